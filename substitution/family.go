@@ -1,0 +1,101 @@
+package substitution
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Family is a kind of part, in the trade's own term: "chain", "chainring".
+type Family string
+
+// Table is all there is to say of a family: what to know of it and what decides its fit. To add a family, write one
+// Table in one file and list it in tables.
+type Table struct {
+	Family     Family
+	Plural     string
+	Dimensions []Dimension // besides the shared ones
+	Ordered    [][2]string // pairs of dimensions of which the first never exceeds the second
+	Rules      []Rule
+	NeverSold  bool // frame and fork: kept on the bike, part of no catalogue
+}
+
+// tables lists every family. The order is the one in which a mechanic meets them: drivetrain, bearings, brakes, wheels, cockpit.
+var tables = []*Table{
+	&frame, &fork,
+	&chain, &cassette, &freewheel, &chainring, &crankset, &rearDerailleur, &frontDerailleur, &shifter,
+	&bottomBracket, &cartridgeBearing, &headsetBearing, &looseBalls, &ballCage, &hub,
+	&discRotor, &discPad, &brakeCaliper,
+	&tyre,
+	&grease, &consumable,
+}
+
+// Families are all families of the vocabulary.
+func Families() []Family {
+	out := make([]Family, len(tables))
+	for i, t := range tables {
+		out[i] = t.Family
+	}
+	return out
+}
+
+// TableOf is a family's table, or an error that names the family and the nearest ones there are.
+func TableOf(f Family) (*Table, error) {
+	for _, t := range tables {
+		if t.Family == f {
+			return t, nil
+		}
+	}
+	var names []string
+	for _, t := range tables {
+		names = append(names, string(t.Family))
+	}
+	return nil, fmt.Errorf("there is no part family %q: it is one of %s", f, strings.Join(names, ", "))
+}
+
+// Dimension finds a dimension of the family by its name.
+func (t *Table) Dimension(name string) (Dimension, bool) {
+	for _, list := range [][]Dimension{t.Dimensions, shared} {
+		if i := slices.IndexFunc(list, func(d Dimension) bool { return d.Name == name }); i >= 0 {
+			return list[i], true
+		}
+	}
+	return Dimension{}, false
+}
+
+// DimensionNames are the family's own dimensions, then those that every family has.
+func (t *Table) DimensionNames() []string {
+	var names []string
+	for _, list := range [][]Dimension{t.Dimensions, shared} {
+		for _, d := range list {
+			names = append(names, d.Name)
+		}
+	}
+	return names
+}
+
+// shared are the dimensions that every family has. Colour, material and treatment together are the finish.
+var shared = []Dimension{
+	{Name: "colour", Form: Word, Means: "colour", Measure: "look"},
+	{Name: "material", Form: Word, Means: "material", Measure: "a magnet tells steel from alloy"},
+	{Name: "treatment", Form: Word, Words: []string{"anodised", "polished", "chromed", "nickel-plated", "zinc-plated", "painted", "raw"}, Means: "surface", Measure: "look"},
+	{Name: "pack", Form: Int, Low: 1, High: 100000, Means: "pieces in a pack", Measure: "read the label"},
+}
+
+// millimetres is a length of a part that one takes with a caliper.
+func millimetres(name, means string, low, high float64, measure string) Dimension {
+	return Dimension{Name: name, Form: Number, Low: low, High: high, Means: means, Measure: measure}
+}
+
+// count is a whole number that one counts on the part.
+func count(name, means string, low, high float64, measure string) Dimension {
+	return Dimension{Name: name, Form: Int, Low: low, High: high, Means: means, Measure: measure}
+}
+
+// word is a term of the trade; without a list any word will do.
+func word(name, means, measure string, words ...string) Dimension {
+	return Dimension{Name: name, Form: Word, Words: words, Means: means, Measure: measure}
+}
+
+// speeds is the list of sprocket counts that a part serves.
+var speeds = Dimension{Name: "speeds", Form: Ints, Low: 1, High: 14, Means: "speeds", Measure: "count the sprockets at the rear wheel"}

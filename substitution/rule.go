@@ -1,0 +1,133 @@
+package substitution
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Severity says what a broken rule means.
+type Severity int
+
+const (
+	Mating   Severity = iota + 1 // the parts will not go together
+	Safety                       // they must not be used together
+	Function                     // it works, and rides or shifts differently
+	Finish                       // it looks different
+)
+
+func (s Severity) String() string {
+	switch s {
+	case Mating:
+		return "mating"
+	case Safety:
+		return "safety"
+	case Function:
+		return "function"
+	case Finish:
+		return "finish"
+	}
+	panic(fmt.Sprintf("substitution: no such severity: %d", s))
+}
+
+// Stops reports whether a part that breaks such a rule does not fit.
+func (s Severity) Stops() bool { return s == Mating || s == Safety }
+
+// Confidence says how sure a source is.
+type Confidence int
+
+const (
+	Standard   Confidence = iota + 1 // the text or table of a published standard
+	Catalogue                        // a maker's published drawing or table
+	Handbook                         // a technical handbook or reference page
+	Practice                         // common practice in the trade, no published source
+	Memory                           // not confirmed anywhere: never grounds for a confident verdict
+	Arithmetic                       // follows by geometry or arithmetic from the dimensions themselves
+)
+
+func (c Confidence) String() string {
+	switch c {
+	case Standard:
+		return "published standard"
+	case Catalogue:
+		return "maker's catalogue"
+	case Handbook:
+		return "handbook"
+	case Practice:
+		return "common practice, no source"
+	case Memory:
+		return "from memory, not confirmed"
+	case Arithmetic:
+		return "arithmetic"
+	}
+	panic(fmt.Sprintf("substitution: no such confidence: %d", c))
+}
+
+// Source is on whose authority a rule stands.
+type Source struct {
+	Text       string
+	Confidence Confidence
+}
+
+func (s Source) String() string {
+	if s.Text == "" {
+		return s.Confidence.String()
+	}
+	return s.Text + " (" + s.Confidence.String() + ")"
+}
+
+// Rule is one thing that must be true of a part of a family where it sits.
+type Rule struct {
+	ID       string // family and subject: "chainring.bcd"
+	Severity Severity
+	Says     string  // the rule as one sentence
+	At       []Place // where it applies; none listed: wherever the family sits
+	Test     Test
+	Source   Source
+}
+
+// Ref names a dimension of the part at a place. An empty place is the part that the rule belongs to;
+// "~." stands for the same end of the bike, so that one rule serves front and rear.
+type Ref struct {
+	Place     Place
+	Dimension string
+}
+
+func mine(dimension string) Ref             { return Ref{Dimension: dimension} }
+func theirs(p Place, dimension string) Ref  { return Ref{Place: p, Dimension: dimension} }
+func (r Ref) at(self Place) (Place, string) { return resolve(r.Place, self), r.Dimension }
+
+func resolve(p, self Place) Place {
+	if p == "" {
+		return self
+	}
+	if rest, ok := strings.CutPrefix(string(p), "~."); ok {
+		return Place(self.end() + "." + rest)
+	}
+	return p
+}
+
+// instance is a rule where it applies.
+type instance struct {
+	rule *Rule
+	at   Place
+}
+
+// instances are all rules at all their places, found from the places that they touch.
+var instances = func() map[Place][]instance {
+	m := map[Place][]instance{}
+	for _, t := range tables {
+		for i := range t.Rules {
+			r := &t.Rules[i]
+			at := r.At
+			if len(at) == 0 {
+				at = PlacesOf(t.Family)
+			}
+			for _, p := range at {
+				for _, q := range r.Test.scope(p) {
+					m[q] = append(m[q], instance{r, p})
+				}
+			}
+		}
+	}
+	return m
+}()

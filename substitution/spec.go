@@ -1,0 +1,179 @@
+package substitution
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// Origin says where a dimension came from.
+type Origin string
+
+const (
+	Measured     Origin = "measured"      // by the shop, on the part
+	FromMaker    Origin = "maker"         // the maker's drawing or label
+	FromSupplier Origin = "supplier-text" // read out of a supplier's description
+	FromStandard Origin = "standard"      // follows from a standard designation
+	Assumed      Origin = "assumed"       // by the shop, with a note
+)
+
+var origins = []Origin{Measured, FromMaker, FromSupplier, FromStandard, Assumed}
+
+// Fact is a dimension's value with where it came from.
+type Fact struct {
+	Value  Value
+	Origin Origin
+	Note   string
+}
+
+// Spec is what is known of a part: facts by dimension name.
+type Spec map[string]Fact
+
+// Part is a part as far as fit is concerned.
+type Part struct {
+	Family Family
+	Name   string // what a mechanic would call it; used in words only
+	Spec   Spec
+}
+
+// Get is the value of a dimension, and whether it is known. A nil part knows nothing.
+func (p *Part) Get(dimension string) (Value, bool) {
+	if p == nil {
+		return Value{}, false
+	}
+	f, ok := p.Spec[dimension]
+	return f.Value, ok
+}
+
+// With is a copy of the spec with one fact more.
+func (s Spec) With(dimension string, v Value, o Origin) Spec {
+	c := maps.Clone(s)
+	if c == nil {
+		c = Spec{}
+	}
+	c[dimension] = Fact{Value: v, Origin: o}
+	return c
+}
+
+// Names are the known dimensions in alphabetical order.
+func (s Spec) Names() []string { return slices.Sorted(maps.Keys(s)) }
+
+// Values is the spec without origins: what the catalogue indexes and the screens show.
+func (s Spec) Values() map[string]Value {
+	m := make(map[string]Value, len(s))
+	for name, f := range s {
+		m[name] = f.Value
+	}
+	return m
+}
+
+// String lists the known dimensions: "bcd_mm 110, bolts 5, teeth 50".
+func (s Spec) String() string {
+	var b strings.Builder
+	for i, name := range s.Names() {
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		fmt.Fprintf(&b, "%s %s", name, s[name].Value)
+	}
+	return b.String()
+}
+
+// Check returns the part with every value in its dimension's own form, or an error that names the first dimension
+// that the family does not have or whose value cannot be meant.
+func (p Part) Check() (Part, error) {
+	t, err := TableOf(p.Family)
+	if err != nil {
+		return Part{}, err
+	}
+	checked := make(Spec, len(p.Spec))
+	for _, name := range p.Spec.Names() {
+		d, ok := t.Dimension(name)
+		if !ok {
+			return Part{}, fmt.Errorf("a %s has no dimension %q: it has %s", p.Family, name, strings.Join(t.DimensionNames(), ", "))
+		}
+		f := p.Spec[name]
+		if f.Value, err = d.Check(f.Value); err != nil {
+			return Part{}, fmt.Errorf("%s: %w", p.Family, err)
+		}
+		if !slices.Contains(origins, f.Origin) {
+			return Part{}, fmt.Errorf("%s: %s comes from %q, which is not an origin: say measured, maker, supplier-text, standard or assumed", p.Family, name, f.Origin)
+		}
+		checked[name] = f
+	}
+	for _, pair := range t.Ordered {
+		low, okLow := checked[pair[0]]
+		high, okHigh := checked[pair[1]]
+		if okLow && okHigh && low.Value.number > high.Value.number {
+			return Part{}, fmt.Errorf("%s: %s %s is more than %s %s: one of the two is wrong", p.Family, pair[0], low.Value, pair[1], high.Value)
+		}
+	}
+	p.Spec = checked
+	return p, nil
+}
+
+// partJSON is how a part is written: plain values, origins beside them.
+type partJSON struct {
+	Family  Family            `json:"family"`
+	Name    string            `json:"name,omitempty"`
+	Spec    map[string]Value  `json:"spec"`
+	Origins map[string]Origin `json:"origins,omitempty"`
+	Notes   map[string]string `json:"notes,omitempty"`
+}
+
+// MarshalJSON writes the part with plain values in "spec" and their origins in "origins".
+func (p Part) MarshalJSON() ([]byte, error) {
+	out := partJSON{Family: p.Family, Name: p.Name, Spec: p.Spec.Values(), Origins: p.Spec.Origins(), Notes: p.Spec.Notes()}
+	return json.Marshal(out)
+}
+
+// UnmarshalJSON reads a part and checks it against the vocabulary. A value without an origin is the shop's assumption.
+func (p *Part) UnmarshalJSON(data []byte) error {
+	var in partJSON
+	dec := json.NewDecoder(strings.NewReader(string(data)))
+	dec.DisallowUnknownFields()
+	if err := dec.Decode(&in); err != nil {
+		return err
+	}
+	part, err := Part{Family: in.Family, Name: in.Name, Spec: MakeSpec(in.Spec, in.Origins, in.Notes)}.Check()
+	if err != nil {
+		return err
+	}
+	*p = part
+	return nil
+}
+
+// MakeSpec joins plain values with their origins and notes; a value without an origin is Assumed.
+func MakeSpec(values map[string]Value, from map[string]Origin, notes map[string]string) Spec {
+	s := make(Spec, len(values))
+	for name, v := range values {
+		o := from[name]
+		if o == "" {
+			o = Assumed
+		}
+		s[name] = Fact{Value: v, Origin: o, Note: notes[name]}
+	}
+	return s
+}
+
+// Origins are where the facts came from, by dimension.
+func (s Spec) Origins() map[string]Origin {
+	m := make(map[string]Origin, len(s))
+	for name, f := range s {
+		m[name] = f.Origin
+	}
+	return m
+}
+
+// Notes are the remarks beside facts, by dimension; most have none.
+func (s Spec) Notes() map[string]string {
+	m := map[string]string{}
+	for name, f := range s {
+		if f.Note != "" {
+			m[name] = f.Note
+		}
+	}
+	return m
+}

@@ -1,0 +1,95 @@
+package substitution
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Test is what a rule asks. The kinds are few and closed: Match, Share, Limit, Lookup, Is, Same and Custom.
+type Test interface {
+	// scope lists the places that the test looks at, its own first.
+	scope(at Place) []Place
+	// judge answers in a scene where no place of the scope is open. The zero Judgement says that it does not apply.
+	judge(s Scene, at Place) Judgement
+	// narrow gives the conditions that the part chosen for one place must meet, or none.
+	narrow(s Scene, at, choosing Place) []Condition
+}
+
+// side is one end of a comparison, looked up in a scene.
+type side struct {
+	place    Place
+	dim      string
+	now, was Value
+	recorded bool // the bike has the place
+	known    bool
+	wasKnown bool
+	changed  bool
+}
+
+func (s Scene) side(ref Ref, self Place) side {
+	p, dim := ref.at(self)
+	d := side{place: p, dim: dim, changed: !s.kept(p)}
+	_, d.recorded = s.Now[p]
+	d.now, d.known = s.Now[p].Get(dim)
+	d.was, d.wasKnown = s.Was[p].Get(dim)
+	return d
+}
+
+// first is the first ref whose place the bike has; if it has none of them, the first ref.
+func (s Scene) first(refs []Ref, self Place) side {
+	for _, r := range refs {
+		if d := s.side(r, self); d.recorded {
+			return d
+		}
+	}
+	return s.side(refs[0], self)
+}
+
+// dimension describes the side's dimension by the family that sits at its place.
+func (d side) dimension() Dimension {
+	if site, err := SiteOf(d.place); err == nil {
+		if t, err := TableOf(site.Family); err == nil {
+			if dim, ok := t.Dimension(d.dim); ok {
+				return dim
+			}
+		}
+	}
+	panic(fmt.Sprintf("substitution: a rule names %s of %s, which has no such dimension", d.dim, d.place))
+}
+
+func (d side) missing() Missing {
+	return Missing{d.place, d.dim, d.dimension().Measure}
+}
+
+// words of the side: "crankset BCD 110 mm".
+func (d side) words() string {
+	dim := d.dimension()
+	return d.place.words() + " " + dim.Plain() + " " + dim.Show(d.now)
+}
+
+// untold is the can't-tell for sides that are not known.
+func untold(sides ...side) Judgement {
+	j := Judgement{Answer: CantTell}
+	var names []string
+	for _, d := range sides {
+		if d.known {
+			j.Found = d.words()
+			continue
+		}
+		j.Missing = append(j.Missing, d.missing())
+		names = append(names, d.dimension().Plain()+" of the "+d.place.words())
+	}
+	j.Words = "not known: " + strings.Join(names, ", ")
+	return j
+}
+
+func scopeOf(at Place, refs ...Ref) []Place {
+	out := []Place{at}
+	for _, r := range refs {
+		if p := resolve(r.Place, at); !slices.Contains(out, p) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
