@@ -1,0 +1,36 @@
+package migrations
+
+import (
+	"context"
+	"fmt"
+
+	pgxdecimal "github.com/jackc/pgx-shopspring-decimal"
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgxpool"
+)
+
+// Connect opens a pool on the database named by dsn and makes sure that it answers. It is the only maker of pools, so
+// that every connection of the program and of its tests behaves alike: numeric columns are shopspring decimals, and the
+// server's own lists show the connection as stead.
+func Connect(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
+	config, err := pgxpool.ParseConfig(dsn)
+	if err != nil {
+		return nil, fmt.Errorf("read the database address: %w", err)
+	}
+	if config.ConnConfig.RuntimeParams["application_name"] == "" {
+		config.ConnConfig.RuntimeParams["application_name"] = "stead"
+	}
+	config.AfterConnect = func(_ context.Context, conn *pgx.Conn) error {
+		pgxdecimal.Register(conn.TypeMap())
+		return nil
+	}
+	pool, err := pgxpool.NewWithConfig(ctx, config)
+	if err != nil {
+		return nil, fmt.Errorf("open the database: %w", err)
+	}
+	if err := pool.Ping(ctx); err != nil {
+		pool.Close()
+		return nil, fmt.Errorf("open the database: %w", err)
+	}
+	return pool, nil
+}

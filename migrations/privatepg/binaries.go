@@ -1,0 +1,163 @@
+package privatepg
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// minMajor is the oldest Postgres whose SQL we use: MERGE came with 15.
+const minMajor = 15
+
+// tools are the programs of one Postgres installation.
+type tools struct {
+	dir   string
+	major int
+}
+
+func (t tools) path(name string) string { return filepath.Join(t.dir, name) }
+
+// NoBinariesError says that no usable Postgres programs are on the machine.
+type NoBinariesError struct {
+	PGBin    string // $PG_BIN, when it is set and holds none
+	OldMajor int    // the newest version found, when all are too old; 0 when there are none
+}
+
+func (e *NoBinariesError) Error() string {
+	what := "no PostgreSQL was found on this machine"
+	switch {
+	case e.PGBin != "":
+		return fmt.Sprintf("PG_BIN is %s, but initdb, pg_ctl and postgres of version %d or newer are not there: correct it or unset it", e.PGBin, minMajor)
+	case e.OldMajor != 0:
+		what = fmt.Sprintf("the PostgreSQL on this machine is version %d and %d or newer is needed", e.OldMajor, minMajor)
+	}
+	if command := installCommand(); command != nil {
+		return fmt.Sprintf("%s: install it with `%s`, or start one with `docker compose up -d` and name it in DATABASE_URL", what, strings.Join(command, " "))
+	}
+	return what + ": install it, or start one with `docker compose up -d` and name it in DATABASE_URL"
+}
+
+// VersionError says that the data was made by another version of Postgres than any on the machine. The data is whole
+// and left alone.
+type VersionError struct {
+	DataDir   string
+	DataMajor int
+	Found     []int // newest first
+}
+
+func (e *VersionError) Error() string {
+	found := make([]string, len(e.Found))
+	for i, major := range e.Found {
+		found[i] = strconv.Itoa(major)
+	}
+	return fmt.Sprintf("the data in %s was made by PostgreSQL %d, but this machine has %s: install version %d beside it (your data is untouched), or `stead db backup` where %d still runs and `stead db restore` here",
+		e.DataDir, e.DataMajor, strings.Join(found, ", "), e.DataMajor, e.DataMajor)
+}
+
+// usualPlaces are where the packagers of the systems we know put the server's programs. Debian and others keep them
+// out of PATH, one directory a version.
+var usualPlaces = []string{
+	"/usr/lib/postgresql/*/bin",
+	"/usr/pgsql-*/bin",
+	"/usr/libexec/postgresql*",
+	"/opt/homebrew/opt/postgresql*/bin",
+	"/usr/local/opt/postgresql*/bin",
+	"/usr/local/pgsql/bin",
+	"/Applications/Postgres.app/Contents/Versions/*/bin",
+}
+
+// findTools picks the Postgres programs: those of $PG_BIN if it is set, else the newest that can read the data
+// (dataMajor; 0 for no data yet, which any version may make).
+func findTools(ctx context.Context, dataDir string, dataMajor int) (tools, error) {
+	var dirs []string
+	pgBin := os.Getenv("PG_BIN")
+	if pgBin != "" {
+		dirs = []string{pgBin}
+	} else {
+		for _, pattern := range usualPlaces {
+			matches, _ := filepath.Glob(pattern) // the only error is a bad pattern
+			dirs = append(dirs, matches...)
+		}
+		if postgres, err := exec.LookPath("postgres"); err == nil {
+			dirs = append(dirs, filepath.Dir(postgres))
+		}
+	}
+
+	var found []tools
+	for _, dir := range dirs {
+		if t, ok := toolsIn(ctx, dir); ok {
+			found = append(found, t)
+		}
+	}
+	slices.SortStableFunc(found, func(a, b tools) int { return cmp.Compare(b.major, a.major) })
+	if len(found) == 0 {
+		return tools{}, &NoBinariesError{PGBin: pgBin}
+	}
+	if dataMajor == 0 {
+		if found[0].major < minMajor {
+			return tools{}, &NoBinariesError{PGBin: pgBin, OldMajor: found[0].major}
+		}
+		return found[0], nil
+	}
+	var majors []int
+	for _, t := range found {
+		if t.major == dataMajor {
+			return t, nil
+		}
+		majors = append(majors, t.major)
+	}
+	return tools{}, &VersionError{DataDir: dataDir, DataMajor: dataMajor, Found: slices.Compact(majors)}
+}
+
+var majorInVersion = regexp.MustCompile(`\(PostgreSQL\) (\d+)`)
+
+// toolsIn asks the programs of a directory for their version. A directory without all three is no installation: client
+// packages bring some of them.
+func toolsIn(ctx context.Context, dir string) (tools, bool) {
+	for _, name := range []string{"initdb", "pg_ctl", "postgres"} {
+		if _, err := exec.LookPath(filepath.Join(dir, name)); err != nil {
+			return tools{}, false
+		}
+	}
+	out, err := exec.CommandContext(ctx, filepath.Join(dir, "postgres"), "--version").Output()
+	if err != nil {
+		return tools{}, false
+	}
+	m := majorInVersion.FindSubmatch(out)
+	if m == nil {
+		return tools{}, false
+	}
+	major, err := strconv.Atoi(string(m[1]))
+	if err != nil {
+		return tools{}, false
+	}
+	return tools{dir: dir, major: major}, true
+}
+
+// installCommand is how the platform's package manager installs Postgres; nil when we know none here.
+func installCommand() []string {
+	candidates := [][]string{
+		{"apt-get", "install", "postgresql"},
+		{"dnf", "install", "postgresql-server", "postgresql-contrib"},
+		{"brew", "install", "postgresql@17"},
+	}
+	for _, command := range candidates {
+		if _, err := exec.LookPath(command[0]); err != nil {
+			continue
+		}
+		// Homebrew refuses to run as root, the others need it.
+		if command[0] != "brew" && runtime.GOOS == "linux" && os.Geteuid() != 0 {
+			return append([]string{"sudo"}, command...)
+		}
+		return command
+	}
+	return nil
+}

@@ -1,0 +1,300 @@
+package privatepg
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// startTime bounds one start. A server that was cut off replays its log first, which may take a while.
+const startTime = time.Minute
+
+// lastGasp is how long the processes of a killed server may keep its memory: until then a new one will not start.
+const lastGasp = 10 * time.Second
+
+// testSettings trade every safety of the data for speed.
+var testSettings = []string{
+	"fsync=off", "full_page_writes=off", "synchronous_commit=off", "wal_level=minimal", "max_wal_senders=0",
+	// Many test programs share the server, each with a few pools.
+	"max_connections=300",
+}
+
+// ensureRunning leaves with a server that answers. The caller holds the gate.
+func (s *Server) ensureRunning(ctx context.Context, notice func(string)) error {
+	if s.answers() {
+		return nil
+	}
+	dataMajor, err := readDataMajor(s.dataDir())
+	if err != nil {
+		return err
+	}
+	err = s.needTools(ctx)
+	var version *VersionError
+	if errors.As(err, &version) && s.test {
+		if err := s.discardData(); err != nil {
+			return err
+		}
+		dataMajor = 0
+		err = s.needTools(ctx)
+	}
+	if err != nil {
+		return err
+	}
+	if dataMajor == 0 {
+		if notice != nil {
+			notice(fmt.Sprintf("Setting up the database in %s (once, a few seconds).", s.dir))
+		}
+		if err := s.initdb(ctx); err != nil {
+			return err
+		}
+	}
+	err = s.start(ctx)
+	if err != nil && s.test && ctx.Err() == nil {
+		// Test data is made without syncing, so a power cut may have ruined it; it holds nothing of worth.
+		if err := s.discardData(); err != nil {
+			return err
+		}
+		if err := s.initdb(ctx); err != nil {
+			return err
+		}
+		err = s.start(ctx)
+	}
+	return err
+}
+
+// needTools finds the Postgres programs that fit the data. Joining a server that runs needs none, and asking them for
+// their version takes longer than joining.
+func (s *Server) needTools(ctx context.Context) error {
+	if s.tools.dir != "" {
+		return nil
+	}
+	dataMajor, err := readDataMajor(s.dataDir())
+	if err != nil {
+		return err
+	}
+	s.tools, err = findTools(ctx, s.dataDir(), dataMajor)
+	return err
+}
+
+// readDataMajor is the version of Postgres that made the data; 0 when there is none.
+func readDataMajor(dataDir string) (int, error) {
+	path := filepath.Join(dataDir, "PG_VERSION")
+	text, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		if _, err := os.Stat(dataDir); err == nil {
+			return 0, &DirectoryError{Dir: dataDir, Problem: "holds no whole database (PG_VERSION is missing): restore it from a copy, or move it away to start afresh"}
+		}
+		return 0, nil
+	}
+	if err != nil {
+		return 0, fmt.Errorf("read the database's version: %w", err)
+	}
+	major, err := strconv.Atoi(strings.TrimSpace(string(text)))
+	if err != nil || major <= 0 {
+		return 0, &DirectoryError{Dir: dataDir, Problem: fmt.Sprintf("has no readable version in PG_VERSION (%q): restore it from a copy, or move it away to start afresh", text)}
+	}
+	return major, nil
+}
+
+// initdb makes the cluster under another name first, so that one whose making was cut short is never taken for whole.
+func (s *Server) initdb(ctx context.Context) error {
+	fresh := s.dataDir() + ".new"
+	if err := os.RemoveAll(fresh); err != nil {
+		return fmt.Errorf("clear a half-made database: %w", err)
+	}
+	if err := os.Mkdir(fresh, 0o700); err != nil {
+		return fmt.Errorf("make the database directory: %w", err)
+	}
+	if err := s.account.own(fresh); err != nil {
+		return err
+	}
+	// Text sorts by code point, the same on every machine and in every version; letters beyond ASCII still count as
+	// letters, which trigram search needs. macOS lacked C.UTF-8 for long.
+	ctype := "C.UTF-8"
+	if runtime.GOOS == "darwin" {
+		ctype = "en_US.UTF-8"
+	}
+	args := []string{"-D", fresh, "-U", superuser, "-A", "trust", "--encoding=UTF8", "--locale=C", "--lc-ctype=" + ctype}
+	if s.test {
+		args = append(args, "--no-sync")
+	}
+	if err := s.run(ctx, "initdb", args...); err != nil {
+		return err
+	}
+	if err := os.Rename(fresh, s.dataDir()); err != nil {
+		return fmt.Errorf("put the new database in place: %w", err)
+	}
+	return nil
+}
+
+// discardData is for test data only, and only when no server answers. One that still lingers ends by itself when it
+// finds its pid file gone.
+func (s *Server) discardData() error {
+	if err := os.RemoveAll(s.dataDir()); err != nil {
+		return fmt.Errorf("throw away old test data: %w", err)
+	}
+	return nil
+}
+
+// start starts the server and waits until it answers. After a kill the last processes of the old server may hold its
+// memory for a moment, and a server that another program was stopping or starting when it died may still be at it: then
+// the new one refuses, and we try again.
+func (s *Server) start(ctx context.Context) error {
+	socket, err := s.socketDir()
+	if err != nil {
+		return err
+	}
+	giveUp := time.Now().Add(lastGasp)
+	for {
+		err := s.startOnce(ctx, socket)
+		if err == nil || ctx.Err() != nil || time.Now().After(giveUp) {
+			return err
+		}
+		select {
+		case <-ctx.Done():
+		case <-time.After(100 * time.Millisecond):
+		}
+		if s.answers() { // the other one got there
+			return nil
+		}
+	}
+}
+
+func (s *Server) startOnce(ctx context.Context, socket string) error {
+	log, err := s.openLog()
+	if err != nil {
+		return err
+	}
+	defer log.Close()
+	info, err := log.Stat()
+	if err != nil {
+		return fmt.Errorf("look at the server log: %w", err)
+	}
+	settings := []string{"listen_addresses=", "port=" + port, "unix_socket_permissions=0700"}
+	if s.test {
+		settings = append(settings, testSettings...)
+	}
+	args := []string{"-D", s.dataDir(), "-k", socket}
+	for _, setting := range settings {
+		args = append(args, "-c", setting)
+	}
+	// Not CommandContext: the server outlives this call, and often this program.
+	cmd := exec.Command(s.tools.path("postgres"), args...)
+	s.dress(cmd, log)
+	if err := cmd.Start(); err != nil {
+		return fmt.Errorf("start the database: %w", err)
+	}
+	exited := make(chan error, 1)
+	go func() { exited <- cmd.Wait() }()
+
+	ctx, cancel := context.WithTimeout(ctx, startTime)
+	defer cancel()
+	for {
+		select {
+		case <-exited:
+			return fmt.Errorf("the database in %s does not start: %s", s.dir, s.logSince(info.Size()))
+		case <-ctx.Done():
+			return fmt.Errorf("the database in %s is still starting, see server.log there: %w", s.dir, ctx.Err())
+		case <-time.After(5 * time.Millisecond):
+		}
+		if s.answers() {
+			return nil
+		}
+	}
+}
+
+// answers tells whether the server is up, and notes where its socket is. The pid file alone is not enough: it outlives
+// a killed server.
+func (s *Server) answers() bool {
+	text, err := os.ReadFile(filepath.Join(s.dataDir(), "postmaster.pid"))
+	if err != nil {
+		return false
+	}
+	// Lines of the file: pid, data directory, start time, port, socket directory, listen address, memory key, status.
+	lines := strings.Split(string(text), "\n")
+	if len(lines) < 8 || strings.TrimSpace(lines[7]) != "ready" {
+		return false
+	}
+	socket := strings.TrimSpace(lines[4])
+	conn, err := net.DialTimeout("unix", filepath.Join(socket, ".s.PGSQL."+port), time.Second)
+	if err != nil {
+		return false
+	}
+	conn.Close()
+	s.socket = socket
+	return true
+}
+
+// stop ends the server in good order. A server that is no longer there is stopped enough.
+func (s *Server) stop(ctx context.Context) error {
+	if _, err := os.Stat(filepath.Join(s.dataDir(), "postmaster.pid")); errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err := s.needTools(ctx); err != nil {
+		return fmt.Errorf("stop the database in %s: %w", s.dir, err)
+	}
+	// pg_ctl, not a signal of our own: it runs as the server's user, so that a stale number in the pid file can never
+	// make root end somebody else's process.
+	err := s.run(ctx, "pg_ctl", "stop", "-D", s.dataDir(), "-m", "fast", "-w", "-t", "60")
+	if err != nil && s.answers() {
+		return fmt.Errorf("the database in %s does not stop: %w", s.dir, err)
+	}
+	return nil
+}
+
+// run runs one of the server's tools to its end; an error carries what the tool said.
+func (s *Server) run(ctx context.Context, tool string, args ...string) error {
+	log, err := s.openLog()
+	if err != nil {
+		return err
+	}
+	defer log.Close()
+	info, err := log.Stat()
+	if err != nil {
+		return fmt.Errorf("look at the server log: %w", err)
+	}
+	cmd := exec.CommandContext(ctx, s.tools.path(tool), args...)
+	s.dress(cmd, log)
+	if err := cmd.Run(); err != nil {
+		return fmt.Errorf("run %s for the database in %s: %w: %s", tool, s.dir, err, s.logSince(info.Size()))
+	}
+	return nil
+}
+
+// dress readies a command of the server's: its user, a place it may stand in, its output in the log. Never a pipe: the
+// server keeps it open, and reading it to the end would wait as long as the server lives.
+func (s *Server) dress(cmd *exec.Cmd, log *os.File) {
+	s.account.dress(cmd)
+	cmd.Dir = "/"
+	cmd.Stdout, cmd.Stderr = log, log
+	// PGDATA, PGOPTIONS and their kin are for the user's other servers.
+	for _, entry := range os.Environ() {
+		if !strings.HasPrefix(entry, "PG") && !strings.HasPrefix(entry, "LC_") {
+			cmd.Env = append(cmd.Env, entry)
+		}
+	}
+	cmd.Env = append(cmd.Env, "LC_ALL=C")
+}
+
+// logSince is what was logged after a point, on one line and not too long: the end, where the reason stands.
+func (s *Server) logSince(offset int64) string {
+	text, err := os.ReadFile(filepath.Join(s.dir, "server.log"))
+	if err != nil || int64(len(text)) < offset {
+		return "see server.log there"
+	}
+	const lines = 4
+	said := strings.Split(strings.TrimSpace(string(text[offset:])), "\n")
+	if len(said) > lines {
+		said = said[len(said)-lines:]
+	}
+	return strings.Join(said, "; ")
+}

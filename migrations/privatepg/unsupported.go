@@ -1,0 +1,33 @@
+//go:build !unix
+
+package privatepg
+
+import (
+	"context"
+	"io/fs"
+	"os/exec"
+	"runtime"
+)
+
+// Where there is no flock and no unix account, Open stops at supported and nothing below is reached.
+
+func supported() error { return &UnsupportedError{OS: runtime.GOOS} }
+
+type lock struct{}
+
+func openLock(string) (*lock, error)          { return nil, supported() }
+func (*lock) exclusive(context.Context) error { return supported() }
+func (*lock) shared(context.Context) error    { return supported() }
+func (*lock) tryExclusive() bool              { return false }
+func (*lock) release()                        {}
+func (*lock) close()                          {}
+
+type account struct{ switchUser bool }
+
+func serverAccount(string) (account, error) { return account{}, supported() }
+func (account) dress(*exec.Cmd)             {}
+func (account) own(string) error            { return nil }
+func (account) owns(fs.FileInfo) bool       { return true }
+func (account) canWalk(fs.FileInfo) bool    { return true }
+func (account) name() string                { return "" }
+func ownedByUs(fs.FileInfo) bool            { return true }

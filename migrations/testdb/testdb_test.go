@@ -1,0 +1,48 @@
+package testdb
+
+import (
+	"testing"
+
+	"github.com/shopspring/decimal"
+	"github.com/stretchr/testify/require"
+
+	"stead/migrations"
+)
+
+func TestMain(m *testing.M) { Main(m) }
+
+func TestNewHasTheSchema(t *testing.T) {
+	t.Parallel()
+	pool := New(t)
+	version, err := migrations.Version(t.Context(), pool)
+	require.NoError(t, err)
+	require.Equal(t, migrations.Latest(), version)
+}
+
+func TestNewIsTheTestsOwn(t *testing.T) {
+	t.Parallel()
+	one, other := New(t), New(t)
+	_, err := one.Exec(t.Context(), `CREATE TABLE only_here (n int)`)
+	require.NoError(t, err)
+	var seen bool
+	require.NoError(t, other.QueryRow(t.Context(), `SELECT to_regclass('only_here') IS NOT NULL`).Scan(&seen))
+	require.False(t, seen)
+}
+
+func TestTxIsRolledBack(t *testing.T) {
+	t.Run("first", func(t *testing.T) {
+		_, err := Tx(t).Exec(t.Context(), `CREATE TABLE gone_after (n int)`)
+		require.NoError(t, err)
+	})
+	t.Run("second", func(t *testing.T) {
+		var seen bool
+		require.NoError(t, Tx(t).QueryRow(t.Context(), `SELECT to_regclass('gone_after') IS NOT NULL`).Scan(&seen))
+		require.False(t, seen)
+	})
+}
+
+func TestNumericIsDecimal(t *testing.T) {
+	var price decimal.Decimal
+	require.NoError(t, Tx(t).QueryRow(t.Context(), `SELECT 0.10::numeric + 0.20::numeric`).Scan(&price))
+	require.Equal(t, "0.3", price.String())
+}
