@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -13,6 +12,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"github.com/jackc/pgx/v5/pgconn"
 )
 
 // startTime bounds one start. A server that was cut off replays its log first, which may take a while.
@@ -20,6 +21,10 @@ const startTime = time.Minute
 
 // lastGasp is how long the processes of a killed server may keep its memory: until then a new one will not start.
 const lastGasp = 10 * time.Second
+
+// greetingTime bounds the wait for a server's greeting. A server too busy to greet is not dead: the start that follows a
+// wrong guess finds the data held, and asks again.
+const greetingTime = 5 * time.Second
 
 // testSettings trade every safety of the data for speed.
 var testSettings = []string{
@@ -30,7 +35,7 @@ var testSettings = []string{
 
 // ensureRunning leaves with a server that answers. The caller holds the gate.
 func (s *Server) ensureRunning(ctx context.Context, notice func(string)) error {
-	if s.answers() {
+	if s.answers(ctx) {
 		return nil
 	}
 	dataMajor, err := readDataMajor(s.dataDir())
@@ -145,6 +150,9 @@ func (s *Server) discardData() error {
 	return nil
 }
 
+// stillHeld is the SQLSTATE lock_file_exists, with which a server refuses to start while another has the data.
+const stillHeld = "F0001"
+
 // start starts the server and waits until it answers. After a kill the last processes of the old server may hold its
 // memory for a moment, and a server that another program was stopping or starting when it died may still be at it: then
 // the new one refuses, and we try again.
@@ -156,14 +164,15 @@ func (s *Server) start(ctx context.Context) error {
 	giveUp := time.Now().Add(lastGasp)
 	for {
 		err := s.startOnce(ctx, socket)
-		if err == nil || ctx.Err() != nil || time.Now().After(giveUp) {
+		if err == nil || !strings.Contains(err.Error(), stillHeld) || time.Now().After(giveUp) {
 			return err
 		}
 		select {
 		case <-ctx.Done():
-		case <-time.After(100 * time.Millisecond):
+			return err
+		case <-time.After(50 * time.Millisecond):
 		}
-		if s.answers() { // the other one got there
+		if s.answers(ctx) { // the other one got there
 			return nil
 		}
 	}
@@ -179,7 +188,8 @@ func (s *Server) startOnce(ctx context.Context, socket string) error {
 	if err != nil {
 		return fmt.Errorf("look at the server log: %w", err)
 	}
-	settings := []string{"listen_addresses=", "port=" + port, "unix_socket_permissions=0700"}
+	settings := []string{"listen_addresses=", "port=" + port, "unix_socket_permissions=0700",
+		"log_line_prefix=%m %e "}
 	if s.test {
 		settings = append(settings, testSettings...)
 	}
@@ -206,15 +216,15 @@ func (s *Server) startOnce(ctx context.Context, socket string) error {
 			return fmt.Errorf("the database in %s is still starting, see server.log there: %w", s.dir, ctx.Err())
 		case <-time.After(5 * time.Millisecond):
 		}
-		if s.answers() {
+		if s.answers(ctx) {
 			return nil
 		}
 	}
 }
 
-// answers tells whether the server is up, and notes where its socket is. The pid file alone is not enough: it outlives
-// a killed server.
-func (s *Server) answers() bool {
+// answers tells whether the server is up, and notes where its socket is. Only a whole greeting counts: the pid file
+// outlives a killed server, and even its socket takes connections for another moment.
+func (s *Server) answers(ctx context.Context) bool {
 	text, err := os.ReadFile(filepath.Join(s.dataDir(), "postmaster.pid"))
 	if err != nil {
 		return false
@@ -224,14 +234,17 @@ func (s *Server) answers() bool {
 	if len(lines) < 8 || strings.TrimSpace(lines[7]) != "ready" {
 		return false
 	}
-	socket := strings.TrimSpace(lines[4])
-	conn, err := net.DialTimeout("unix", filepath.Join(socket, ".s.PGSQL."+port), time.Second)
-	if err != nil {
-		return false
+	s.socket = strings.TrimSpace(lines[4])
+	ctx, cancel := context.WithTimeout(ctx, greetingTime)
+	defer cancel()
+	conn, err := pgconn.Connect(ctx, s.DSN("postgres"))
+	if err == nil {
+		_ = conn.Close(ctx)
+		return true
 	}
-	conn.Close()
-	s.socket = socket
-	return true
+	// A refusal is an answer too (too many connections, say), unless the server is on its way up or down.
+	var refusal *pgconn.PgError
+	return errors.As(err, &refusal) && refusal.Code != "57P03"
 }
 
 // stop ends the server in good order. A server that is no longer there is stopped enough.
@@ -245,7 +258,7 @@ func (s *Server) stop(ctx context.Context) error {
 	// pg_ctl, not a signal of our own: it runs as the server's user, so that a stale number in the pid file can never
 	// make root end somebody else's process.
 	err := s.run(ctx, "pg_ctl", "stop", "-D", s.dataDir(), "-m", "fast", "-w", "-t", "60")
-	if err != nil && s.answers() {
+	if err != nil && s.answers(ctx) {
 		return fmt.Errorf("the database in %s does not stop: %w", s.dir, err)
 	}
 	return nil

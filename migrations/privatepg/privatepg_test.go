@@ -1,0 +1,536 @@
+//go:build unix
+
+package privatepg
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"os/user"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/stretchr/testify/require"
+)
+
+// Real processes are what this package is about: a test starts them by running its own program with helperEnv set.
+const helperEnv = "PRIVATEPG_TEST_HELPER"
+
+func TestMain(m *testing.M) {
+	if dir := os.Getenv(helperEnv); dir != "" {
+		if err := helper(dir); err != nil {
+			fmt.Println(err)
+			os.Exit(1)
+		}
+		os.Exit(0)
+	}
+	code := m.Run()
+	if ready.dir != "" {
+		os.RemoveAll(ready.dir)
+	}
+	os.Exit(code)
+}
+
+// helper is another program that uses the server until its standard input ends.
+func helper(dir string) error {
+	ctx := context.Background()
+	s, err := Open(ctx, Options{Dir: dir, Test: true})
+	if err != nil {
+		return err
+	}
+	dsn, err := s.EnsureDatabase(ctx, "stead")
+	if err != nil {
+		return err
+	}
+	if _, err := serverPID(ctx, dsn); err != nil {
+		return err
+	}
+	fmt.Println("open")
+	if _, err := io.Copy(io.Discard, os.Stdin); err != nil {
+		return err
+	}
+	return s.Close()
+}
+
+type process struct {
+	cmd   *exec.Cmd
+	stdin io.Closer
+	out   *bufio.Reader
+}
+
+// startProcess starts a helper and does not wait for it to be ready.
+func startProcess(t *testing.T, dir string, as *syscall.Credential) *process {
+	t.Helper()
+	// go test's own copy lies where only we may enter.
+	program := filepath.Join(t.TempDir(), "helper")
+	if as != nil {
+		program = filepath.Join(emptyDir(t), "helper")
+	}
+	self, err := os.Executable()
+	require.NoError(t, err)
+	require.NoError(t, os.Link(self, program), "link the test program")
+	cmd := exec.Command(program)
+	cmd.Env = append(os.Environ(), helperEnv+"="+dir)
+	cmd.Dir = "/"
+	cmd.SysProcAttr = &syscall.SysProcAttr{Credential: as}
+	stdin, err := cmd.StdinPipe()
+	require.NoError(t, err)
+	stdout, err := cmd.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, cmd.Start())
+	t.Cleanup(func() { _ = cmd.Process.Kill() })
+	return &process{cmd, stdin, bufio.NewReader(stdout)}
+}
+
+func (p *process) waitOpen(t *testing.T) {
+	t.Helper()
+	line, _ := p.out.ReadString('\n')
+	require.Equal(t, "open\n", line)
+}
+
+func (p *process) end(t *testing.T) {
+	t.Helper()
+	require.NoError(t, p.stdin.Close())
+	require.NoError(t, p.cmd.Wait())
+}
+
+func (p *process) kill(t *testing.T) {
+	t.Helper()
+	require.NoError(t, p.cmd.Process.Kill())
+	_ = p.cmd.Wait() // says that it was killed
+}
+
+// emptyDir is a directory that the server's user can reach; root's t.TempDir is not.
+func emptyDir(t *testing.T) string {
+	t.Helper()
+	dir, err := os.MkdirTemp("", "privatepg")
+	require.NoError(t, err)
+	require.NoError(t, os.Chmod(dir, 0o755))
+	t.Cleanup(func() { os.RemoveAll(dir) })
+	return dir
+}
+
+// ready is a directory with data in it that nobody uses: copying it is ten times faster than initdb.
+var ready struct {
+	sync.Once
+	dir string
+}
+
+// readyDir is a directory of the test's own with data in it.
+func readyDir(t *testing.T) string {
+	t.Helper()
+	ready.Do(func() {
+		dir, err := os.MkdirTemp("", "privatepg")
+		require.NoError(t, err)
+		require.NoError(t, os.Chmod(dir, 0o755))
+		ready.dir = dir
+		require.NoError(t, open(t, filepath.Join(dir, "s")).Close())
+	})
+	dir := filepath.Join(emptyDir(t), "s")
+	require.NoError(t, exec.Command("cp", "-a", filepath.Join(ready.dir, "s"), dir).Run())
+	return dir
+}
+
+func open(t *testing.T, dir string) *Server {
+	t.Helper()
+	s, err := Open(t.Context(), Options{Dir: dir, Test: true})
+	require.NoError(t, err)
+	return s
+}
+
+// serverPID asks the server itself.
+func serverPID(ctx context.Context, dsn string) (int, error) {
+	conn, err := pgx.Connect(ctx, dsn)
+	if err != nil {
+		return 0, err
+	}
+	defer conn.Close(ctx)
+	var pidFile string
+	if err := conn.QueryRow(ctx, `SELECT pg_read_file('postmaster.pid')`).Scan(&pidFile); err != nil {
+		return 0, err
+	}
+	line, _, _ := strings.Cut(pidFile, "\n")
+	return strconv.Atoi(line)
+}
+
+func pidOf(t *testing.T, s *Server) int {
+	t.Helper()
+	pid, err := serverPID(t.Context(), s.DSN("postgres"))
+	require.NoError(t, err)
+	return pid
+}
+
+func requireStopped(t *testing.T, dir string) {
+	t.Helper()
+	require.NoFileExists(t, filepath.Join(dir, "data", "postmaster.pid"))
+}
+
+func needRoot(t *testing.T) {
+	t.Helper()
+	if os.Geteuid() != 0 {
+		if os.Getenv("STEAD_CI") != "" {
+			t.Fatal("continuous integration runs as root, so that root's own rules are tested")
+		}
+		t.Skip("about root only")
+	}
+}
+
+func nobody(t *testing.T) *syscall.Credential {
+	t.Helper()
+	u, err := user.Lookup("nobody")
+	require.NoError(t, err)
+	uid, err := strconv.Atoi(u.Uid)
+	require.NoError(t, err)
+	gid, err := strconv.Atoi(u.Gid)
+	require.NoError(t, err)
+	return &syscall.Credential{Uid: uint32(uid), Gid: uint32(gid)}
+}
+
+func TestFirstStart(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(emptyDir(t), "deep", "down")
+	var notices []string
+	opts := Options{Dir: dir, Notice: func(s string) { notices = append(notices, s) }}
+	s, err := Open(t.Context(), opts)
+	require.NoError(t, err)
+	require.Len(t, notices, 1)
+	require.Contains(t, notices[0], dir)
+
+	dsn, err := s.EnsureDatabase(t.Context(), "stead")
+	require.NoError(t, err)
+	again, err := s.EnsureDatabase(t.Context(), "stead")
+	require.NoError(t, err)
+	require.Equal(t, dsn, again)
+
+	conn, err := pgx.Connect(t.Context(), dsn)
+	require.NoError(t, err)
+	for setting, want := range map[string]string{
+		"listen_addresses": "", // nothing on the network
+		"fsync":            "on",
+		"server_encoding":  "UTF8",
+	} {
+		var got string
+		require.NoError(t, conn.QueryRow(t.Context(), `SELECT current_setting($1)`, setting).Scan(&got))
+		require.Equal(t, want, got, setting)
+	}
+	require.NoError(t, conn.Close(t.Context()))
+
+	require.NoError(t, s.Close())
+	requireStopped(t, dir)
+
+	s, err = Open(t.Context(), opts)
+	require.NoError(t, err)
+	require.Len(t, notices, 1, "nothing to tell the second time")
+	require.NoError(t, s.Close())
+}
+
+func TestSeveralProgramsShareOneServer(t *testing.T) {
+	t.Parallel()
+	dir := readyDir(t)
+	var programs []*process
+	for range 4 {
+		programs = append(programs, startProcess(t, dir, nil))
+	}
+	for _, p := range programs {
+		p.waitOpen(t)
+	}
+	s := open(t, dir)
+	pid := pidOf(t, s)
+	for _, p := range programs {
+		p.end(t)
+	}
+	require.Equal(t, pid, pidOf(t, s), "the server stays while one program uses it")
+	require.NoError(t, s.Close())
+	requireStopped(t, dir)
+}
+
+func TestSeveralProgramsAtTheVeryFirstStart(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(emptyDir(t), "s")
+	one, other := startProcess(t, dir, nil), startProcess(t, dir, nil)
+	one.waitOpen(t)
+	other.waitOpen(t)
+	one.end(t)
+	other.end(t)
+	requireStopped(t, dir)
+}
+
+func TestProgramKilled(t *testing.T) {
+	t.Parallel()
+	dir := readyDir(t)
+	p := startProcess(t, dir, nil)
+	p.waitOpen(t)
+	p.kill(t)
+	require.FileExists(t, filepath.Join(dir, "data", "postmaster.pid"), "the server outlives a killed program")
+	s := open(t, dir)
+	require.NoError(t, s.Close())
+	requireStopped(t, dir)
+}
+
+func TestServerKilled(t *testing.T) {
+	t.Parallel()
+	dir := readyDir(t)
+	s := open(t, dir)
+	conn, err := pgx.Connect(t.Context(), s.DSN("postgres"))
+	require.NoError(t, err)
+	// A process of the server's in the middle of something keeps the old memory for a moment.
+	busy := make(chan error, 1)
+	go func() {
+		_, err := conn.Exec(context.WithoutCancel(t.Context()), `SELECT count(*) FROM generate_series(1, 8000000)`)
+		busy <- err
+	}()
+	time.Sleep(20 * time.Millisecond)
+	killed := pidOf(t, s)
+	require.NoError(t, syscall.Kill(killed, syscall.SIGKILL))
+
+	other := open(t, dir)
+	require.NotEqual(t, killed, pidOf(t, other))
+	<-busy
+	require.NoError(t, s.Revive(t.Context()))
+	require.Equal(t, pidOf(t, other), pidOf(t, s), "the first program finds the new server")
+
+	require.NoError(t, syscall.Kill(pidOf(t, s), syscall.SIGKILL))
+	require.NoError(t, s.Revive(t.Context()))
+	require.NoError(t, s.Close())
+	require.NoError(t, other.Close())
+	requireStopped(t, dir)
+}
+
+func TestProgramAndServerKilled(t *testing.T) {
+	t.Parallel()
+	dir := readyDir(t)
+	p := startProcess(t, dir, nil)
+	p.waitOpen(t)
+	text, err := os.ReadFile(filepath.Join(dir, "data", "postmaster.pid"))
+	require.NoError(t, err)
+	line, _, _ := strings.Cut(string(text), "\n")
+	pid, err := strconv.Atoi(line)
+	require.NoError(t, err)
+	p.kill(t)
+	require.NoError(t, syscall.Kill(pid, syscall.SIGKILL))
+
+	s := open(t, dir)
+	require.NotEqual(t, pid, pidOf(t, s))
+	require.NoError(t, s.Close())
+	requireStopped(t, dir)
+}
+
+func TestClosingAfterTheServerDied(t *testing.T) {
+	t.Parallel()
+	s := open(t, readyDir(t))
+	require.NoError(t, syscall.Kill(pidOf(t, s), syscall.SIGKILL))
+	require.NoError(t, s.Close())
+}
+
+func TestLongDirectory(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(emptyDir(t), strings.Repeat("long", 30), "s")
+	require.NoError(t, os.MkdirAll(filepath.Dir(dir), 0o755))
+	require.NoError(t, os.Rename(readyDir(t), dir))
+	s := open(t, dir)
+	require.Less(t, len(s.socket), maxSocketPath)
+	t.Cleanup(func() { os.RemoveAll(s.socket) })
+	pidOf(t, s) // it answers
+	require.NoError(t, s.Close())
+	requireStopped(t, dir)
+}
+
+func TestDataOfAnotherVersion(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(emptyDir(t), "s")
+	data := filepath.Join(dir, "data")
+	require.NoError(t, os.MkdirAll(data, 0o755))
+	require.NoError(t, os.WriteFile(filepath.Join(data, "PG_VERSION"), []byte("9\n"), 0o600))
+
+	_, err := Open(t.Context(), Options{Dir: dir})
+	var version *VersionError
+	require.ErrorAs(t, err, &version)
+	require.Equal(t, 9, version.DataMajor)
+	require.NotEmpty(t, version.Found)
+	require.ErrorContains(t, err, "was made by PostgreSQL 9")
+	require.FileExists(t, filepath.Join(data, "PG_VERSION"), "the workshop's data is left alone")
+
+	s := open(t, dir) // test data is not
+	require.NoError(t, s.Close())
+}
+
+func TestDataCutShort(t *testing.T) {
+	t.Run("first start killed", func(t *testing.T) {
+		t.Parallel()
+		dir := filepath.Join(emptyDir(t), "s")
+		require.NoError(t, os.MkdirAll(filepath.Join(dir, "data.new", "base"), 0o755))
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "data.new", "PG_VERSION"), []byte("15\n"), 0o600))
+		s := open(t, dir)
+		pidOf(t, s)
+		require.NoError(t, s.Close())
+		require.NoDirExists(t, filepath.Join(dir, "data.new"))
+	})
+	for name, prepare := range map[string]func(data string) error{
+		"no version":         func(string) error { return nil },
+		"unreadable version": func(data string) error { return os.WriteFile(filepath.Join(data, "PG_VERSION"), []byte("?"), 0o600) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			dir := filepath.Join(emptyDir(t), "s")
+			data := filepath.Join(dir, "data")
+			require.NoError(t, os.MkdirAll(data, 0o755))
+			require.NoError(t, prepare(data))
+			_, err := Open(t.Context(), Options{Dir: dir})
+			var directory *DirectoryError
+			require.ErrorAs(t, err, &directory)
+			require.DirExists(t, data)
+		})
+	}
+	t.Run("workshop's data broken", func(t *testing.T) {
+		t.Parallel()
+		dir := readyDir(t)
+		control := filepath.Join(dir, "data", "global", "pg_control")
+		require.NoError(t, os.Truncate(control, 0))
+		_, err := Open(t.Context(), Options{Dir: dir})
+		require.ErrorContains(t, err, "pg_control", "what the server said is handed on")
+		require.FileExists(t, control)
+	})
+}
+
+func TestBrokenTestDataIsMadeAfresh(t *testing.T) {
+	t.Parallel()
+	dir := readyDir(t)
+	require.NoError(t, os.Remove(filepath.Join(dir, "data", "global", "pg_control")))
+	s := open(t, dir)
+	pidOf(t, s)
+	require.NoError(t, s.Close())
+}
+
+func TestBusyGate(t *testing.T) {
+	t.Parallel()
+	dir := readyDir(t)
+	gate, err := openLock(filepath.Join(dir, "gate.lock"))
+	require.NoError(t, err)
+	defer gate.close()
+	require.NoError(t, gate.exclusive(t.Context()))
+	ctx, cancel := context.WithTimeout(t.Context(), 50*time.Millisecond)
+	defer cancel()
+	_, err = Open(ctx, Options{Dir: dir, Test: true})
+	require.ErrorIs(t, err, context.DeadlineExceeded)
+	require.ErrorContains(t, err, "another stead")
+}
+
+func TestForeignDirectory(t *testing.T) {
+	t.Parallel()
+	link := filepath.Join(emptyDir(t), "link")
+	require.NoError(t, os.Symlink(t.TempDir(), link))
+	_, err := Open(t.Context(), Options{Dir: link})
+	var directory *DirectoryError
+	require.ErrorAs(t, err, &directory)
+}
+
+func TestRootsOwnRules(t *testing.T) {
+	needRoot(t)
+	t.Run("an ordinary user", func(t *testing.T) {
+		t.Parallel()
+		dir := emptyDir(t)
+		as := nobody(t)
+		require.NoError(t, os.Chown(dir, int(as.Uid), int(as.Gid)))
+		p := startProcess(t, filepath.Join(dir, "s"), as)
+		p.waitOpen(t)
+		info, err := os.Stat(filepath.Join(dir, "s", "data"))
+		require.NoError(t, err)
+		require.Equal(t, as.Uid, info.Sys().(*syscall.Stat_t).Uid)
+
+		// Root joins and leaves the same server: the data keeps its owner.
+		s := open(t, filepath.Join(dir, "s"))
+		pidOf(t, s)
+		p.end(t)
+		require.NoError(t, s.Close())
+		requireStopped(t, filepath.Join(dir, "s"))
+	})
+	t.Run("others cannot reach the socket", func(t *testing.T) {
+		t.Parallel()
+		dir := readyDir(t)
+		s := open(t, dir)
+		defer s.Close()
+		try := exec.Command("test", "-e", filepath.Join(s.socket, ".s.PGSQL."+port))
+		require.NoError(t, try.Run(), "root sees it")
+		if s.account.uid == nobody(t).Uid {
+			t.Skip("the server runs as nobody here")
+		}
+		try = exec.Command("test", "-e", filepath.Join(s.socket, ".s.PGSQL."+port))
+		try.SysProcAttr = &syscall.SysProcAttr{Credential: nobody(t)}
+		require.Error(t, try.Run())
+	})
+	t.Run("somebody else's data", func(t *testing.T) {
+		t.Parallel()
+		dir := readyDir(t)
+		require.NoError(t, os.Chmod(filepath.Dir(dir), 0o777))
+		p := startProcess(t, dir, nobody(t))
+		out, err := io.ReadAll(p.out)
+		require.NoError(t, err)
+		require.Contains(t, string(out), "belongs to user")
+		require.Error(t, p.cmd.Wait())
+	})
+	t.Run("a directory the server cannot walk to", func(t *testing.T) {
+		t.Parallel()
+		closed := t.TempDir()
+		require.NoError(t, os.Chmod(closed, 0o700))
+		_, err := Open(t.Context(), Options{Dir: filepath.Join(closed, "s")})
+		var directory *DirectoryError
+		require.ErrorAs(t, err, &directory)
+		require.ErrorContains(t, err, "may not enter")
+		require.NoDirExists(t, filepath.Join(closed, "s", "data"))
+	})
+	t.Run("default place", func(t *testing.T) {
+		dir, err := DefaultDir()
+		require.NoError(t, err)
+		require.Equal(t, "/var/lib/stead", dir)
+	})
+}
+
+func TestNoPrograms(t *testing.T) {
+	t.Setenv("PG_BIN", t.TempDir())
+	_, err := Open(t.Context(), Options{Dir: filepath.Join(emptyDir(t), "s")})
+	var none *NoBinariesError
+	require.ErrorAs(t, err, &none)
+	require.ErrorContains(t, err, "PG_BIN")
+	require.False(t, errors.As(err, new(*VersionError)))
+}
+
+func TestProgramsOfPGBin(t *testing.T) {
+	found, err := findTools(t.Context(), "", 0)
+	require.NoError(t, err)
+	t.Setenv("PG_BIN", found.dir)
+	t.Setenv("PATH", "")
+	again, err := findTools(t.Context(), "", found.major)
+	require.NoError(t, err)
+	require.Equal(t, found, again)
+}
+
+// TestOldPrograms uses stand-ins that only tell their version: an old Postgres is not to be had everywhere.
+func TestOldPrograms(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"initdb", "pg_ctl", "postgres"} {
+		script := "#!/bin/sh\necho 'postgres (PostgreSQL) 13.9'\n"
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(script), 0o755))
+	}
+	t.Setenv("PG_BIN", dir)
+	_, err := findTools(t.Context(), "", 0)
+	var none *NoBinariesError
+	require.ErrorAs(t, err, &none)
+	require.Equal(t, 13, none.OldMajor)
+	_, err = findTools(t.Context(), "data", 16)
+	var version *VersionError
+	require.ErrorAs(t, err, &version)
+	require.Equal(t, []int{13}, version.Found)
+	found, err := findTools(t.Context(), "data", 13)
+	require.NoError(t, err, "old data is still served by its own version")
+	require.Equal(t, 13, found.major)
+}
