@@ -25,33 +25,52 @@ func (b Build) Places() []Place {
 	return slices.SortedFunc(maps.Keys(b), func(p, q Place) int { return order(p) - order(q) })
 }
 
-// ringPlaces are where a crankset's rings sit, with the crankset's own dimension that names their teeth.
+// ringPlaces are where rings sit, with the crankset's own dimension that names their teeth. A crankset that comes with
+// one ring has it in the place of the single ring.
 var ringPlaces = []struct {
-	place Place
-	teeth string
-}{{"crank.outer-ring", "teeth_outer"}, {"crank.middle-ring", "teeth_middle"}, {"crank.inner-ring", "teeth_inner"}}
+	place    Place
+	teeth    string
+	position string
+}{
+	{"crank.outer-ring", "teeth_outer", "outer"},
+	{"crank.middle-ring", "teeth_middle", "middle"},
+	{"crank.inner-ring", "teeth_inner", "inner"},
+	{"crank.ring", "teeth_outer", "single"},
+}
 
-// Complete adds what follows from the rest: the teeth of rings that a crankset came with, where no ring is recorded.
-// What is recorded is never changed.
-func (b Build) Complete() Build {
-	crank, c := b["crank"], maps.Clone(b)
-	if crank == nil {
-		return c
-	}
-	_, double := crank.Get("teeth_inner")
+// ringsOf are the rings that a crankset comes with, as far as its own dimensions tell.
+func ringsOf(crank *Part) map[Place]*Part {
+	rings := map[Place]*Part{}
+	_, inner := crank.Get("teeth_inner")
+	_, middle := crank.Get("teeth_middle")
 	for _, ring := range ringPlaces {
-		teeth, known := crank.Get(ring.teeth)
-		if !known || c[ring.place] != nil {
+		if _, known := crank.Get(ring.teeth); !known || ring.teeth == "teeth_outer" && (ring.position == "single") == (inner || middle) {
 			continue
 		}
-		place := ring.place
-		if _, middle := crank.Get("teeth_middle"); place == "crank.outer-ring" && !double && !middle {
-			place = "crank.ring"
-			if c[place] != nil {
-				continue
+		teeth := crank.Spec[ring.teeth]
+		spec := Spec{"teeth": teeth, "position": {Value: Text(ring.position), Origin: teeth.Origin}}
+		circle := "bcd_mm"
+		if _, own := crank.Get("bcd_inner_mm"); ring.position == "inner" && own {
+			circle = "bcd_inner_mm"
+		}
+		for dim, from := range map[string]string{"bcd_mm": circle, "bolts": "bolts", "bolt_pattern": "bolt_pattern", "direct_mount": "direct_mount", "speeds": "speeds"} {
+			if fact, known := crank.Spec[from]; known {
+				spec[dim] = fact
 			}
 		}
-		c[place] = &Part{Family: "chainring", Spec: Spec{"teeth": {Value: teeth, Origin: crank.Spec[ring.teeth].Origin}}}
+		rings[ring.place] = &Part{Family: "chainring", Name: "ring of the crankset", Spec: spec}
+	}
+	return rings
+}
+
+// Complete adds what follows from the rest: the rings that a crankset came with, where no ring is recorded.
+// What is recorded is never changed.
+func (b Build) Complete() Build {
+	c := maps.Clone(b)
+	for place, ring := range ringsOf(b["crank"]) {
+		if c[place] == nil {
+			c[place] = ring
+		}
 	}
 	return c
 }
@@ -73,3 +92,22 @@ func (s Scene) Choose(p Place, part *Part) Scene {
 
 // kept reports whether the part at a place stays as it was.
 func (s Scene) kept(p Place) bool { return s.Now[p] == s.Was[p] }
+
+// withNewRings lets a newly chosen crankset bring the rings it comes with: kept rings leave the bike with the old crankset.
+func (s Scene) withNewRings() Scene {
+	rings := ringsOf(s.Now["crank"])
+	if s.kept("crank") || len(rings) == 0 {
+		return s
+	}
+	now := maps.Clone(s.Now)
+	for _, ring := range ringPlaces {
+		if !s.kept(ring.place) || s.Open[ring.place] {
+			continue
+		}
+		delete(now, ring.place)
+		if new := rings[ring.place]; new != nil {
+			now[ring.place] = new
+		}
+	}
+	return Scene{Was: s.Was, Now: now, Open: s.Open}
+}

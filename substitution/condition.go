@@ -1,6 +1,7 @@
 package substitution
 
 import (
+	"maps"
 	"math"
 	"slices"
 )
@@ -72,18 +73,20 @@ func (c Weighted) Admits(p *Part) bool {
 // Narrow gives the conditions that the mating and safety rules set for a part at a place, as far as all its
 // neighbours are settled. Every part that Check would accept satisfies all of them.
 func (s Scene) Narrow(place Place) []Condition {
-	now := s.Now
-	if _, fitted := now[place]; !fitted {
-		now = now.With(place, nil)
+	open := maps.Clone(s.Open)
+	if open == nil {
+		open = map[Place]bool{}
 	}
-	open := map[Place]bool{}
-	for p := range s.Open {
-		open[p] = p != place && s.Open[p]
+	if place == "crank" { // it may come with rings of its own: what the old ones ask is no condition
+		for _, ring := range ringPlaces {
+			open[ring.place] = true
+		}
 	}
-	around := Scene{Was: s.Was, Now: now, Open: open}
+	delete(open, place)
+	around := Scene{Was: s.Was, Now: s.Now.With(place, nil), Open: open}
 	var out []Condition
 	for _, in := range instances[place] {
-		if in.rule.Severity.Stops() && !around.waits(in) {
+		if in.rule.Severity.Stops() && in.rule.Source.Confidence != Memory && !around.waits(in) {
 			out = append(out, in.rule.Test.narrow(around, in.at, place)...)
 		}
 	}

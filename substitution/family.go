@@ -20,14 +20,20 @@ type Table struct {
 	NeverSold  bool // frame and fork: kept on the bike, part of no catalogue
 }
 
-// tables lists every family. The order is the one in which a mechanic meets them: drivetrain, bearings, brakes, wheels, cockpit.
-var tables = []*Table{
-	&frame, &fork,
-	&chain, &cassette, &freewheel, &chainring, &crankset, &rearDerailleur, &frontDerailleur, &shifter,
-	&bottomBracket, &cartridgeBearing, &headsetBearing, &looseBalls, &ballCage, &hub,
-	&discRotor, &discPad, &brakeCaliper,
-	&tyre,
-	&grease, &consumable,
+// tables lists every family. The order is the one in which a mechanic meets them: drivetrain, bearings, brakes, wheels,
+// cockpit, bench. It is filled by init because rules ask the vocabulary too.
+var tables []*Table
+
+func init() {
+	tables = []*Table{
+		&frame, &fork,
+		&chain, &cassette, &freewheel, &chainring, &crankset, &rearDerailleur, &frontDerailleur, &shifter,
+		&bottomBracket, &cartridgeBearing, &headsetBearing, &looseBalls, &ballCage, &hub,
+		&discRotor, &discPad, &brakeCaliper,
+		&tyre,
+		&grease, &consumable,
+	}
+	instances = instancesOf(tables)
 }
 
 // Families are all families of the vocabulary.

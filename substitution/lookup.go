@@ -1,6 +1,7 @@
 package substitution
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 )
@@ -8,13 +9,13 @@ import (
 // Lookup asks a table of what goes with what: freehub bodies and cassettes, freewheel and hub threads.
 type Lookup struct {
 	Of        []Ref
-	Rows      []Row
+	Rows      []Row  // the first that fits is the answer
 	Otherwise Answer // for what the table does not list
 	Why       string // the words for what it does not list
 	Optional  bool   // the bike may lack one of the places
 }
 
-// Row is a line of a Lookup: a key for each Ref ("*" for any), and what is so.
+// Row is a line of a Lookup: a key for each Ref ("*" for any, known or not), and what is so.
 type Row struct {
 	Keys   []string
 	Answer Answer
@@ -22,57 +23,81 @@ type Row struct {
 	Brings []Bring
 }
 
+// alike is a row for each word: it goes with itself.
+func alike(words ...string) []Row {
+	var rows []Row
+	for _, w := range words {
+		rows = append(rows, Row{Keys: []string{w, w}, Answer: Holds})
+	}
+	return rows
+}
+
 func (t Lookup) scope(at Place) []Place { return scopeOf(at, t.Of...) }
 
 func (t Lookup) judge(s Scene, at Place) Judgement {
 	sides := make([]side, len(t.Of))
-	unknown, same := 0, true
+	now, was := make([]Value, len(t.Of)), make([]Value, len(t.Of))
+	var found []string
+	recorded := true
 	for i, ref := range t.Of {
-		sides[i] = s.side(ref, at)
-		if t.Optional && !sides[i].recorded {
-			return Judgement{}
-		}
-		switch d := sides[i]; {
-		case !d.known && d.changed:
-			same = false
-			unknown++
-		case !d.known:
-			unknown++
-		case d.changed && !(d.wasKnown && d.was.Equal(d.now)):
-			same = false
+		d := s.side(ref, at)
+		sides[i], now[i], was[i] = d, d.now, d.was
+		recorded = recorded && d.recorded
+		if d.known {
+			found = append(found, d.words())
 		}
 	}
-	if unknown > 0 {
-		if same && slices.ContainsFunc(sides, func(d side) bool { return d.changed }) {
-			return Judgement{Answer: Holds, Before: true, Words: "the same as what was there, with what is there"}
+	if row, settled := t.find(now); settled {
+		j := Judgement{Answer: row.Answer, Found: strings.Join(found, ", "), Words: strings.Join(found, " with "), Brings: row.Brings}
+		if row.Words != "" {
+			j.Words += ": " + row.Words
 		}
-		return untold(sides...)
-	}
-	found := make([]string, len(sides))
-	for i, d := range sides {
-		found[i] = d.words()
-	}
-	j := Judgement{Answer: t.Otherwise, Found: strings.Join(found, ", "), Words: strings.Join(found, " with ") + ": " + t.Why}
-	for _, row := range t.Rows {
-		if row.fits(sides) {
-			j.Answer, j.Brings = row.Answer, row.Brings
-			j.Words = strings.Join(found, " with ")
-			if row.Words != "" {
-				j.Words += ": " + row.Words
-			}
-			break
+		if before, had := t.find(was); had && len(row.Brings) > 0 && fmt.Sprint(before.Brings) == fmt.Sprint(row.Brings) {
+			j.Brings = nil
+			j.Words += " (there already)"
 		}
+		return j
 	}
-	return j
+	if vouched(sides) {
+		return Judgement{Answer: Holds, Before: true, Words: "the same as what was there, with what is there"}
+	}
+	if t.Optional && !recorded {
+		return Judgement{}
+	}
+	return untold(sides...)
 }
 
-func (r Row) fits(sides []side) bool {
-	for i, key := range r.Keys {
-		if !keyed(key, sides[i].now) {
+// vouched tells whether the old parts vouch for what is not known: everything unknown stays on the bike, and
+// everything new is in these dimensions what was there.
+func vouched(sides []side) bool {
+	changed := false
+	for _, d := range sides {
+		if !d.changed {
+			continue
+		}
+		changed = true
+		if !d.known || !d.wasKnown || !d.was.Equal(d.now) {
 			return false
 		}
 	}
-	return true
+	return changed
+}
+
+// find is the first row that fits, and whether that is settled by what is known. An unknown value (the zero Value)
+// may turn out to be any key, so it settles a row only where the row takes any.
+func (t Lookup) find(values []Value) (Row, bool) {
+	unknown := slices.ContainsFunc(values, func(v Value) bool { return v.form == 0 })
+	for _, row := range t.Rows {
+		fits, settled := true, true
+		for i, key := range row.Keys {
+			fits = fits && (values[i].form == 0 || keyed(key, values[i]))
+			settled = settled && (values[i].form != 0 || key == "*")
+		}
+		if fits {
+			return row, settled
+		}
+	}
+	return Row{Answer: t.Otherwise, Words: t.Why}, !unknown
 }
 
 // keyed reports whether a row's key names a value; for a list, whether the list holds it.
@@ -90,36 +115,47 @@ func (t Lookup) narrow(s Scene, at, choosing Place) []Condition {
 	}
 	var out []Condition
 	for i, ref := range t.Of {
-		p, dim := ref.at(at)
-		if p != choosing || s.side(ref, at).dimension().Form != Word {
+		me := s.side(ref, at)
+		if t.Optional && !me.recorded {
+			return nil
+		}
+		if me.place != choosing || me.dimension().Form != Word {
 			continue
 		}
-		var words []string
-		for _, row := range t.Rows {
-			possible := row.Answer != Breaks
-			for k, other := range t.Of {
-				d := s.side(other, at)
-				if d.place == choosing {
-					continue
-				}
-				possible = possible && (!d.known || keyed(row.Keys[k], d.now))
-			}
-			if !possible {
-				continue
-			}
-			if row.Keys[i] == "*" {
-				return nil
-			}
-			words = append(words, row.Keys[i])
+		words, any := t.acceptable(s, at, choosing, i)
+		if any {
+			continue
 		}
 		// A part like the old one is accepted beside a neighbour that is not known.
-		if was, known := s.Was[choosing].Get(dim); known {
-			words = append(words, was.word)
+		if me.wasKnown {
+			words = append(words, me.was.word)
 		}
 		slices.Sort(words)
 		if words = slices.Compact(words); len(words) > 0 {
-			out = append(out, OneOf{dim, words})
+			out = append(out, OneOf{me.dim, words})
 		}
 	}
 	return out
+}
+
+// acceptable are the keys in one column of the rows that do not break, as far as the places around allow; any is true
+// where such a row takes any word.
+func (t Lookup) acceptable(s Scene, at, choosing Place, column int) (words []string, any bool) {
+	for _, row := range t.Rows {
+		possible := row.Answer != Breaks
+		for k, ref := range t.Of {
+			d := s.side(ref, at)
+			if d.place != choosing && d.known && !keyed(row.Keys[k], d.now) {
+				possible = false
+			}
+		}
+		if !possible {
+			continue
+		}
+		if row.Keys[column] == "*" {
+			return nil, true
+		}
+		words = append(words, row.Keys[column])
+	}
+	return words, false
 }

@@ -1,11 +1,14 @@
 package substitution
 
-// Match asks that a dimension of the part equal one of its neighbour.
+// Match asks that a dimension of the part equal one of its neighbour. Where a bike's side of the joint has no name in
+// the vocabulary (the seat of a bearing), Theirs is empty and the old part alone vouches for it.
 type Match struct {
 	Mine     string
 	Theirs   []Ref   // the first of these that the bike has
 	Within   float64 // how far two numbers may differ, in their unit
+	Free     string  // a word on either side that goes with any other
 	Optional bool    // the bike may have no such neighbour
+	Rare     bool    // where no part says anything of it, the usual one is meant and the rule is silent
 }
 
 func (t Match) scope(at Place) []Place { return scopeOf(at, t.Theirs...) }
@@ -14,16 +17,17 @@ func (t Match) equal(a, b Value) bool {
 	if a.form == Number || a.form == Int {
 		return near(a.number, b.number, t.Within)
 	}
-	return a.Equal(b)
+	return a.Equal(b) || t.Free != "" && (a.word == t.Free || b.word == t.Free)
 }
 
 func (t Match) judge(s Scene, at Place) Judgement {
 	me, you := s.side(mine(t.Mine), at), s.first(t.Theirs, at)
 	if me.known && you.known {
-		if t.equal(me.now, you.now) {
-			return Judgement{Answer: Holds, Words: me.words() + " on " + you.words(), Wanted: you.dimension().Show(you.now), Found: me.dimension().Show(me.now)}
+		j := Judgement{Answer: Holds, Words: me.words() + " on " + you.words(), Wanted: you.dimension().Show(you.now), Found: me.dimension().Show(me.now)}
+		if !t.equal(me.now, you.now) {
+			j.Answer, j.Words = Breaks, me.words()+" does not go with "+you.words()
 		}
-		return Judgement{Answer: Breaks, Words: me.words() + " does not go with " + you.words(), Wanted: you.dimension().Show(you.now), Found: me.dimension().Show(me.now)}
+		return j
 	}
 	if changed, ok := evidence(me, you); ok {
 		d := changed.dimension()
@@ -37,6 +41,12 @@ func (t Match) judge(s Scene, at Place) Judgement {
 	}
 	if t.Optional && (!you.recorded || !me.recorded) {
 		return Judgement{}
+	}
+	if t.Rare && !me.known && !me.wasKnown && !you.known && !you.wasKnown {
+		return Judgement{}
+	}
+	if len(t.Theirs) == 0 {
+		return untoldOld(me)
 	}
 	return untold(me, you)
 }
@@ -64,7 +74,7 @@ func (t Match) narrow(s Scene, at, choosing Place) []Condition {
 	want, dim := you.now, me.dim
 	switch {
 	case you.known:
-	case !you.changed && me.wasKnown && me.known == false:
+	case !you.changed && me.wasKnown:
 		want = me.was
 	default:
 		return nil
@@ -73,7 +83,12 @@ func (t Match) narrow(s Scene, at, choosing Place) []Condition {
 	case Number, Int:
 		return []Condition{Between{dim, want.number - t.Within - rounding, want.number + t.Within + rounding}}
 	case Word:
-		return []Condition{OneOf{dim, []string{want.word}}}
+		if t.Free == "" {
+			return []Condition{OneOf{dim, []string{want.word}}}
+		}
+		if t.Free != want.word {
+			return []Condition{OneOf{dim, []string{want.word, t.Free}}}
+		}
 	}
 	return nil
 }

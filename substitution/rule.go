@@ -76,13 +76,59 @@ func (s Source) String() string {
 }
 
 // Rule is one thing that must be true of a part of a family where it sits.
+//
+// A mating or safety rule that rests on memory alone never gives a confident answer: Check turns it into a can't-tell.
 type Rule struct {
 	ID       string // family and subject: "chainring.bcd"
 	Severity Severity
 	Says     string  // the rule as one sentence
 	At       []Place // where it applies; none listed: wherever the family sits
+	Presumed bool    // the bike has such a part even where it was not recorded: every derailleur has its shifter
 	Test     Test
 	Source   Source
+}
+
+// Rules are all rules, family by family.
+func Rules() []*Rule {
+	var out []*Rule
+	for _, t := range tables {
+		for i := range t.Rules {
+			out = append(out, &t.Rules[i])
+		}
+	}
+	return out
+}
+
+// RuleByID is the rule of that name, or an error that names the rules of the same family.
+func RuleByID(id string) (*Rule, error) {
+	family, _, _ := strings.Cut(id, ".")
+	var alike []string
+	for _, r := range Rules() {
+		if r.ID == id {
+			return r, nil
+		}
+		if strings.HasPrefix(r.ID, family+".") {
+			alike = append(alike, r.ID)
+		}
+	}
+	if len(alike) == 0 {
+		return nil, fmt.Errorf("there is no rule %q: `stead rule list` shows all rules", id)
+	}
+	return nil, fmt.Errorf("there is no rule %q: that family has %s", id, strings.Join(alike, ", "))
+}
+
+// Family is the family that the rule belongs to.
+func (r *Rule) Family() Family {
+	family, _, _ := strings.Cut(r.ID, ".")
+	return Family(family)
+}
+
+// Places are where the rule applies.
+func (r *Rule) Places() []Place {
+	if len(r.At) > 0 {
+		return r.At
+	}
+	return PlacesOf(r.Family())
 }
 
 // Ref names a dimension of the part at a place. An empty place is the part that the rule belongs to;
@@ -113,16 +159,14 @@ type instance struct {
 }
 
 // instances are all rules at all their places, found from the places that they touch.
-var instances = func() map[Place][]instance {
+var instances map[Place][]instance
+
+func instancesOf(tables []*Table) map[Place][]instance {
 	m := map[Place][]instance{}
 	for _, t := range tables {
 		for i := range t.Rules {
 			r := &t.Rules[i]
-			at := r.At
-			if len(at) == 0 {
-				at = PlacesOf(t.Family)
-			}
-			for _, p := range at {
+			for _, p := range r.Places() {
 				for _, q := range r.Test.scope(p) {
 					m[q] = append(m[q], instance{r, p})
 				}
@@ -130,4 +174,4 @@ var instances = func() map[Place][]instance {
 		}
 	}
 	return m
-}()
+}

@@ -8,16 +8,28 @@ import (
 type Share struct {
 	Mine     string
 	Theirs   []Ref
-	Optional bool
+	Above    int  // a member of mine may also be this much above one of theirs: a chain one speed narrower
+	Optional bool // the bike may have no such neighbour
 }
 
 func (t Share) scope(at Place) []Place { return scopeOf(at, t.Theirs...) }
+
+// widen adds to a list what else serves, by steps of one.
+func widen(list []int, by int) []int {
+	out := slices.Clone(list)
+	for step := 1; step <= max(by, -by); step++ {
+		for _, n := range list {
+			out = append(out, n+step*by/max(by, -by))
+		}
+	}
+	return out
+}
 
 func (t Share) judge(s Scene, at Place) Judgement {
 	me, you := s.side(mine(t.Mine), at), s.first(t.Theirs, at)
 	if me.known && you.known {
 		j := Judgement{Answer: Holds, Words: me.words() + " with " + you.words(), Wanted: you.dimension().Show(you.now), Found: me.dimension().Show(me.now)}
-		if !share(me.now.ints, you.now.ints) {
+		if !share(me.now.ints, widen(you.now.ints, t.Above)) {
 			j.Answer = Breaks
 			j.Words = me.words() + " does not go with " + you.words()
 		}
@@ -38,12 +50,12 @@ func covers(a, b []int) bool {
 }
 
 func (t Share) narrow(s Scene, at, choosing Place) []Condition {
-	me, you := s.side(mine(t.Mine), at), s.first(t.Theirs, at)
+	me, you, above := s.side(mine(t.Mine), at), s.first(t.Theirs, at), t.Above
 	if you.place == choosing {
-		me, you = you, me
+		me, you, above = you, me, -t.Above
 	}
 	if me.place != choosing || !you.known {
 		return nil
 	}
-	return []Condition{SharesAny{me.dim, you.now.ints}}
+	return []Condition{SharesAny{me.dim, widen(you.now.ints, above)}}
 }

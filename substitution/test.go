@@ -36,8 +36,12 @@ func (s Scene) side(ref Ref, self Place) side {
 	return d
 }
 
-// first is the first ref whose place the bike has; if it has none of them, the first ref.
+// first is the first ref whose place the bike has; if it has none of them, the first ref. Without refs it is a side
+// that is never known and stays as it is.
 func (s Scene) first(refs []Ref, self Place) side {
+	if len(refs) == 0 {
+		return side{}
+	}
 	for _, r := range refs {
 		if d := s.side(r, self); d.recorded {
 			return d
@@ -82,6 +86,16 @@ func untold(sides ...side) Judgement {
 	}
 	j.Words = "not known: " + strings.Join(names, ", ")
 	return j
+}
+
+// untoldOld is the can't-tell of a part that only the old part could vouch for.
+func untoldOld(me side) Judgement {
+	if !me.known {
+		return untold(me)
+	}
+	d := me.dimension()
+	return Judgement{Answer: CantTell, Found: me.words(), Missing: []Missing{me.missing()},
+		Words: "not known: " + d.Plain() + " of the old " + me.place.words()}
 }
 
 func scopeOf(at Place, refs ...Ref) []Place {

@@ -1,5 +1,7 @@
 package substitution
 
+import "slices"
+
 // Answer is what a rule says in a scene.
 type Answer int
 
@@ -58,10 +60,20 @@ type Finding struct {
 type Verdict struct {
 	Fits     Answer // of mating and safety rules: the worst answer
 	Findings []Finding
+	Cautions []string // for safety parts that are not like for like
 }
 
 // Check judges every rule that touches one of the places and no open place.
 func (s Scene) Check(places ...Place) Verdict {
+	s = s.withNewRings()
+	if slices.Contains(places, "crank") && !s.kept("crank") {
+		places = slices.Clone(places)
+		for _, ring := range ringPlaces {
+			if !s.kept(ring.place) && !s.Open[ring.place] {
+				places = append(places, ring.place)
+			}
+		}
+	}
 	v := Verdict{Fits: Holds}
 	seen := map[instance]bool{}
 	for _, p := range places {
@@ -70,7 +82,7 @@ func (s Scene) Check(places ...Place) Verdict {
 				continue
 			}
 			seen[in] = true
-			j := in.rule.Test.judge(s, in.at)
+			j := in.judge(s)
 			if j.Answer == 0 {
 				continue
 			}
@@ -79,13 +91,58 @@ func (s Scene) Check(places ...Place) Verdict {
 			}
 			v.Findings = append(v.Findings, Finding{in.rule, in.at, j})
 		}
+		if words := s.caution(p); words != "" && !slices.Contains(v.Cautions, words) {
+			v.Cautions = append(v.Cautions, words)
+		}
 	}
 	return v
 }
 
+// judge asks the rule. What rests on memory alone is never a confident verdict.
+func (in instance) judge(s Scene) Judgement {
+	j := in.rule.Test.judge(s, in.at)
+	if in.rule.Source.Confidence == Memory && in.rule.Severity.Stops() && !j.Before && j.Answer != 0 {
+		j.Answer = CantTell
+		j.Words += "; this rests on memory, not on a published source: check it with the maker"
+	}
+	return j
+}
+
+// caution is what to print beside a safety part that is not like for like.
+func (s Scene) caution(p Place) string {
+	site, err := SiteOf(p)
+	if err != nil || !site.Safety || s.kept(p) || s.Now[p] == nil || LikeForLike(s.Was[p], s.Now[p]) {
+		return ""
+	}
+	return "the " + site.Words + " is a safety part: the dimensions are compared here, the maker's approval is not implied; " +
+		"follow the makers' instructions and torques, ISO 4210 and local rules, and have the work checked by a competent mechanic"
+}
+
+// LikeForLike reports whether two parts are known to be alike in everything but looks and pack.
+func LikeForLike(was, now *Part) bool {
+	if was == nil || now == nil || was.Family != now.Family {
+		return false
+	}
+	compared := 0
+	for _, spec := range []Spec{was.Spec, now.Spec} {
+		for name := range spec {
+			if name == "colour" || name == "treatment" || name == "pack" {
+				continue
+			}
+			a, inWas := was.Get(name)
+			b, inNow := now.Get(name)
+			if !inWas || !inNow || !a.Equal(b) {
+				return false
+			}
+			compared++
+		}
+	}
+	return compared > 0
+}
+
 // waits reports whether a rule must wait for an open place or does not apply because the bike has no such part.
 func (s Scene) waits(in instance) bool {
-	if _, fitted := s.Now[in.at]; !fitted || s.Open[in.at] {
+	if _, fitted := s.Now[in.at]; !fitted && !in.rule.Presumed {
 		return true
 	}
 	for _, p := range in.rule.Test.scope(in.at) {

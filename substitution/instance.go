@@ -1,0 +1,75 @@
+package substitution
+
+// Instance is a rule where it applies: the chainring's bolt circle at the outer ring. A solver asks each instance
+// once for all parts that look alike to it, instead of every rule for every combination of parts.
+type Instance struct{ in instance }
+
+// Instances are the rules that look at one of the places, each once, in the same order every time.
+func Instances(places ...Place) []Instance {
+	var out []Instance
+	seen := map[instance]bool{}
+	for _, p := range places {
+		for _, in := range instances[p] {
+			if !seen[in] {
+				seen[in] = true
+				out = append(out, Instance{in})
+			}
+		}
+	}
+	return out
+}
+
+// Rule is the rule that applies.
+func (i Instance) Rule() *Rule { return i.in.rule }
+
+// At is the place of the part that the rule belongs to.
+func (i Instance) At() Place { return i.in.at }
+
+// Places are those that the rule looks at, its own first.
+func (i Instance) Places() []Place { return i.in.rule.Test.scope(i.in.at) }
+
+// Reads are the dimensions on which the answer depends, each with the place where it is read. An empty dimension
+// stands for all that is known of the part there.
+func (i Instance) Reads() []Ref {
+	var refs []Ref
+	switch t := i.in.rule.Test.(type) {
+	case Match:
+		refs = append([]Ref{mine(t.Mine)}, t.Theirs...)
+	case Share:
+		refs = append([]Ref{mine(t.Mine)}, t.Theirs...)
+	case Limit:
+		bound, _ := t.bound()
+		refs = append(refs, bound...)
+		for _, term := range t.Sum {
+			refs = append(refs, term.Refs...)
+		}
+	case Lookup:
+		refs = append(refs, t.Of...)
+	case Is:
+		refs = append(refs, mine(t.Mine))
+	case Same:
+		for _, dim := range t.Mine {
+			refs = append(refs, mine(dim))
+		}
+	case Custom:
+		refs = append(refs, t.Of...)
+	default:
+		for _, p := range i.Places() {
+			refs = append(refs, Ref{Place: p})
+		}
+	}
+	out := make([]Ref, len(refs))
+	for k, r := range refs {
+		out[k].Place, out[k].Dimension = r.at(i.in.at)
+	}
+	return out
+}
+
+// Judge is what Check finds for this one rule. The zero Judgement says that it waits for an open place or does not
+// apply.
+func (s Scene) Judge(i Instance) Judgement {
+	if s.waits(i.in) {
+		return Judgement{}
+	}
+	return i.in.rule.Test.judge(s, i.in.at)
+}
