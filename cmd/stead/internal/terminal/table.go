@@ -1,0 +1,83 @@
+// Package terminal sets tables and running text on a terminal of 80 columns.
+package terminal
+
+import (
+	"io"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"github.com/jedib0t/go-pretty/v6/text"
+)
+
+// Width is the width that everything keeps to.
+const Width = 80
+
+// Table writes rows under a heading, the widest text columns folded so that the table keeps to Width. Columns whose
+// heading begins with ">" are set to the right.
+func Table(w io.Writer, heading []string, rows [][]string) {
+	t := table.NewWriter()
+	t.SetOutputMirror(w)
+	style := table.StyleLight
+	style.Options = table.OptionsNoBordersAndSeparators
+	style.Options.SeparateHeader = false
+	style.Box.PaddingLeft, style.Box.PaddingRight = "", "  "
+	style.Format.Header = text.FormatDefault
+	t.SetStyle(style)
+	widths := fold(heading, rows)
+	configs := make([]table.ColumnConfig, len(heading))
+	head := make(table.Row, len(heading))
+	for i, h := range heading {
+		configs[i] = table.ColumnConfig{Number: i + 1, WidthMax: widths[i], WidthMaxEnforcer: text.WrapSoft}
+		if name, right := strings.CutPrefix(h, ">"); right {
+			h = name
+			configs[i].Align, configs[i].AlignHeader = text.AlignRight, text.AlignRight
+		}
+		head[i] = h
+	}
+	t.SetColumnConfigs(configs)
+	t.AppendHeader(head)
+	for _, r := range rows {
+		row := make(table.Row, len(r))
+		for i := range r {
+			row[i] = r[i]
+		}
+		t.AppendRow(row)
+	}
+	t.Render()
+}
+
+// fold gives each column its natural width, then takes from the widest until the line fits.
+func fold(heading []string, rows [][]string) []int {
+	widths := make([]int, len(heading))
+	total := 0
+	for i, h := range heading {
+		widths[i] = text.StringWidthWithoutEscSequences(strings.TrimPrefix(h, ">"))
+		for _, r := range rows {
+			widths[i] = max(widths[i], text.LongestLineLen(r[i]))
+		}
+		total += widths[i] + 2
+	}
+	for total > Width {
+		widest := 0
+		for i := range widths {
+			if widths[i] > widths[widest] {
+				widest = i
+			}
+		}
+		if widths[widest] <= 8 {
+			break
+		}
+		widths[widest]--
+		total--
+	}
+	return widths
+}
+
+// Wrap folds running text to Width, each line after the indent.
+func Wrap(indent, s string) string {
+	lines := strings.Split(text.WrapSoft(s, Width-len(indent)), "\n")
+	for i, l := range lines {
+		lines[i] = indent + strings.TrimRight(l, " ")
+	}
+	return strings.Join(lines, "\n")
+}
