@@ -1,0 +1,108 @@
+package standard
+
+import (
+	"math"
+)
+
+// Rotor is a disc-rotor diameter. 200 and 203 are different sizes: the pads sit 1.5 mm off.
+type Rotor struct {
+	MM        int `json:"rotor_mm"`
+	Reference `json:"reference"`
+}
+
+// String is "203 mm"; [ParseRotor] reads it back.
+func (r Rotor) String() string { return trim(float64(r.MM)) + " mm" }
+
+var refRotor = Reference{"two rotor reference pages", Practice}
+
+var rotors = []Rotor{{140, refRotor}, {160, refRotor}, {180, refRotor}, {200, refRotor}, {203, refRotor}, {220, refRotor}}
+
+// Rotors are all rotor diameters; the slice is the caller's own.
+func Rotors() []Rotor { return append([]Rotor(nil), rotors...) }
+
+// RotorBoltCircleMM is the bolt circle of the six-bolt rotor mount; neighbouring holes are 22 mm apart. From memory.
+const RotorBoltCircleMM = 44.0
+
+// ParseRotor reads "203", "160 mm". 202 is an error that names both 200 and 203.
+func ParseRotor(s string) (Rotor, error) {
+	const what = "a rotor size"
+	value, unit, err := ParseLength(s)
+	if err != nil || unit == UnitInch {
+		return Rotor{}, &ReadingError{What: what, Input: s, Problem: "write the diameter in millimetres: 160"}
+	}
+	var near []string
+	for _, r := range rotors {
+		if float64(r.MM) == value {
+			return r, nil
+		}
+		if math.Abs(float64(r.MM)-value) <= 10 {
+			near = append(near, r.String())
+		}
+	}
+	return Rotor{}, &ReadingError{What: what, Input: s, Problem: "no rotor is made in " + trim(value) + " mm", Nearest: near}
+}
+
+// RotorMinimum is a thickness below which a rotor is scrap. The figure marked on the rotor wins over either.
+type RotorMinimum struct {
+	MM        float64 `json:"thickness_mm"`
+	Reference `json:"reference"`
+}
+
+// RotorMinimumThickness is one maker's published limit: at 1.5 mm the rotor is scrap.
+var RotorMinimumThickness = RotorMinimum{1.5, Reference{"one brake maker's limit as a rotor page prints it", Practice}}
+
+// PadMinimumLiningMM is one brake maker's published limit for the friction lining alone.
+const PadMinimumLiningMM = 0.5
+
+// Cable is an inner cable's diameter and what it pulls. A brake cable will not enter gear parts; a gear cable, or gear
+// housing, must never be in a brake.
+type Cable struct {
+	Use       string  `json:"use"` // gear or brake
+	MM        float64 `json:"diameter_mm"`
+	Note      string  `json:"note,omitempty"`
+	Reference `json:"reference"`
+}
+
+var refCable = Reference{"two cable reference pages", Practice}
+
+var cables = []Cable{
+	{"gear", 1.1, "", refCable}, {"gear", 1.2, "", refCable}, {"gear", 1.3, "older", refCable},
+	{"brake", 1.5, "", refCable}, {"brake", 1.6, "", refCable},
+}
+
+// Cables are all inner cable diameters; the slice is the caller's own.
+func Cables() []Cable { return append([]Cable(nil), cables...) }
+
+// HousingOuterMM are the outside diameters of cable housing by use, from the same pages.
+var HousingOuterMM = map[string][]float64{"gear": {4, 5}, "brake": {5}}
+
+// CableUse says what an inner cable of this diameter is for: "gear", "brake", or "" for none made.
+func CableUse(mm float64) string {
+	for _, c := range cables {
+		if math.Abs(c.MM-mm) < 0.04 {
+			return c.Use
+		}
+	}
+	return ""
+}
+
+// CablePull is how much cable a lever pulls, or a brake needs, over its travel.
+type CablePull struct {
+	Part      string  `json:"part"`
+	MM        float64 `json:"pull_mm"`
+	Reference `json:"reference"`
+}
+
+var refPullPage = Reference{"a brake lever and caliper reference page", Practice}
+
+// LeverPulls and CaliperPulls are the cable travel of levers and what brakes need. They must match: a long-pull lever on a
+// short-pull brake stops weakly, the other way round the lever meets the bar first.
+var (
+	LeverPulls = []CablePull{{"direct-pull", 15, refPullPage}, {"cantilever", 7, refPullPage}, {"older road", 7, refPullPage}, {"newer road", 8, refPullPage}}
+
+	CaliperPulls = []CablePull{
+		{"direct-pull", 15, refPullPage}, {"short-arm direct-pull", 7, refPullPage}, {"cantilever", 7, refPullPage}, {"older road", 7, refPullPage},
+		{"newer road", 8, refPullPage}, {"mountain mechanical disc", 15, refPullPage}, {"road mechanical disc", 8, refPullPage},
+		{"U-brake", 7, refPullPage}, {"roller", 7, refPullPage},
+	}
+)

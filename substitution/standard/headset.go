@@ -1,0 +1,134 @@
+package standard
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// HeadsetEnd is one end of a headset in the open headset code: how it sits in the frame, the frame's bore, and the
+// diameter of what passes through or sits on it.
+type HeadsetEnd struct {
+	Type   string  `json:"type"`    // EC pressed external cup, ZS pressed cup inside the head tube, IS bearing straight in the frame
+	BoreMM float64 `json:"bore_mm"` // nominal: the head tube's bore for EC and ZS, the bearing seat for IS
+	SeatMM float64 `json:"seat_mm"` // upper end: the steerer at the stem clamp; lower end: the crown-race seat of the fork
+}
+
+// Headset is both ends. They are independent: a tapered fork has different bores above and below.
+type Headset struct {
+	Upper HeadsetEnd `json:"upper"`
+	Lower HeadsetEnd `json:"lower"`
+}
+
+// String is the code of one end, "EC34/28.6"; [ParseHeadsetEnd] reads it back.
+func (e HeadsetEnd) String() string { return e.Type + trim(e.BoreMM) + "/" + trim(e.SeatMM) }
+
+// String is the whole code, "EC34/28.6 | ZS44/30"; [ParseHeadset] reads it back.
+func (h Headset) String() string { return h.Upper.String() + " | " + h.Lower.String() }
+
+var headsetEnd = regexp.MustCompile(`^(ec|zs|is) ?(\d{2}(?:\.\d+)?) ?/ ?(\d{2}(?:\.\d+)?)$`)
+var headsetEnds = regexp.MustCompile(`(ec|zs|is) ?\d{2}(?:\.\d+)?(?: ?/ ?\d{2}(?:\.\d+)?)?`)
+var headsetWords = regexp.MustCompile(`\b(upper|lower|top|bottom|and|headset|shis)\b:?`)
+
+// HeadsetBores are the bores that the code is used with, by type.
+var headsetBores = map[string][]float64{
+	"EC": {30, 34, 44, 49, 56, 62},
+	"ZS": {41, 44, 49, 55, 56},
+	"IS": {38, 41, 42, 47, 49, 52},
+}
+
+// ParseHeadsetEnd reads one end: "EC34/28.6". An end without its second number is an error: the bore alone does not
+// say which fork goes with it.
+func ParseHeadsetEnd(s string) (HeadsetEnd, error) {
+	const what = "one end of a headset code"
+	if err := checkText(what, s); err != nil {
+		return HeadsetEnd{}, err
+	}
+	text := plain(s)
+	form := headsetEnd.FindStringSubmatch(text)
+	if form == nil {
+		problem := "write type, bore and seat: EC34/28.6 above, ZS44/30 below"
+		if headsetEnds.FindString(text) == text {
+			problem = "the second number is missing: the steerer's diameter above, the crown-race seat below"
+		}
+		return HeadsetEnd{}, &ReadingError{What: what, Input: s, Problem: problem}
+	}
+	end := HeadsetEnd{Type: strings.ToUpper(form[1])}
+	end.BoreMM, _ = strconv.ParseFloat(form[2], 64)
+	end.SeatMM, _ = strconv.ParseFloat(form[3], 64)
+	switch {
+	case end.BoreMM < 28 || end.BoreMM > 65:
+		return HeadsetEnd{}, &ReadingError{What: what, Input: s, Problem: "no head tube has a bore of " + form[2] + " mm"}
+	case end.SeatMM < 22 || end.SeatMM >= end.BoreMM+12:
+		return HeadsetEnd{}, &ReadingError{What: what, Input: s, Problem: "a seat of " + form[3] + " mm does not go with that bore"}
+	}
+	return end, nil
+}
+
+// ListedBore reports whether the bore is one that the code is published with for its type.
+func (e HeadsetEnd) ListedBore() bool {
+	for _, bore := range headsetBores[e.Type] {
+		if bore == e.BoreMM {
+			return true
+		}
+	}
+	return false
+}
+
+// ParseHeadset reads both ends: "EC34/28.6 | ZS44/30", with a bar, a slash, a comma or words ("upper … lower …") between.
+func ParseHeadset(s string) (Headset, error) {
+	const what = "a headset code"
+	if err := checkText(what, s); err != nil {
+		return Headset{}, err
+	}
+	text := plain(s)
+	words := headsetWords.FindAllString(text, -1)
+	ends := headsetEnds.FindAllString(text, -1)
+	rest := strings.Trim(headsetWords.ReplaceAllString(headsetEnds.ReplaceAllString(text, " "), " "), " |/,;+-")
+	if rest != "" && strings.Trim(rest, " |/,;+") != "" {
+		return Headset{}, &ReadingError{What: what, Input: s, Problem: strconv.Quote(rest) + " is no part of a headset code; write EC34/28.6 | ZS44/30"}
+	}
+	if len(ends) != 2 {
+		return Headset{}, &ReadingError{What: what, Input: s,
+			Problem: fmt.Sprintf("it has %d ends and needs two, upper then lower: EC34/28.6 | ZS44/30", len(ends))}
+	}
+	upper, err := ParseHeadsetEnd(ends[0])
+	if err != nil {
+		return Headset{}, err
+	}
+	lower, err := ParseHeadsetEnd(ends[1])
+	if err != nil {
+		return Headset{}, err
+	}
+	if len(words) > 0 && (strings.HasPrefix(words[0], "lower") || strings.HasPrefix(words[0], "bottom")) {
+		upper, lower = lower, upper
+	}
+	return Headset{Upper: upper, Lower: lower}, nil
+}
+
+// Steerer is a fork steerer with the crown-race seat that goes with it.
+type Steerer struct {
+	Name      string  `json:"name"`
+	SteererMM float64 `json:"steerer_mm"`
+	CrownMM   float64 `json:"crown_mm"`
+	CupMM     float64 `json:"cup_mm,omitempty"`      // outside of the pressed cup, for the 1 inch sizes
+	BoreMinMM float64 `json:"bore_min_mm,omitempty"` // head-tube bore as specified, for the 1 inch sizes
+	BoreMaxMM float64 `json:"bore_max_mm,omitempty"`
+	Reference `json:"reference"`
+}
+
+var refOneInch = Reference{"a headset maker's specification guide for the bores, a Japanese workshop note for cup and crown race", Practice}
+
+var steerers = []Steerer{
+	{"1 inch JIS", 25.4, 27.0, 30.0, 29.85, 29.90, refOneInch},
+	{"1 inch ISO", 25.4, 26.4, 30.2, 30.05, 30.10, refOneInch},
+	{"1 inch, older national size", 25.4, 26.7, 0, 0, 0, fromMemory("older 1 inch crown race")},
+	{"1 1/8 inch", 28.6, 30.0, 0, 0, 0, Reference{"owners' measurements on reference pages", Practice}},
+	{"1 1/4 inch", 31.8, 33.0, 0, 0, 0, fromMemory("1 1/4 inch crown race")},
+	{"tapered, 1.5 inch below", 28.6, 40.0, 0, 0, 0, Reference{"a tool maker's page on reading the open headset code", Handbook}},
+	{"tapered, 1.5 inch below", 28.6, 39.8, 0, 0, 0, fromMemory("39.8 crown race")},
+}
+
+// Steerers are all rows; the slice is the caller's own.
+func Steerers() []Steerer { return append([]Steerer(nil), steerers...) }

@@ -1,0 +1,76 @@
+package standard
+
+import (
+	"fmt"
+	"math"
+	"sort"
+)
+
+// Diameter is a clamped or pushed-in diameter that parts are made in, and for what.
+type Diameter struct {
+	MM        float64 `json:"mm"`
+	Use       string  `json:"use"`
+	Reference `json:"reference"`
+}
+
+// String is "27.2 mm".
+func (d Diameter) String() string { return trim(d.MM) + " mm" }
+
+var (
+	refPost      = Reference{"two workshop pages on seat posts", Practice}
+	refPostSteps = Reference{"seat posts come in steps of 0.2 mm; common practice, this step not in the pages read", Practice}
+	refBar       = Reference{"Sheldon Brown on handlebar clamps", Practice}
+)
+
+// Seatposts are the diameters that seat posts are made in, smallest first: the common ones that two pages list, and the
+// steps of 0.2 mm between 25.0 and 27.4 among which worn and odd frames are fitted.
+func Seatposts() []Diameter {
+	common := map[float64]bool{25.4: true, 26.8: true, 27.0: true, 27.2: true, 27.4: true, 30.0: true, 30.9: true, 31.6: true, 34.9: true}
+	var posts []Diameter
+	for mm := range common {
+		posts = append(posts, Diameter{mm, "seat post", refPost})
+	}
+	for fifth := 125; fifth <= 137; fifth++ {
+		if mm := float64(fifth) / 5; !common[mm] {
+			posts = append(posts, Diameter{mm, "seat post", refPostSteps})
+		}
+	}
+	sort.Slice(posts, func(i, j int) bool { return posts[i].MM < posts[j].MM })
+	return posts
+}
+
+// HandlebarClamps are the diameters of bars where the stem holds them. 25.4 and 26.0 are 0.6 mm apart and not
+// interchangeable: the one will not enter, the other is loose.
+func HandlebarClamps() []Diameter {
+	return []Diameter{
+		{25.4, "flat and upright bars, ISO", refBar}, {26.0, "older drop bars", refBar}, {31.8, "oversize bars", refBar},
+		{35, "oversize mountain bars", fromMemory("35 mm bars")},
+	}
+}
+
+// ParseSeatpost reads a seat-post diameter, "27.2" or "27.2 mm", and refuses what no post is made in: 27.1 lies between
+// two steps and is either worn, oval or misread.
+func ParseSeatpost(s string) (Diameter, error) {
+	return parseDiameter("a seat-post diameter", s, Seatposts())
+}
+
+// ParseHandlebarClamp reads the diameter of a bar at the stem: "31.8".
+func ParseHandlebarClamp(s string) (Diameter, error) {
+	return parseDiameter("a handlebar clamp diameter", s, HandlebarClamps())
+}
+
+func parseDiameter(what, s string, sizes []Diameter) (Diameter, error) {
+	value, unit, err := ParseLength(s)
+	if err != nil {
+		return Diameter{}, &ReadingError{What: what, Input: s, Problem: "write millimetres, such as " + trim(sizes[len(sizes)/2].MM)}
+	}
+	if unit == UnitInch {
+		value *= Inch
+	}
+	sort.SliceStable(sizes, func(i, j int) bool { return math.Abs(sizes[i].MM-value) < math.Abs(sizes[j].MM-value) })
+	if math.Abs(sizes[0].MM-value) < 0.05 {
+		return sizes[0], nil
+	}
+	return Diameter{}, &ReadingError{What: what, Input: s, Problem: fmt.Sprintf("none is made in %s mm", trim(round(value, 3))),
+		Nearest: []string{sizes[0].String(), sizes[1].String()}}
+}

@@ -1,0 +1,123 @@
+package standard
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func TestThreadPublished(t *testing.T) {
+	type row struct {
+		cite
+		Thread     string  `json:"thread"`
+		Name       string  `json:"name"`
+		DiameterMM float64 `json:"diameter_mm"`
+		PitchMM    float64 `json:"pitch_mm"`
+		Left       bool    `json:"left"`
+	}
+	for _, c := range readCases[row](t, "threads.json") {
+		t.Run(c.Case, func(t *testing.T) {
+			thread, err := ParseThread(c.Thread)
+			require.NoError(t, err)
+			require.Equal(t, c.Name, thread.String())
+			require.InDelta(t, c.DiameterMM, thread.DiameterMM, 0.04, "tables print one or two decimals: 32.8 for 1.29 in")
+			require.InDelta(t, c.PitchMM, thread.PitchMM, 5e-4)
+			require.Equal(t, c.Left, thread.Left)
+		})
+	}
+}
+
+func TestParseThreadRefuses(t *testing.T) {
+	for name, c := range map[string]struct{ in, says string }{
+		"a word":              {"freewheel thread", "write diameter x pitch"},
+		"no pitch":            {"1.37", "pitch is missing"},
+		"no pitch, asked":     {"M10", "M10x1"},
+		"both hands":          {"9/16x20 left right", "both left and right"},
+		"bolt and its length": {"M6x20", "a bolt and its length"},
+		"a pipe":              {"120x2", "no bicycle part has a thread of that diameter"},
+		"too coarse":          {"M6x3", "too coarse"},
+		"inch with metric":    {"1.37x1", "turns to the inch"},
+		"seven to the inch":   {"1.37x7", "8 and 80"},
+		"no such spoke":       {"FG 2.2", "FG 1.8"},
+		"nothing":             {"", "nothing is written"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, err := ParseThread(c.in)
+			require.ErrorContains(t, err, c.says)
+		})
+	}
+}
+
+func TestMissingHandIsAskedOnlyWhereBothAreUsed(t *testing.T) {
+	for in, asked := range map[string]bool{
+		"9/16x20": true, "9/16x20 left": false, "9/16x20 RH": false, "1.37x24": true, "35x1": true,
+		"36x24": false, "M10x1": false, "3/8x26": false, "1.29x24 left": false,
+	} {
+		thread, err := ParseThread(in)
+		require.NoError(t, err)
+		if err := thread.CheckHand(); asked {
+			require.ErrorContains(t, err, "say left or right", in)
+		} else {
+			require.NoError(t, err, in)
+		}
+	}
+}
+
+func TestThreadsThatLookAlikeAreNotTheSame(t *testing.T) {
+	parse := func(s string) Thread {
+		thread, err := ParseThread(s)
+		require.NoError(t, err)
+		return thread
+	}
+	require.False(t, parse("1.37x24 left").Same(parse("M35x1 left")), "English and Swiss drive side are 0.2 mm apart")
+	require.False(t, parse("M9x1").Same(parse("3/8x26")))
+	require.False(t, parse("M10x1").Same(parse("10x26")))
+	require.False(t, parse("M35x1").Same(parse("M35x1 left")), "French and Swiss differ by hand alone")
+	require.True(t, parse("3/8 x 26").Same(parse("BC 3/8")))
+	// 34.7 mm belongs to the French thread, not to ISO 6698, whatever pages repeat.
+	require.InDelta(t, 34.925, parse("1.375x24").DiameterMM, 1e-9)
+}
+
+func drawThread(t *rapid.T) Thread {
+	left := rapid.Bool().Draw(t, "left")
+	switch rapid.IntRange(0, 3).Draw(t, "kind") {
+	case 0:
+		return InchThread(float64(rapid.IntRange(8, 96).Draw(t, "32nds"))/32, float64(rapid.IntRange(10, 60).Draw(t, "tpi")), left)
+	case 1:
+		return MetricThread(float64(rapid.IntRange(8, 60).Draw(t, "mm")), rapid.SampledFrom([]float64{0.5, 0.8, 1, 1.25, 1.5, 1.75}).Draw(t, "pitch"), left)
+	case 2:
+		return MixedThread(float64(rapid.IntRange(6, 60).Draw(t, "mm")), float64(rapid.IntRange(10, 60).Draw(t, "tpi")), left)
+	}
+	known := rapid.SampledFrom(KnownThreads()).Draw(t, "known").Thread
+	known.Left = known.Left || left
+	return known
+}
+
+func TestThreadRoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		thread := drawThread(t)
+		again, err := ParseThread(thread.String())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !again.Same(thread) || again.String() != thread.String() {
+			t.Fatalf("%s reads back as %s", thread, again)
+		}
+	})
+}
+
+func FuzzParseThread(f *testing.F) {
+	for _, seed := range []string{"1.37x24", "M10x1", "9/16x20 left", "BC 3/8", "FG 2.3", "36 x 24 tpi", "1 3/8 x 26 LH"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		thread, err := ParseThread(s)
+		if err != nil {
+			return
+		}
+		again, err := ParseThread(thread.String())
+		require.NoError(t, err, "%q reads as %s", s, thread)
+		require.True(t, again.Same(thread), "%q: %s then %s", s, thread, again)
+	})
+}
