@@ -1,0 +1,78 @@
+package orderplan
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+)
+
+// BenchmarkAgainstHiGHS prints how long the planner takes in comparison with
+// HiGHS on the same machine in the same run. Environment: ORDERPLAN_SIZES
+// (default "12x5 40x10 80x15 200x15"), ORDERPLAN_KINDS, ORDERPLAN_SEEDS.
+func BenchmarkAgainstHiGHS(b *testing.B) {
+	if why := missing("highs"); why != "" {
+		b.Skip(why)
+	}
+	setting := func(name, standard string) []string {
+		if v := os.Getenv(name); v != "" {
+			standard = v
+		}
+		return strings.Fields(standard)
+	}
+	seeds, _ := strconv.Atoi(setting("ORDERPLAN_SEEDS", "10")[0])
+	first, _ := strconv.Atoi(setting("ORDERPLAN_FIRST", "1")[0])
+	limit, _ := strconv.ParseFloat(setting("ORDERPLAN_LIMIT", "60")[0], 64)
+	fmt.Printf("%-4s %-7s %5s %6s %6s | %9s %9s %9s | %9s %9s | %6s %6s %6s | %s\n", "kind", "size", "seeds", "proven", "HiGHS", "median s", "worst s", "HiGHS s", "gap%", "", "ratio", "p90", "worst", "different totals")
+	for _, k := range setting("ORDERPLAN_KINDS", "fix thr full") {
+		for _, size := range setting("ORDERPLAN_SIZES", "12x5 40x10 80x15 200x15") {
+			var lines, suppliers int
+			fmt.Sscanf(size, "%dx%d", &lines, &suppliers)
+			var problems []Problem
+			for seed := range seeds {
+				problems = append(problems, generate(kind(k), lines, suppliers, uint64(seed+first)))
+			}
+			var ratios, own, theirs []float64
+			proven, solved, differ := 0, 0, 0
+			worstGap := 0.0
+			answers := reference(b, "highs", limit, problems)
+			for i, p := range problems {
+				ctx, cancel := context.WithTimeout(context.Background(), time.Duration(limit*float64(time.Second)))
+				start := time.Now()
+				plan, err := Solve(ctx, p)
+				took := time.Since(start).Seconds()
+				cancel()
+				if err != nil {
+					b.Errorf("%s %s seed %d: %v", k, size, i+first, err)
+					continue
+				}
+				if plan.Proven {
+					proven++
+				}
+				worstGap = max(worstGap, 100*float64(plan.Gap())/float64(plan.Total))
+				if answers[i].Status == "optimal" {
+					solved++
+					if plan.Proven && int64(*answers[i].Total) != plan.Total || plan.LowerBound > int64(*answers[i].Total) {
+						differ++
+						b.Errorf("%s %s seed %d: %d, HiGHS %v", k, size, i+first, plan.Total, *answers[i].Total)
+					}
+				}
+				own, theirs = append(own, took), append(theirs, answers[i].Seconds)
+				ratios = append(ratios, took/answers[i].Seconds)
+				if os.Getenv("ORDERPLAN_EACH") != "" {
+					fmt.Printf("  %s %s %d: total %d proven %v gap %d; %.4f s, HiGHS %.4f s %s; %+v\n", k, size, i+first, plan.Total, plan.Proven, plan.Gap(), took, answers[i].Seconds, answers[i].Status, plan.Work)
+				}
+			}
+			slices.Sort(ratios)
+			slices.Sort(own)
+			slices.Sort(theirs)
+			n := len(ratios)
+			fmt.Printf("%-4s %-7s %5d %6d %6d | %9.4f %9.4f %9.4f | %9.4f %9s | %6.2f %6.2f %6.2f | %d\n", k, size, n, proven, solved,
+				own[n/2], own[n-1], theirs[n/2], worstGap, "", ratios[n/2], ratios[n*9/10], ratios[n-1], differ)
+		}
+	}
+}

@@ -1,0 +1,152 @@
+package orderplan
+
+import (
+	"math"
+	"slices"
+)
+
+// pick is one option of one arc.
+type pick struct{ arc, option int32 }
+
+// choice is one complete way of buying a line: at most one option of each arc,
+// together between need and max units.
+type choice struct {
+	cost  int64
+	picks []pick
+}
+
+// chooser lists the choices of a line that could belong to a plan of a given
+// cost, for suppliers' modes that are fixed.
+type chooser struct {
+	in    *instance
+	modes []mode
+	shade []float64 // λ of the leaf: each penny spent at s is worth this much towards its level
+
+	arcs   []int32     // the line's arcs whose supplier is open
+	finish [][]float64 // finish[i][n]: least shaded cost of n more units from arcs i and on
+	picks  []pick
+	out    []choice
+	limit  int
+}
+
+// least returns the least shaded cost of covering line l, +Inf if it can't be.
+func (c *chooser) least(l int) float64 {
+	t := &c.in.lines[l]
+	c.arcs = c.arcs[:0]
+	for _, a := range t.arcs {
+		if c.modes[c.in.arcs[a].supplier] != unused {
+			c.arcs = append(c.arcs, int32(a))
+		}
+	}
+	if t.need == 0 {
+		return 0
+	}
+	best := math.Inf(1)
+	partial := false
+	for _, a := range c.arcs {
+		if w := c.in.arcs[a].whole; w >= 0 {
+			best = min(best, (1-c.shade[c.in.arcs[a].supplier])*float64(w))
+		}
+		partial = partial || c.in.arcs[a].part > 0 || c.in.arcs[a].leastUnit < t.need
+	}
+	if c.in.noSplit || !partial {
+		return best
+	}
+	c.fillFinish(t.need)
+	return c.finish[0][t.need]
+}
+
+// fillFinish computes finish for the collected arcs, from the last to the first.
+func (c *chooser) fillFinish(need int) {
+	n := len(c.arcs)
+	for len(c.finish) < n+1 {
+		c.finish = append(c.finish, nil)
+	}
+	for i := range c.finish[:n+1] {
+		if cap(c.finish[i]) < need+1 {
+			c.finish[i] = make([]float64, need+1)
+		}
+		c.finish[i] = c.finish[i][:need+1]
+	}
+	for u := range c.finish[n] {
+		c.finish[n][u] = math.Inf(1)
+	}
+	c.finish[n][0] = 0
+	for i := n - 1; i >= 0; i-- {
+		here, after := c.finish[i], c.finish[i+1]
+		copy(here, after)
+		a := &c.in.arcs[c.arcs[i]]
+		keep := 1 - c.shade[a.supplier]
+		for k := range a.options {
+			o := &a.options[k]
+			price := keep * float64(o.cost)
+			for want := 1; want <= need; want++ {
+				if v := after[max(0, want-o.units)] + price; v < here[want] {
+					here[want] = v
+				}
+			}
+		}
+	}
+}
+
+// list returns every choice of line l whose shaded cost is at most budget, or
+// ok = false where there are more than the limit allows.
+func (c *chooser) list(l int, budget float64, limit int) (choices []choice, ok bool) {
+	t := &c.in.lines[l]
+	c.least(l)
+	c.out, c.limit = nil, limit
+	if t.need == 0 {
+		c.fillFinish(0)
+	}
+	if c.in.noSplit {
+		if t.need == 0 {
+			c.out = append(c.out, choice{})
+		}
+		for _, a := range c.arcs {
+			arc := &c.in.arcs[a]
+			for k := range arc.options {
+				o := &arc.options[k]
+				if o.units >= t.need && (1-c.shade[arc.supplier])*float64(o.cost) <= budget {
+					c.out = append(c.out, choice{o.cost, []pick{{a, int32(k)}}})
+				}
+			}
+		}
+		return c.out, len(c.out) <= limit
+	}
+	c.fillFinish(t.need)
+	c.picks = c.picks[:0]
+	ok = c.extend(0, t.need, t.max, budget, 0)
+	return c.out, ok
+}
+
+// extend adds all completions of the picks so far by arcs i and on.
+func (c *chooser) extend(i, want, room int, budget float64, cost int64) bool {
+	if i == len(c.arcs) {
+		if want == 0 {
+			c.out = append(c.out, choice{cost, slices.Clone(c.picks)})
+		}
+		return len(c.out) <= c.limit
+	}
+	if c.finish[i+1][want] <= budget && !c.extend(i+1, want, room, budget, cost) {
+		return false
+	}
+	a := &c.in.arcs[c.arcs[i]]
+	keep := 1 - c.shade[a.supplier]
+	for k := range a.options {
+		o := &a.options[k]
+		if o.units > room {
+			break
+		}
+		left, rest := budget-keep*float64(o.cost), max(0, want-o.units)
+		if left < -1e-6 || c.finish[i+1][rest] > left {
+			continue
+		}
+		c.picks = append(c.picks, pick{c.arcs[i], int32(k)})
+		fits := c.extend(i+1, rest, room-o.units, left, cost+o.cost)
+		c.picks = c.picks[:len(c.picks)-1]
+		if !fits {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,350 @@
+package orderplan
+
+import (
+	"container/heap"
+	"context"
+	"math"
+	"slices"
+)
+
+const (
+	rootSteps = 400
+	nodeSteps = 40
+	none      = math.MaxInt64 / 4 // the cost of no plan
+)
+
+// Solve finds the plan of least landed cost and proves it. When ctx ends first,
+// it returns the best plan so far with Proven false and a LowerBound that holds
+// nevertheless. Equal problems get equal plans, whatever the deadline allows to
+// finish; of several cheapest plans the one met first is returned.
+//
+// Errors: *InputError for a faulty problem, *InfeasibleError where no plan
+// exists, *UnfinishedError where ctx ended before there was a plan.
+func Solve(ctx context.Context, p Problem) (Plan, error) {
+	if err := p.Validate(); err != nil {
+		return Plan{}, err
+	}
+	in, err := tabulate(&p)
+	if err != nil {
+		return Plan{}, err
+	}
+	s := newSearch(ctx, in)
+	s.run()
+	if s.best == none {
+		if s.lower < none {
+			return Plan{}, &UnfinishedError{LowerBound: s.lower, Cause: ctx.Err()}
+		}
+		return Plan{}, in.explain(ctx)
+	}
+	return s.plan(), nil
+}
+
+// search is a best-first branch and bound over suppliers' modes.
+type search struct {
+	ctx   context.Context
+	in    *instance
+	relax *relaxation
+	leaf  *leaf
+	slack float64
+	trial [][3]float64
+
+	open  queue
+	best  int64 // cost of the best plan, none where there is none
+	picks []pick
+	lower int64 // what every plan costs at least
+	work  Work
+}
+
+// node is a set of modes for each supplier, with the bound and prices of its
+// parent or its own.
+type node struct {
+	modes []mode
+	price []float64
+	theta [][2]float64
+	lower int64
+	depth int
+	width int64 // a leaf: how far above lower the next pass looks; 0 before the first
+	order int
+}
+
+func newSearch(ctx context.Context, in *instance) *search {
+	r := newRelaxation(in)
+	s := &search{ctx: ctx, in: in, relax: r, slack: r.margin(), best: none, trial: make([][3]float64, len(in.suppliers))}
+	s.leaf = newLeaf(ctx, in, s.slack)
+	return s
+}
+
+func (s *search) run() {
+	root := &node{modes: make([]mode, len(s.in.suppliers)), price: make([]float64, len(s.in.lines)),
+		theta: make([][2]float64, len(s.in.suppliers))}
+	for i := range s.in.suppliers {
+		root.modes[i] = s.in.suppliers[i].modes
+	}
+	s.firstPrices(root)
+	heap.Push(&s.open, root)
+	for len(s.open.nodes) > 0 {
+		n := heap.Pop(&s.open).(*node)
+		if s.ctx.Err() != nil {
+			s.lower = min(n.lower, s.best)
+			return
+		}
+		if n.lower >= s.best {
+			break // best first: nothing open is better
+		}
+		if n.fixed() {
+			s.visitLeaf(n)
+		} else {
+			s.visit(n)
+		}
+	}
+	s.lower = s.best
+}
+
+// firstPrices starts every line at the least it can cost.
+func (s *search) firstPrices(n *node) {
+	s.relax.setSpread(n.modes)
+	for l, t := range s.in.lines {
+		if t.need == 0 {
+			continue
+		}
+		n.price[l] = s.relax.spread[l]
+		for _, a := range t.arcs {
+			if w := s.in.arcs[a].whole; w >= 0 {
+				n.price[l] = min(n.price[l], float64(w))
+			}
+		}
+	}
+}
+
+func (n *node) fixed() bool {
+	for _, m := range n.modes {
+		if m&(m-1) != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// target is the cost at which a node is of no more interest.
+func (s *search) target(n *node) float64 {
+	if s.best < none {
+		return float64(s.best)
+	}
+	return float64(n.lower)*1.05 + 1000
+}
+
+// visit bounds an inner node and branches on one supplier's mode.
+func (s *search) visit(n *node) {
+	s.work.ModeNodes++
+	if !s.coverable(n.modes) {
+		return
+	}
+	r := s.relax
+	copy(r.price, n.price)
+	copy(r.theta, n.theta)
+	steps := nodeSteps
+	if n.depth == 0 {
+		steps = rootSteps
+	}
+	bound := r.climb(n.modes, s.target(n), steps, s.trial)
+	n.lower = max(n.lower, pence(bound, s.slack))
+	if n.lower >= s.best {
+		return
+	}
+	// A mode whose cost puts the bound past the best plan is out.
+	var branch, most = -1, -1.0
+	for i := range n.modes {
+		least := slices.Min(r.modeCost[i][:])
+		for k, c := range r.modeCost[i] {
+			if m := mode(1) << k; n.modes[i]&m != 0 && pence(bound+c-least, s.slack) >= s.best {
+				n.modes[i] &^= m
+			}
+		}
+		if n.modes[i]&(n.modes[i]-1) != 0 {
+			if x := 1 - slices.Max(r.usage[i][:]) + 1e-9*float64(s.in.suppliers[i].carriage); x > most {
+				branch, most = i, x
+			}
+		}
+	}
+	if slices.Contains(n.modes, 0) {
+		return
+	}
+	if branch < 0 {
+		s.push(n, n.modes, bound)
+		return
+	}
+	least := slices.Min(r.modeCost[branch][:])
+	for k, c := range r.modeCost[branch] {
+		if m := mode(1) << k; n.modes[branch]&m != 0 {
+			modes := slices.Clone(n.modes)
+			modes[branch] = m
+			s.push(n, modes, bound+c-least)
+		}
+	}
+}
+
+// push opens a child with the multipliers that the relaxation now holds.
+func (s *search) push(n *node, modes []mode, bound float64) {
+	heap.Push(&s.open, &node{modes: modes, price: slices.Clone(s.relax.price), theta: slices.Clone(s.relax.theta),
+		lower: max(n.lower, pence(bound, s.slack)), depth: n.depth + 1})
+}
+
+// visitLeaf looks a little above the leaf's bound for a plan, and puts the leaf
+// back with the bound raised if there was none.
+func (s *search) visitLeaf(n *node) {
+	if !s.coverable(n.modes) {
+		return
+	}
+	f := s.leaf
+	n.lower = max(n.lower, pence(f.prepare(n.modes, n.theta), s.slack))
+	if n.lower >= s.best {
+		return
+	}
+	if n.width == 0 {
+		n.width = 8
+	}
+	target := min(s.best-1, n.lower+n.width, s.in.dearest)
+	before := f.nodes
+	proved, done := f.search(target, math.MaxInt/2)
+	s.work.LineNodes += f.nodes - before
+	s.keep(f)
+	if !done {
+		n.lower = max(n.lower, proved)
+		if s.ctx.Err() == nil {
+			n.width = max(1, n.width/2)
+		}
+		heap.Push(&s.open, n)
+		return
+	}
+	if f.found != nil || target == s.in.dearest {
+		return
+	}
+	n.lower = max(n.lower, proved)
+	n.width *= 2
+	for _, i := range f.supplier {
+		n.theta[i] = [2]float64{f.chooser.shade[i], f.chooser.shade[i]}
+	}
+	if n.lower < s.best {
+		heap.Push(&s.open, n)
+	}
+}
+
+// keep takes over the plan the leaf found, if it is better at its true cost:
+// a supplier that was to pay may have reached the carriage-paid level.
+func (s *search) keep(f *leaf) {
+	if f.found == nil {
+		return
+	}
+	var picks []pick
+	for _, id := range f.found {
+		picks = append(picks, f.source[id].picks...)
+	}
+	if cost := s.in.cost(picks); cost < s.best {
+		s.best, s.picks = cost, picks
+	}
+}
+
+// coverable says whether every line can be had from the suppliers still open.
+func (s *search) coverable(modes []mode) bool {
+	for _, t := range s.in.lines {
+		if t.need == 0 {
+			continue
+		}
+		units := 0
+		for _, a := range t.arcs {
+			if arc := &s.in.arcs[a]; modes[arc.supplier] != unused {
+				if s.in.noSplit && arc.whole >= 0 {
+					units = t.need
+				} else if !s.in.noSplit {
+					units += arc.options[len(arc.options)-1].units
+				}
+			}
+		}
+		if units < t.need {
+			return false
+		}
+	}
+	return true
+}
+
+// cost is the true landed cost of picks that keep every rule.
+func (in *instance) cost(picks []pick) int64 {
+	goods := make([]int64, len(in.suppliers))
+	used := make([]bool, len(in.suppliers))
+	for _, p := range picks {
+		a := &in.arcs[p.arc]
+		goods[a.supplier] += a.options[p.option].cost
+		used[a.supplier] = true
+	}
+	total := int64(0)
+	for i, g := range goods {
+		if used[i] {
+			total += g + carriage(&in.problem.Suppliers[i], g)
+		}
+	}
+	return total
+}
+
+// carriage is what a supplier from whom something is bought charges.
+func carriage(s *Supplier, goods int64) int64 {
+	if s.CarriagePaidAt != nil && goods >= *s.CarriagePaidAt {
+		return 0
+	}
+	return s.Carriage
+}
+
+// plan writes the best plan found, suppliers and lines in the problem's order.
+func (s *search) plan() Plan {
+	p := s.in.problem
+	out := Plan{Total: s.best, LowerBound: s.lower, Proven: s.lower == s.best, Work: s.work,
+		Suppliers: []SupplierTotal{}, Lines: []Purchase{}}
+	goods := make([]int64, len(p.Suppliers))
+	used := make([]bool, len(p.Suppliers))
+	slices.SortFunc(s.picks, func(a, b pick) int { return int(a.arc) - int(b.arc) })
+	for _, k := range s.picks {
+		a := &s.in.arcs[k.arc]
+		used[a.supplier] = true
+		for _, part := range a.options[k.option].parts {
+			goods[a.supplier] += part.cost
+			out.Lines = append(out.Lines, Purchase{ID: p.Lines[a.line].ID, Supplier: p.Suppliers[a.supplier].ID,
+				Units: part.units, Cost: part.cost})
+		}
+	}
+	for i := range p.Suppliers {
+		if used[i] {
+			out.Suppliers = append(out.Suppliers, SupplierTotal{ID: p.Suppliers[i].ID, Goods: goods[i],
+				Carriage: carriage(&p.Suppliers[i], goods[i])})
+		}
+	}
+	return out
+}
+
+// queue pops the node of the least bound, the deeper and then the newer first.
+type queue struct {
+	nodes []*node
+	next  int
+}
+
+func (q *queue) Len() int      { return len(q.nodes) }
+func (q *queue) Swap(i, j int) { q.nodes[i], q.nodes[j] = q.nodes[j], q.nodes[i] }
+func (q *queue) Less(i, j int) bool {
+	a, b := q.nodes[i], q.nodes[j]
+	if a.lower != b.lower {
+		return a.lower < b.lower
+	}
+	if a.depth != b.depth {
+		return a.depth > b.depth
+	}
+	return a.order > b.order
+}
+func (q *queue) Push(x any) {
+	n := x.(*node)
+	q.next++
+	n.order = q.next
+	q.nodes = append(q.nodes, n)
+}
+func (q *queue) Pop() any {
+	n := q.nodes[len(q.nodes)-1]
+	q.nodes = q.nodes[:len(q.nodes)-1]
+	return n
+}
