@@ -15,7 +15,7 @@ CREATE TABLE request (
 CREATE TABLE shop (
     only_one   boolean PRIMARY KEY DEFAULT true CHECK (only_one),
     name       text NOT NULL DEFAULT 'Workshop',
-    country    text NOT NULL DEFAULT 'gb',
+    country    text NOT NULL DEFAULT 'GB',
     zone       text NOT NULL DEFAULT 'Europe/London',
     currency   text NOT NULL DEFAULT 'GBP' CHECK (currency ~ '^[A-Z]{3}$'),
     confidence numeric(4,3) NOT NULL DEFAULT 0.9 CHECK (confidence > 0 AND confidence < 1),
@@ -57,7 +57,7 @@ CREATE TABLE supplier (
     id               bigint GENERATED ALWAYS AS IDENTITY PRIMARY KEY,
     code             text NOT NULL UNIQUE CHECK (code ~ '^[a-z0-9][a-z0-9-]*$'),
     name             text NOT NULL CHECK (name <> ''),
-    country          text NOT NULL DEFAULT 'gb',
+    country          text NOT NULL DEFAULT 'GB',
     zone             text NOT NULL DEFAULT 'Europe/London',
     currency         text NOT NULL DEFAULT 'GBP' CHECK (currency ~ '^[A-Z]{3}$'),
     lead_days        int NOT NULL CHECK (lead_days >= 0),             -- working days quoted for what is in stock
@@ -86,7 +86,7 @@ CREATE TABLE offer (
     gtin          text CONSTRAINT offer_gtin_check_digit CHECK (gtin13_is_right(gtin)),
     pack          int NOT NULL DEFAULT 1 CHECK (pack > 0),          -- pieces sold together
     minimum_packs int NOT NULL DEFAULT 1 CHECK (minimum_packs > 0),
-    stock         text NOT NULL DEFAULT 'unknown' CHECK (stock IN ('in stock', 'low', 'to order', 'unknown')),
+    stock         text NOT NULL DEFAULT 'unknown' CHECK (stock IN ('in-stock', 'low', 'to-order', 'unknown')),
     as_of         timestamptz NOT NULL DEFAULT now(),
     gone_at       timestamptz,                                      -- no longer in the supplier's list
     UNIQUE (supplier_id, code)

@@ -1,0 +1,50 @@
+package pricing
+
+import (
+	"testing"
+
+	"github.com/shopspring/decimal"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func TestTax(t *testing.T) {
+	cases := []struct {
+		name           string
+		percent, net   string
+		gross, contain string
+	}{
+		// Worked by hand: 10.00 × 1.2 = 12.00, of which 12.00 − 10.00 = 2.00.
+		{"an even rate", "20", "10.00", "12.00", "2.00"},
+		// 0.125 × 1.2 = 0.15.
+		{"a fraction of a penny before tax", "20", "0.125", "0.15", "0.02"},
+		// 10.04 × 1.05 = 10.542; 10.54 ÷ 1.05 = 10.038…, so 0.50 is contained.
+		{"a fraction that rounds down", "5", "10.04", "10.54", "0.50"},
+		// 0.02 × 1.25 = 0.025, a half penny, upwards.
+		{"a half penny goes upwards", "25", "0.02", "0.03", "0.01"},
+		{"no tax", "0", "7.77", "7.77", "0.00"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			tax := Tax{"tax", decimal.RequireFromString(c.percent)}
+			gross := tax.With(decimal.RequireFromString(c.net))
+			require.Equal(t, c.gross, gross.StringFixed(2))
+			require.Equal(t, c.contain, tax.In(gross).StringFixed(2))
+		})
+	}
+}
+
+func TestPenceNeverPromisesTooLittle(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tenThousandths := rapid.Int64Range(0, 1e10).Draw(t, "amount in 1/10000")
+		x := decimal.New(tenThousandths, -4)
+		p := FromPence(Pence(x))
+		require.True(t, p.GreaterThanOrEqual(x) && p.Sub(x).LessThan(decimal.New(1, -2)), "%s became %s", x, p)
+	})
+}
+
+func TestAmount(t *testing.T) {
+	require.Equal(t, "£12.40", Amount("GBP", decimal.RequireFromString("12.4")))
+	require.Equal(t, "-£0.50", Amount("GBP", decimal.RequireFromString("-0.5")))
+	require.Equal(t, "CHF 3.00", Amount("CHF", decimal.NewFromInt(3)))
+}
