@@ -13,12 +13,9 @@ import (
 // that every connection of the program and of its tests behaves alike: numeric columns are shopspring decimals, and the
 // server's own lists show the connection as stead.
 func Connect(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
-	config, err := pgxpool.ParseConfig(dsn)
+	config, err := parse(dsn)
 	if err != nil {
-		return nil, fmt.Errorf("read the database address: %w", err)
-	}
-	if config.ConnConfig.RuntimeParams["application_name"] == "" {
-		config.ConnConfig.RuntimeParams["application_name"] = "stead"
+		return nil, err
 	}
 	config.AfterConnect = func(_ context.Context, conn *pgx.Conn) error {
 		pgxdecimal.Register(conn.TypeMap())
@@ -33,4 +30,17 @@ func Connect(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
 		return nil, fmt.Errorf("open the database: %w", err)
 	}
 	return pool, nil
+}
+
+// parse reads an address in which there may be settings of the pool's (pool_max_conns, ...), even for a single
+// connection: a user has but one DATABASE_URL.
+func parse(dsn string) (*pgxpool.Config, error) {
+	config, err := pgxpool.ParseConfig(dsn)
+	if err != nil {
+		return nil, fmt.Errorf("read the database address: %w", err)
+	}
+	if config.ConnConfig.RuntimeParams["application_name"] == "" {
+		config.ConnConfig.RuntimeParams["application_name"] = "stead"
+	}
+	return config, nil
 }

@@ -105,7 +105,11 @@ func Hash() string {
 }
 
 func apply(ctx context.Context, dsn string, files fs.FS) error {
-	conn, err := pgx.Connect(ctx, dsn)
+	config, err := parse(dsn)
+	if err != nil {
+		return err
+	}
+	conn, err := pgx.ConnectConfig(ctx, config.ConnConfig)
 	if err != nil {
 		return fmt.Errorf("open the database: %w", err)
 	}
