@@ -25,6 +25,8 @@ func TestDay(t *testing.T) {
 	require.Equal(t, time.Thursday, day.Weekday())
 	require.Equal(t, "Thursday 10 December", day.Words(calendar.Date(2026, time.November, 25)))
 	require.Equal(t, "Thursday 10 December 2026", day.Words(calendar.Date(2026, time.January, 5)))
+	require.Equal(t, time.Wednesday, calendar.Date(1969, time.December, 31).Weekday())
+	require.Equal(t, time.Saturday, calendar.Date(1815, time.June, 17).Weekday())
 	require.Equal(t, calendar.Day(-1), calendar.Date(1969, time.December, 31))
 	require.Equal(t, calendar.Day(-1), calendar.DayOf(time.Date(1969, 12, 31, 23, 59, 0, 0, time.UTC)))
 

@@ -42,8 +42,10 @@ func (d Day) Time() time.Time {
 	return time.Date(1970, time.January, 1+int(d), 0, 0, 0, 0, time.UTC)
 }
 
-// Weekday is the day of the week.
-func (d Day) Weekday() time.Weekday { return d.Time().Weekday() }
+// Weekday is the day of the week. Day 0, 1 January 1970, was a Thursday.
+func (d Day) Weekday() time.Weekday {
+	return time.Weekday(((int(d)+int(time.Thursday))%7 + 7) % 7)
+}
 
 // String writes the day as 2026-12-10.
 func (d Day) String() string { return d.Time().Format(time.DateOnly) }

@@ -1,0 +1,62 @@
+package leadtime
+
+import "math"
+
+// Assumption is what is taken for granted of a supplier from whom nothing has
+// come yet: how often it is late, and by how much.
+//
+// The figures are the project's own, set wide on purpose; they have no
+// published source. They count as a single supplier and give way to receipts.
+type Assumption struct {
+	QuotedDays   int     // working days
+	QuoteAssumed bool    // the supplier gave no lead time; QuotedDays is ours
+	LateChance   float64 // chance of arriving after the quote
+	MeanDaysLate float64 // working days, of those that are late
+}
+
+// Assume is the assumption for a quote (absent if none was given) and a signal.
+func Assume(quoted *int, signal Signal) Assumption {
+	a := Assumption{QuotedDays: quotedDays(quoted, signal), QuoteAssumed: quoted == nil}
+	switch signal {
+	case InStock:
+		a.LateChance = 0.25
+	case Low:
+		a.LateChance = 0.35
+	case ToOrder:
+		a.LateChance = 0.5
+	default:
+		a.LateChance = 0.4
+	}
+	// The longer the wait that is quoted, the longer the wait on top.
+	a.MeanDaysLate = math.Max(2, float64(a.QuotedDays)/2)
+	return a
+}
+
+// quotedDays is the quote, or what stands in for one.
+func quotedDays(quoted *int, signal Signal) int {
+	if quoted != nil {
+		return *quoted
+	}
+	switch signal {
+	case InStock, Low:
+		return 2
+	case ToOrder:
+		return 10
+	}
+	return 5
+}
+
+// distribution is on time with chance 1-LateChance, else late by a geometric
+// number of days.
+func (a Assumption) distribution() Distribution {
+	d := newDistribution()
+	d.add(a.QuotedDays, 1-a.LateChance)
+	stay := 1 - 1/a.MeanDaysLate // chance of yet another day
+	left := a.LateChance
+	for day := a.QuotedDays + 1; day <= horizonDays; day++ {
+		d.add(day, left*(1-stay))
+		left *= stay
+	}
+	d.add(horizonDays+1, left)
+	return d
+}

@@ -1,0 +1,115 @@
+package leadtime_test
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"stead/inventory/leadtime"
+)
+
+// changeOf is the change found in receipts so many days late.
+func changeOf(daysLate ...int) *leadtime.Change {
+	return leadtime.Learn(runOf("Ashdown", daysLate...), nil, today).Forecast(order("Ashdown", 2)).Change
+}
+
+func TestChange(t *testing.T) {
+	for _, test := range []struct {
+		name     string
+		daysLate []int
+		want     string // empty: no change
+	}{
+		{"worse", []int{0, 0, 0, 1, 3, 3, 4, 2, 3},
+			"4 of the 5 receipts since August were 3 working days late or more; before, on time was usual."},
+		{"better", []int{5, 4, 6, 5, 0, 0, 1, 0},
+			"3 of the 4 receipts since September were on time or sooner; before, 5 working days late was usual."},
+		{"no longer early", []int{-2, -2, -2, -2, 1, 1, 1, 1},
+			"4 of the 4 receipts since September were 1 working day late or more; before, 2 working days early was usual."},
+		{"always late is no change", []int{3, 3, 4, 3, 3, 2, 3}, ""},
+		{"one freak is no change", []int{0, 0, 0, 0, 0, 25, 0, 0}, ""},
+		{"a freak at the end is no change", []int{0, 0, 1, 0, 0, 0, 0, 25}, ""},
+		{"two bad ones are too few", []int{0, 0, 0, 0, 0, 6, 6}, ""},
+		{"too few receipts", []int{0, 9, 9, 9}, ""},
+		{"none", nil, ""},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			change := changeOf(test.daysLate...)
+			if test.want == "" {
+				require.Nil(t, change)
+				return
+			}
+			require.NotNil(t, change)
+			require.Equal(t, test.want, change.Words(today))
+		})
+	}
+}
+
+// After a change the forecast follows the new habit, where it would otherwise
+// have averaged the two.
+func TestForecastFollowsTheChange(t *testing.T) {
+	changed := leadtime.Learn(runOf("Ashdown", 0, 0, 0, 0, 0, 0, 5, 5, 5, 5), nil, today).Forecast(order("Ashdown", 2))
+	mixed := leadtime.Learn(runOf("Ashdown", 0, 5, 0, 0, 5, 0, 5, 0, 5, 0), nil, today).Forecast(order("Ashdown", 2))
+	require.NotNil(t, changed.Change)
+	require.Nil(t, mixed.Change)
+	require.Less(t, changed.By(2), mixed.By(2)-0.1)
+}
+
+func TestSteadySuppliersAreNotAccused(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 11))
+	for _, p := range populations {
+		for _, n := range []int{8, 20, 40} {
+			accused := 0
+			const suppliers = 400
+			for range suppliers {
+				h := p.draw(r)
+				late := make([]int, n)
+				for i := range late {
+					late[i] = max(-2, h.daysLate(r))
+				}
+				if changeOf(late...) != nil {
+					accused++
+				}
+			}
+			t.Logf("suppliers %s, %d receipts: %d of %d accused of a change that never was", p.name, n, accused, suppliers)
+			require.Less(t, accused, suppliers/20)
+		}
+	}
+}
+
+func TestChangesAreFound(t *testing.T) {
+	r := rand.New(rand.NewPCG(12, 12))
+	found := 0
+	const suppliers = 400
+	for range suppliers {
+		h := habit{late: 0.2, another: 0.3, disaster: 0.02}
+		late := make([]int, 12)
+		for i := range late {
+			late[i] = h.daysLate(r)
+			if i >= 6 {
+				late[i] += 3
+			}
+		}
+		if changeOf(late...) != nil {
+			found++
+		}
+	}
+	t.Logf("three days later for the last 6 of 12: found in %d of %d", found, suppliers)
+	require.Greater(t, found, suppliers*8/10)
+}
+
+func TestFreaks(t *testing.T) {
+	forecast := leadtime.Learn(runOf("Ashdown", 0, 1, 0, 25, 0, 1, 0), nil, today).Forecast(order("Ashdown", 2))
+	require.Len(t, forecast.Freaks, 1)
+	require.Equal(t, 25, forecast.Freaks[0].DaysLate())
+	require.Nil(t, forecast.Change)
+
+	// It moves the tail, not the date that is promised 9 in 10.
+	without := leadtime.Learn(runOf("Ashdown", 0, 1, 0, 0, 0, 1, 0), nil, today).Forecast(order("Ashdown", 2))
+	with, _ := forecast.Within(0.8)
+	plain, _ := without.Within(0.8)
+	require.Equal(t, plain, with)
+	require.Less(t, forecast.By(20), without.By(20))
+
+	require.Empty(t, leadtime.Learn(runOf("Ashdown", 0, 0, 25), nil, today).Forecast(order("Ashdown", 2)).Freaks)
+}

@@ -1,0 +1,103 @@
+package leadtime
+
+import (
+	"fmt"
+	"math"
+
+	"stead/inventory/calendar"
+)
+
+// Words explains the forecast, a sentence each: what was quoted, what it rests
+// on, and anything out of the ordinary.
+func (f Forecast) Words(today calendar.Day) []string {
+	sentences := []string{f.quoteWords(), f.ownWords(), f.shareWords()}
+	if f.Change != nil {
+		sentences = append(sentences, f.Change.Words(today))
+	}
+	for _, r := range f.Freaks {
+		sentences = append(sentences, fmt.Sprintf("One came %s (ordered %s): counted as one, it moves only the least likely dates.",
+			lateWords(r.DaysLate()), r.Ordered.Words(today)))
+	}
+	if len(f.Overdue) > 0 {
+		longest := 0
+		for _, o := range f.Overdue {
+			longest = max(longest, o.DaysOverdue())
+		}
+		sentences = append(sentences, fmt.Sprintf("%s overdue now, the longest by %s.",
+			counted(len(f.Overdue), "order is", "orders are"), workingDays(longest)))
+	}
+	return sentences
+}
+
+func (f Forecast) quoteWords() string {
+	if f.Assumption.QuoteAssumed {
+		return fmt.Sprintf("No lead time given, %s: %s assumed.", f.Order.Signal.words(), workingDays(f.Assumption.QuotedDays))
+	}
+	return fmt.Sprintf("Quoted %s, %s.", workingDays(f.Assumption.QuotedDays), f.Order.Signal.words())
+}
+
+func (f Forecast) ownWords() string {
+	switch f.OwnReceipts {
+	case 0:
+		return fmt.Sprintf("Nothing has come from %s yet.", f.Order.Supplier)
+	case 1:
+		if f.OwnOnTime == 1 {
+			return fmt.Sprintf("The only receipt from %s came by the day quoted.", f.Order.Supplier)
+		}
+		return fmt.Sprintf("The only receipt from %s came later than quoted.", f.Order.Supplier)
+	}
+	return fmt.Sprintf("Of %d receipts from %s, %d came by the day quoted.", f.OwnReceipts, f.Order.Supplier, f.OwnOnTime)
+}
+
+func (f Forecast) shareWords() string {
+	percent := func(share float64) int { return int(math.Round(100 * share)) }
+	own, others := percent(f.OwnShare), percent(f.OthersShare)
+	text := "The forecast rests"
+	if own > 0 {
+		text += fmt.Sprintf(" %d %% on its own orders,", own)
+	}
+	if others > 0 {
+		text += fmt.Sprintf(" %d %% on %s,", others, counted(f.OtherSuppliers, "other supplier", "other suppliers"))
+	}
+	return text + fmt.Sprintf(" %d %% on the assumption that %.0f orders in 100 come late, by %.3g working days on average.",
+		100-own-others, 100*f.Assumption.LateChance, f.Assumption.MeanDaysLate)
+}
+
+// Words tells of the change: "6 of the 7 receipts since September were 3 working
+// days late or more; before, on time was usual."
+func (c Change) Words(today calendar.Day) string {
+	orMore := "or more"
+	switch {
+	case c.DaysLate < c.DaysBefore:
+		orMore = "or sooner"
+	case c.DaysLate <= 0:
+		orMore = "or later"
+	}
+	month := "January"
+	if since := c.Since.Time(); since.Year() != today.Time().Year() {
+		month = "January 2006"
+	}
+	return fmt.Sprintf("%d of the %d receipts since %s were %s %s; before, %s was usual.",
+		c.AsLate, c.Receipts, c.Since.Time().Format(month), lateWords(c.DaysLate), orMore, lateWords(c.DaysBefore))
+}
+
+// lateWords says how late: "3 working days late", "on time".
+func lateWords(days int) string {
+	switch {
+	case days == 0:
+		return "on time"
+	case days < 0:
+		return workingDays(-days) + " early"
+	}
+	return workingDays(days) + " late"
+}
+
+func workingDays(n int) string { return counted(n, "working day", "working days") }
+
+// counted is the number with its noun.
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
