@@ -1,0 +1,74 @@
+package solver
+
+import "stead/substitution"
+
+// Answer is what Solve found.
+type Answer struct {
+	// Front are the options of which no other is at least as good in cost, day and deviation and better in one, the
+	// cheapest first. Where several choices come to the same three figures, one stands for them, the same every time.
+	Front []Option
+	Picks Picks
+
+	Proven bool // Front is complete and each of its options is optimal; false only where the context ended the search
+	// Bound is honest whether proven or not: no set of parts that keeps all wishes costs less than this many pence.
+	Bound   int64
+	Nodes   int64    // partial choices looked at: a measure of the work
+	Refusal *Refusal // where nothing fits: why, and the ways out
+}
+
+// Picks name options of the front by their index, or -1 where the front is empty.
+type Picks struct {
+	Soonest  int // the earliest day; of those the cheapest
+	Cheapest int // the lowest cost
+	Closest  int // the least deviation; of those the cheapest
+	// Balanced is the option whose greatest regret is least. The regret in cost, day or deviation is how far the option
+	// lies from the front's best towards the front's worst, from nought to one. Of equals, the least sum of regrets,
+	// then the cheapest.
+	Balanced int
+}
+
+// Option is one way to do the whole job.
+type Option struct {
+	Cost      int64 // pence, carriage included
+	Day       int   // the day on which everything is here
+	Deviation int64 // the weights of what is different, summed up
+
+	Chosen     []Chosen    // for each need in its order, then for each thing that is brought
+	Purchases  []Purchase  // for each offer used
+	Carriage   []Carriage  // for each supplier used
+	Deviations []Deviation // what is different, function before finish
+	Verdict    substitution.Verdict
+}
+
+// Chosen is the part and source that meet a need.
+type Chosen struct {
+	Need    string // a need's ID; for what is brought, what it is in words
+	Part    string // a part's ID
+	Offer   string // an offer's ID
+	Pieces  int
+	Brought bool
+}
+
+// Purchase is what is bought from one offer, for all the needs that share it.
+type Purchase struct {
+	Offer    string
+	Part     string
+	Supplier string // empty: taken from the shelf
+	Pieces   int    // wanted
+	Packs    int    // bought: whole packs, the fewest or more where a price break makes more cheaper
+	Pence    int64
+	Day      int
+}
+
+// Carriage is what a supplier's delivery comes to.
+type Carriage struct {
+	Supplier string
+	Goods    int64 // pence
+	Pence    int64 // carriage; zero where the goods reach the carriage-paid level
+}
+
+// Deviation is a difference from what was there that still fits.
+type Deviation struct {
+	substitution.Finding
+	Weight int64
+}

@@ -1,0 +1,213 @@
+package solver
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"stead/substitution"
+)
+
+// Check adds an option up again from the problem alone, in integers, and asks the fit engine about the whole bike. It
+// returns what is wrong with the option, or nil. It shares nothing with the search: a mistake there cannot hide here.
+func Check(p Problem, o Option) error {
+	parts, offers := map[string]*Part{}, map[string]*Offer{}
+	for i := range p.Parts {
+		parts[p.Parts[i].ID] = &p.Parts[i]
+		for k := range p.Parts[i].Offers {
+			offers[p.Parts[i].Offers[k].ID] = &p.Parts[i].Offers[k]
+		}
+	}
+	// Each need has one part, which is put on the bike; then the whole bike is judged.
+	now := maps.Clone(p.Now)
+	if p.Now == nil {
+		now = maps.Clone(p.Was)
+	}
+	if now == nil {
+		now = substitution.Build{}
+	}
+	var places []substitution.Place
+	var brings []substitution.Bring
+	pieces, day := map[string]int{}, 0
+	for i, c := range o.Chosen {
+		part, offer := parts[c.Part], offers[c.Offer]
+		if part == nil || offer == nil || !slices.ContainsFunc(part.Offers, func(x Offer) bool { return x.ID == c.Offer }) {
+			return fmt.Errorf("%s: part %s has no offer %s", c.Need, c.Part, c.Offer)
+		}
+		if i < len(p.Needs) {
+			n := p.Needs[i]
+			if c.Need != n.ID || c.Pieces != n.Pieces || c.Brought || !slices.Contains(n.Candidates, c.Part) {
+				return fmt.Errorf("%s is met by %d of %s, which is not what need %s asks for", c.Need, c.Pieces, c.Part, n.ID)
+			}
+			for _, place := range n.Places {
+				now[place] = part.Part
+			}
+			places = append(places, n.Places...)
+		}
+		brings = append(brings, part.Brings...)
+		pieces[c.Offer] += c.Pieces
+		if i == 0 || offer.Day > day {
+			day = offer.Day
+		}
+	}
+	if len(o.Chosen) < len(p.Needs) {
+		return fmt.Errorf("%d needs are not met", len(p.Needs)-len(o.Chosen))
+	}
+	v := substitution.Scene{Was: p.Was, Now: now}.Check(places...)
+	if stops := v.Stops(); len(stops) > 0 {
+		return fmt.Errorf("the parts do not fit: %s", stops[0].Words)
+	}
+	if err := checkBroughtPieces(p, o, append(brings, v.Brings()...)); err != nil {
+		return err
+	}
+	cost, err := bill(p, pieces, offers)
+	if err != nil {
+		return err
+	}
+	deviation := int64(0)
+	for _, f := range v.Deviations() {
+		deviation += weightOf(p, f.Rule)
+	}
+	if cost != o.Cost || day != o.Day || deviation != o.Deviation {
+		return fmt.Errorf("it comes to %d pence, day %d and deviation %d, not %d, %d and %d", cost, day, deviation, o.Cost, o.Day, o.Deviation)
+	}
+	for _, w := range p.Wishes {
+		if !w.keptBy(p, o, v) {
+			return fmt.Errorf("it does not keep the wish %q", w.words())
+		}
+	}
+	return nil
+}
+
+// checkBroughtPieces compares what the rules and parts bring with what the option buys for it.
+func checkBroughtPieces(p Problem, o Option, brings []substitution.Bring) error {
+	balance := map[string]int{}
+	for _, b := range brings {
+		balance[key(b.Family, b.Spec)] += b.Quantity
+	}
+	for _, c := range o.Chosen[len(p.Needs):] {
+		i := slices.IndexFunc(p.Brought, func(b Brought) bool { return key(b.Family, b.Spec) == c.Need })
+		if !c.Brought || i < 0 || !slices.Contains(p.Brought[i].Candidates, c.Part) {
+			return fmt.Errorf("%s of %s was not asked for", c.Need, c.Part)
+		}
+		balance[c.Need] -= c.Pieces
+	}
+	for what, n := range balance {
+		if n != 0 {
+			return fmt.Errorf("%s: %d pieces more are brought than are bought", what, n)
+		}
+	}
+	return nil
+}
+
+// bill is the landed cost of pieces by offer: each offer in whole packs at the cheapest number of packs, each
+// supplier's carriage once.
+func bill(p Problem, pieces map[string]int, offers map[string]*Offer) (int64, error) {
+	var total int64
+	goods := map[string]int64{}
+	for id, n := range pieces {
+		o := offers[id]
+		if o.Most > 0 && n > o.Most {
+			return 0, fmt.Errorf("offer %s has %d pieces, not %d", id, o.Most, n)
+		}
+		least := (n + o.Pack - 1) / o.Pack
+		best := int64(-1)
+		for packs := least; packs <= max(least, o.Breaks[len(o.Breaks)-1].Packs); packs++ {
+			if packs > least && o.Most > 0 && packs*o.Pack > o.Most {
+				break
+			}
+			price := o.Breaks[0].Pence
+			for _, b := range o.Breaks {
+				if packs >= b.Packs {
+					price = b.Pence
+				}
+			}
+			if cost := int64(packs) * price; best < 0 || cost < best {
+				best = cost
+			}
+		}
+		total += best
+		if o.Supplier != "" {
+			goods[o.Supplier] += best
+		}
+	}
+	for _, s := range p.Suppliers {
+		g, used := goods[s.ID]
+		switch {
+		case used && g < s.MinimumOrder:
+			return 0, fmt.Errorf("an order of %d pence is below the minimum of supplier %s", g, s.ID)
+		case used && (s.CarriagePaidAt == 0 || g < s.CarriagePaidAt):
+			total += s.Carriage
+		}
+	}
+	return total, nil
+}
+
+func weightOf(p Problem, r *substitution.Rule) int64 {
+	w := p.Weights
+	if w.Function == 0 && w.Finish == 0 {
+		w.Function, w.Finish = DefaultWeights.Function, DefaultWeights.Finish
+	}
+	if own, ok := w.Rules[r.ID]; ok {
+		return own
+	}
+	if r.Severity == substitution.Function {
+		return w.Function
+	}
+	return w.Finish
+}
+
+// keptBy reports whether an option keeps a wish.
+func (w Wish) keptBy(p Problem, o Option, v substitution.Verdict) bool {
+	mine := func(need string) bool { return w.Need == "" || w.Need == need }
+	switch w.Kind {
+	case ByDay, NotSupplier, OnlySupplier, NotPart, OnlyPart, Like:
+		for _, c := range o.Chosen {
+			part, offer := find(p, c)
+			if !mine(c.Need) || c.Brought && (w.Kind == NotPart || w.Kind == Like) {
+				continue
+			}
+			value, known := part.Part.Get(w.Dimension)
+			kept := map[WishKind]bool{
+				ByDay: offer.Day <= w.Day, NotSupplier: offer.Supplier != w.Supplier, OnlySupplier: offer.Supplier == w.Supplier,
+				NotPart: c.Part != w.Part, OnlyPart: c.Part == w.Part, Like: known && value.Equal(w.Value),
+			}
+			if !kept[w.Kind] {
+				return false
+			}
+		}
+	case AtMost:
+		if w.Need == "" {
+			return o.Cost <= w.Pence
+		}
+		for _, c := range o.Chosen {
+			if c.Need == w.Need {
+				part, offer := find(p, c)
+				alone, _ := bill(Problem{}, map[string]int{offer.ID: c.Pieces}, map[string]*Offer{offer.ID: offer})
+				return part != nil && alone <= w.Pence
+			}
+		}
+	case SameFunction, SameFinish:
+		severity := map[WishKind]substitution.Severity{SameFunction: substitution.Function, SameFinish: substitution.Finish}[w.Kind]
+		for _, f := range v.Findings {
+			i := slices.IndexFunc(p.Needs, func(n Need) bool { return slices.Contains(n.Places, f.At) })
+			if f.Rule.Severity == severity && f.Answer != substitution.Holds && (w.Need == "" || i >= 0 && p.Needs[i].ID == w.Need) {
+				return false
+			}
+		}
+	case FewSuppliers:
+		return len(o.Carriage) <= w.Count
+	}
+	return true
+}
+
+func find(p Problem, c Chosen) (*Part, *Offer) {
+	for i := range p.Parts {
+		for k := range p.Parts[i].Offers {
+			if p.Parts[i].ID == c.Part && p.Parts[i].Offers[k].ID == c.Offer {
+				return &p.Parts[i], &p.Parts[i].Offers[k]
+			}
+		}
+	}
+	return nil, nil
+}

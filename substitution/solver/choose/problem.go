@@ -1,0 +1,273 @@
+package choose
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Problem is what is to be chosen from. The zero limits do not limit.
+type Problem struct {
+	Needs     []Need
+	Extras    []Need // needs that arise only when a choice brings them; see Bring
+	Offers    []Offer
+	Suppliers []Supplier
+	Rules     []Rule
+
+	MostCost      *int64 // pence, carriage included
+	MostDeviation *int64
+	MostSuppliers int // how many suppliers may be used at all
+	LatestDay     *int
+}
+
+// Need is one thing to choose an option for.
+type Need struct {
+	Name    string
+	Pieces  int // for an extra: unused, its pieces are those that are brought
+	Options []Option
+}
+
+// Option is one way to meet a need: a part from a source.
+type Option struct {
+	Offer     int   // index into Problem.Offers
+	Deviation int64 // what the part by itself deviates from what was there; never negative
+	Brings    []Bring
+}
+
+// Bring is something that a choice needs beside it.
+type Bring struct {
+	Extra  int // index into Problem.Extras
+	Pieces int
+}
+
+// Offer is one part at one source. Needs that choose the same offer share its packs.
+type Offer struct {
+	Supplier int // index into Problem.Suppliers, or Shelf
+	Pack     int // pieces in a pack
+	Breaks   []Break
+	Day      int // the day on which it is here
+	Most     int // pieces that can be had in all; zero: any number
+}
+
+// Shelf is the source that costs no carriage.
+const Shelf = -1
+
+// Break is a price that holds for every pack bought, from a number of packs on.
+type Break struct {
+	Packs int
+	Price int64 // pence a pack
+}
+
+// Supplier charges carriage once, if anything is bought from it.
+type Supplier struct {
+	Carriage     int64
+	PaidAt       int64 // goods from which carriage is free; zero: never
+	MinimumOrder int64 // goods below which it does not deliver
+}
+
+// Rule binds the options of two or more needs.
+type Rule struct {
+	Needs []int   // indices into Problem.Needs, each once
+	Marks [][]int // Marks[k][o]: what the rule sees of option o of need Needs[k]; equal marks are equal to the rule
+	Judge func(marks []int) Ruling
+}
+
+// Ruling is what a rule says of a combination of marks. It must be the same every time.
+type Ruling struct {
+	Stops     bool
+	Deviation int64 // never negative
+	Brings    []Bring
+}
+
+// Point is one choice with what it comes to.
+type Point struct {
+	Cost      int64 // pence, carriage included
+	Day       int   // the day on which everything is here; zero when nothing is to be chosen
+	Deviation int64
+	Options   []int // the option of each need
+	Extras    []int // the option of each extra, or -1 where it is not brought
+}
+
+// Money is bounded so that no sum of a problem can overflow.
+const (
+	maxPence   = int64(1e13)
+	maxPieces  = 1_000_000
+	maxDay     = 10_000_000
+	maxBrought = 10_000 // pieces that one choice brings
+)
+
+// Error says what is wrong with a problem, and with which need, if with one.
+type Error struct {
+	Need   string
+	Reason string
+	Err    error // ErrCircle, ErrTooLarge or nil
+}
+
+// Two faults that callers tell apart.
+var (
+	ErrCircle   = errors.New("what it brings leads back to itself")
+	ErrTooLarge = errors.New("prices and quantities this large cannot be summed safely")
+)
+
+func (e *Error) Unwrap() error { return e.Err }
+
+func (e *Error) Error() string {
+	if e.Need == "" {
+		return e.Reason
+	}
+	return e.Need + ": " + e.Reason
+}
+
+// Check refuses a problem that means nothing, before any search.
+func (p *Problem) Check() error {
+	for s, sup := range p.Suppliers {
+		for _, pence := range []int64{sup.Carriage, sup.PaidAt, sup.MinimumOrder} {
+			if pence < 0 || pence > maxPence {
+				return &Error{Reason: fmt.Sprintf("supplier %d: an amount of %d pence cannot be meant", s, pence)}
+			}
+		}
+	}
+	for o, offer := range p.Offers {
+		if err := offer.check(len(p.Suppliers)); err != nil {
+			return &Error{Reason: fmt.Sprintf("offer %d: %v", o, err)}
+		}
+	}
+	for i := range p.Needs {
+		n := &p.Needs[i]
+		if n.Pieces < 1 || n.Pieces > maxPieces {
+			return &Error{Need: n.Name, Reason: fmt.Sprintf("a quantity of %d cannot be meant", n.Pieces)}
+		}
+	}
+	for _, list := range [][]Need{p.Needs, p.Extras} {
+		for i := range list {
+			for k, o := range list[i].Options {
+				if o.Offer < 0 || o.Offer >= len(p.Offers) {
+					return &Error{Need: list[i].Name, Reason: fmt.Sprintf("option %d names no offer", k)}
+				}
+				if o.Deviation < 0 || o.Deviation > maxPence {
+					return &Error{Need: list[i].Name, Reason: fmt.Sprintf("option %d: a deviation of %d cannot be meant", k, o.Deviation)}
+				}
+				if err := p.checkBrings(o.Brings); err != nil {
+					return &Error{Need: list[i].Name, Reason: fmt.Sprintf("option %d: %v", k, err)}
+				}
+			}
+		}
+	}
+	for r, rule := range p.Rules {
+		if len(rule.Needs) < 2 || len(rule.Marks) != len(rule.Needs) {
+			return &Error{Reason: fmt.Sprintf("rule %d: a rule binds two needs or more, and has marks for each", r)}
+		}
+		seen := map[int]bool{}
+		for k, i := range rule.Needs {
+			if i < 0 || i >= len(p.Needs) || seen[i] || len(rule.Marks[k]) != len(p.Needs[i].Options) {
+				return &Error{Reason: fmt.Sprintf("rule %d: its needs or marks do not agree with the problem", r)}
+			}
+			seen[i] = true
+		}
+	}
+	if _, err := p.extraOrder(); err != nil {
+		return err
+	}
+	return p.checkSize()
+}
+
+func (o Offer) check(suppliers int) error {
+	if o.Supplier != Shelf && (o.Supplier < 0 || o.Supplier >= suppliers) {
+		return fmt.Errorf("there is no supplier %d", o.Supplier)
+	}
+	if o.Pack < 1 || o.Pack > maxPieces || o.Most < 0 {
+		return fmt.Errorf("a pack of %d pieces with at most %d in all cannot be meant", o.Pack, o.Most)
+	}
+	if o.Day < -maxDay || o.Day > maxDay {
+		return fmt.Errorf("day %d cannot be meant", o.Day)
+	}
+	if len(o.Breaks) == 0 || o.Breaks[0].Packs > 1 {
+		return fmt.Errorf("there is no price for one pack")
+	}
+	for i, b := range o.Breaks {
+		if b.Packs < 1 || b.Packs > maxPieces || i > 0 && b.Packs <= o.Breaks[i-1].Packs {
+			return fmt.Errorf("price breaks rise from one pack on")
+		}
+		if b.Price < 0 || b.Price > maxPence {
+			return fmt.Errorf("a price of %d pence cannot be meant", b.Price)
+		}
+	}
+	return nil
+}
+
+func (p *Problem) checkBrings(brings []Bring) error {
+	for _, b := range brings {
+		if b.Extra < 0 || b.Extra >= len(p.Extras) {
+			return fmt.Errorf("it brings something that is not in the problem")
+		}
+		if b.Pieces < 1 || b.Pieces > maxBrought {
+			return fmt.Errorf("it brings %d pieces, which cannot be meant", b.Pieces)
+		}
+	}
+	return nil
+}
+
+// checkSize refuses prices and quantities whose sums could overflow.
+func (p *Problem) checkSize() error {
+	total := 0.0
+	for _, s := range p.Suppliers {
+		total += float64(s.Carriage)
+	}
+	deviation := 0.0
+	for _, list := range [][]Need{p.Needs, p.Extras} {
+		for i := range list {
+			worst, most := 0.0, int64(0)
+			for _, o := range list[i].Options {
+				offer := p.Offers[o.Offer]
+				pieces := float64(list[i].Pieces)
+				if list[i].Pieces == 0 {
+					pieces = maxPieces
+				}
+				worst = max(worst, (pieces/float64(offer.Pack)+1)*float64(offer.Breaks[0].Price))
+				most = max(most, o.Deviation)
+			}
+			total += worst
+			deviation += float64(most)
+			if total > math.MaxInt64/8 || deviation > math.MaxInt64/8 {
+				return &Error{list[i].Name, ErrTooLarge.Error(), ErrTooLarge}
+			}
+		}
+	}
+	return nil
+}
+
+// extraOrder puts the extras so that each comes after all that may bring it, and refuses a circle.
+func (p *Problem) extraOrder() ([]int, error) {
+	const open, done = 1, 2
+	state := make([]int, len(p.Extras))
+	var order []int
+	var visit func(e int) error
+	visit = func(e int) error {
+		switch state[e] {
+		case open:
+			return &Error{p.Extras[e].Name, ErrCircle.Error(), ErrCircle}
+		case done:
+			return nil
+		}
+		state[e] = open
+		for _, o := range p.Extras[e].Options {
+			for _, b := range o.Brings {
+				if err := visit(b.Extra); err != nil {
+					return err
+				}
+			}
+		}
+		state[e] = done
+		order = append(order, e)
+		return nil
+	}
+	for e := range p.Extras {
+		if err := visit(e); err != nil {
+			return nil, err
+		}
+	}
+	for i, j := 0, len(order)-1; i < j; i, j = i+1, j-1 {
+		order[i], order[j] = order[j], order[i]
+	}
+	return order, nil
+}

@@ -1,0 +1,128 @@
+package solver
+
+import "stead/substitution"
+
+// Problem is a job's needs with everything that could meet them. It is a value: Solve changes nothing in it.
+type Problem struct {
+	Was substitution.Build // the bike as it came
+	// Now is the bike as it will leave, but for the places of the needs: the parts that are kept, and places that stay
+	// empty left out. A nil Now is Was: everything else is kept.
+	Now substitution.Build
+
+	Needs     []Need
+	Brought   []Brought // what a choice may bring, with what could meet it
+	Parts     []Part
+	Suppliers []Supplier
+	Wishes    []Wish
+	Weights   Weights
+
+	// Replacements are candidates for places whose part is kept. They are never chosen; where a kept part stands in the
+	// way of the job they tell what replacing it would open, and at what price.
+	Replacements []Need
+
+	// MostGiveUps is how many sets of wishes to give up are looked for when nothing fits; zero: DefaultGiveUps.
+	MostGiveUps int
+}
+
+// DefaultGiveUps is how many ways out Solve names when nothing fits and the problem does not say.
+const DefaultGiveUps = 6
+
+// Need is one thing that the job needs: a kind of part, where it goes and how many pieces.
+type Need struct {
+	ID         string               // names the need in answers and errors: "rear hub balls"
+	Family     substitution.Family  // what its candidates are
+	Places     []substitution.Place // where the chosen part goes, all of them; none for what sits nowhere, such as grease
+	Pieces     int                  // in all
+	Candidates []string             // IDs of parts
+}
+
+// Brought is what a rule or a part brings (substitution.Bring), by family and spec, with the parts that could meet it.
+// How many pieces are wanted is known only when the choice is made.
+type Brought struct {
+	Family     substitution.Family
+	Spec       substitution.Spec
+	Candidates []string // IDs of parts; each has the values that the spec asks for
+}
+
+// Part is a part of the catalogue with the sources that have it. One part may be a candidate for several needs; needs
+// that take the same offer share its packs.
+type Part struct {
+	ID     string
+	Part   *substitution.Part
+	Offers []Offer
+	Brings []substitution.Bring // what it needs beside it wherever it goes; rules may bring more
+}
+
+// Offer is a source of a part. A need is met from one source.
+type Offer struct {
+	ID       string // unique in the problem
+	Supplier string // a supplier's ID, or empty for the shop's own shelf, which costs no carriage
+	Pack     int    // pieces in a pack
+	Breaks   []Break
+	Day      int // the day on which it is here, at the confidence that the shop asks; any numbering of days will do
+	Most     int // pieces that this source has; zero: any number
+}
+
+// Break is a price that holds for every pack bought, from a number of packs on. The first is from one pack on.
+type Break struct {
+	Packs int
+	Pence int64 // a pack
+}
+
+// Supplier charges carriage once if anything is bought from it.
+type Supplier struct {
+	ID             string
+	Carriage       int64 // pence
+	CarriagePaidAt int64 // pence of goods from which carriage is free; zero: never
+	MinimumOrder   int64 // pence of goods below which it does not deliver; zero: none
+}
+
+// Weights say how much each deviation counts. Two zeros stand for DefaultWeights.
+type Weights struct {
+	Function int64
+	Finish   int64
+	Rules    map[string]int64 // by rule ID, in place of the weight of its severity
+}
+
+// DefaultWeights let one difference in function outweigh any number of differences in finish that a job can have.
+var DefaultWeights = Weights{Function: 100, Finish: 1}
+
+// WishKind says what a wish asks.
+type WishKind int
+
+const (
+	ByDay        WishKind = iota + 1 // everything is here on Day at the latest
+	AtMost                           // parts and carriage cost Pence at most
+	SameFunction                     // no function rule is broken or untold
+	SameFinish                       // no finish rule is broken or untold
+	NotPart                          // not the part with ID Part
+	NotSupplier                      // nothing from Supplier; an empty Supplier is the shelf
+	OnlyPart                         // the part with ID Part
+	OnlySupplier                     // all from Supplier; an empty Supplier is the shelf
+	Like                             // a part of which Dimension is known to be Value
+	FewSuppliers                     // parts from Count suppliers at most; the shelf is none
+)
+
+// Wish is a limit that the customer or the shop sets for the job, or for one need of it.
+type Wish struct {
+	Kind      WishKind
+	Need      string // the need that it is for; empty: every need
+	Firm      bool   // never proposed as something to give up
+	Words     string // how the job puts it; used in words only
+	Day       int
+	Pence     int64
+	Part      string
+	Supplier  string
+	Dimension string
+	Value     substitution.Value
+	Count     int
+}
+
+func (k WishKind) String() string {
+	names := [...]string{ByDay: "by day", AtMost: "at most", SameFunction: "same function", SameFinish: "same finish", NotPart: "not this part",
+		NotSupplier: "not this supplier", OnlyPart: "only this part", OnlySupplier: "only this supplier", Like: "like", FewSuppliers: "few suppliers"}
+	if k < ByDay || int(k) >= len(names) {
+		return "no such wish"
+	}
+	return names[k]
+}
