@@ -3,6 +3,7 @@ package privatepg
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -77,22 +78,9 @@ var usualPlaces = []string{
 // findTools picks the Postgres programs: those of $PG_BIN if it is set, else the newest that can read the data
 // (dataMajor; 0 for no data yet, which any version may make).
 func findTools(ctx context.Context, dataDir string, dataMajor int) (tools, error) {
-	var dirs []string
 	pgBin := os.Getenv("PG_BIN")
-	if pgBin != "" {
-		dirs = []string{pgBin}
-	} else {
-		for _, pattern := range usualPlaces {
-			matches, _ := filepath.Glob(pattern) // the only error is a bad pattern
-			dirs = append(dirs, matches...)
-		}
-		if postgres, err := exec.LookPath("postgres"); err == nil {
-			dirs = append(dirs, filepath.Dir(postgres))
-		}
-	}
-
 	var found []tools
-	for _, dir := range dirs {
+	for _, dir := range places("postgres") {
 		if t, ok := toolsIn(ctx, dir); ok {
 			found = append(found, t)
 		}
@@ -119,6 +107,22 @@ func findTools(ctx context.Context, dataDir string, dataMajor int) (tools, error
 
 var majorInVersion = regexp.MustCompile(`\(PostgreSQL\) (\d+)`)
 
+// places are the directories in which one of Postgres's programs may be: $PG_BIN alone if it is set.
+func places(program string) []string {
+	if dir := os.Getenv("PG_BIN"); dir != "" {
+		return []string{dir}
+	}
+	var dirs []string
+	for _, pattern := range usualPlaces {
+		matches, _ := filepath.Glob(pattern) // the only error is a bad pattern
+		dirs = append(dirs, matches...)
+	}
+	if path, err := exec.LookPath(program); err == nil {
+		dirs = append(dirs, filepath.Dir(path))
+	}
+	return dirs
+}
+
 // toolsIn asks the programs of a directory for their version. A directory without all three is no installation: client
 // packages bring some of them.
 func toolsIn(ctx context.Context, dir string) (tools, bool) {
@@ -127,26 +131,51 @@ func toolsIn(ctx context.Context, dir string) (tools, bool) {
 			return tools{}, false
 		}
 	}
-	out, err := exec.CommandContext(ctx, filepath.Join(dir, "postgres"), "--version").Output()
+	major, ok := majorOf(ctx, filepath.Join(dir, "postgres"))
+	return tools{dir: dir, major: major}, ok
+}
+
+func majorOf(ctx context.Context, program string) (int, bool) {
+	out, err := exec.CommandContext(ctx, program, "--version").Output()
 	if err != nil {
-		return tools{}, false
+		return 0, false
 	}
 	m := majorInVersion.FindSubmatch(out)
 	if m == nil {
-		return tools{}, false
+		return 0, false
 	}
 	major, err := strconv.Atoi(string(m[1]))
-	if err != nil {
-		return tools{}, false
+	return major, err == nil
+}
+
+// ErrNoClient is what Client returns when the machine has no program that fits.
+var ErrNoClient = errors.New("no PostgreSQL program of the server's version")
+
+// Client finds one of Postgres's client programs (pg_dump, pg_restore) for a server of a version: of the same version,
+// else the next newer one. An older program refuses a newer server, and a much newer one may not speak to an older.
+func Client(ctx context.Context, program string, serverMajor int) (string, error) {
+	best, bestMajor := "", 0
+	for _, dir := range places(program) {
+		path, err := exec.LookPath(filepath.Join(dir, program))
+		if err != nil {
+			continue
+		}
+		major, ok := majorOf(ctx, path)
+		if ok && major >= serverMajor && (best == "" || major < bestMajor) {
+			best, bestMajor = path, major
+		}
 	}
-	return tools{dir: dir, major: major}, true
+	if best == "" {
+		return "", fmt.Errorf("find %s of version %d: %w", program, serverMajor, ErrNoClient)
+	}
+	return best, nil
 }
 
 // installCommand is how the platform's package manager installs Postgres; nil when we know none here.
 func installCommand() []string {
 	candidates := [][]string{
-		{"apt-get", "install", "postgresql"},
-		{"dnf", "install", "postgresql-server", "postgresql-contrib"},
+		{"apt-get", "install", "-y", "postgresql"},
+		{"dnf", "install", "-y", "postgresql-server", "postgresql-contrib"},
 		{"brew", "install", "postgresql@17"},
 	}
 	for _, command := range candidates {

@@ -134,14 +134,6 @@ func Open(ctx context.Context, opts Options) (_ *Server, err error) {
 // Dir is where the server keeps everything.
 func (s *Server) Dir() string { return s.dir }
 
-// BinDir is the directory of the Postgres programs that fit the data; pg_dump and pg_restore are often beside them.
-func (s *Server) BinDir(ctx context.Context) (string, error) {
-	if err := s.needTools(ctx); err != nil {
-		return "", err
-	}
-	return s.tools.dir, nil
-}
-
 // DSN is the address of a database of this server, for pgx and for Postgres's own programs.
 func (s *Server) DSN(database string) string {
 	query := url.Values{
