@@ -1,0 +1,87 @@
+package standard
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestNLGIPublished(t *testing.T) {
+	type row struct {
+		cite
+		Penetration int    `json:"penetration"`
+		Grade       string `json:"grade"` // empty: it lies in a gap between grades
+	}
+	for _, c := range readCases[row](t, "nlgi.json") {
+		t.Run(c.Case, func(t *testing.T) {
+			g, err := NLGIOfPenetration(c.Penetration)
+			if c.Grade == "" {
+				require.Error(t, err)
+				return
+			}
+			require.NoError(t, err)
+			require.Equal(t, c.Grade, g.Grade)
+		})
+	}
+	_, err := NLGIOfPenetration(350)
+	require.ErrorContains(t, err, "between grades 1 and 0")
+}
+
+func TestNLGIRoundTrip(t *testing.T) {
+	for _, g := range NLGIGrades() {
+		again, err := ParseNLGI(g.String())
+		require.NoError(t, err)
+		require.Equal(t, g, again)
+		require.Equal(t, 30, g.High-g.Low, "every grade is 30 wide; a page that prints 185 to 115 for grade 6 has a slip")
+	}
+	for _, in := range []string{"7", "NLGI", "lithium", "", "0000"} {
+		_, err := ParseNLGI(in)
+		require.Error(t, err, in)
+	}
+}
+
+func TestGreaseMixingPublished(t *testing.T) {
+	type row struct {
+		cite
+		A      string `json:"a"`
+		B      string `json:"b"`
+		Mixing Mixing `json:"mixing"`
+	}
+	for _, c := range readCases[row](t, "grease_mixing.json") {
+		t.Run(c.Case, func(t *testing.T) {
+			m, _, ok := MixGreases(c.A, c.B)
+			require.True(t, ok)
+			require.Equal(t, c.Mixing, m)
+		})
+	}
+}
+
+func TestGreaseMixingIsSymmetricAndCautious(t *testing.T) {
+	for _, a := range Thickeners {
+		for _, b := range Thickeners {
+			ab, _, _ := MixGreases(a, b)
+			ba, _, _ := MixGreases(b, a)
+			require.Equal(t, ab, ba, "%s with %s", a, b)
+			if ab != Compatible {
+				require.Contains(t, MixingAdvice(a, b), "clean out fully")
+			} else {
+				require.Contains(t, MixingAdvice(a, b), "purging")
+			}
+		}
+	}
+	require.Contains(t, MixingAdvice("lithium", "who knows"), "clean out fully")
+	_, _, ok := MixGreases("lithium", "")
+	require.False(t, ok)
+}
+
+func TestParseThickener(t *testing.T) {
+	for in, want := range map[string]string{"Lithium": "lithium", "Li": "lithium", "lithium-complex soap": "lithium complex", "PolyUrea": "polyurea", "bentone": "clay", "aluminum complex": "aluminium complex"} {
+		got, err := ParseThickener(in)
+		require.NoError(t, err, in)
+		require.Equal(t, want, got)
+	}
+	for _, in := range []string{"PTFE", "", "grease"} {
+		_, err := ParseThickener(in)
+		require.Error(t, err, in)
+	}
+}
