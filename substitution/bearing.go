@@ -7,6 +7,18 @@ var (
 	ballDia = millimetres("ball_mm", "ball diameter", 1, 12, "caliper; ten in a row tell an inch ball from a metric one")
 )
 
+// What a measured ring may lie off its nominal size: ISO 492 Normal deviations (bore and outside at most 0.013 mm on
+// bicycle sizes, width 0.12 mm) and a caliper's 0.05 mm.
+const (
+	ringWithin  = 0.063
+	widthWithin = 0.17
+)
+
+// seatRule asks that a bearing have a dimension of the old one: the seat has no name of its own.
+func seatRule(id, dimension, says string, within float64, source Source) Rule {
+	return Rule{ID: id, Severity: Mating, Says: says, Test: Match{Mine: dimension, Within: within}, Source: source}
+}
+
 var cartridgeBearing = Table{
 	Family: "cartridge-bearing", Plural: "cartridge bearings",
 	Dimensions: []Dimension{
@@ -16,7 +28,36 @@ var cartridgeBearing = Table{
 		word("designation", "designation", "read the mark on the ring or seal"),
 	},
 	Ordered: [][2]string{{"bore_mm", "outer_mm"}},
+	Rules: []Rule{
+		seatRule("cartridge-bearing.bore", "bore_mm", "the bore is the old bearing's", ringWithin, byISO492),
+		seatRule("cartridge-bearing.outer", "outer_mm", "the outside diameter is the old bearing's", ringWithin, byISO492),
+		seatRule("cartridge-bearing.width", "width_mm", "the width is the old bearing's; under 10 mm bore it changes with the seal", widthWithin, byISO492),
+		{
+			ID: "cartridge-bearing.seal", Severity: Function,
+			Says: "it is sealed as the old one was",
+			Test: Same{Mine: []string{"seal"}, Feel: func(s Scene, at Place) string {
+				was, _ := s.Was[at].Get("seal")
+				now, _ := s.Now[at].Get("seal")
+				return at.words() + ": " + now.word + " in place of " + was.word + ": " + map[string]string{
+					"open": "nothing keeps water out or grease in",
+					"zz":   "metal shields run freely and keep out less water",
+					"rs":   "a rubber seal on one side only",
+					"2rs":  "rubber seals on both sides keep out more water and turn a little stiffer",
+				}[now.word]
+			}},
+			Source: Source{"suffixes in bearing makers' catalogues", Catalogue},
+		},
+		{
+			ID: "cartridge-bearing.clearance", Severity: Function,
+			Says:   "it has the old one's internal clearance: another class goes in, and is not equivalent",
+			Test:   Same{Mine: []string{"clearance"}},
+			Source: Source{"radial internal clearance classes in a bearing maker's catalogue (ISO 5753-1)", Catalogue},
+		},
+		materialRule("cartridge-bearing", "stainless is softer than bearing steel and resists rust; ceramic balls want clean grease", byBallSteel),
+	},
 }
+
+var byBallSteel = Source{"bearing steel 52100 is harder than stainless 440C (designparams.com)", Handbook}
 
 var headsetBearing = Table{
 	Family: "headset-bearing", Plural: "headset bearings",
@@ -27,22 +68,14 @@ var headsetBearing = Table{
 		word("position", "position", "look", "upper", "lower"),
 	},
 	Ordered: [][2]string{{"bore_mm", "outer_mm"}},
-}
-
-var looseBalls = Table{
-	Family: "loose-balls", Plural: "loose balls",
-	Dimensions: []Dimension{
-		ballDia,
-		count("grade", "grade", 3, 2000, "read the label; a caliper cannot tell"),
+	Rules: []Rule{
+		seatRule("headset-bearing.bore", "bore_mm", "the bore is the old bearing's", ringWithin, byFiveNumbers),
+		seatRule("headset-bearing.outer", "outer_mm", "the outside diameter is the old bearing's", ringWithin, byFiveNumbers),
+		seatRule("headset-bearing.width", "width_mm", "the height is the old bearing's", widthWithin, byFiveNumbers),
+		seatRule("headset-bearing.inner-angle", "inner_angle_deg", "the inside chamfer is the old bearing's", 0.5, byFiveNumbers),
+		seatRule("headset-bearing.outer-angle", "outer_angle_deg", "the outside chamfer is the old bearing's", 0.5, byFiveNumbers),
+		materialRule("headset-bearing", "stainless is softer than bearing steel and resists rust", byBallSteel),
 	},
 }
 
-var ballCage = Table{
-	Family: "ball-cage", Plural: "ball cages",
-	Dimensions: []Dimension{
-		ballDia,
-		count("balls", "balls", 3, 60, "count the balls"),
-		outer, bore,
-	},
-	Ordered: [][2]string{{"bore_mm", "outer_mm"}},
-}
+var byFiveNumbers = Source{"a headset maker's identification guide: the mark names inside and outside chamfer; bore, outside and height decide with them, a name never does", Catalogue}

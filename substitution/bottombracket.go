@@ -1,12 +1,69 @@
 package substitution
 
+import "fmt"
+
+var shellWord = word("shell", "shell", "read the cups, or measure the shell's bore or thread; the drive side's hand tells English from Italian and Swiss from French",
+	"bsa", "iso", "italian", "french", "swiss", "bb30", "bb30a", "pf30", "pf30a", "bb86", "bb90", "bb92", "bb95", "bb386", "bbright", "t47", "one-piece")
+
 var bottomBracket = Table{
 	Family: "bottom-bracket", Plural: "bottom brackets",
 	Dimensions: []Dimension{
-		word("shell", "shell", "read the cups, or measure the shell's bore or thread",
-			"bsa", "iso", "italian", "french", "swiss", "bb30", "bb30a", "pf30", "pf30a", "bb86", "bb90", "bb92", "bb95", "bb386", "bbright", "t47", "one-piece"),
+		shellWord,
 		millimetres("shell_mm", "shell width", 50, 130, "face to face of the shell, caliper"),
 		spindleInterface,
 		millimetres("spindle_mm", "spindle length", 80, 190, "end to end of the spindle, caliper"),
 	},
+	Rules: []Rule{
+		{
+			ID: "bottom-bracket.shell", Severity: Mating,
+			Says: "the bottom bracket is made for the frame's shell: thread and hand, or bore",
+			Test: Lookup{
+				Of: []Ref{mine("shell"), theirs("frame", "shell")},
+				Rows: append(alike(shellWord.Words...),
+					Row{Keys: []string{"bsa", "iso"}, Answer: Holds, Words: "English and ISO threads go together"},
+					Row{Keys: []string{"iso", "bsa"}, Answer: Holds, Words: "English and ISO threads go together"},
+					Row{Keys: []string{"french", "swiss"}, Answer: Breaks, Words: "the same thread with the other hand on the drive side"},
+					Row{Keys: []string{"swiss", "french"}, Answer: Breaks, Words: "the same thread with the other hand on the drive side"},
+				),
+				Otherwise: Breaks, Why: "another thread, hand or bore",
+			},
+			Source: Source{"published tables of bottom bracket shells (wikipedalia.de, bikeraceinfo.com); ISO 6696 means English and ISO to interchange", Handbook},
+		},
+		{
+			ID: "bottom-bracket.shell-width", Severity: Mating,
+			Says:   "the bottom bracket is made for the shell's width",
+			Test:   Match{Mine: "shell_mm", Theirs: []Ref{theirs("frame", "shell_mm")}, Within: 0.5},
+			Source: Source{"shell widths in makers' charts: 68, 70, 73, 83, 86.5, 92 mm", Catalogue},
+		},
+		{
+			ID: "bottom-bracket.spindle", Severity: Mating, Presumed: true,
+			Says: "the spindle is made for the crank: square tapers of JIS and ISO are two things",
+			Test: Lookup{
+				Of: []Ref{mine("spindle_interface"), theirs("crank", "spindle_interface")},
+				Rows: append(alike(spindleInterface.Words...),
+					Row{Keys: []string{"jis-taper", "iso-taper"}, Answer: CantTell, Words: mixedTapers},
+					Row{Keys: []string{"iso-taper", "jis-taper"}, Answer: CantTell, Words: mixedTapers},
+				),
+				Otherwise: Breaks, Why: "another spindle",
+			},
+			Source: Source{"moultoneer.wordpress.com and jitetan.com on square tapers; sources disagree on the end width", Handbook},
+		},
+		{
+			ID: "bottom-bracket.spindle-length", Severity: Function,
+			Says: "the spindle is as long as it was, and the chainline stays",
+			Test: Same{Mine: []string{"spindle_mm"}, Feel: func(s Scene, at Place) string {
+				was, _ := s.Was[at].Get("spindle_mm")
+				now, _ := s.Now[at].Get("spindle_mm")
+				way := "out"
+				if now.number < was.number {
+					way = "in"
+				}
+				return fmt.Sprintf("spindle of %s mm in place of %s mm: the chainline moves about %s mm %s, if the spindle is symmetrical",
+					now, was, figure(abs(now.number-was.number)/2), way)
+			}},
+			Source: byArithmetic,
+		},
+	},
 }
+
+const mixedTapers = "a JIS crank goes about 4.5 mm further onto an ISO spindle, an ISO crank as much less far onto a JIS one; measure the chainline and the clearance with the crank on"

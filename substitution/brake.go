@@ -1,5 +1,7 @@
 package substitution
 
+import "fmt"
+
 var padShape = word("pad_shape", "pad shape", "hold the old pad against the new one; the code on its backing plate")
 
 var discRotor = Table{
@@ -9,6 +11,62 @@ var discRotor = Table{
 		rotorMount,
 		millimetres("thickness_mm", "thickness", 0.5, 4, "caliper or micrometer on the brake track, not on the arms"),
 	},
+	Rules: []Rule{
+		{
+			ID: "disc-rotor.mount", Severity: Mating,
+			Says: "the rotor goes on the hub: six bolts on six bolts, splines on splines, or six bolts on splines with an adapter",
+			Test: Lookup{
+				Of: []Ref{mine("rotor_mount"), theirs("~.hub", "rotor_mount")},
+				Rows: append(alike("6-bolt", "centre-lock"), Row{
+					Keys: []string{"6-bolt", "centre-lock"}, Answer: Holds, Words: "with an adapter and its lockring",
+					Brings: []Bring{{Family: "consumable", Quantity: 1, Words: "adapter for a six-bolt rotor on a centre-lock hub",
+						Spec: Spec{"purpose": {Value: Text("rotor-adapter"), Origin: FromStandard}}}},
+				}),
+				Otherwise: Breaks, Why: "there is nothing to hold the rotor by",
+			},
+			Source: Source{"SAE J2696 (scope): rotor and hub interfaces must not be intermixed; adapters as published reference pages describe them", Handbook},
+		},
+		rotorLimit("disc-rotor.fork-limit", "front.rotor", "fork"),
+		rotorLimit("disc-rotor.frame-limit", "rear.rotor", "frame"),
+		{
+			ID: "disc-rotor.size", Severity: Mating,
+			Says:   "the rotor is the size that was there, for which caliper and adapter are set; 200 and 203 mm are two sizes",
+			Test:   Match{Mine: "rotor_mm"},
+			Source: Source{"the pad sits half the difference off: 1.5 mm between 200 and 203", Arithmetic},
+		},
+		{
+			ID: "disc-rotor.thickness", Severity: Function,
+			Says:   "the rotor is as thick new as the old one was new",
+			Test:   Custom{Of: []Ref{mine("thickness_mm")}, Judge: rotorThickness},
+			Source: Source{"a thicker rotor may rub in a caliper made for a thin one", Practice},
+		},
+		materialRule("disc-rotor", "it wears, sheds heat and weighs differently", Source{"rotor makers build steel and layered tracks", Practice}),
+		finishRule("disc-rotor"),
+	},
+}
+
+// rotorLimit holds a rotor to the size that the fork or frame is rated for.
+func rotorLimit(id string, at, bearer Place) Rule {
+	return Rule{
+		ID: id, Severity: Safety, At: []Place{at},
+		Says:   "the rotor is no larger than the " + string(bearer) + " is rated for",
+		Test:   Limit{Sum: []Term{plus(mine("rotor_mm"))}, AtMost: []Ref{theirs(bearer, "rotor_max_mm")}},
+		Source: byISO4210,
+	}
+}
+
+// rotorThickness compares new with new: a worn rotor's measured thickness says nothing of what it was.
+func rotorThickness(s Scene, at Place) Judgement {
+	d := s.side(mine("thickness_mm"), at)
+	if !d.changed || !d.known || !d.wasKnown || s.Was[at].Spec["thickness_mm"].Origin == Measured {
+		return Judgement{}
+	}
+	j := Judgement{Answer: Holds, Wanted: d.was.String() + " mm", Found: d.now.String() + " mm",
+		Words: fmt.Sprintf("rotor %s mm thick in place of %s mm", d.now, d.was)}
+	if !near(d.now.number, d.was.number, 0.1) {
+		j.Answer = Breaks
+	}
+	return j
 }
 
 var discPad = Table{
@@ -16,6 +74,24 @@ var discPad = Table{
 	Dimensions: []Dimension{
 		padShape,
 		word("compound", "compound", "read the back of the pad", "organic", "sintered", "semi-metallic"),
+	},
+	Rules: []Rule{
+		{
+			ID: "disc-pad.shape", Severity: Mating,
+			Says:   "the pad has the shape that the caliper takes",
+			Test:   Match{Mine: "pad_shape", Theirs: []Ref{theirs("~.caliper", "pad_shape")}},
+			Source: Source{"calipers that share a shape code share pads", Practice},
+		},
+		{
+			ID: "disc-pad.compound", Severity: Function,
+			Says: "the lining is of the kind that was there",
+			Test: Same{Mine: []string{"compound"}, Feel: func(s Scene, at Place) string {
+				was, _ := s.Was[at].Get("compound")
+				now, _ := s.Now[at].Get("compound")
+				return now.word + " lining in place of " + was.word + ": bite, noise and wear differ, and the rotor must allow it (read its marking)"
+			}},
+			Source: Source{"rotors are marked where they allow one lining only", Practice},
+		},
 	},
 }
 
@@ -27,4 +103,33 @@ var brakeCaliper = Table{
 		word("actuation", "actuation", "look", "cable", "hydraulic"),
 		padShape,
 	},
+	Rules: []Rule{
+		{
+			ID: "brake-caliper.mount", Severity: Mating,
+			Says:   "the caliper bolts on as the old one did",
+			Test:   Match{Mine: "mount"},
+			Source: Source{"published overviews of post, flat and tab mounts and of rim brake reach: none takes another's caliper", Handbook},
+		},
+		{
+			ID: "brake-caliper.pull", Severity: Safety,
+			Says:   "the caliper wants the cable pull that its lever gives: a long-pull brake on a short-pull lever does not stop, and the reverse is weak",
+			Test:   Custom{Of: []Ref{mine("pull"), mine("actuation")}, Judge: caliperPull},
+			Source: Source{"bikegremlin.com, brake lever pull: direct-pull 15 mm, cantilever and old road 7, new road 8", Handbook},
+		},
+		{
+			ID: "brake-caliper.actuation", Severity: Mating,
+			Says:   "cable stays cable, hydraulic stays hydraulic: the lever is the other half",
+			Test:   Match{Mine: "actuation"},
+			Source: byOldPart,
+		},
+		finishRule("brake-caliper"),
+	},
+}
+
+// caliperPull compares with the old caliper, which its lever worked. A hydraulic caliper has no cable pull.
+func caliperPull(s Scene, at Place) Judgement {
+	if actuation, known := s.Now[at].Get("actuation"); known && actuation.word == "hydraulic" {
+		return Judgement{}
+	}
+	return Match{Mine: "pull"}.judge(s, at)
 }

@@ -25,13 +25,15 @@ func (b Build) Places() []Place {
 	return slices.SortedFunc(maps.Keys(b), func(p, q Place) int { return order(p) - order(q) })
 }
 
-// ringPlaces are where rings sit, with the crankset's own dimension that names their teeth. A crankset that comes with
-// one ring has it in the place of the single ring.
-var ringPlaces = []struct {
+type ringPlace struct {
 	place    Place
 	teeth    string
 	position string
-}{
+}
+
+// ringPlaces are where rings sit, with the crankset's own dimension that names their teeth. A crankset that comes with
+// one ring has it in the place of the single ring.
+var ringPlaces = []ringPlace{
 	{"crank.outer-ring", "teeth_outer", "outer"},
 	{"crank.middle-ring", "teeth_middle", "middle"},
 	{"crank.inner-ring", "teeth_inner", "inner"},

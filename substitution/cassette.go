@@ -1,5 +1,12 @@
 package substitution
 
+import (
+	"strconv"
+	"strings"
+
+	"stead/substitution/standard"
+)
+
 var (
 	teethMin    = count("teeth_min", "smallest sprocket", 7, 60, "count the teeth")
 	teethMax    = count("teeth_max", "largest sprocket", 7, 70, "count the teeth")
@@ -11,4 +18,86 @@ var cassette = Table{
 	Family: "cassette", Plural: "cassettes",
 	Dimensions: []Dimension{speeds, teethMin, teethMax, freehubWord},
 	Ordered:    [][2]string{{"teeth_min", "teeth_max"}},
+	Rules: []Rule{
+		{
+			ID: "cassette.freehub", Severity: Mating, Presumed: true, Unless: []Place{"rear.freewheel", "rear.sprocket"},
+			Says: "the cassette's spline and length are the freehub body's, with spacers behind the largest sprocket where the body is longer",
+			Test: Lookup{
+				Of:        []Ref{mine("freehub"), theirs("rear.hub", "freehub"), mine("speeds")},
+				Rows:      freehubRows(),
+				Otherwise: Breaks, Why: "the splines differ",
+			},
+			Source: Source{"published charts of freehub bodies (rolwheels.com, cornant.uk) and a maker's note on the longer driver body", Handbook},
+		},
+		{
+			ID: "cassette.teeth", Severity: Function,
+			Says:   "the sprockets run from the same smallest to the same largest",
+			Test:   Same{Mine: []string{"teeth_min", "teeth_max"}, Feel: sprocketFeel},
+			Source: Source{"gear ratio is ring teeth by sprocket teeth", Arithmetic},
+		},
+		speedsRule("cassette"),
+		materialRule("cassette", "it wears and weighs differently; steel sprockets last longest", byWear),
+		finishRule("cassette"),
+	},
+}
+
+var byWear = Source{"hardness of the alloys (MatWeb) and a published comparison of steel and alloy teeth", Handbook}
+
+// speedsRule tells the rider that the number of gears changes.
+func speedsRule(f Family) Rule {
+	return Rule{
+		ID: string(f) + ".speeds", Severity: Function,
+		Says:   "it has the number of sprockets that was there",
+		Test:   Same{Mine: []string{"speeds"}},
+		Source: byArithmetic,
+	}
+}
+
+// freehubRows are the published pairings, and what they leave open.
+func freehubRows() []Row {
+	var rows []Row
+	for _, w := range []string{"hg-l", "hg-ev", "micro-spline", "xd", "xdr", "8-spline", "8-spline-short", "hg-mini"} {
+		rows = append(rows, Row{Keys: []string{w, w, "*"}, Answer: Holds})
+	}
+	for _, fit := range standard.FreehubFits() {
+		set, _, _ := strings.Cut(fit.Set, " ")
+		answer := Holds
+		if !fit.Fits {
+			answer = Breaks
+		}
+		for _, n := range fit.Speeds {
+			rows = append(rows, Row{Keys: []string{set, fit.Body, strconv.Itoa(n)}, Answer: answer, Brings: spacers(fit.Spacers)})
+		}
+	}
+	ask := func(set, body, words string) Row {
+		return Row{Keys: []string{set, body, "*"}, Answer: CantTell, Words: words}
+	}
+	return append(rows,
+		Row{Keys: []string{"xdr", "xd", "*"}, Answer: Breaks, Words: "the body is too short"},
+		Row{Keys: []string{"xd", "xdr", "*"}, Answer: Holds, Brings: spacers([]float64{1.85})},
+		Row{Keys: []string{"hg-l", "hg", "*"}, Answer: Breaks, Words: "the body is too short"},
+		ask("hg", "hg", "no published chart gives the spacers for this number of sprockets: compare its width with the body's"),
+		ask("hg", "hg-l", "no published chart gives the spacers for this number of sprockets: compare its width with the body's"),
+		ask("hg", "hg-ev", "no published chart says: the maker's word"),
+		ask("hg-ev", "hg", "no published chart says: the maker's word"),
+		ask("8-spline", "8-spline-short", "an adapter may exist: the maker's word"),
+		ask("8-spline-short", "8-spline", "a spacer may exist: the maker's word"),
+		Row{Keys: []string{"*", "threaded", "*"}, Answer: Breaks, Words: "the hub takes a freewheel"},
+	)
+}
+
+// spacers are the rings that fill a body longer than the cassette; some 10-speed sets are made to need no 1.0 mm one.
+func spacers(widths []float64) []Bring {
+	var out []Bring
+	for _, mm := range widths {
+		words := figure(mm) + " mm spacer behind the largest sprocket"
+		if mm == 1 {
+			words += ", unless the set's maker says it needs none"
+		}
+		out = append(out, Bring{
+			Family: "consumable", Quantity: 1, Words: words,
+			Spec: Spec{"purpose": {Value: Text("freehub-spacer"), Origin: FromStandard}, "width_mm": {Value: Num(mm), Origin: FromStandard}},
+		})
+	}
+	return out
 }

@@ -30,7 +30,7 @@ func init() {
 		&chain, &cassette, &freewheel, &chainring, &crankset, &rearDerailleur, &frontDerailleur, &shifter,
 		&bottomBracket, &cartridgeBearing, &headsetBearing, &looseBalls, &ballCage, &hub,
 		&discRotor, &discPad, &brakeCaliper,
-		&tyre,
+		&rim, &tyre,
 		&grease, &consumable,
 	}
 	instances = instancesOf(tables)

@@ -30,14 +30,7 @@ func (t Match) judge(s Scene, at Place) Judgement {
 		return j
 	}
 	if changed, ok := evidence(me, you); ok {
-		d := changed.dimension()
-		j := Judgement{Answer: Holds, Before: true, Wanted: d.Show(changed.was), Found: d.Show(changed.now),
-			Words: changed.words() + ", as on the old part"}
-		if !t.equal(changed.now, changed.was) {
-			j.Answer, j.Before = Breaks, false
-			j.Words = changed.words() + "; the old part had " + d.Show(changed.was)
-		}
-		return j
+		return t.likeOld(changed)
 	}
 	if t.Optional && (!you.recorded || !me.recorded) {
 		return Judgement{}
@@ -49,6 +42,18 @@ func (t Match) judge(s Scene, at Place) Judgement {
 		return untoldOld(me)
 	}
 	return untold(me, you)
+}
+
+// likeOld judges a known new side by its old value.
+func (t Match) likeOld(changed side) Judgement {
+	d := changed.dimension()
+	j := Judgement{Answer: Holds, Before: true, Wanted: d.Show(changed.was), Found: d.Show(changed.now),
+		Words: changed.words() + ", as on the old part"}
+	if !t.equal(changed.now, changed.was) {
+		j.Answer, j.Before = Breaks, false
+		j.Words = changed.words() + "; the old part had " + d.Show(changed.was)
+	}
+	return j
 }
 
 // evidence tells whether the old part vouches for a neighbour that was never measured: one side is known and new, its

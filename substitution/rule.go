@@ -84,6 +84,7 @@ type Rule struct {
 	Says     string  // the rule as one sentence
 	At       []Place // where it applies; none listed: wherever the family sits
 	Presumed bool    // the bike has such a part even where it was not recorded: every derailleur has its shifter
+	Unless   []Place // a bike that has one of these places has no use for the rule
 	Test     Test
 	Source   Source
 }

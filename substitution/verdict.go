@@ -150,6 +150,11 @@ func (s Scene) waits(in instance) bool {
 			return true
 		}
 	}
+	for _, p := range in.rule.Unless {
+		if _, fitted := s.Now[p]; fitted {
+			return true
+		}
+	}
 	return false
 }
 

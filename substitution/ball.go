@@ -1,0 +1,99 @@
+package substitution
+
+import (
+	"fmt"
+
+	"stead/substitution/standard"
+)
+
+// ballWithin separates an inch ball from the nearest metric one (5/32 in is 3.969 mm beside 4 mm) and forgives sizes
+// written to two decimals.
+const ballWithin = 0.012
+
+var byBallSizes = Source{"ball sizes of GOST 3722-2014, which follows ISO 3290-1: inch and neighbouring metric balls differ by hundredths", Standard}
+
+var looseBalls = Table{
+	Family: "loose-balls", Plural: "loose balls",
+	Dimensions: []Dimension{
+		ballDia,
+		count("grade", "grade", 3, 2000, "read the label; a caliper cannot tell"),
+	},
+	Rules: []Rule{
+		{
+			ID: "loose-balls.size", Severity: Mating,
+			Says:   "the balls are exactly the size that was there, inch or metric",
+			Test:   Match{Mine: "ball_mm", Within: ballWithin},
+			Source: byBallSizes,
+		},
+		{
+			ID: "loose-balls.grade", Severity: Function,
+			Says:   "the balls are as round as those that were there, or rounder",
+			Test:   Custom{Of: []Ref{mine("grade")}, Judge: ballGrade},
+			Source: Source{"ISO 3290-1 grades: a smaller number is rounder", Standard},
+		},
+		materialRule("loose-balls", "stainless is softer than bearing steel and resists rust", byBallSteel),
+	},
+}
+
+// ballGrade breaks only where the new balls are less round; how much rounder they are nobody feels.
+func ballGrade(s Scene, at Place) Judgement {
+	d := s.side(mine("grade"), at)
+	if !d.changed || !d.known || !d.wasKnown {
+		return Judgement{}
+	}
+	j := Judgement{Answer: Holds, Wanted: d.was.String() + " or finer", Found: d.now.String(),
+		Words: fmt.Sprintf("grade %s in place of %s", d.now, d.was)}
+	if d.now.number > d.was.number {
+		j.Answer = Breaks
+		j.Words += roundness(d.was.number, d.now.number)
+	}
+	return j
+}
+
+// roundness compares two grades by how far a ball may be out of round, where the standard lists both.
+func roundness(was, now float64) string {
+	um := map[float64]float64{}
+	for _, g := range standard.BallGrades() {
+		um[float64(g.Grade)] = g.VariationMicron
+	}
+	if um[was] == 0 || um[now] == 0 {
+		return ": less round"
+	}
+	return fmt.Sprintf(": %s µm out of round at most in place of %s µm", figure(um[now]), figure(um[was]))
+}
+
+var ballCage = Table{
+	Family: "ball-cage", Plural: "ball cages",
+	Dimensions: []Dimension{
+		ballDia,
+		count("balls", "balls", 3, 60, "count the balls"),
+		outer, bore,
+	},
+	Ordered: [][2]string{{"bore_mm", "outer_mm"}},
+	Rules: []Rule{
+		{
+			ID: "ball-cage.size", Severity: Mating,
+			Says:   "the balls are exactly the size that was there",
+			Test:   Match{Mine: "ball_mm", Within: ballWithin},
+			Source: byBallSizes,
+		},
+		{
+			ID: "ball-cage.outer", Severity: Mating,
+			Says:   "the cage is as large outside as the old one",
+			Test:   Match{Mine: "outer_mm", Within: 0.5},
+			Source: Source{"the cage must stand clear of cup and cone; the half millimetre is the shop's", Practice},
+		},
+		{
+			ID: "ball-cage.bore", Severity: Mating,
+			Says:   "the cage is as large inside as the old one",
+			Test:   Match{Mine: "bore_mm", Within: 0.5},
+			Source: Source{"the cage must stand clear of cup and cone; the half millimetre is the shop's", Practice},
+		},
+		{
+			ID: "ball-cage.balls", Severity: Function,
+			Says:   "the cage holds as many balls",
+			Test:   Same{Mine: []string{"balls"}},
+			Source: Source{"fewer balls carry more each", Arithmetic},
+		},
+	},
+}

@@ -1,0 +1,119 @@
+package substitution
+
+import (
+	"fmt"
+
+	"stead/substitution/standard"
+)
+
+// circleWithin is how far published tables differ for one and the same bolt circle, and the caliper's error.
+const circleWithin = 0.3
+
+// byDirectMount tells whether a joint of ring and crankset is made without bolts: then the circle has no say.
+func byDirectMount(s Scene, at Place) bool {
+	ring, crank := s.side(mine("direct_mount"), at), s.side(theirs("crank", "direct_mount"), at)
+	return ring.known || crank.known && !s.side(mine("bcd_mm"), at).known
+}
+
+// notDirect asks a test of a bolted joint only.
+func notDirect(dimension string, t Match) Custom {
+	return Custom{
+		Of: append([]Ref{mine(dimension)}, t.Theirs...),
+		Judge: func(s Scene, at Place) Judgement {
+			if byDirectMount(s, at) {
+				return Judgement{}
+			}
+			return t.judge(s, at)
+		},
+		// A ring that comes with its own interface has no such dimension, and no condition drops what is absent.
+		Narrow: t.narrow,
+	}
+}
+
+// circleOf is the crankset's circle that a ring at a place bolts to. The inner ring of a triple has its own; that of a
+// double shares the outer's unless the crankset says otherwise.
+func circleOf(s Scene, at Place) side {
+	outer, inner := s.side(theirs("crank", "bcd_mm"), at), s.side(theirs("crank", "bcd_inner_mm"), at)
+	if at != "crank.inner-ring" || inner.known {
+		if at == "crank.inner-ring" {
+			return inner
+		}
+		return outer
+	}
+	ring := s.side(mine("bcd_mm"), at)
+	_, triple := s.Now["crank.middle-ring"]
+	if !triple && ring.known && outer.known && near(ring.now.number, outer.now.number, circleWithin) {
+		return outer
+	}
+	return inner
+}
+
+func ringCircle(s Scene, at Place) Judgement {
+	if byDirectMount(s, at) {
+		return Judgement{}
+	}
+	return Match{Mine: "bcd_mm", Theirs: []Ref{theirs("crank", circleOf(s, at).dim)}, Within: circleWithin}.judge(s, at)
+}
+
+func ringCircleNarrow(s Scene, at, choosing Place) []Condition {
+	circle := s.side(theirs("crank", "bcd_mm"), at)
+	if at == "crank.inner-ring" {
+		circle = s.side(theirs("crank", "bcd_inner_mm"), at)
+		if !circle.known {
+			return nil
+		}
+	}
+	return Match{Mine: "bcd_mm", Theirs: []Ref{theirs("crank", circle.dim)}, Within: circleWithin}.narrow(s, at, choosing)
+}
+
+// unequal reports whether a circle is also made with unequal angles, as far as published: the question then has to be
+// asked. Five bolts on 110 are even unless somebody says otherwise.
+func unequal(bcdMM float64, bolts int) (made, always bool) {
+	even := false
+	for _, c := range standard.BoltCircles() {
+		if c.Bolts == bolts && near(c.BCDMM, bcdMM, circleWithin) {
+			made = made || c.Pattern == standard.PatternAsymmetric
+			even = even || c.Pattern == standard.PatternEven
+		}
+	}
+	return made, made && !even
+}
+
+func ringPattern(s Scene, at Place) Judgement {
+	match := Match{Mine: "bolt_pattern", Theirs: []Ref{theirs("crank", "bolt_pattern")}, Rare: true}
+	if byDirectMount(s, at) {
+		return Judgement{}
+	}
+	circle, number := s.side(mine("bcd_mm"), at), s.side(mine("bolts"), at)
+	made, always := unequal(circle.now.number, int(number.now.number))
+	ring, crank := s.side(mine("bolt_pattern"), at), s.side(theirs("crank", "bolt_pattern"), at)
+	if circle.known && number.known && !made {
+		return match.judge(s, at)
+	}
+	if always && !ring.known && !crank.known {
+		match.Rare = false
+	}
+	return match.judge(s, at)
+}
+
+// ringClears checks a ring's teeth against its own bolt circle: what the tables give as its smallest ring, or else
+// the geometric floor.
+func ringClears(s Scene, at Place) Judgement {
+	teeth, circle, number := s.side(mine("teeth"), at), s.side(mine("bcd_mm"), at), s.side(mine("bolts"), at)
+	if !teeth.known || !circle.known {
+		return Judgement{}
+	}
+	n := int(teeth.now.number)
+	j := Judgement{Answer: Holds, Found: fmt.Sprintf("%dT", n), Words: fmt.Sprintf("%dT on a circle of %s mm", n, circle.now)}
+	if !standard.RingClearsBolts(n, circle.now.number) {
+		j.Answer = Breaks
+		j.Words += fmt.Sprintf(": the bottom of the teeth, %.0f mm across, leaves no room for the bolts; one of the two figures is wrong", standard.RootMM(n))
+		return j
+	}
+	for _, c := range standard.BoltCircles() {
+		if number.known && c.Bolts == int(number.now.number) && near(c.BCDMM, circle.now.number, circleWithin) && c.MinTeeth > 0 {
+			j.Wanted = fmt.Sprintf("%dT or more as usually made", c.MinTeeth)
+		}
+	}
+	return j
+}

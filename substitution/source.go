@@ -1,0 +1,25 @@
+package substitution
+
+import "stead/substitution/standard"
+
+// on is the source that a table of published sizes names.
+func on(r standard.Reference) Source {
+	confidence := map[standard.Confidence]Confidence{
+		standard.Memory: Memory, standard.Practice: Handbook, standard.Handbook: Handbook,
+		standard.Catalogue: Catalogue, standard.Published: Standard,
+	}[r.Confidence]
+	return Source{r.Source, confidence}
+}
+
+// Sources that several families rest on.
+var (
+	byArithmetic   = Source{"follows from the dimensions", Arithmetic}
+	byLook         = Source{"looks are the owner's to judge", Practice}
+	byOldPart      = Source{"the part that was there fitted", Practice}
+	byChainPages   = Source{"Wikibooks, bicycle chain sizes; Sheldon Brown on chains and rings of neighbouring speeds", Handbook}
+	byCapacity     = Source{"published worked examples of derailleur capacity (jitetan.com, defietssite.nl): rings' difference plus sprockets' difference", Handbook}
+	byShiftNumbers = Source{"Wikibooks, gear-changing dimensions: cable pulled a click times the derailleur's ratio is the sprocket pitch", Handbook}
+	byBoltPatterns = Source{"Sheldon Brown, bolt-hole patterns", Handbook}
+	byISO492       = Source{"ISO 492 Normal class deviations, as a bearing maker's catalogue prints them, and a caliper's 0.05 mm", Standard}
+	byISO4210      = Source{"ISO 4210-2 leaves it to the makers of frame, fork and part", Standard}
+)
