@@ -45,13 +45,35 @@ CREATE TABLE part (
     reorder_level int CHECK (reorder_level >= 0),   -- order again when what is free and on its way falls to this
     reorder_to    int CHECK (reorder_to > 0),
     added_at      timestamptz NOT NULL DEFAULT now(),
+    words         text NOT NULL GENERATED ALWAYS AS (lower(family || ' ' || brand || ' ' || maker_code || ' ' || name)) STORED, -- to search in
     CONSTRAINT part_reorders_upwards CHECK ((reorder_level IS NULL) = (reorder_to IS NULL) AND reorder_to > reorder_level)
 );
 CREATE UNIQUE INDEX part_gtin ON part (gtin);
-CREATE UNIQUE INDEX part_maker_code ON part (lower(brand), lower(maker_code)) WHERE brand <> '' AND maker_code <> '';
+CREATE UNIQUE INDEX part_maker_code ON part (lower(maker_code), lower(brand)) WHERE brand <> '' AND maker_code <> '';
 CREATE INDEX part_family ON part (family);
 CREATE INDEX part_dims ON part USING gin (dims jsonb_path_ops);
-CREATE INDEX part_name ON part USING gin (name gin_trgm_ops);
+CREATE INDEX part_words ON part USING gin (words gin_trgm_ops);
+
+-- Parts of which some words are spelt nearly like these: one letter lost in "tarnhow" leaves 0.57 of it.
+CREATE FUNCTION parts_spelt_like(spelling text) RETURNS TABLE (id bigint, likeness real) LANGUAGE sql STABLE
+SET pg_trgm.word_similarity_threshold = 0.5 AS $$
+    SELECT id, word_similarity(spelling, words) FROM part WHERE spelling <% words
+$$;
+
+-- A part's dimensions as words to look up, each with its family: "chainring bolt_pattern even", "cassette speeds 9", and for
+-- a number its whole part, "chainring bcd_mm 110". So one index answers what a fit rule asks: one of some words, a list that
+-- shares a count, a number in a range (a few whole parts, then the exact comparison).
+CREATE FUNCTION part_marks(family text, dims jsonb) RETURNS text[] LANGUAGE sql IMMUTABLE STRICT PARALLEL SAFE AS $$
+    SELECT array_agg(family || ' ' || key || ' ' || mark)
+    FROM jsonb_each(dims) CROSS JOIN LATERAL (
+        SELECT floor(value::text::numeric)::text AS mark WHERE jsonb_typeof(value) = 'number'
+        UNION ALL
+        SELECT value #>> '{}' WHERE jsonb_typeof(value) NOT IN ('number', 'array')
+        UNION ALL
+        SELECT jsonb_array_elements_text(value) WHERE jsonb_typeof(value) = 'array'
+    ) AS marks
+$$;
+CREATE INDEX part_marks ON part USING gin (part_marks(family, dims));
 
 CREATE TABLE supplier (
     id               bigint GENERATED ALWAYS AS IDENTITY PRIMARY KEY,
@@ -91,6 +113,7 @@ CREATE TABLE offer (
     gone_at       timestamptz,                                      -- no longer in the supplier's list
     UNIQUE (supplier_id, code)
 );
+CREATE INDEX offer_code ON offer (lower(code));
 CREATE INDEX offer_part ON offer (part_id) WHERE gone_at IS NULL;
 
 CREATE TABLE price_break (

@@ -1,0 +1,92 @@
+package inventory
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+)
+
+// The states of a claim.
+const (
+	ClaimWanted    = "wanted"    // nobody has ordered it
+	ClaimOrdered   = "ordered"   // a line of an order brings it
+	ClaimArrived   = "arrived"   // it is here and reserved
+	ClaimCancelled = "cancelled" // the job does without
+)
+
+// Claim is pieces that an approved job lacks and that must be bought.
+type Claim struct {
+	ID          int64     `json:"id"`
+	JobID       int64     `json:"job_id"`
+	Place       string    `json:"place"`
+	PartID      int64     `json:"part_id"`
+	OfferID     int64     `json:"offer_id"` // as quoted; another offer of the same part may be ordered
+	Pieces      int       `json:"pieces"`
+	Substitute  bool      `json:"substitute"` // not like for like: to be measured on arrival
+	DueOn       time.Time `json:"due_on"`     // a day
+	State       string    `json:"state"`
+	OrderLineID *int64    `json:"order_line_id,omitempty"`
+}
+
+const claimColumns = `id, job_id, place, part_id, offer_id, pieces, substitute, due_on, state, order_line_id`
+
+// AddClaim says that an approved job lacks pieces. ID, State and OrderLineID are not asked.
+func AddClaim(ctx context.Context, tx pgx.Tx, c Claim) error {
+	if err := positive(c.Pieces); err != nil {
+		return err
+	}
+	if err := Lock(ctx, tx, []int64{c.JobID}, nil); err != nil {
+		return err
+	}
+	if err := approved(ctx, tx, c.JobID); err != nil {
+		return err
+	}
+	offer, err := OfferByID(ctx, tx, c.OfferID)
+	if err != nil {
+		return err
+	}
+	if offer.PartID != c.PartID {
+		return fmt.Errorf("offer %d is of part %d, not of part %d", offer.ID, offer.PartID, c.PartID)
+	}
+	_, err = tx.Exec(ctx, `
+		INSERT INTO claim (job_id, place, part_id, offer_id, pieces, substitute, due_on) VALUES ($1, $2, $3, $4, $5, $6, $7)`,
+		c.JobID, c.Place, c.PartID, c.OfferID, c.Pieces, c.Substitute, c.DueOn)
+	if err != nil {
+		return fmt.Errorf("claim %d of part %d for job %d: %w", c.Pieces, c.PartID, c.JobID, explain(err))
+	}
+	return nil
+}
+
+// OpenClaims are all claims that have not arrived, wanted and ordered, the first due first.
+func OpenClaims(ctx context.Context, db DB) ([]Claim, error) {
+	return claims(ctx, db, `WHERE state IN ('wanted', 'ordered')`)
+}
+
+// ClaimsOfJob are all claims of a job, whatever became of them, the first due first.
+func ClaimsOfJob(ctx context.Context, db DB, jobID int64) ([]Claim, error) {
+	return claims(ctx, db, `WHERE job_id = $1`, jobID)
+}
+
+func claims(ctx context.Context, db DB, where string, args ...any) ([]Claim, error) {
+	all, err := collect(ctx, db, pgx.RowToStructByPos[Claim], `
+		SELECT `+claimColumns+` FROM claim `+where+` ORDER BY due_on, id`, args...)
+	if err != nil {
+		return nil, fmt.Errorf("read what jobs lack: %w", err)
+	}
+	return all, nil
+}
+
+// splitClaim leaves so many pieces in a claim and puts the rest into a new one, otherwise the same.
+func splitClaim(ctx context.Context, tx pgx.Tx, id int64, pieces int) error {
+	_, err := tx.Exec(ctx, `
+		WITH whole AS (SELECT * FROM claim WHERE id = $1),
+		     kept AS (UPDATE claim SET pieces = $2 WHERE id = $1)
+		INSERT INTO claim (job_id, place, part_id, offer_id, pieces, substitute, due_on, order_line_id, state)
+		SELECT job_id, place, part_id, offer_id, pieces - $2, substitute, due_on, order_line_id, state FROM whole`, id, pieces)
+	if err != nil {
+		return fmt.Errorf("split claim %d: %w", id, explain(err))
+	}
+	return nil
+}

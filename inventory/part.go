@@ -1,0 +1,208 @@
+package inventory
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+
+	"stead/substitution"
+)
+
+// Part is an article of the catalogue.
+type Part struct {
+	ID                int64
+	substitution.Part // family, name and spec: what fits about it
+	Brand             string
+	MakerCode         string              // unique within the brand
+	GTIN              string              // thirteen digits; empty where not known
+	Retail            decimal.NullDecimal // recommended retail price a piece, tax included
+	ReorderLevel      *int                // order again when what is free and on its way falls to this
+	ReorderTo         *int                // then order up to this; both or neither
+}
+
+// partJSON is how a part is written. It is spelt out because the part that is embedded writes itself otherwise.
+type partJSON struct {
+	ID           int64                          `json:"id,omitempty"`
+	Family       substitution.Family            `json:"family"`
+	Brand        string                         `json:"brand,omitempty"`
+	MakerCode    string                         `json:"maker_code,omitempty"`
+	Name         string                         `json:"name"`
+	GTIN         string                         `json:"gtin,omitempty"`
+	Spec         map[string]substitution.Value  `json:"spec"`
+	Origins      map[string]substitution.Origin `json:"origins,omitempty"`
+	Notes        map[string]string              `json:"notes,omitempty"`
+	Retail       *decimal.Decimal               `json:"retail,omitempty"`
+	ReorderLevel *int                           `json:"reorder_level,omitempty"`
+	ReorderTo    *int                           `json:"reorder_to,omitempty"`
+}
+
+// MarshalJSON writes the part flat, with plain values in "spec" and their origins in "origins".
+func (p Part) MarshalJSON() ([]byte, error) {
+	out := partJSON{
+		ID: p.ID, Family: p.Family, Brand: p.Brand, MakerCode: p.MakerCode, Name: p.Name, GTIN: p.GTIN,
+		Spec: p.Spec.Values(), Origins: p.Spec.Origins(), Notes: p.Spec.Notes(),
+		ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo,
+	}
+	if p.Retail.Valid {
+		out.Retail = &p.Retail.Decimal
+	}
+	return json.Marshal(out)
+}
+
+// UnmarshalJSON reads a part and checks its spec against the vocabulary. A key that is not known is an error.
+func (p *Part) UnmarshalJSON(data []byte) error {
+	var in partJSON
+	dec := json.NewDecoder(strings.NewReader(string(data)))
+	dec.DisallowUnknownFields()
+	if err := dec.Decode(&in); err != nil {
+		return err
+	}
+	fit, err := substitution.Part{Family: in.Family, Name: in.Name, Spec: substitution.MakeSpec(in.Spec, in.Origins, in.Notes)}.Check()
+	if err != nil {
+		return err
+	}
+	*p = Part{
+		ID: in.ID, Part: fit, Brand: in.Brand, MakerCode: in.MakerCode, GTIN: in.GTIN,
+		ReorderLevel: in.ReorderLevel, ReorderTo: in.ReorderTo,
+	}
+	if in.Retail != nil {
+		p.Retail = decimal.NewNullDecimal(*in.Retail)
+	}
+	return nil
+}
+
+// Check returns the part with its spec in the vocabulary's forms, or says what is wrong with it.
+func (p Part) Check() (Part, error) {
+	fit, err := p.Part.Check()
+	if err != nil {
+		return Part{}, err
+	}
+	p.Part = fit
+	p.Name, p.Brand, p.MakerCode = strings.TrimSpace(p.Name), strings.TrimSpace(p.Brand), strings.TrimSpace(p.MakerCode)
+	if p.Name == "" {
+		return Part{}, errNoName
+	}
+	if table, err := substitution.TableOf(p.Family); err != nil {
+		return Part{}, err
+	} else if table.NeverSold {
+		return Part{}, fmt.Errorf("a %s stays with its bike: it is no part of the catalogue", p.Family)
+	}
+	if err := checkOptionalGTIN(p.GTIN); err != nil {
+		return Part{}, err
+	}
+	if p.Retail.Valid && !p.Retail.Decimal.IsPositive() {
+		return Part{}, fmt.Errorf("a retail price of %s cannot be meant: leave it out if it is not known", p.Retail.Decimal)
+	}
+	if (p.ReorderLevel == nil) != (p.ReorderTo == nil) {
+		return Part{}, errors.New("a reorder level and a quantity to reorder up to go together: give both or neither")
+	}
+	if p.ReorderLevel != nil && (*p.ReorderLevel < 0 || *p.ReorderTo <= *p.ReorderLevel) {
+		return Part{}, fmt.Errorf("a part is reordered up to more than its reorder level: not from %d to %d", *p.ReorderLevel, *p.ReorderTo)
+	}
+	return p, nil
+}
+
+const partColumns = `part.id, part.family, part.name, part.dims, part.origins, part.notes, part.brand, part.maker_code,
+	COALESCE(part.gtin, ''), part.retail, part.reorder_level, part.reorder_to`
+
+func readPart(row pgx.CollectableRow) (Part, error) {
+	var p Part
+	var dims map[string]substitution.Value
+	var origins map[string]substitution.Origin
+	var notes map[string]string
+	err := row.Scan(&p.ID, &p.Family, &p.Name, &dims, &origins, &notes, &p.Brand, &p.MakerCode,
+		&p.GTIN, &p.Retail, &p.ReorderLevel, &p.ReorderTo)
+	if err != nil {
+		return Part{}, err
+	}
+	p.Spec = substitution.MakeSpec(dims, origins, notes)
+	// Gives each value its dimension's form: JSON does not tell a count from a measure.
+	if p.Part, err = p.Part.Check(); err != nil {
+		return Part{}, fmt.Errorf("part %d: %w", p.ID, err)
+	}
+	return p, nil
+}
+
+// AddPart checks a part against the vocabulary and adds it to the catalogue. A GTIN or a maker's code of the brand that
+// another part has is a *[TakenError].
+func AddPart(ctx context.Context, tx pgx.Tx, p Part) (Part, error) {
+	p, err := p.Check()
+	if err != nil {
+		return Part{}, fmt.Errorf("part %q: %w", p.Name, err)
+	}
+	added, err := collectOne(ctx, tx, readPart, `
+		INSERT INTO part (family, name, dims, origins, notes, brand, maker_code, gtin, retail, reorder_level, reorder_to)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, NULLIF($8, ''), $9, $10, $11)
+		ON CONFLICT DO NOTHING
+		RETURNING `+partColumns,
+		p.Family, p.Name, p.Spec.Values(), p.Spec.Origins(), p.Spec.Notes(), p.Brand, p.MakerCode, p.GTIN, p.Retail, p.ReorderLevel, p.ReorderTo)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return Part{}, takenBy(ctx, tx, p)
+	}
+	if err != nil {
+		return Part{}, fmt.Errorf("add part %q: %w", p.Name, explain(err))
+	}
+	return added, nil
+}
+
+// takenBy says which code of the part another part has.
+func takenBy(ctx context.Context, db DB, p Part) error {
+	other, err := collectOne(ctx, db, readPart, `
+		SELECT `+partColumns+` FROM part
+		WHERE gtin = NULLIF($1, '') OR lower(maker_code) = lower($2) AND lower(brand) = lower($3)
+		ORDER BY gtin = $1 DESC NULLS LAST LIMIT 1`, p.GTIN, p.MakerCode, p.Brand)
+	if err != nil {
+		return fmt.Errorf("look for a part like %q: %w", p.Name, err)
+	}
+	by := fmt.Sprintf("part %d, %s,", other.ID, other.Name)
+	if p.GTIN != "" && other.GTIN == p.GTIN {
+		return &TakenError{What: "GTIN", Value: p.GTIN, By: by}
+	}
+	return &TakenError{What: "maker's code", Value: p.MakerCode, By: by}
+}
+
+// PartByID is a part by its number; an unknown one is an *[UnknownError].
+func PartByID(ctx context.Context, db DB, id int64) (Part, error) {
+	p, err := collectOne(ctx, db, readPart, `SELECT `+partColumns+` FROM part WHERE id = $1`, id)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return Part{}, &UnknownError{Kind: "part", Name: fmt.Sprint(id)}
+	}
+	if err != nil {
+		return Part{}, fmt.Errorf("read part %d: %w", id, err)
+	}
+	return p, nil
+}
+
+// Parts are the parts of those numbers; a number without a part is left out.
+func Parts(ctx context.Context, db DB, ids []int64) (map[int64]Part, error) {
+	all, err := collect(ctx, db, readPart, `SELECT `+partColumns+` FROM part WHERE id = ANY($1)`, ids)
+	if err != nil {
+		return nil, fmt.Errorf("read parts: %w", err)
+	}
+	m := make(map[int64]Part, len(all))
+	for _, p := range all {
+		m[p.ID] = p
+	}
+	return m, nil
+}
+
+// SetReorder sets when a part is ordered again and up to how many pieces; twice nil: never by itself.
+func SetReorder(ctx context.Context, tx pgx.Tx, partID int64, level, to *int) error {
+	p, err := PartByID(ctx, tx, partID)
+	if err != nil {
+		return err
+	}
+	p.ReorderLevel, p.ReorderTo = level, to
+	if _, err := p.Check(); err != nil {
+		return fmt.Errorf("part %q: %w", p.Name, err)
+	}
+	if _, err := tx.Exec(ctx, `UPDATE part SET reorder_level = $2, reorder_to = $3 WHERE id = $1`, partID, level, to); err != nil {
+		return fmt.Errorf("set the reorder level of part %q: %w", p.Name, explain(err))
+	}
+	return nil
+}

@@ -1,0 +1,163 @@
+package inventory
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/jackc/pgx/v5"
+)
+
+// Reservation is pieces kept on the shelf for an approved job.
+type Reservation struct {
+	ID     int64  `json:"id"`
+	JobID  int64  `json:"job_id"`
+	PartID int64  `json:"part_id"`
+	Place  string `json:"place"`
+	Pieces int    `json:"pieces"`
+}
+
+// ReservationsOf are the pieces still kept for jobs, oldest first: for those named, or with none named for all.
+func ReservationsOf(ctx context.Context, db DB, jobIDs ...int64) ([]Reservation, error) {
+	all, err := collect(ctx, db, pgx.RowToStructByPos[Reservation], `
+		SELECT id, job_id, part_id, place, pieces
+		FROM reservation
+		WHERE state = 'held' AND (cardinality($1::bigint[]) = 0 OR job_id = ANY($1))
+		ORDER BY id`, append([]int64{}, jobIDs...))
+	if err != nil {
+		return nil, fmt.Errorf("read the reservations: %w", err)
+	}
+	return all, nil
+}
+
+// Reserve keeps free pieces for an approved job. Fewer free than asked for is a *[NotEnoughError], a job that is not
+// approved a *[JobStateError].
+func Reserve(ctx context.Context, tx pgx.Tx, jobID, partID int64, place string, pieces int) error {
+	if err := positive(pieces); err != nil {
+		return err
+	}
+	if err := Lock(ctx, tx, []int64{jobID}, []int64{partID}); err != nil {
+		return err
+	}
+	if err := approved(ctx, tx, jobID); err != nil {
+		return err
+	}
+	if err := free(ctx, tx, partID, pieces); err != nil {
+		return err
+	}
+	_, err := tx.Exec(ctx, `INSERT INTO reservation (job_id, part_id, place, pieces) VALUES ($1, $2, $3, $4)`, jobID, partID, place, pieces)
+	if err != nil {
+		return fmt.Errorf("reserve %d of part %d for job %d: %w", pieces, partID, jobID, explain(err))
+	}
+	return nil
+}
+
+// ReleaseJob lets go of all that is kept for a job or wanted for it: when it is closed, cancelled or planned anew. What is
+// on order for it comes for the shelf.
+func ReleaseJob(ctx context.Context, tx pgx.Tx, jobID int64) error {
+	if err := Lock(ctx, tx, []int64{jobID}, nil); err != nil {
+		return err
+	}
+	// With the job locked nobody reserves for it, so these are all the parts.
+	parts, err := collect(ctx, tx, pgx.RowTo[int64], `SELECT part_id FROM reservation WHERE job_id = $1 AND state = 'held'`, jobID)
+	if err != nil {
+		return fmt.Errorf("release job %d: %w", jobID, err)
+	}
+	if err := Lock(ctx, tx, nil, parts); err != nil {
+		return err
+	}
+	if _, err := tx.Exec(ctx, `
+		UPDATE reservation SET state = 'released', ended_at = now() WHERE job_id = $1 AND state = 'held'`, jobID); err != nil {
+		return fmt.Errorf("release job %d: %w", jobID, explain(err))
+	}
+	if _, err := tx.Exec(ctx, `
+		UPDATE claim SET state = 'cancelled', order_line_id = NULL WHERE job_id = $1 AND state IN ('wanted', 'ordered')`, jobID); err != nil {
+		return fmt.Errorf("release job %d: %w", jobID, explain(err))
+	}
+	return nil
+}
+
+// UseOnJob takes pieces off the shelf for an approved job: first what is kept for it, for this place before its other
+// places, then what is free, and never what is kept for another job. Bins with few pieces are emptied first.
+func UseOnJob(ctx context.Context, tx pgx.Tx, request string, jobID, partID int64, place string, pieces int) error {
+	if err := positive(pieces); err != nil {
+		return err
+	}
+	if err := Lock(ctx, tx, []int64{jobID}, []int64{partID}); err != nil {
+		return err
+	}
+	if err := approved(ctx, tx, jobID); err != nil {
+		return err
+	}
+	own, err := collect(ctx, tx, pgx.RowToStructByPos[Reservation], `
+		SELECT id, job_id, part_id, place, pieces
+		FROM reservation
+		WHERE job_id = $1 AND part_id = $2 AND state = 'held'
+		ORDER BY place = $3 DESC, id`, jobID, partID, place)
+	if err != nil {
+		return fmt.Errorf("read what is kept for job %d: %w", jobID, err)
+	}
+	shelf, err := shelfOf(ctx, tx, partID)
+	if err != nil {
+		return err
+	}
+	can := shelf.Free()
+	for _, r := range own {
+		can += r.Pieces
+	}
+	if can < pieces {
+		return notEnough(ctx, tx, partID, pieces, can, jobID)
+	}
+	if err := consume(ctx, tx, own, pieces); err != nil {
+		return err
+	}
+	return takeForJob(ctx, tx, request, jobID, partID, place, pieces)
+}
+
+// consume ends reservations by use, in their order, for up to so many pieces. One used in part is split: the ledger of
+// reservations then has what was used and what is still kept.
+func consume(ctx context.Context, tx pgx.Tx, own []Reservation, pieces int) error {
+	for _, r := range own {
+		used := min(r.Pieces, pieces)
+		pieces -= used
+		var err error
+		switch used {
+		case 0:
+			return nil
+		case r.Pieces:
+			_, err = tx.Exec(ctx, `UPDATE reservation SET state = 'used', ended_at = now() WHERE id = $1`, r.ID)
+		default:
+			_, err = tx.Exec(ctx, `
+				WITH rest AS (UPDATE reservation SET pieces = pieces - $2 WHERE id = $1 RETURNING *)
+				INSERT INTO reservation (job_id, part_id, place, pieces, state, made_at, ended_at)
+				SELECT job_id, part_id, place, $2, 'used', made_at, now() FROM rest`, r.ID, used)
+		}
+		if err != nil {
+			return fmt.Errorf("use what is kept for job %d: %w", r.JobID, explain(err))
+		}
+	}
+	return nil
+}
+
+// takeForJob books pieces out of the bins, the emptiest first.
+func takeForJob(ctx context.Context, tx pgx.Tx, request string, jobID, partID int64, place string, pieces int) error {
+	type bin struct {
+		ID     int64
+		Pieces int
+	}
+	bins, err := collect(ctx, tx, pgx.RowToStructByPos[bin], `
+		SELECT bin_id, pieces FROM balance WHERE part_id = $1 AND pieces > 0 ORDER BY pieces, bin_id`, partID)
+	if err != nil {
+		return fmt.Errorf("read what is in the bins: %w", err)
+	}
+	for _, b := range bins {
+		taken := min(b.Pieces, pieces)
+		if taken == 0 {
+			break
+		}
+		pieces -= taken
+		if err := book(ctx, tx, entry{request: request, partID: partID, binID: b.ID, pieces: -taken, reason: Used, jobID: &jobID, note: place}); err != nil {
+			return err
+		}
+	}
+	return nil
+}

@@ -1,0 +1,114 @@
+package inventory
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+
+	"stead/inventory/calendar"
+)
+
+// Shop is the workshop itself.
+type Shop struct {
+	Name       string          `json:"name"`
+	Country    string          `json:"country"`    // whose bank holidays are kept: see calendar.Countries
+	Zone       string          `json:"zone"`       // Europe/London
+	Currency   string          `json:"currency"`   // GBP
+	Confidence float64         `json:"confidence"` // how sure a promised date is: 0.9 is nine times in ten
+	ClosedOn   []time.Weekday  `json:"closed_on"`
+	MarkUp     decimal.Decimal `json:"mark_up"`    // on the landed price where no retail price is known: 0.4 is 40 %
+	QuoteDays  int             `json:"quote_days"` // how long a quote stands
+}
+
+// Location is the shop's time zone.
+func (s Shop) Location() (*time.Location, error) { return location(s.Zone) }
+
+// Calendar knows the days on which the shop takes goods in.
+func (s Shop) Calendar() (*calendar.Calendar, error) { return openDays(s.Country, s.ClosedOn) }
+
+// LoadShop gives the workshop as it was last saved; a new database has one with common settings.
+func LoadShop(ctx context.Context, db DB) (Shop, error) {
+	var s Shop
+	err := db.QueryRow(ctx, `
+		SELECT name, country, zone, currency, confidence::float8, closed_on, mark_up, quote_days FROM shop`).
+		Scan(&s.Name, &s.Country, &s.Zone, &s.Currency, &s.Confidence, &s.ClosedOn, &s.MarkUp, &s.QuoteDays)
+	if err != nil {
+		return Shop{}, fmt.Errorf("read the workshop's settings: %w", err)
+	}
+	return s, nil
+}
+
+// SaveShop checks the settings and keeps them.
+func SaveShop(ctx context.Context, tx pgx.Tx, s Shop) error {
+	s.Country, s.Currency = strings.ToUpper(s.Country), strings.ToUpper(s.Currency)
+	if err := s.check(); err != nil {
+		return fmt.Errorf("the workshop's settings: %w", err)
+	}
+	_, err := tx.Exec(ctx, `
+		UPDATE shop SET (name, country, zone, currency, confidence, closed_on, mark_up, quote_days) = ($1, $2, $3, $4, $5::float8, $6, $7, $8)`,
+		s.Name, s.Country, s.Zone, s.Currency, s.Confidence, weekdays(s.ClosedOn), s.MarkUp, s.QuoteDays)
+	if err != nil {
+		return fmt.Errorf("save the workshop's settings: %w", explain(err))
+	}
+	return nil
+}
+
+func (s Shop) check() error {
+	if strings.TrimSpace(s.Name) == "" {
+		return errNoName
+	}
+	if _, err := s.Location(); err != nil {
+		return err
+	}
+	if _, err := s.Calendar(); err != nil {
+		return err
+	}
+	if err := checkCurrency(s.Currency); err != nil {
+		return err
+	}
+	if !(s.Confidence > 0 && s.Confidence < 1) {
+		return fmt.Errorf("a confidence of %v is not between 0 and 1: 0.9 means nine times in ten", s.Confidence)
+	}
+	if s.MarkUp.IsNegative() {
+		return fmt.Errorf("a mark-up of %s is negative: 0.4 means 40 %%", s.MarkUp)
+	}
+	if s.QuoteDays <= 0 {
+		return fmt.Errorf("a quote must stand for at least a day, not %d", s.QuoteDays)
+	}
+	return nil
+}
+
+func location(zone string) (*time.Location, error) {
+	l, err := time.LoadLocation(zone)
+	if err != nil || zone == "" {
+		return nil, fmt.Errorf("time zone %q is not known: write it as Europe/London", zone)
+	}
+	return l, nil
+}
+
+func openDays(country string, closedOn []time.Weekday) (*calendar.Calendar, error) {
+	return calendar.New(calendar.Rules{Country: country, ClosedWeekdays: closedOn})
+}
+
+func checkCurrency(code string) error {
+	if len(code) != 3 || strings.Trim(code, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != "" {
+		return fmt.Errorf("currency %q is not three letters such as GBP", code)
+	}
+	return nil
+}
+
+// weekdays are what the database keeps of them: 0 is Sunday. No day is an empty list, not an absent one.
+func weekdays(days []time.Weekday) []int32 {
+	ns := make([]int32, len(days))
+	for i, d := range days {
+		ns[i] = int32(d)
+	}
+	return ns
+}
+
+var errNegativeMoney = errors.New("an amount of money here is never negative")
