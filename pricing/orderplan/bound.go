@@ -19,6 +19,9 @@ type relaxation struct {
 
 	best      []float64 // prices at the best bound so far
 	bestTheta [][2]float64
+	bestAt    [][2]float64 // θ at which the cover problems took their values
+	bestShade []float64
+	atTheta   [][2]float64
 	modeCost  [][3]float64 // cost of modes unused, pays, paid at the best bound
 	usage     [][3]float64 // running average of the mode chosen
 	reach     []float64
@@ -39,6 +42,7 @@ func newRelaxation(in *instance) *relaxation {
 	r := &relaxation{in: in,
 		price: make([]float64, nl), spread: make([]float64, nl), ratio: make([]float64, nl), slope: make([]float64, nl), best: make([]float64, nl),
 		shade: make([]float64, ns), bySupplier: make([]supplierArcs, ns), theta: make([][2]float64, ns), bestTheta: make([][2]float64, ns),
+		bestAt: make([][2]float64, ns), bestShade: make([]float64, ns), atTheta: make([][2]float64, ns),
 		modeCost: make([][3]float64, ns), usage: make([][3]float64, ns), reach: make([]float64, nl)}
 	longest := 0
 	for s := range in.suppliers {
@@ -168,6 +172,7 @@ func (r *relaxation) take(s int, theta, weight float64) {
 // or two values of θ whose mixture spends exactly what is required.
 type covered struct {
 	value    float64
+	at       float64 // θ that gives value
 	low, top float64 // θ on either side of the optimum
 	mix      float64 // weight of top
 }
@@ -196,12 +201,12 @@ func (r *relaxation) cover(s int, required, guess float64) covered {
 		if d > 0 {
 			low, lowV, lowD = theta, v, d
 			if theta >= 1 {
-				return covered{value: v, low: 1, top: 1}
+				return covered{value: v, at: 1, low: 1, top: 1}
 			}
 		} else {
 			top, topV, topD = theta, v, d
 			if d == 0 {
-				return covered{value: v, low: theta, top: theta}
+				return covered{value: v, at: theta, low: theta, top: theta}
 			}
 		}
 		if math.IsInf(topV, -1) {
@@ -218,9 +223,9 @@ func (r *relaxation) cover(s int, required, guess float64) covered {
 		theta = next
 	}
 	if math.IsInf(topV, -1) {
-		return covered{value: bestV, low: best, top: best}
+		return covered{value: bestV, at: best, low: best, top: best}
 	}
-	return covered{value: bestV, low: low, top: top, mix: lowD / (lowD - topD)}
+	return covered{value: bestV, at: best, low: low, top: top, mix: lowD / (lowD - topD)}
 }
 
 // evaluate computes the bound at the present prices, leaves the slope, and the
@@ -256,11 +261,13 @@ func (r *relaxation) evaluate(modes []mode, cost [][3]float64) float64 {
 		if m&pays != 0 {
 			c[0] = r.cover(s, float64(t.minimum), r.theta[s][0])
 			r.theta[s][0] = (c[0].low + c[0].top) / 2
+			r.atTheta[s][0] = c[0].at
 			cost[s][1] = c[0].value + float64(t.carriage)
 		}
 		if m&paid != 0 {
 			c[1] = r.cover(s, float64(t.paidAt), r.theta[s][1])
 			r.theta[s][1] = (c[1].low + c[1].top) / 2
+			r.atTheta[s][1] = c[1].at
 			cost[s][2] = c[1].value
 		}
 		if m&unused == 0 {
@@ -294,7 +301,7 @@ func (r *relaxation) evaluate(modes []mode, cost [][3]float64) float64 {
 // and stops early where the target is passed. It starts from the present prices
 // and leaves the best prices, multipliers and mode costs found.
 func (r *relaxation) climb(modes []mode, target float64, steps int, trial [][3]float64) float64 {
-	bestBound := math.Inf(-1)
+	bestBound, most := math.Inf(-1), float64(r.in.dearest)
 	factor, stale := 1.0, 0
 	for step := 0; step < steps; step++ {
 		if step%25 == 0 {
@@ -308,6 +315,8 @@ func (r *relaxation) climb(modes []mode, target float64, steps int, trial [][3]f
 			bestBound = bound
 			copy(r.best, r.price)
 			copy(r.bestTheta, r.theta)
+			copy(r.bestAt, r.atTheta)
+			copy(r.bestShade, r.shade)
 			copy(r.modeCost, trial)
 			if bound > target {
 				break
@@ -333,7 +342,7 @@ func (r *relaxation) climb(modes []mode, target float64, steps int, trial [][3]f
 		}
 		length := factor * (target + 1 - bound) / norm
 		for l, g := range r.slope {
-			r.price[l] = max(0, r.price[l]+length*g)
+			r.price[l] = min(most, max(0, r.price[l]+length*g))
 		}
 	}
 	copy(r.price, r.best)

@@ -30,6 +30,10 @@ type leaf struct {
 	nodes  int
 	limit  int // nodes to spend
 	halted bool
+
+	shift uint // of the certificate
+	root  *lineProof
+	words int // size of the certificate so far
 }
 
 // leafChoice is a choice with its spending at the suppliers with requirements:
@@ -64,10 +68,11 @@ const (
 	leafChoiceLimit = 200_000
 	leafRootSteps   = 150
 	leafSteps       = 14
+	mostLambda      = 4 // multipliers above 1 only help to show that a level is out of reach
 )
 
-func newLeaf(ctx context.Context, in *instance, slack float64) *leaf {
-	return &leaf{in: in, ctx: ctx, slack: slack, dense: make([]int, len(in.suppliers)), taken: make([]int32, len(in.lines)),
+func newLeaf(ctx context.Context, in *instance, slack float64, shift uint) *leaf {
+	return &leaf{in: in, ctx: ctx, slack: slack, shift: shift, dense: make([]int, len(in.suppliers)), taken: make([]int32, len(in.lines)),
 		chooser: chooser{in: in, shade: make([]float64, len(in.suppliers))}}
 }
 
@@ -124,7 +129,7 @@ func (f *leaf) search(target int64, nodes int) (proved int64, done bool) {
 		return proved, false
 	}
 	f.target = target
-	f.descend(0, leafRootSteps)
+	f.root = f.descend(0, leafRootSteps)
 	for j, s := range f.supplier {
 		f.chooser.shade[s] = min(f.levels[0].best[j], 0.999)
 	}
@@ -221,24 +226,25 @@ func (f *leaf) spendOf(id int32, goods []float64, sign float64) {
 }
 
 // descend bounds the node at depth, drops choices that cannot lead to a plan
-// within the target, and branches on the choices of one line.
-func (f *leaf) descend(depth, steps int) {
+// within the target, and branches on the choices of one line. It returns the
+// proof that closes the node.
+func (f *leaf) descend(depth, steps int) *lineProof {
 	if f.nodes++; f.nodes >= f.limit || (f.nodes%64 == 0 && f.ctx.Err() != nil) {
 		f.halted = true
-		return
+		return nil
 	}
 	v := f.levels[depth]
-	if f.climb(v, steps) > float64(f.target)+f.slack {
-		return
+	bound := f.climb(v, steps)
+	proof := f.proof(v)
+	if bound > float64(f.target)+f.slack {
+		return proof
 	}
 	bound, ok := f.reduce(v)
 	if !ok {
-		return
-	}
-	if len(v.line) == 0 {
-		return // every line decided: climb has recorded the plan if it is one
+		return proof
 	}
 	i := f.branchLine(v)
+	proof.line = int(v.line[i])
 	lo, hi := v.start[i], v.start[i+1]
 	// Cheapest choices first; insertion sort, the lists are short.
 	for a := lo + 1; a < hi; a++ {
@@ -249,33 +255,38 @@ func (f *leaf) descend(depth, steps int) {
 	}
 	least := v.value[lo]
 	f.level(depth + 1)
+	// Few choices are tried one by one, many in two groups.
+	group := int32(1)
 	if n := hi - lo; n > 6 {
-		cut := lo + 1 + n/4
-		for _, part := range [2][2]int32{{lo, cut}, {cut, hi}} {
-			if bound+v.value[part[0]]-least > float64(f.target)+f.slack {
-				break
-			}
-			f.child(depth, i, part[0], part[1])
-			if f.halted {
-				return
-			}
-		}
-		return
+		group = 1 + n/4
 	}
-	for a := lo; a < hi; a++ {
+	for a := lo; a < hi && !f.halted; {
+		b := a + group
 		if bound+v.value[a]-least > float64(f.target)+f.slack {
 			break
 		}
-		f.child(depth, i, a, a+1)
-		if f.halted {
-			return
+		if group > 1 && a > lo {
+			b = hi
 		}
+		f.child(depth, i, a, b, proof)
+		a = b
 	}
+	return proof
+}
+
+// proof starts the certificate of a node with its best multipliers.
+func (f *leaf) proof(v *level) *lineProof {
+	p := &lineProof{lambda: make([]int64, len(f.in.suppliers))}
+	for j, s := range f.supplier {
+		p.lambda[s] = scaled(v.best[j], f.shift)
+	}
+	f.words += len(p.lambda) + 8
+	return p
 }
 
 // child searches the node in which line i of the node at depth keeps only its
 // choices from lo up to hi.
-func (f *leaf) child(depth, i int, lo, hi int32) {
+func (f *leaf) child(depth, i int, lo, hi int32, proof *lineProof) {
 	v, w := f.levels[depth], f.levels[depth+1]
 	w.reset(len(f.required))
 	w.base = v.base
@@ -295,7 +306,13 @@ func (f *leaf) child(depth, i int, lo, hi int32) {
 		w.choice = append(w.choice, v.choice[from:to]...)
 	}
 	w.start = append(w.start, int32(len(w.choice)))
-	f.descend(depth+1, leafSteps)
+	branch := lineBranch{choices: make([]choice, 0, hi-lo)}
+	for _, id := range v.choice[lo:hi] {
+		branch.choices = append(branch.choices, f.source[id])
+	}
+	f.words += 8 * int(hi-lo)
+	branch.proof = f.descend(depth+1, leafSteps)
+	proof.child = append(proof.child, branch)
 }
 
 func (f *leaf) decide(v *level, line, id int32) {
@@ -368,7 +385,7 @@ func (f *leaf) climb(v *level, steps int) float64 {
 		}
 		length := factor * (float64(f.target) + 1 - bound) / norm
 		for j := 0; j < k; j++ {
-			v.lambda[j] = max(0, v.lambda[j]+length*v.slope[j])
+			v.lambda[j] = min(mostLambda, max(0, v.lambda[j]+length*v.slope[j]))
 		}
 	}
 	return bestBound

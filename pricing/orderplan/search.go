@@ -10,7 +10,10 @@ import (
 const (
 	rootSteps = 400
 	nodeSteps = 40
-	none      = math.MaxInt64 / 4 // the cost of no plan
+
+	// A certificate larger than this many words is cut down to its root.
+	certificateWords = 4_000_000
+	none             = math.MaxInt64 / 4 // the cost of no plan
 )
 
 // Solve finds the plan of least landed cost and proves it. When ctx ends first,
@@ -45,7 +48,8 @@ type search struct {
 	in    *instance
 	relax *relaxation
 	leaf  *leaf
-	slack float64
+	slack float64 // more than rounding, here and in the certificate, adds to a bound
+	shift uint    // of the certificate
 	trial [][3]float64
 
 	open  queue
@@ -53,6 +57,10 @@ type search struct {
 	picks []pick
 	lower int64 // what every plan costs at least
 	work  Work
+
+	proof     *proof // of the root
+	rootBound int64
+	words     int // size of the certificate so far
 }
 
 // node is a set of modes for each supplier, with the bound and prices of its
@@ -63,20 +71,23 @@ type node struct {
 	theta [][2]float64
 	lower int64
 	depth int
+	proof *proof
 	width int64 // a leaf: how far above lower the next pass looks; 0 before the first
 	order int
 }
 
 func newSearch(ctx context.Context, in *instance) *search {
 	r := newRelaxation(in)
-	s := &search{ctx: ctx, in: in, relax: r, slack: r.margin(), best: none, trial: make([][3]float64, len(in.suppliers))}
-	s.leaf = newLeaf(ctx, in, s.slack)
+	shift := certificateShift(in)
+	s := &search{ctx: ctx, in: in, relax: r, shift: shift, slack: r.margin() + math.Ldexp(r.magnitude, -int(shift)), best: none, trial: make([][3]float64, len(in.suppliers))}
+	s.leaf = newLeaf(ctx, in, s.slack, shift)
 	return s
 }
 
 func (s *search) run() {
 	root := &node{modes: make([]mode, len(s.in.suppliers)), price: make([]float64, len(s.in.lines)),
-		theta: make([][2]float64, len(s.in.suppliers))}
+		theta: make([][2]float64, len(s.in.suppliers)), proof: &proof{}}
+	s.proof = root.proof
 	for i := range s.in.suppliers {
 		root.modes[i] = s.in.suppliers[i].modes
 	}
@@ -148,6 +159,7 @@ func (s *search) visit(n *node) {
 	}
 	bound := r.climb(n.modes, s.target(n), steps, s.trial)
 	n.lower = max(n.lower, pence(bound, s.slack))
+	s.certify(n)
 	if n.lower >= s.best {
 		return
 	}
@@ -169,24 +181,64 @@ func (s *search) visit(n *node) {
 	if slices.Contains(n.modes, 0) {
 		return
 	}
-	if branch < 0 {
-		s.push(n, n.modes, bound)
-		return
-	}
+	branch = max(branch, 0) // every mode fixed: the one child is a leaf
+	n.proof.branch = branch
 	least := slices.Min(r.modeCost[branch][:])
 	for k, c := range r.modeCost[branch] {
 		if m := mode(1) << k; n.modes[branch]&m != 0 {
 			modes := slices.Clone(n.modes)
 			modes[branch] = m
-			s.push(n, modes, bound+c-least)
+			n.proof.child[k] = s.push(n, modes, bound+c-least)
 		}
 	}
 }
 
 // push opens a child with the multipliers that the relaxation now holds.
-func (s *search) push(n *node, modes []mode, bound float64) {
-	heap.Push(&s.open, &node{modes: modes, price: slices.Clone(s.relax.price), theta: slices.Clone(s.relax.theta),
-		lower: max(n.lower, pence(bound, s.slack)), depth: n.depth + 1})
+func (s *search) push(n *node, modes []mode, bound float64) *proof {
+	child := &node{modes: modes, price: slices.Clone(s.relax.price), theta: slices.Clone(s.relax.theta),
+		lower: max(n.lower, pence(bound, s.slack)), depth: n.depth + 1, proof: &proof{}}
+	heap.Push(&s.open, child)
+	return child.proof
+}
+
+// certify writes down the multipliers that bound a node.
+func (s *search) certify(n *node) {
+	if n.depth == 0 {
+		s.rootBound = n.lower
+	} else if s.words > certificateWords {
+		return
+	}
+	r, p := s.relax, n.proof
+	p.price = make([]int64, len(r.best))
+	p.shade = make([]int64, len(r.bestShade))
+	p.theta = make([][2]int64, len(r.bestAt))
+	for l, v := range r.best {
+		p.price[l] = scaled(v, s.shift)
+	}
+	for i := range p.shade {
+		p.shade[i] = scaled(r.bestShade[i], s.shift)
+		p.theta[i] = [2]int64{scaled(r.bestAt[i][0], s.shift), scaled(r.bestAt[i][1], s.shift)}
+	}
+	s.words += len(p.price) + 3*len(p.shade) + 16
+}
+
+// certifyLeaf writes down how the latest pass over a leaf closes it.
+func (s *search) certifyLeaf(n *node, shade []int64, root *lineProof) {
+	s.words += s.leaf.words
+	s.leaf.words = 0
+	if s.words <= certificateWords {
+		n.proof.leaf = &leafProof{shade: shade, root: root}
+	}
+}
+
+func scaled(x float64, shift uint) int64 { return int64(math.Round(math.Ldexp(x, int(shift)))) }
+
+func (s *search) leafShade() []int64 {
+	out := make([]int64, len(s.in.suppliers))
+	for i, x := range s.leaf.chooser.shade {
+		out[i] = scaled(x, s.shift)
+	}
+	return out
 }
 
 // visitLeaf looks a little above the leaf's bound for a plan, and puts the leaf
@@ -196,8 +248,12 @@ func (s *search) visitLeaf(n *node) {
 		return
 	}
 	f := s.leaf
-	n.lower = max(n.lower, pence(f.prepare(n.modes, n.theta), s.slack))
-	if n.lower >= s.best {
+	bound := pence(f.prepare(n.modes, n.theta), s.slack)
+	shade := s.leafShade()
+	if n.lower = max(n.lower, bound); n.lower >= s.best {
+		if n.proof.leaf == nil {
+			s.certifyLeaf(n, shade, nil)
+		}
 		return
 	}
 	if n.width == 0 {
@@ -208,6 +264,9 @@ func (s *search) visitLeaf(n *node) {
 	proved, done := f.search(target, math.MaxInt/2)
 	s.work.LineNodes += f.nodes - before
 	s.keep(f)
+	if done {
+		s.certifyLeaf(n, shade, f.root)
+	}
 	if !done {
 		n.lower = max(n.lower, proved)
 		if s.ctx.Err() == nil {
@@ -297,7 +356,7 @@ func carriage(s *Supplier, goods int64) int64 {
 func (s *search) plan() Plan {
 	p := s.in.problem
 	out := Plan{Total: s.best, LowerBound: s.lower, Proven: s.lower == s.best, Work: s.work,
-		Suppliers: []SupplierTotal{}, Lines: []Purchase{}}
+		Suppliers: []SupplierTotal{}, Lines: []Purchase{}, Certificate: s.certificate()}
 	goods := make([]int64, len(p.Suppliers))
 	used := make([]bool, len(p.Suppliers))
 	slices.SortFunc(s.picks, func(a, b pick) int { return int(a.arc) - int(b.arc) })
@@ -317,6 +376,20 @@ func (s *search) plan() Plan {
 		}
 	}
 	return out
+}
+
+// certificate is the proof of the search's lower bound, or of the root's bound
+// where the whole would be too large.
+func (s *search) certificate() Certificate {
+	if s.proof == nil {
+		return Certificate{}
+	}
+	if s.words > certificateWords || s.lower <= s.rootBound {
+		root := *s.proof
+		root.child = [3]*proof{}
+		return Certificate{Bound: min(s.rootBound, s.lower), Shift: s.shift, Nodes: 1, root: &root}
+	}
+	return Certificate{Bound: s.lower, Shift: s.shift, Nodes: s.work.ModeNodes + s.work.LineNodes, root: s.proof}
 }
 
 // queue pops the node of the least bound, the deeper and then the newer first.

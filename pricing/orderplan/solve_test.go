@@ -29,6 +29,8 @@ func TestAgainstBruteForce(t *testing.T) {
 		require.NoError(t, err, "seed %d", seed)
 		require.Equal(t, want, plan.Total, "seed %d", seed)
 		require.True(t, plan.Proven)
+		require.NoError(t, Check(p, plan), "seed %d", seed)
+		require.Equal(t, plan.Total, plan.Certificate.Bound, "seed %d", seed)
 	}
 	t.Log(feasible)
 }

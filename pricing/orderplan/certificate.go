@@ -1,0 +1,257 @@
+package orderplan
+
+import (
+	"fmt"
+	"math"
+	"math/bits"
+	"slices"
+)
+
+// Certificate proves in whole numbers that no plan costs less than Bound: it is
+// the tree of the search, and in every node the multipliers that close it. They
+// are in units of 2^-Shift pence (prices) or 2^-Shift (rates).
+type Certificate struct {
+	Bound int64
+	Shift uint
+	Nodes int // nodes of the tree, 0 where there is no certificate
+
+	root *proof
+}
+
+// proof is a node over suppliers' modes. A nil child is closed by its parent.
+type proof struct {
+	price  []int64    // v, one a line
+	shade  []int64    // λ, one a supplier
+	theta  [][2]int64 // θ for modes pays and paid, one pair a supplier
+	branch int        // supplier branched on
+	child  [3]*proof  // by mode: unused, pays, paid
+	leaf   *leafProof // instead of all this, where every mode is fixed
+}
+
+// leafProof closes a leaf: its shade lists the choices worth looking at, and the
+// tree below closes those.
+type leafProof struct {
+	shade []int64 // one a supplier
+	root  *lineProof
+}
+
+// lineProof is a node over lines' choices.
+type lineProof struct {
+	lambda []int64 // one a supplier
+	line   int     // line branched on
+	child  []lineBranch
+}
+
+// lineBranch is a child in which the line keeps these choices only.
+type lineBranch struct {
+	choices []choice
+	proof   *lineProof
+}
+
+// checker walks a certificate. All sums are in units of 2^-shift pence.
+type checker struct {
+	in    *instance
+	bound int64
+	shift uint
+	unit  int64 // 2^shift
+}
+
+func checkCertificate(p Problem, c Certificate) error {
+	if c.Bound <= 0 {
+		return nil // nothing costs less than nothing
+	}
+	in, err := tabulate(&p)
+	if err != nil {
+		return err
+	}
+	if c.root == nil || c.Shift > certificateShift(in) {
+		return fmt.Errorf("there is no certificate for the bound %d", c.Bound)
+	}
+	k := &checker{in: in, bound: c.Bound, shift: c.Shift, unit: 1 << c.Shift}
+	modes := make([]mode, len(in.suppliers))
+	for i := range modes {
+		modes[i] = in.suppliers[i].modes
+	}
+	if !k.closes(c.root, modes) {
+		return fmt.Errorf("the certificate does not prove the bound %d", c.Bound)
+	}
+	return nil
+}
+
+// certificateShift is the greatest shift at which no sum leaves 62 bits.
+func certificateShift(in *instance) uint {
+	largest := in.dearest + 1
+	for _, s := range in.suppliers {
+		largest += s.carriage + max(s.paidAt, s.minimum)
+	}
+	spare := bits.LeadingZeros64(uint64(largest)*uint64(len(in.suppliers)+8)) - 2
+	return uint(max(0, min(spare, 32)))
+}
+
+// reached says whether a value proves the bound: costs are whole pence, so being
+// above bound-1 is enough.
+func (k *checker) reached(value int64) bool {
+	return value > (k.bound-1)<<k.shift
+}
+
+// closes says whether the node proves that plans within modes cost at least the
+// bound.
+func (k *checker) closes(n *proof, modes []mode) bool {
+	if n == nil || !k.coverable(modes) {
+		return n != nil
+	}
+	if n.leaf != nil {
+		return k.closesLeaf(n.leaf, modes)
+	}
+	if len(n.price) != len(k.in.lines) || len(n.shade) != len(modes) || len(n.theta) != len(modes) {
+		return false
+	}
+	spread := k.spread(n.shade, modes)
+	total := int64(0)
+	for l, t := range k.in.lines {
+		if n.price[l] < 0 || n.price[l] > k.in.dearest<<k.shift {
+			return false
+		}
+		if t.need > 0 {
+			total += n.price[l]
+		}
+	}
+	cost := make([][3]int64, len(modes))
+	least := make([]int64, len(modes))
+	for s, m := range modes {
+		least[s] = math.MaxInt64
+		for i := range cost[s] {
+			if m&(1<<i) == 0 {
+				continue
+			}
+			if cost[s][i] = 0; i > 0 {
+				t := &k.in.suppliers[s]
+				value, ok := k.cover(n, spread, s, n.theta[s][i-1], t.required(1<<i))
+				if !ok {
+					return false
+				}
+				cost[s][i] = value + t.fee(1<<i)<<k.shift
+			}
+			least[s] = min(least[s], cost[s][i])
+		}
+		total += least[s]
+	}
+	if k.reached(total) {
+		return true
+	}
+	// Modes that this node closes are out for its children too.
+	rest := slices.Clone(modes)
+	for s := range rest {
+		for i := range cost[s] {
+			if rest[s]&(1<<i) != 0 && k.reached(total+cost[s][i]-least[s]) {
+				rest[s] &^= 1 << i
+			}
+		}
+	}
+	if n.branch < 0 || n.branch >= len(rest) {
+		return false
+	}
+	open := rest[n.branch]
+	for i, child := range n.child {
+		if m := mode(1) << i; open&m != 0 {
+			rest[n.branch] = m
+			if child == nil || !k.closes(child, rest) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func (k *checker) coverable(modes []mode) bool {
+	for _, t := range k.in.lines {
+		have := 0
+		for _, a := range t.arcs {
+			if arc := &k.in.arcs[a]; modes[arc.supplier] != unused && (!k.in.noSplit || arc.whole >= 0) {
+				have += arc.options[len(arc.options)-1].units
+			}
+		}
+		if have < t.need {
+			return false
+		}
+	}
+	return true
+}
+
+// spread is C of every line: the least shaded cost of covering it by parts.
+func (k *checker) spread(shade []int64, modes []mode) []int64 {
+	out := make([]int64, len(k.in.lines))
+	for l, t := range k.in.lines {
+		out[l] = -1
+		if k.in.noSplit || t.need < 2 {
+			continue
+		}
+		reach := make([]int64, t.need+1)
+		for i := range reach {
+			reach[i] = -1
+		}
+		reach[0] = 0
+		for _, ai := range t.arcs {
+			a := &k.in.arcs[ai]
+			if modes[a.supplier] == unused {
+				continue
+			}
+			for have := t.need - 1; have >= 0; have-- {
+				if reach[have] < 0 {
+					continue
+				}
+				for _, o := range a.options {
+					if o.units >= t.need {
+						break
+					}
+					to := min(have+o.units, t.need)
+					if c := reach[have] + o.cost*(k.unit-shade[a.supplier]); reach[to] < 0 || c < reach[to] {
+						reach[to] = c
+					}
+				}
+			}
+		}
+		out[l] = reach[t.need]
+	}
+	return out
+}
+
+// cover is θR + Σ min(0, cost - θ·cost - price) over what the supplier can sell.
+// A part is priced at its shaded cost times v/C, rounded up so that parts which
+// cover a line together are paid its price at least.
+func (k *checker) cover(n *proof, spread []int64, s int, theta, required int64) (value int64, ok bool) {
+	if theta < 0 || theta > k.unit || n.shade[s] < 0 || n.shade[s] >= k.unit {
+		return 0, false
+	}
+	value = theta * required
+	for _, ai := range k.in.suppliers[s].arcs {
+		a := &k.in.arcs[ai]
+		need, v, c := k.in.lines[a.line].need, n.price[a.line], spread[a.line]
+		if need == 0 {
+			continue
+		}
+		best := int64(0)
+		for _, o := range a.options {
+			worth := v
+			if o.units < need {
+				if c < 0 || v == 0 {
+					continue
+				}
+				hi, lo := bits.Mul64(uint64(o.cost*(k.unit-n.shade[s])), uint64(v))
+				if c == 0 || hi >= uint64(c) {
+					return 0, false
+				}
+				quotient, left := bits.Div64(hi, lo, uint64(c))
+				worth = int64(quotient)
+				if left > 0 {
+					worth++
+				}
+			} else if a.whole < 0 {
+				continue
+			}
+			best = min(best, o.cost*(k.unit-theta)-worth)
+		}
+		value += best
+	}
+	return value, true
+}

@@ -1,0 +1,172 @@
+package orderplan
+
+import (
+	"context"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func solve(t testing.TB, p Problem) Plan {
+	t.Helper()
+	plan, err := Solve(context.Background(), p)
+	require.NoError(t, err)
+	require.True(t, plan.Proven)
+	require.NoError(t, Check(p, plan))
+	return plan
+}
+
+// The 10 × 10 example of the problem page "Optimal Internet shopping" of
+// solve.club: ten books, ten shops, delivery 4 a shop; published answer 149. It
+// is an instance of the internet shopping optimization problem of Blazewicz,
+// Kovalyov, Musial, Urbanski, Wojciechowski, Int. J. Appl. Math. Comput. Sci.
+// 20(2), 2010, 385-390. Two sets of shops reach it: only the cost is compared.
+func TestInternetShopping10x10(t *testing.T) {
+	prices := strings.Fields(`
+		13 19 16 19 19 18 17 16 15 14
+		18 13 17 14 15 16 15 17 18 17
+		17 14 13 17 16 18 16 17 18 17
+		19 18 17 13 16 15 15 16 17 14
+		16 14 17 18 13 16 15 16 17 16
+		17 17 16 14 15 13 16 17 18 16
+		17 14 16 17 15 16 13 18 19 17
+		17 16 15 14 17 16 15 13 15 15
+		15 15 16 18 17 15 16 15 13 14
+		16 14 16 18 17 17 15 16 18 13`)
+	var p Problem
+	for i := range 10 {
+		id := fmt.Sprint(i + 1)
+		p.Suppliers = append(p.Suppliers, Supplier{ID: id, Carriage: 4})
+		p.Lines = append(p.Lines, Line{ID: id, Need: 1, Max: 1})
+	}
+	for i, text := range prices {
+		price, err := strconv.ParseInt(text, 10, 64)
+		require.NoError(t, err)
+		p.Offers = append(p.Offers, Offer{Line: fmt.Sprint(i/10 + 1), Supplier: fmt.Sprint(i%10 + 1), Pack: 1,
+			Discount: AllUnits, Breaks: []Break{{1, price}}})
+	}
+	require.EqualValues(t, 149, solve(t, p).Total)
+}
+
+// Made for this project: 12 lines, 5 suppliers, carriage-paid levels. The
+// optimum was agreed by brute force over 1,658,880 assignments, HiGHS, glpsol,
+// cbc and lp_solve.
+func TestCarriagePaid12x5(t *testing.T) {
+	p := suppliers("653 857 526 1212 501", "20500 5000 18500 9000 6500", "")
+	for i, text := range strings.Split(`s0:5761 s1:4926 s3:5599 s4:5188 | s0:2804 s1:2497 s3:2565 s4:3212 | s1:6611 s2:5818 s3:7626 |
+		s0:927 s1:1047 s3:1159 s4:1187 | s1:1340 s3:1612 s4:1794 | s0:2086 s2:1854 | s0:5589 s1:5089 s3:5376 s4:7241 |
+		s0:1214 s1:1159 s2:1279 s4:1459 | s1:8953 s2:7079 s3:7658 | s0:3206 s1:3403 s2:3367 s3:3834 s4:4619 | s1:935 s4:1055 | s2:1631 s3:1461 s4:1583`, "|") {
+		p.Lines = append(p.Lines, Line{ID: fmt.Sprintf("L%d", i), Need: 1, Max: 1})
+		for _, offer := range strings.Fields(text) {
+			s, price, _ := strings.Cut(offer, ":")
+			p.Offers = append(p.Offers, listed(t, fmt.Sprintf("L%d", i), s+"/1:1@"+price))
+		}
+	}
+	plan := solve(t, p)
+	require.EqualValues(t, 36742, plan.Total)
+	require.Equal(t, []SupplierTotal{{"s1", 16993, 0}, {"s2", 19749, 0}}, plan.Suppliers)
+}
+
+// Made for this project: 12 lines, 5 suppliers, packs, price breaks on all
+// units, minimum order, carriage-paid levels; HiGHS, glpsol, cbc and lp_solve
+// agree on the optimum. There, each offer has its own cap on units (whole packs
+// of the need, or the last tier's minimum); here a line has one, the largest of
+// its offers' caps.
+func TestFull12x5(t *testing.T) {
+	p := suppliers("993 1258 695 641 1031", "101000 116500 44000 102500 54500", "0 0 0 0 5000")
+	need := []int{1, 3, 20, 1, 20, 20, 8, 1, 3, 1, 12, 2}
+	for i, text := range strings.Split(`s1/1:1@4815 s2/1:1@4751 s3/2:2@6141,4@5469 s4/1:1@5824,6@5346 | s1/1:1@2411 s2/2:2@2605,4@2513 | s0/2:2@7666,6@7358 s2/2:2@5928,10@5279 |
+		s0/1:1@1196,6@1111 s2/2:2@1116 s3/2:2@1003 s4/2:2@1226 | s0/1:1@1505,5@1381 s1/5:5@1304,10@1228 s2/5:5@1370 s3/2:2@1568 s4/10:10@1716 |
+		s0/1:1@1581,5@1439 s1/1:1@1457 s2/1:1@1709 s4/1:1@1709 | s0/2:2@6857,6@6087 s1/1:1@5063 s2/10:10@5738,20@5155 s3/1:1@7036,10@6770 s4/1:1@7221 |
+		s2/1:1@1241 s3/1:1@1272 s4/1:1@1458,6@1329 | s0/2:2@9662 s1/1:1@8398 s2/1:1@7586,6@6809 s3/5:5@7730 | s1/1:1@3838 s3/1:1@4077,5@3746 |
+		s1/1:1@896 s4/1:1@877,10@843 | s1/5:5@1399,10@1331 s2/1:1@1674`, "|") {
+		line := Line{ID: fmt.Sprintf("L%d", i), Need: need[i]}
+		for _, text := range strings.Fields(text) {
+			o := listed(t, line.ID, text)
+			line.Max = max(line.Max, (line.Need+o.Pack-1)/o.Pack*o.Pack, o.Breaks[len(o.Breaks)-1].Min)
+			p.Offers = append(p.Offers, o)
+		}
+		p.Lines = append(p.Lines, line)
+	}
+	require.EqualValues(t, 255958, solve(t, p).Total)
+}
+
+// Made for this project, brute force over eight assignments: all from Y reaches
+// the carriage-paid level.
+func TestThreeLines(t *testing.T) {
+	p := suppliers("600 600", "5000 5000", "")
+	for i, text := range []string{"s0/1:1@1000 s1/1:1@900", "s0/1:1@2000 s1/1:1@2100", "s0/1:1@3000 s1/1:1@2900"} {
+		p.Lines = append(p.Lines, Line{ID: fmt.Sprintf("L%d", i), Need: 1, Max: 1})
+		for _, offer := range strings.Fields(text) {
+			p.Offers = append(p.Offers, listed(t, fmt.Sprintf("L%d", i), offer))
+		}
+	}
+	plan := solve(t, p)
+	require.EqualValues(t, 5900, plan.Total)
+	require.Equal(t, []SupplierTotal{{"s1", 5900, 0}}, plan.Suppliers)
+	for supplier, want := range map[string]int64{"s0": 6000, "s1": 5900} {
+		pinned, err := PinnedOnly(context.Background(), p, supplier)
+		require.NoError(t, err)
+		require.Equal(t, want, pinned.Total)
+	}
+}
+
+// The two vendors of model QdiscSupL in the LINDO Systems model library: vendor A
+// discounts all units, vendor B incrementally; 6000 units are needed. Buying
+// 7500 from A costs less than 6000.
+func TestQuantityDiscountVendors(t *testing.T) {
+	p := suppliers("0 0", "", "")
+	p.Lines = []Line{{ID: "part", Need: 6000, Max: 7500}}
+	p.Offers = []Offer{listed(t, "part", "s0/1:0@9,1000@8,2500@7,7500@5,15000@3"), listed(t, "part", "s1/1:0@8,1200@7,3000@6,7500@4,14000@2")}
+	p.Offers[1].Discount = Incremental
+	plan := solve(t, p)
+	require.EqualValues(t, 37500, plan.Total)
+	require.Equal(t, []Purchase{{"part", "s0", 7500, 37500}}, plan.Lines)
+
+	p.Lines[0].Max = 6000
+	plan = solve(t, p)
+	require.EqualValues(t, 40200, plan.Total)
+	require.Equal(t, []Purchase{{"part", "s1", 6000, 40200}}, plan.Lines)
+}
+
+// suppliers makes suppliers s0, s1, … with carriages, levels and minimum orders.
+func suppliers(carriage, paidAt, minimum string) (p Problem) {
+	for i, text := range strings.Fields(carriage) {
+		s := Supplier{ID: fmt.Sprintf("s%d", i), Carriage: number(text)}
+		if levels := strings.Fields(paidAt); len(levels) > 0 {
+			at := number(levels[i])
+			s.CarriagePaidAt = &at
+		}
+		if minimums := strings.Fields(minimum); len(minimums) > 0 {
+			s.MinimumOrder = number(minimums[i])
+		}
+		p.Suppliers = append(p.Suppliers, s)
+	}
+	return p
+}
+
+var listedForm = regexp.MustCompile(`^(\w+)/(\d+):(.+)$`)
+
+// listed reads an offer written supplier/pack:quantity@price,quantity@price.
+func listed(t testing.TB, line, text string) Offer {
+	m := listedForm.FindStringSubmatch(text)
+	require.NotNil(t, m, text)
+	o := Offer{Line: line, Supplier: m[1], Pack: int(number(m[2])), Discount: AllUnits}
+	for _, b := range strings.Split(m[3], ",") {
+		from, price, _ := strings.Cut(b, "@")
+		o.Breaks = append(o.Breaks, Break{int(number(from)), number(price)})
+	}
+	return o
+}
+
+func number(text string) int64 {
+	n, err := strconv.ParseInt(text, 10, 64)
+	if err != nil {
+		panic(err)
+	}
+	return n
+}

@@ -1,0 +1,77 @@
+package orderplan
+
+import (
+	"context"
+	"slices"
+)
+
+// CheapestEach buys every line where the line by itself is cheapest, whatever
+// carriage that brings: the list one would write by hand. Its Total is what a
+// plan's saving is measured against. A minimum order that this list does not
+// reach is bought up to by nobody: the total is then lower than any order that
+// suppliers would accept, and short names those suppliers. The plan is not
+// proven to be anything.
+func CheapestEach(p Problem) (plan Plan, short []string, err error) {
+	if err := p.Validate(); err != nil {
+		return Plan{}, nil, err
+	}
+	in, err := tabulate(&p)
+	if err != nil {
+		return Plan{}, nil, err
+	}
+	c := chooser{in: in, modes: make([]mode, len(in.suppliers)), shade: make([]float64, len(in.suppliers))}
+	for i := range c.modes {
+		c.modes[i] = pays
+	}
+	s := &search{in: in}
+	for l, t := range in.lines {
+		if t.need == 0 {
+			continue
+		}
+		ways, _ := c.list(l, c.least(l)+0.5, MaxOptions)
+		best := slices.MinFunc(ways, func(a, b choice) int { return int(a.cost - b.cost) })
+		s.picks = append(s.picks, best.picks...)
+	}
+	s.best = in.cost(s.picks)
+	plan = s.plan()
+	for _, got := range plan.Suppliers {
+		i := slices.IndexFunc(p.Suppliers, func(u Supplier) bool { return u.ID == got.ID })
+		if got.Goods < p.Suppliers[i].MinimumOrder {
+			short = append(short, got.ID)
+		}
+	}
+	return plan, short, nil
+}
+
+// OneDayLater plans with every due day moved a day later. Offers keep their
+// arrival days.
+func OneDayLater(ctx context.Context, p Problem) (Plan, error) {
+	p.Lines = slices.Clone(p.Lines)
+	for i, l := range p.Lines {
+		if l.DueDay != nil {
+			later := *l.DueDay + 1
+			p.Lines[i].DueDay = &later
+		}
+	}
+	return Solve(ctx, p)
+}
+
+// Without plans as if a supplier did not exist: what one supplier fewer costs.
+func Without(ctx context.Context, p Problem, supplier string) (Plan, error) {
+	return keepOffers(ctx, p, func(o Offer) bool { return o.Supplier != supplier })
+}
+
+// Pinned plans with a line bought from one supplier only.
+func Pinned(ctx context.Context, p Problem, line, supplier string) (Plan, error) {
+	return keepOffers(ctx, p, func(o Offer) bool { return o.Line != line || o.Supplier == supplier })
+}
+
+// PinnedOnly plans with everything bought from one supplier.
+func PinnedOnly(ctx context.Context, p Problem, supplier string) (Plan, error) {
+	return keepOffers(ctx, p, func(o Offer) bool { return o.Supplier == supplier })
+}
+
+func keepOffers(ctx context.Context, p Problem, keep func(Offer) bool) (Plan, error) {
+	p.Offers = slices.DeleteFunc(slices.Clone(p.Offers), func(o Offer) bool { return !keep(o) })
+	return Solve(ctx, p)
+}
