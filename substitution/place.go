@@ -122,3 +122,8 @@ func (p Place) words() string {
 	}
 	return string(p)
 }
+
+// placeWords are the words of a place's name: "crank.outer-ring" is crank, outer, ring.
+func placeWords(p Place) []string {
+	return strings.FieldsFunc(string(p), func(r rune) bool { return r == '.' || r == '-' })
+}

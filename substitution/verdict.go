@@ -82,20 +82,24 @@ func (s Scene) Check(places ...Place) Verdict {
 				continue
 			}
 			seen[in] = true
-			j := in.judge(s)
-			if j.Answer == 0 {
-				continue
-			}
-			if in.rule.Severity.Stops() {
-				v.Fits = max(v.Fits, j.Answer)
-			}
-			v.Findings = append(v.Findings, Finding{in.rule, in.at, j})
+			v.add(Finding{in.rule, in.at, in.judge(s)})
 		}
 		if words := s.caution(p); words != "" && !slices.Contains(v.Cautions, words) {
 			v.Cautions = append(v.Cautions, words)
 		}
 	}
 	return v
+}
+
+// add takes a finding in, unless the rule does not apply.
+func (v *Verdict) add(f Finding) {
+	if f.Answer == 0 {
+		return
+	}
+	if f.Rule.Severity.Stops() {
+		v.Fits = max(v.Fits, f.Answer)
+	}
+	v.Findings = append(v.Findings, f)
 }
 
 // judge asks the rule. What rests on memory alone is never a confident verdict.

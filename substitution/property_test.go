@@ -1,0 +1,128 @@
+package substitution
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// anyPart draws a part of a family with some of its dimensions, often sizes that others of the family share.
+func anyPart(t *rapid.T, family Family, label string) *Part {
+	table, err := TableOf(family)
+	require.NoError(t, err)
+	spec := Spec{}
+	for _, name := range table.DimensionNames() {
+		if !rapid.Bool().Draw(t, label+name) {
+			continue
+		}
+		d, _ := table.Dimension(name)
+		spec[name] = Fact{Value: anyValue(t, d, label+name), Origin: Measured}
+	}
+	return &Part{Family: family, Spec: spec}
+}
+
+func anyValue(t *rapid.T, d Dimension, label string) Value {
+	step := rapid.IntRange(0, 3).Draw(t, label)
+	size := float64(int(d.Low + float64(step)*(d.High-d.Low)/40 + 1))
+	switch d.Form {
+	case Number:
+		return Num(size)
+	case Int:
+		return Count(int(size))
+	case Flag:
+		return Yes(step%2 == 0)
+	case Ints:
+		return List(7+step, 8+step/2)
+	}
+	if len(d.Words) > 0 {
+		return Text(d.Words[step%min(3, len(d.Words))])
+	}
+	return Text([]string{"a", "b", "friction", "clamp"}[step])
+}
+
+// anyScene draws a bike, some of it recorded and some of it new.
+func anyScene(t *rapid.T) Scene {
+	s := Scene{Was: Build{}, Now: Build{}, Open: map[Place]bool{}}
+	for _, site := range sites {
+		label := string(site.Place)
+		switch rapid.IntRange(0, 5).Draw(t, label) {
+		case 0, 1: // not recorded
+		case 2:
+			s.Was[site.Place], s.Now[site.Place] = nil, nil
+		case 3:
+			s.Now[site.Place] = anyPart(t, site.Family, label+" new ")
+			s.Was[site.Place] = anyPart(t, site.Family, label+" old ")
+		default:
+			kept := anyPart(t, site.Family, label)
+			s.Was[site.Place], s.Now[site.Place] = kept, kept
+		}
+		if rapid.IntRange(0, 7).Draw(t, label+" open") == 0 {
+			s.Open[site.Place] = true
+		}
+	}
+	return s
+}
+
+// A part that the engine accepts is never dropped by the conditions that narrow the search for it.
+func TestNarrowNeverDropsWhatFits(t *testing.T) {
+	accepted := 0
+	rapid.Check(t, func(t *rapid.T) {
+		s := anyScene(t)
+		site := rapid.SampledFrom(sites).Draw(t, "place")
+		conditions := s.Narrow(site.Place)
+		for i := range 6 {
+			candidate := anyPart(t, site.Family, fmt.Sprint("candidate ", i, " "))
+			v := s.Choose(site.Place, candidate).Check(site.Place)
+			if v.Fits != Holds {
+				continue
+			}
+			accepted++
+			for _, c := range conditions {
+				require.True(t, c.Admits(candidate), "%s at %s fits and is dropped by %#v", candidate.Spec, site.Place, c)
+			}
+		}
+	})
+	require.Positive(t, accepted, "no drawn part was accepted: the property was not put to the test")
+}
+
+// A rule that answers does so on what is known: take a dimension that it needs from a part and it no longer holds,
+// unless the old part vouches or another dimension settles it; whatever it answers, it has words for it.
+func TestEveryFindingSpeaks(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := anyScene(t)
+		site := rapid.SampledFrom(sites).Draw(t, "place")
+		for _, f := range s.Check(site.Place).Findings {
+			require.NotEmpty(t, f.Words, f.Rule.ID)
+			if f.Answer == CantTell && f.Rule.Severity.Stops() {
+				require.NotEmpty(t, f.Words)
+			}
+		}
+	})
+}
+
+// A part that nothing is known of is never accepted where a mating or safety rule applies, and never breaks one.
+func TestNothingKnownIsNeverConfident(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := anyScene(t)
+		site := rapid.SampledFrom(sites).Draw(t, "place")
+		blank := &Part{Family: site.Family, Spec: Spec{}}
+		for _, f := range s.Choose(site.Place, blank).Check(site.Place).Findings {
+			if f.At == site.Place && f.Rule.Severity.Stops() {
+				require.NotEqual(t, Breaks, f.Answer, "%s: %s", f.Rule.ID, f.Words)
+			}
+		}
+	})
+}
+
+func TestTogetherIsSymmetric(t *testing.T) {
+	families := Families()
+	rapid.Check(t, func(t *rapid.T) {
+		a := anyPart(t, rapid.SampledFrom(families).Draw(t, "a"), "a ")
+		b := anyPart(t, rapid.SampledFrom(families).Draw(t, "b"), "b ")
+		ab, ba := Together(a, b), Together(b, a)
+		require.Equal(t, ab.Fits, ba.Fits)
+		require.Len(t, ba.Findings, len(ab.Findings))
+	})
+}
