@@ -53,6 +53,11 @@ func BenchmarkAgainstHiGHS(b *testing.B) {
 				if plan.Proven {
 					proven++
 				}
+				start = time.Now()
+				if err := Check(p, plan); err != nil {
+					b.Errorf("%s %s seed %d: %v", k, size, i+first, err)
+				}
+				checked := time.Since(start).Seconds()
 				worstGap = max(worstGap, 100*float64(plan.Gap())/float64(plan.Total))
 				if answers[i].Status == "optimal" {
 					solved++
@@ -64,7 +69,7 @@ func BenchmarkAgainstHiGHS(b *testing.B) {
 				own, theirs = append(own, took), append(theirs, answers[i].Seconds)
 				ratios = append(ratios, took/answers[i].Seconds)
 				if os.Getenv("ORDERPLAN_EACH") != "" {
-					fmt.Printf("  %s %s %d: total %d proven %v gap %d; %.4f s, HiGHS %.4f s %s; %+v\n", k, size, i+first, plan.Total, plan.Proven, plan.Gap(), took, answers[i].Seconds, answers[i].Status, plan.Work)
+					fmt.Printf("  %s %s %d: total %d proven %v gap %d; %.4f s, HiGHS %.4f s %s; %+v; checked %d in %.4f s\n", k, size, i+first, plan.Total, plan.Proven, plan.Gap(), took, answers[i].Seconds, answers[i].Status, plan.Work, plan.Certificate.Bound, checked)
 				}
 			}
 			slices.Sort(ratios)

@@ -1,22 +1,43 @@
 package orderplan
 
+import (
+	"context"
+	"errors"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
 // bruteForce finds the least landed cost by trying everything: line after line
-// it keeps the set of all goods totals, supplier by supplier, that can be
-// reached. It shares no code with the planner but Offer.Cost. ok is false where
-// no plan exists.
+// it keeps every combination of goods totals that can be reached and the least
+// cost of each. Goods are counted up to the supplier's highest level only: more
+// makes no difference. It shares no code with the planner but Offer.Cost. ok is
+// false where no plan exists.
 func bruteForce(p Problem) (total int64, ok bool) {
 	type state struct {
-		goods [4]int64
+		goods [4]uint16
 		used  [4]bool
 	}
 	index := map[string]int{}
+	var level [4]int64
 	for i, s := range p.Suppliers {
 		index[s.ID] = i
+		level[i] = s.MinimumOrder
+		if s.CarriagePaidAt != nil {
+			level[i] = max(level[i], *s.CarriagePaidAt)
+		}
 	}
-	states := map[state]bool{{}: true}
+	add := func(s state, i int, cost int64) state {
+		s.goods[i] = uint16(min(level[i], int64(s.goods[i])+cost))
+		s.used[i] = true
+		return s
+	}
+	states := map[state]int64{{}: 0}
 	for _, l := range p.Lines {
 		type way struct {
-			state
+			goods [4]int64
+			used  [4]bool
 			units int
 		}
 		ways := map[way]bool{{}: true}
@@ -27,25 +48,24 @@ func bruteForce(p Problem) (total int64, ok bool) {
 			more := map[way]bool{}
 			for w := range ways {
 				for units := 1; w.units+units <= l.Max; units++ {
-					cost, sold := o.Cost(units)
-					if !sold {
-						continue
+					if cost, sold := o.Cost(units); sold {
+						n := w
+						n.units += units
+						n.goods[index[o.Supplier]] += cost
+						n.used[index[o.Supplier]] = true
+						more[n] = true
 					}
-					n := w
-					n.units += units
-					n.goods[index[o.Supplier]] += cost
-					n.used[index[o.Supplier]] = true
-					more[n] = true
 				}
 			}
 			for w := range more {
 				ways[w] = true
 			}
 		}
-		next := map[state]bool{}
+		next := map[state]int64{}
 		for w := range ways {
-			places := 0
-			for _, u := range w.used {
+			places, paid := 0, int64(0)
+			for i, u := range w.used {
+				paid += w.goods[i]
 				if u {
 					places++
 				}
@@ -53,25 +73,27 @@ func bruteForce(p Problem) (total int64, ok bool) {
 			if w.units < l.Need || (p.NoSplit && places > 1) {
 				continue
 			}
-			for s := range states {
-				for i := range s.goods {
-					s.goods[i] += w.goods[i]
-					s.used[i] = s.used[i] || w.used[i]
+			for s, cost := range states {
+				for i, u := range w.used {
+					if u {
+						s = add(s, i, w.goods[i])
+					}
 				}
-				next[s] = true
+				if known, ok := next[s]; !ok || cost+paid < known {
+					next[s] = cost + paid
+				}
 			}
 		}
 		states = next
 	}
-	for s := range states {
-		cost, keeps := int64(0), true
+	for s, cost := range states {
+		keeps := true
 		for i, u := range p.Suppliers {
 			if !s.used[i] {
 				continue
 			}
-			keeps = keeps && s.goods[i] >= u.MinimumOrder
-			cost += s.goods[i]
-			if u.CarriagePaidAt == nil || s.goods[i] < *u.CarriagePaidAt {
+			keeps = keeps && int64(s.goods[i]) >= u.MinimumOrder
+			if u.CarriagePaidAt == nil || int64(s.goods[i]) < *u.CarriagePaidAt {
 				cost += u.Carriage
 			}
 		}
@@ -80,4 +102,33 @@ func bruteForce(p Problem) (total int64, ok bool) {
 		}
 	}
 	return total, ok
+}
+
+// A thousand instances of up to 8 lines and 4 suppliers with every feature.
+func TestAgainstBruteForce(t *testing.T) {
+	planned, refused := 0, 0
+	for seed := uint64(0); planned < 1000; seed++ {
+		r := rand.New(rand.NewPCG(seed, 1))
+		p := generateSmall(r.IntN, 1+r.IntN(8), 1+r.IntN(4))
+		plan, err := Solve(context.Background(), p)
+		var in *InputError
+		if errors.As(err, &in) {
+			continue // a line without an offer in time
+		}
+		want, ok := bruteForce(p)
+		if !ok {
+			var no *InfeasibleError
+			require.ErrorAs(t, err, &no, "seed %d", seed)
+			require.NotEmpty(t, no.Line+no.Supplier, "seed %d", seed)
+			refused++
+			continue
+		}
+		planned++
+		require.NoError(t, err, "seed %d", seed)
+		require.Equal(t, want, plan.Total, "seed %d", seed)
+		require.True(t, plan.Proven, "seed %d", seed)
+		require.NoError(t, Check(p, plan), "seed %d", seed)
+		require.Equal(t, plan.Total, plan.Certificate.Bound, "seed %d", seed)
+	}
+	require.Greater(t, refused, 50)
 }

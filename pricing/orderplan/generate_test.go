@@ -95,45 +95,46 @@ func trueKeys(m map[int]bool) (keys []int) {
 }
 
 // generateSmall makes a tiny instance with every feature, in small numbers so
-// that ties, tight levels and infeasible minimum orders are common.
-func generateSmall(r *rand.Rand, lines, suppliers int) Problem {
+// that ties, tight levels and infeasible minimum orders are common. intN draws
+// a number from 0 to n-1.
+func generateSmall(intN func(n int) int, lines, suppliers int) Problem {
 	var p Problem
-	p.NoSplit = r.IntN(5) == 0
+	p.NoSplit = intN(5) == 0
 	for s := range suppliers {
-		u := Supplier{ID: fmt.Sprintf("s%d", s), Carriage: int64(r.IntN(12))}
-		if r.IntN(3) == 0 {
-			u.MinimumOrder = int64(r.IntN(40))
+		u := Supplier{ID: fmt.Sprintf("s%d", s), Carriage: int64(intN(12))}
+		if intN(3) == 0 {
+			u.MinimumOrder = int64(intN(40))
 		}
-		if r.IntN(3) > 0 {
-			at := u.MinimumOrder + int64(r.IntN(60))
+		if intN(3) > 0 {
+			at := u.MinimumOrder + int64(intN(60))
 			u.CarriagePaidAt = &at
 		}
 		p.Suppliers = append(p.Suppliers, u)
 	}
 	for l := range lines {
-		line := Line{ID: fmt.Sprintf("L%d", l), Need: r.IntN(5)}
-		line.Max = line.Need + r.IntN(4)
-		if r.IntN(4) == 0 {
-			due := 3 + r.IntN(3)
+		line := Line{ID: fmt.Sprintf("L%d", l), Need: intN(5)}
+		line.Max = line.Need + intN(4)
+		if intN(4) == 0 {
+			due := 3 + intN(3)
 			line.DueDay = &due
 		}
 		p.Lines = append(p.Lines, line)
-		base := 1 + r.IntN(12)
+		base := 1 + intN(12)
 		for s := range suppliers {
-			for range []int{1, 1, 1, 0, 2}[r.IntN(5)] {
-				o := Offer{Line: line.ID, Supplier: p.Suppliers[s].ID, Pack: 1 + r.IntN(3), Discount: AllUnits}
-				if r.IntN(2) == 0 {
+			for range []int{1, 1, 1, 0, 2}[intN(5)] {
+				o := Offer{Line: line.ID, Supplier: p.Suppliers[s].ID, Pack: 1 + intN(3), Discount: AllUnits}
+				if intN(2) == 0 {
 					o.Discount = Incremental
 				}
-				if r.IntN(2) == 0 {
-					day := r.IntN(5)
+				if intN(2) == 0 {
+					day := intN(5)
 					o.ArrivalDay = &day
 				}
-				from, price := r.IntN(3), int64(base+r.IntN(6))
-				for range 1 + r.IntN(3) {
+				from, price := intN(3), int64(base+intN(6))
+				for range 1 + intN(3) {
 					o.Breaks = append(o.Breaks, Break{Min: from, UnitPrice: price})
-					from += 1 + r.IntN(3)
-					price = max(0, price-int64(r.IntN(4)))
+					from += 1 + intN(3)
+					price = max(0, price-int64(intN(4)))
 				}
 				p.Offers = append(p.Offers, o)
 			}
