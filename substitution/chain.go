@@ -28,8 +28,7 @@ var chain = Table{
 			ID: "chain.length", Severity: Mating, Presumed: true,
 			Says: "the chain goes round the largest ring and sprocket with two links to spare",
 			Test: Custom{
-				Of: slices.Concat([]Ref{mine("links"), theirs("frame", "chainstay_mm")}, largeRing(), sprockets("teeth_max"),
-					[]Ref{theirs("rear.derailleur", "speeds")}),
+				Of:    slices.Concat([]Ref{mine("links"), mine("speeds"), theirs("frame", "chainstay_mm")}, largeRing(), sprockets("teeth_max")),
 				Judge: chainLength,
 			},
 			Source: Source{"chain-drive geometry plus an inch, and the simple equation of repair handbooks (hozan.co.jp describes both); they can differ by two links, the longer counts", Handbook},
@@ -96,7 +95,8 @@ func widthRule(f Family, at ...Place) Rule {
 		ID: string(f) + ".chain-width", Severity: Mating, At: at,
 		Says: "the teeth are as wide as the chain takes",
 		Test: Custom{
-			Of:    []Ref{mine("chain_width"), theirs("chain", "chain_width"), theirs("rear.derailleur", "speeds")},
+			Of: []Ref{mine("chain_width"), mine("speeds"), theirs("chain", "chain_width"), theirs("chain", "speeds"),
+				theirs("rear.derailleur", "speeds")},
 			Judge: widthFits,
 		},
 		Source: Source{"Wikibooks, bicycle chain sizes: 1/8 teeth take no 3/32 chain; 3/32 teeth take a 1/8 chain on a single speed only", Handbook},

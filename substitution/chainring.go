@@ -32,7 +32,8 @@ var chainring = Table{
 			ID: "chainring.bcd", Severity: Mating, At: everyRing,
 			Says: "the ring's bolt circle is the crankset's",
 			Test: Custom{
-				Of:    []Ref{mine("bcd_mm"), theirs("crank", "bcd_mm"), theirs("crank.middle-ring", "teeth")},
+				Of: []Ref{mine("bcd_mm"), mine("direct_mount"), theirs("crank", "bcd_mm"), theirs("crank", "bcd_inner_mm"),
+					theirs("crank", "direct_mount"), theirs("crank.middle-ring", "teeth")},
 				Judge: ringCircle, Narrow: ringCircleNarrow,
 			},
 			Source: Source{"Sheldon Brown, bolt-circle crib sheet; published tables differ by up to 0.2 mm for one circle", Handbook},
@@ -47,7 +48,8 @@ var chainring = Table{
 			ID: "chainring.bolt-pattern", Severity: Mating, At: everyRing,
 			Says: "the bolts stand at the same angles: an unequal spider takes unequal rings only",
 			Test: Custom{
-				Of:    []Ref{mine("bolt_pattern"), theirs("crank", "bolt_pattern")},
+				Of: []Ref{mine("bolt_pattern"), mine("bcd_mm"), mine("bolts"), mine("direct_mount"),
+					theirs("crank", "bolt_pattern"), theirs("crank", "direct_mount")},
 				Judge: ringPattern,
 			},
 			Source: byBoltPatterns,
@@ -61,7 +63,7 @@ var chainring = Table{
 		{
 			ID: "chainring.least-teeth", Severity: Mating, At: everyRing,
 			Says:   "the teeth clear the bolts: each circle has its smallest ring",
-			Test:   Custom{Of: []Ref{mine("teeth"), mine("bcd_mm")}, Judge: ringClears},
+			Test:   Custom{Of: []Ref{mine("teeth"), mine("bcd_mm"), mine("bolts")}, Judge: ringClears},
 			Source: Source{"Sheldon Brown, bolt-circle crib sheet; root diameter against the bolt heads, as a published technical FAQ has it", Handbook},
 		},
 		{

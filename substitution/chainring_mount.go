@@ -15,18 +15,27 @@ func byDirectMount(s Scene, at Place) bool {
 	return ring.known || crank.known && !s.side(mine("bcd_mm"), at).known
 }
 
+// mayBeDirect tells whether a ring without bolts could be accepted, because crankset or old ring have that interface.
+func mayBeDirect(s Scene, at Place) bool {
+	return s.side(theirs("crank", "direct_mount"), at).known || s.side(mine("direct_mount"), at).wasKnown
+}
+
 // notDirect asks a test of a bolted joint only.
 func notDirect(dimension string, t Match) Custom {
 	return Custom{
-		Of: append([]Ref{mine(dimension)}, t.Theirs...),
+		Of: append([]Ref{mine(dimension), mine("direct_mount"), mine("bcd_mm"), theirs("crank", "direct_mount")}, t.Theirs...),
 		Judge: func(s Scene, at Place) Judgement {
 			if byDirectMount(s, at) {
 				return Judgement{}
 			}
 			return t.judge(s, at)
 		},
-		// A ring that comes with its own interface has no such dimension, and no condition drops what is absent.
-		Narrow: t.narrow,
+		Narrow: func(s Scene, at, choosing Place) []Condition {
+			if mayBeDirect(s, at) {
+				return nil
+			}
+			return t.narrow(s, at, choosing)
+		},
 	}
 }
 
@@ -57,6 +66,9 @@ func ringCircle(s Scene, at Place) Judgement {
 
 func ringCircleNarrow(s Scene, at, choosing Place) []Condition {
 	circle := s.side(theirs("crank", "bcd_mm"), at)
+	if mayBeDirect(s, at) {
+		return nil
+	}
 	if at == "crank.inner-ring" {
 		circle = s.side(theirs("crank", "bcd_inner_mm"), at)
 		if !circle.known {

@@ -96,7 +96,7 @@ var frontDerailleur = Table{
 		{
 			ID: "front-derailleur.clamp", Severity: Mating,
 			Says:   "the clamp goes round the seat tube, with a shim where it is larger",
-			Test:   Custom{Of: []Ref{mine("clamp_mm"), theirs("frame", "seat_tube_mm")}, Judge: clampFits},
+			Test:   Custom{Of: []Ref{mine("clamp_mm"), mine("mount"), theirs("frame", "seat_tube_mm")}, Judge: clampFits},
 			Source: Source{"jitetan.com, front derailleur clamps: 28.6, 31.8 and 34.9 mm; a larger one is shimmed", Handbook},
 		},
 		{

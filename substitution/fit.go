@@ -56,10 +56,14 @@ func Together(a, b *Part) Verdict {
 			}
 			s := Scene{Now: Build{p: a, q: b}}
 			for _, in := range instances[p] {
-				if in.at != p && in.at != q || !slices.Contains(in.rule.Test.scope(in.at), q) || s.waits(in) {
+				scope := in.rule.Test.scope(in.at)
+				if !slices.Contains(scope, p) || !slices.Contains(scope, q) || in.at != p && in.at != q || s.waits(in) {
 					continue
 				}
 				j := in.judge(s)
+				if slices.ContainsFunc(j.Missing, func(m Missing) bool { return m.Place != p && m.Place != q }) {
+					continue // a third part decides: chain length hangs on the frame
+				}
 				if had, asked := best[in.rule]; j.Answer != 0 && (!asked || j.Answer < had.Answer) {
 					best[in.rule] = Finding{in.rule, in.at, j}
 				}

@@ -1,5 +1,7 @@
 package substitution
 
+import "slices"
+
 // Instance is a rule where it applies: the chainring's bolt circle at the outer ring. A solver asks each instance
 // once for all parts that look alike to it, instead of every rule for every combination of parts.
 type Instance struct{ in instance }
@@ -26,7 +28,7 @@ func (i Instance) Rule() *Rule { return i.in.rule }
 func (i Instance) At() Place { return i.in.at }
 
 // Places are those that the rule looks at, its own first.
-func (i Instance) Places() []Place { return i.in.rule.Test.scope(i.in.at) }
+func (i Instance) Places() []Place { return i.in.scope() }
 
 // Reads are the dimensions on which the answer depends, each with the place where it is read. An empty dimension
 // stands for all that is known of the part there.
@@ -62,14 +64,18 @@ func (i Instance) Reads() []Ref {
 	for k, r := range refs {
 		out[k].Place, out[k].Dimension = r.at(i.in.at)
 	}
+	if slices.ContainsFunc(ringPlaces, func(r ringPlace) bool { return slices.Contains(i.Places(), r.place) }) {
+		out = append(out, Ref{Place: "crank"}) // it may bring its rings
+	}
 	return out
 }
 
 // Judge is what Check finds for this one rule. The zero Judgement says that it waits for an open place or does not
 // apply.
 func (s Scene) Judge(i Instance) Judgement {
-	if s.waits(i.in) {
+	s = s.withNewRings()
+	if s.waits(i.in) || s.ringsStay(i.in) {
 		return Judgement{}
 	}
-	return i.in.rule.Test.judge(s, i.in.at)
+	return i.in.judge(s)
 }

@@ -122,7 +122,47 @@ func TestTogetherIsSymmetric(t *testing.T) {
 		a := anyPart(t, rapid.SampledFrom(families).Draw(t, "a"), "a ")
 		b := anyPart(t, rapid.SampledFrom(families).Draw(t, "b"), "b ")
 		ab, ba := Together(a, b), Together(b, a)
-		require.Equal(t, ab.Fits, ba.Fits)
+		require.Equal(t, ab.Fits, ba.Fits, "%s with %s: %v, turned round %v", a.Family, b.Family, ab.Findings, ba.Findings)
 		require.Len(t, ba.Findings, len(ab.Findings))
 	})
+}
+
+// A rule answers from what it says it reads, and from nothing else: the solver asks it once for all parts that are alike there.
+func TestRulesReadWhatTheySay(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := anyScene(t)
+		site := rapid.SampledFrom(sites).Draw(t, "place")
+		for _, in := range Instances(site.Place) {
+			require.Equal(t, s.Judge(in).Answer, onlyRead(s, in.Reads()).Judge(in).Answer, "%s at %s", in.Rule().ID, in.At())
+		}
+	})
+}
+
+// onlyRead is a scene of which nothing is known but the dimensions that were named.
+func onlyRead(s Scene, refs []Ref) Scene {
+	cut := func(place Place, p *Part) *Part {
+		if p == nil {
+			return nil
+		}
+		spec := Spec{}
+		for _, ref := range refs {
+			for name, fact := range p.Spec {
+				if ref.Place == place && (ref.Dimension == "" || ref.Dimension == name) {
+					spec[name] = fact
+				}
+			}
+		}
+		return &Part{Family: p.Family, Spec: spec}
+	}
+	out := Scene{Was: Build{}, Now: Build{}, Open: s.Open}
+	for place, part := range s.Was {
+		out.Was[place] = cut(place, part)
+	}
+	for place, part := range s.Now {
+		out.Now[place] = out.Was[place]
+		if !s.kept(place) {
+			out.Now[place] = cut(place, part)
+		}
+	}
+	return out
 }

@@ -2,6 +2,7 @@ package substitution
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -168,11 +169,27 @@ func instancesOf(tables []*Table) map[Place][]instance {
 		for i := range t.Rules {
 			r := &t.Rules[i]
 			for _, p := range r.Places() {
-				for _, q := range r.Test.scope(p) {
-					m[q] = append(m[q], instance{r, p})
+				in := instance{r, p}
+				for _, q := range in.scope() {
+					m[q] = append(m[q], in)
 				}
 			}
 		}
 	}
 	return m
+}
+
+// scope lists the places that the rule looks at, its own first. A rule that looks at a ring looks at the crankset too,
+// because a new crankset brings its rings.
+func (in instance) scope() []Place {
+	places := in.rule.Test.scope(in.at)
+	if in.byRings(places) {
+		places = append(slices.Clip(places), "crank")
+	}
+	return places
+}
+
+// byRings tells whether the crankset comes into these places only by the rings it brings.
+func (in instance) byRings(places []Place) bool {
+	return !slices.Contains(places, "crank") && slices.ContainsFunc(ringPlaces, func(r ringPlace) bool { return slices.Contains(places, r.place) })
 }

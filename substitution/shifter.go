@@ -19,7 +19,7 @@ var shifter = Table{
 		{
 			ID: "shifter.speeds", Severity: Mating, At: []Place{"shifter.right"}, Presumed: true, Unless: []Place{"rear.sprocket"},
 			Says:   "an indexed shifter has a click for each sprocket",
-			Test:   Custom{Of: append([]Ref{mine("speeds")}, sprockets("speeds")...), Judge: clicks, Narrow: clicksNarrow},
+			Test:   Custom{Of: append([]Ref{mine("speeds"), mine("pull_family")}, sprockets("speeds")...), Judge: clicks, Narrow: clicksNarrow},
 			Source: byShiftNumbers,
 		},
 		{

@@ -66,19 +66,11 @@ type Verdict struct {
 // Check judges every rule that touches one of the places and no open place.
 func (s Scene) Check(places ...Place) Verdict {
 	s = s.withNewRings()
-	if slices.Contains(places, "crank") && !s.kept("crank") {
-		places = slices.Clone(places)
-		for _, ring := range ringPlaces {
-			if !s.kept(ring.place) && !s.Open[ring.place] {
-				places = append(places, ring.place)
-			}
-		}
-	}
 	v := Verdict{Fits: Holds}
 	seen := map[instance]bool{}
 	for _, p := range places {
 		for _, in := range instances[p] {
-			if seen[in] || s.waits(in) {
+			if seen[in] || s.waits(in) || p == "crank" && s.ringsStay(in) {
 				continue
 			}
 			seen[in] = true
@@ -149,7 +141,7 @@ func (s Scene) waits(in instance) bool {
 	if _, fitted := s.Now[in.at]; !fitted && !in.rule.Presumed {
 		return true
 	}
-	for _, p := range in.rule.Test.scope(in.at) {
+	for _, p := range in.scope() {
 		if s.Open[p] {
 			return true
 		}
@@ -160,6 +152,12 @@ func (s Scene) waits(in instance) bool {
 		}
 	}
 	return false
+}
+
+// ringsStay reports whether a rule has the crankset in its scope for its rings alone, and none of them changes.
+func (s Scene) ringsStay(in instance) bool {
+	places := in.rule.Test.scope(in.at)
+	return in.byRings(places) && !slices.ContainsFunc(places, func(p Place) bool { return !s.kept(p) })
 }
 
 // Stops are the findings because of which the parts do not fit, broken ones before untold ones.
