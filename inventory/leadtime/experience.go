@@ -13,20 +13,59 @@ import (
 type Experience struct {
 	suppliers   map[string]record
 	worthOfBase float64
-	now         calendar.Day
 }
 
-// record is what came from one supplier, oldest order first.
+// record is what came from one supplier, oldest order first, and what should
+// have come.
 type record struct {
 	receipts []Receipt
+	votes    []vote // one a receipt, in the same order
 	overdue  []Outstanding
 	change   *Change
+}
+
+// vote is a receipt as it counts today, whatever is asked.
+type vote struct {
+	late   int // working days after its quote
+	quoted int // working days
+	signal Signal
+	weight float64
 }
 
 // Learn takes in all receipts that had come by now, and the orders still out.
 // Lines that came in one parcel count once, whether or not the caller joined
 // them.
 func Learn(receipts []Receipt, outstanding []Outstanding, now calendar.Day) *Experience {
+	e := &Experience{suppliers: map[string]record{}}
+	var late [][]int
+	own := parcels(receipts, now)
+	for _, supplier := range slices.Sorted(maps.Keys(own)) { // in order: sums of floats depend on it
+		r := record{receipts: own[supplier], change: findChange(own[supplier])}
+		days := make([]int, len(r.receipts))
+		for i, receipt := range r.receipts {
+			days[i] = receipt.DaysLate()
+			r.votes = append(r.votes, vote{
+				late: days[i], quoted: quotedDays(receipt.Quoted, receipt.Signal), signal: receipt.Signal,
+				weight: weight(receipt, r.change, now),
+			})
+		}
+		late = append(late, days)
+		e.suppliers[supplier] = r
+	}
+	e.worthOfBase = worthOfBase(late)
+	for _, o := range outstanding {
+		if o.DaysOverdue() > 0 {
+			r := e.suppliers[o.Supplier]
+			r.overdue = append(r.overdue, o)
+			e.suppliers[o.Supplier] = r
+		}
+	}
+	return e
+}
+
+// parcels sorts the receipts that had come by now by supplier and age, and leaves
+// out all but one of the lines of a parcel.
+func parcels(receipts []Receipt, now calendar.Day) map[string][]Receipt {
 	type parcel struct {
 		supplier         string
 		ordered, arrived calendar.Day
@@ -34,38 +73,36 @@ func Learn(receipts []Receipt, outstanding []Outstanding, now calendar.Day) *Exp
 		signal           Signal
 	}
 	seen := map[parcel]bool{}
-	by := map[string][]Receipt{}
+	own := map[string][]Receipt{}
 	for _, r := range receipts {
 		p := parcel{r.Supplier, r.Ordered, r.Arrived, quotedDays(r.Quoted, r.Signal), r.Signal}
-		if r.Arrived > now || seen[p] {
-			continue
+		if r.Arrived <= now && !seen[p] {
+			seen[p] = true
+			own[r.Supplier] = append(own[r.Supplier], r)
 		}
-		seen[p] = true
-		by[r.Supplier] = append(by[r.Supplier], r)
 	}
-	e := &Experience{suppliers: map[string]record{}, now: now}
-	var late [][]int
-	for _, supplier := range slices.Sorted(maps.Keys(by)) { // in order: sums of floats depend on it
-		own := by[supplier]
-		slices.SortStableFunc(own, func(a, b Receipt) int {
+	for _, r := range own {
+		slices.SortStableFunc(r, func(a, b Receipt) int {
 			return cmp.Or(cmp.Compare(a.Ordered, b.Ordered), cmp.Compare(a.Arrived, b.Arrived))
 		})
-		days := make([]int, len(own))
-		for i, r := range own {
-			days[i] = r.DaysLate()
-		}
-		late = append(late, days)
-		e.suppliers[supplier] = record{receipts: own, change: findChange(own)}
 	}
-	e.worthOfBase = worthOfBase(late)
-	for _, o := range outstanding {
-		if o.DaysOverdue() > 0 {
-			own := e.suppliers[o.Supplier]
-			own.overdue = append(own.overdue, o)
-			e.suppliers[o.Supplier] = own
-		}
+	return own
+}
+
+// How much a receipt counts. The figures are the project's own judgement: halving
+// is as fine as such a judgement can be.
+const (
+	daysToHalf      = 365.0 // a receipt a year older counts half
+	beforeTheChange = 0.1
+)
+
+// weight is what is left of a receipt's vote after time, and after a change.
+func weight(r Receipt, change *Change, now calendar.Day) float64 {
+	left := math.Exp2(-float64(now-r.Arrived) / daysToHalf)
+	if change != nil && r.Ordered < change.Since {
+		left *= beforeTheChange
 	}
-	return e
+	return left
 }
 
 // Order is a shipment to be forecast.
@@ -75,37 +112,21 @@ type Order struct {
 	Signal   Signal
 }
 
-// The votes of receipts that do not quite fit. The figures are the project's own
-// judgement: halving is as fine as such a judgement can be.
-const (
-	daysToHalf      = 365.0 // a receipt a year older counts half
-	beforeTheChange = 0.1
-)
-
-// vote is how much a receipt says about the order.
-func (e *Experience) vote(order Order, r Receipt, change *Change) float64 {
-	vote := likeness(order, r.Quoted, r.Signal) *
-		math.Exp2(-float64(e.now-r.Arrived)/daysToHalf)
-	if change != nil && r.Ordered < change.Since {
-		vote *= beforeTheChange
-	}
-	return vote
-}
-
-// votes are those of a supplier's receipts, added up.
-func (e *Experience) votes(order Order, from record) (sum float64) {
-	for _, r := range from.receipts {
-		sum += e.vote(order, r, from.change)
-	}
-	return sum
-}
-
-// cast adds the votes of a supplier's receipts, each times the weight, to the
-// days that they speak for.
-func (e *Experience) cast(ballot *Distribution, order Order, from record, weight float64) {
+// count adds up a supplier's votes on the order.
+func (r record) count(order Order) (votes float64) {
 	quoted := quotedDays(order.Quoted, order.Signal)
-	for _, r := range from.receipts {
-		ballot.add(quoted+r.DaysLate(), weight*e.vote(order, r, from.change))
+	for _, v := range r.votes {
+		votes += v.weight * likeness(order.Signal, quoted, v.signal, v.quoted)
+	}
+	return votes
+}
+
+// cast adds a supplier's votes on the order, each times worth, to the days that
+// they speak for.
+func (r record) cast(ballot *Distribution, order Order, worth float64) {
+	quoted := quotedDays(order.Quoted, order.Signal)
+	for _, v := range r.votes {
+		ballot.add(quoted+v.late, worth*v.weight*likeness(order.Signal, quoted, v.signal, v.quoted))
 	}
 }
 
@@ -113,11 +134,11 @@ func (e *Experience) cast(ballot *Distribution, order Order, from record, weight
 // days still open to it, in the proportions of the base (Susarla and Van Ryzin,
 // "Nonparametric Bayesian estimation of survival curves from incomplete
 // observations", JASA 71, 1976, spread such votes in this way).
-func castOverdue(ballot *Distribution, order Order, overdue []Outstanding, base Distribution) {
+func (r record) castOverdue(ballot *Distribution, order Order, base Distribution) {
 	quoted := quotedDays(order.Quoted, order.Signal)
-	for _, o := range overdue {
+	for _, o := range r.overdue {
 		open := base.StillWaiting(quoted + o.DaysOverdue())
-		vote := likeness(order, o.Quoted, o.Signal)
+		vote := likeness(order.Signal, quoted, o.Signal, quotedDays(o.Quoted, o.Signal))
 		for day, chance := range open.OnDay {
 			ballot.OnDay[day] += vote * chance
 		}
@@ -125,10 +146,11 @@ func castOverdue(ballot *Distribution, order Order, overdue []Outstanding, base 
 	}
 }
 
-// likeness is how much a past order resembles the one at hand, from 0 to 1.
-func likeness(order Order, quoted *int, signal Signal) float64 {
-	return likeSignal(order.Signal, signal) *
-		likeQuote(quotedDays(order.Quoted, order.Signal), quotedDays(quoted, signal))
+// likeness is how much a past order resembles the one asked about, from 0 to 1, by
+// what was said of the stock and by the working days quoted. Its figures are the
+// project's own judgement too.
+func likeness(asked Signal, askedDays int, seen Signal, seenDays int) float64 {
+	return likeSignal(asked, seen) * likeQuote(askedDays, seenDays)
 }
 
 // likeSignal: a part in stock and one to order travel different ways.

@@ -29,9 +29,9 @@ func (e *Experience) Forecast(order Order) Forecast {
 	// with few receipts is less than one, by the same weight as below.
 	others := newDistribution()
 	for _, supplier := range slices.Sorted(maps.Keys(e.suppliers)) {
-		from := e.suppliers[supplier]
-		if n := e.votes(order, from); n > 0 && supplier != order.Supplier {
-			e.cast(&others, order, from, 1/(n+e.worthOfBase))
+		other := e.suppliers[supplier]
+		if n := other.count(order); n > 0 && supplier != order.Supplier {
+			other.cast(&others, order, 1/(n+e.worthOfBase))
 			f.OtherSuppliers++
 		}
 	}
@@ -40,8 +40,8 @@ func (e *Experience) Forecast(order Order) Forecast {
 
 	own := e.suppliers[order.Supplier]
 	votes := newDistribution()
-	e.cast(&votes, order, own, 1)
-	castOverdue(&votes, order, own.overdue, base)
+	own.cast(&votes, order, 1)
+	own.castOverdue(&votes, order, base)
 	f.Distribution = mix(base, e.worthOfBase, votes)
 
 	n, m := votes.total(), others.total()

@@ -88,6 +88,22 @@ func TestStockSignalMatters(t *testing.T) {
 	require.Greater(t, chance[leadtime.Unknown], chance[leadtime.ToOrder])
 }
 
+// Receipts quoted two days speak in full for an order quoted three, by half for one
+// quoted eight, by a quarter for one quoted thirty.
+func TestLikeQuotesMatter(t *testing.T) {
+	learned := leadtime.Learn(runOf("Ashdown", 0, 0, 0, 0), nil, today)
+	votes := func(quoted int) float64 { // own share is n/(n+a), with a = 4 for a single supplier
+		share := learned.Forecast(order("Ashdown", quoted)).OwnShare
+		return 4 * share / (1 - share)
+	}
+	require.InDelta(t, votes(2), votes(3), 1e-9)
+	require.InDelta(t, votes(2)/2, votes(8), 1e-9)
+	require.InDelta(t, votes(2)/2, votes(0), 1e-9)
+	require.InDelta(t, votes(2)/4, votes(30), 1e-9)
+	require.Less(t, votes(2), 4.0) // for they are some weeks old
+	require.Greater(t, votes(2), 3.0)
+}
+
 func TestLinesOfOneParcelCountOnce(t *testing.T) {
 	once := runOf("Ashdown", 0, 3, 0)
 	many := slices.Concat(once, once, once)
