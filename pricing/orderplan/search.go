@@ -155,6 +155,8 @@ func (s *search) visit(n *node) {
 	copy(r.theta, n.theta)
 	steps := nodeSteps
 	if n.depth == 0 {
+		r.climb(n.modes, s.target(n), rootSteps/2, s.trial)
+		s.firstPlan(n)
 		steps = rootSteps
 	}
 	bound := r.climb(n.modes, s.target(n), steps, s.trial)

@@ -1,0 +1,85 @@
+package orderplan
+
+import (
+	"cmp"
+	"slices"
+)
+
+const (
+	startNodes = 300 // line nodes for one try at a set of modes
+	startFlips = 12  // neighbours tried before giving up on a set of modes
+)
+
+// firstPlan looks for a good plan before the search: the modes that the root's
+// relaxation used most, then those modes with one supplier's mode changed, as
+// long as that helps. All it leaves is s.best and its picks.
+func (s *search) firstPlan(n *node) {
+	r := s.relax
+	modes := make([]mode, len(n.modes))
+	for i, allowed := range n.modes {
+		most := -1.0
+		for k, u := range r.usage[i] {
+			if m := mode(1) << k; allowed&m != 0 && u > most {
+				modes[i], most = m, u
+			}
+		}
+	}
+	if !s.coverable(modes) {
+		for i, allowed := range n.modes {
+			if modes[i] == unused && allowed&pays != 0 {
+				modes[i] = pays
+			}
+		}
+	}
+	s.try(modes)
+	type neighbour struct {
+		modes []mode
+		bound int64
+	}
+	for improved := true; improved && s.ctx.Err() == nil; {
+		improved = false
+		var near []neighbour
+		for i, allowed := range n.modes {
+			for _, m := range []mode{unused, pays, paid} {
+				if allowed&m == 0 || m == modes[i] {
+					continue
+				}
+				next := slices.Clone(modes)
+				next[i] = m
+				if s.coverable(next) {
+					if bound := pence(s.leaf.prepare(next, r.theta), s.slack); bound < s.best {
+						near = append(near, neighbour{next, bound})
+					}
+				}
+			}
+		}
+		slices.SortStableFunc(near, func(a, b neighbour) int { return cmp.Compare(a.bound, b.bound) })
+		for _, next := range near[:min(len(near), startFlips)] {
+			if next.bound < s.best && s.try(next.modes) {
+				modes, improved = next.modes, true
+				break
+			}
+		}
+	}
+}
+
+// try looks for a plan with these modes, further and further above their bound,
+// and says whether it found a better one than before.
+func (s *search) try(modes []mode) bool {
+	f := s.leaf
+	bound := pence(f.prepare(modes, s.relax.theta), s.slack)
+	for width := 8 + bound/4000; bound < s.best; width *= 4 {
+		target := min(s.best-1, bound+width, s.in.dearest)
+		before, known := f.nodes, s.best
+		_, done := f.search(target, startNodes)
+		s.work.LineNodes += f.nodes - before
+		s.keep(f)
+		if s.best < known {
+			return true
+		}
+		if target == s.best-1 || target == s.in.dearest || !done && width > bound/20 {
+			return false
+		}
+	}
+	return false
+}
