@@ -8,9 +8,9 @@ import (
 
 // Ball is a standard ball size. Inch balls are exact fractions: 5/32 in is 3.96875 mm, which no caliper tells from 4 mm.
 type Ball struct {
-	MM        float64 `json:"ball_mm"`
-	Inch      string  `json:"inch,omitempty"` // the fraction of an inch; absent for metric balls
-	Reference `json:"reference"`
+	MM   float64 `json:"ball_mm"`
+	Inch string  `json:"inch,omitempty"` // the fraction of an inch; absent for metric balls
+	Reference
 }
 
 // Balls are the sizes in the table, smallest first.

@@ -10,9 +10,9 @@ import (
 // BeadSeat is an ISO 5775 bead seat diameter and the names that wheels of it go by. A tyre fits a rim only when the
 // two are equal: the inch size on its own does not say.
 type BeadSeat struct {
-	MM        int      `json:"bead_mm"`
-	Names     []string `json:"names"`
-	Reference `json:"reference"`
+	MM    int      `json:"bead_mm"`
+	Names []string `json:"names"`
+	Reference
 }
 
 // String is the figure alone, "622"; [ParseBead] reads it back.

@@ -27,16 +27,16 @@ const (
 
 // BearingSize is one row of the size table: an envelope and the names it goes by.
 type BearingSize struct {
-	Name      string      `json:"name"`              // canonical: the short ISO series name (6902, not 61902)
-	Aliases   []string    `json:"aliases,omitempty"` // other names of the same envelope
-	Kind      BearingKind `json:"kind"`
-	BoreMM    float64     `json:"bore_mm"`
-	OuterMM   float64     `json:"outer_mm"`
-	OpenMM    float64     `json:"open_width_mm"`   // width without shields or seals
-	ClosedMM  float64     `json:"closed_width_mm"` // width with them; differs under 10 mm bore and in inch sizes
-	ISO       bool        `json:"iso"`             // false: a bicycle trade size with no ISO name
-	Note      string      `json:"note,omitempty"`
-	Reference `json:"reference"`
+	Name     string      `json:"name"`              // canonical: the short ISO series name (6902, not 61902)
+	Aliases  []string    `json:"aliases,omitempty"` // other names of the same envelope
+	Kind     BearingKind `json:"kind"`
+	BoreMM   float64     `json:"bore_mm"`
+	OuterMM  float64     `json:"outer_mm"`
+	OpenMM   float64     `json:"open_width_mm"`   // width without shields or seals
+	ClosedMM float64     `json:"closed_width_mm"` // width with them; differs under 10 mm bore and in inch sizes
+	ISO      bool        `json:"iso"`             // false: a bicycle trade size with no ISO name
+	Note     string      `json:"note,omitempty"`
+	Reference
 }
 
 // Bearing is a designation as read: a size and what the marks around the number say.
@@ -96,7 +96,7 @@ func (b Bearing) String() string {
 func (s BearingSize) Envelope() string {
 	text := trim(s.BoreMM) + " × " + trim(s.OuterMM) + " × " + trim(s.OpenMM)
 	if s.ClosedMM != s.OpenMM {
-		text += " open (" + trim(s.ClosedMM) + " closed)"
+		text += ", closed " + trim(s.ClosedMM)
 	}
 	return text
 }

@@ -10,13 +10,13 @@ import (
 
 // BoltCircle is the circle that chainring bolts stand on (BCD) and how they are spread round it.
 type BoltCircle struct {
-	BCDMM     float64 `json:"bcd_mm"`
-	Bolts     int     `json:"bolts"`
-	Pattern   string  `json:"bolt_pattern"`        // "even" or "asymmetric"
-	MinTeeth  int     `json:"min_teeth,omitempty"` // smallest ring usually made; absent where no table says
-	Use       string  `json:"use,omitempty"`
-	Adjacent  float64 `json:"adjacent_published_mm,omitempty"` // a published table's figure, which may differ from geometry by 0.3
-	Reference `json:"reference"`
+	BCDMM    float64 `json:"bcd_mm"`
+	Bolts    int     `json:"bolts"`
+	Pattern  string  `json:"bolt_pattern"`        // "even" or "asymmetric"
+	MinTeeth int     `json:"min_teeth,omitempty"` // smallest ring usually made; absent where no table says
+	Use      string  `json:"use,omitempty"`
+	Adjacent float64 `json:"adjacent_published_mm,omitempty"` // a published table's figure, which may differ from geometry by 0.3
+	Reference
 }
 
 const (

@@ -6,8 +6,8 @@ import (
 
 // Rotor is a disc-rotor diameter. 200 and 203 are different sizes: the pads sit 1.5 mm off.
 type Rotor struct {
-	MM        int `json:"rotor_mm"`
-	Reference `json:"reference"`
+	MM int `json:"rotor_mm"`
+	Reference
 }
 
 // String is "203 mm"; [ParseRotor] reads it back.
@@ -44,8 +44,8 @@ func ParseRotor(s string) (Rotor, error) {
 
 // RotorMinimum is a thickness below which a rotor is scrap. The figure marked on the rotor wins over either.
 type RotorMinimum struct {
-	MM        float64 `json:"thickness_mm"`
-	Reference `json:"reference"`
+	MM float64 `json:"thickness_mm"`
+	Reference
 }
 
 // RotorMinimumThickness is one maker's published limit: at 1.5 mm the rotor is scrap.
@@ -57,10 +57,10 @@ const PadMinimumLiningMM = 0.5
 // Cable is an inner cable's diameter and what it pulls. A brake cable will not enter gear parts; a gear cable, or gear
 // housing, must never be in a brake.
 type Cable struct {
-	Use       string  `json:"use"` // gear or brake
-	MM        float64 `json:"diameter_mm"`
-	Note      string  `json:"note,omitempty"`
-	Reference `json:"reference"`
+	Use  string  `json:"use"` // gear or brake
+	MM   float64 `json:"diameter_mm"`
+	Note string  `json:"note,omitempty"`
+	Reference
 }
 
 var refCable = Reference{"two cable reference pages", Practice}
@@ -88,9 +88,9 @@ func CableUse(mm float64) string {
 
 // CablePull is how much cable a lever pulls, or a brake needs, over its travel.
 type CablePull struct {
-	Part      string  `json:"part"`
-	MM        float64 `json:"pull_mm"`
-	Reference `json:"reference"`
+	Part string  `json:"part"`
+	MM   float64 `json:"pull_mm"`
+	Reference
 }
 
 var refPullPage = Reference{"a brake lever and caliper reference page", Practice}

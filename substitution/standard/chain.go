@@ -10,10 +10,10 @@ import (
 
 // ChainWidth is a nominal chain width: the room between the inner plates, which must take the sprocket's tooth.
 type ChainWidth struct {
-	Name      string  `json:"chain_width"` // inches, as the trade names it: 1/8, 3/32, 11/128
-	InnerMM   float64 `json:"inner_mm"`
-	Speeds    []int   `json:"speeds"`
-	Reference `json:"reference"`
+	Name    string  `json:"chain_width"` // inches, as the trade names it: 1/8, 3/32, 11/128
+	InnerMM float64 `json:"inner_mm"`
+	Speeds  []int   `json:"speeds"`
+	Reference
 }
 
 var refChainPage = Reference{"a chain reference page", Practice}
@@ -55,11 +55,11 @@ func ParseChainWidth(s string) (ChainWidth, error) {
 
 // PinWidth is the outside width of a chain over its pins, which must clear the neighbouring sprocket.
 type PinWidth struct {
-	Speed     int     `json:"speed"`
-	MinMM     float64 `json:"min_mm"`
-	MaxMM     float64 `json:"max_mm"`
-	Note      string  `json:"note,omitempty"`
-	Reference `json:"reference"`
+	Speed int     `json:"speed"`
+	MinMM float64 `json:"min_mm"`
+	MaxMM float64 `json:"max_mm"`
+	Note  string  `json:"note,omitempty"`
+	Reference
 }
 
 var refPinWidth = Reference{"two chain reference pages", Practice}
@@ -81,9 +81,9 @@ func PinWidths() []PinWidth { return append([]PinWidth(nil), pinWidths...) }
 
 // WearLimit is the elongation at which a chain for these speeds should go, in per cent.
 type WearLimit struct {
-	Speeds    []int   `json:"speeds"`
-	Percent   float64 `json:"replace_at_percent"`
-	Reference `json:"reference"`
+	Speeds  []int   `json:"speeds"`
+	Percent float64 `json:"replace_at_percent"`
+	Reference
 }
 
 var refWear = Reference{"a chain wear page that cites a tool maker", Practice}

@@ -2,10 +2,10 @@ package standard
 
 // FreehubBody is a freehub body and the sprocket sets it takes.
 type FreehubBody struct {
-	Freehub   string  `json:"freehub"` // the vocabulary's spline name
-	Name      string  `json:"name"`
-	LengthMM  float64 `json:"length_mm,omitempty"` // usable length; absent where none is published
-	Reference `json:"reference"`
+	Freehub  string  `json:"freehub"` // the vocabulary's spline name
+	Name     string  `json:"name"`
+	LengthMM float64 `json:"length_mm,omitempty"` // usable length; absent where none is published
+	Reference
 }
 
 var (
@@ -29,12 +29,12 @@ func FreehubBodies() []FreehubBody { return append([]FreehubBody(nil), freehubBo
 
 // FreehubFit is what a sprocket set of a kind needs on a body: the spacers that go behind its largest sprocket.
 type FreehubFit struct {
-	Body      string    `json:"freehub"`
-	Set       string    `json:"set"` // the kind of sprocket set
-	Speeds    []int     `json:"speeds"`
-	Fits      bool      `json:"fits"`
-	Spacers   []float64 `json:"spacers_mm,omitempty"`
-	Reference `json:"reference"`
+	Body    string    `json:"freehub"`
+	Set     string    `json:"set"` // the kind of sprocket set
+	Speeds  []int     `json:"speeds"`
+	Fits    bool      `json:"fits"`
+	Spacers []float64 `json:"spacers_mm,omitempty"`
+	Reference
 }
 
 var freehubFits = []FreehubFit{
@@ -61,11 +61,11 @@ func FreehubFits() []FreehubFit { return append([]FreehubFit(nil), freehubFits..
 
 // CogPitch is the distance from sprocket to sprocket, which the shifter's click must match.
 type CogPitch struct {
-	Speeds    int     `json:"speeds"`
-	System    string  `json:"system"` // a neutral name of the makers who use it
-	CogMM     float64 `json:"cog_mm,omitempty"`
-	PitchMM   float64 `json:"pitch_mm"`
-	Reference `json:"reference"`
+	Speeds  int     `json:"speeds"`
+	System  string  `json:"system"` // a neutral name of the makers who use it
+	CogMM   float64 `json:"cog_mm,omitempty"`
+	PitchMM float64 `json:"pitch_mm"`
+	Reference
 }
 
 var refCogs = Reference{"a Japanese page on sprocket sets, by measurement", Practice}
@@ -86,13 +86,13 @@ func (c CogPitch) StackMM() float64 { return c.PitchMM*float64(c.Speeds-1) + c.C
 
 // PullFamily is a shifting system: cable pulled a click, times the derailleur's ratio, must be the sprocket pitch.
 type PullFamily struct {
-	Family    string  `json:"pull_family"` // named by derailleur ratio, never by maker
-	Speeds    int     `json:"speeds"`
-	Use       string  `json:"use"`
-	PullMM    float64 `json:"pull_mm"`
-	Ratio     float64 `json:"ratio"`
-	PitchMM   float64 `json:"pitch_mm"` // the sprocket pitch it is made for
-	Reference `json:"reference"`
+	Family  string  `json:"pull_family"` // named by derailleur ratio, never by maker
+	Speeds  int     `json:"speeds"`
+	Use     string  `json:"use"`
+	PullMM  float64 `json:"pull_mm"`
+	Ratio   float64 `json:"ratio"`
+	PitchMM float64 `json:"pitch_mm"` // the sprocket pitch it is made for
+	Reference
 }
 
 // TravelMM is how far the cage moves a click.

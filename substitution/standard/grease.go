@@ -8,10 +8,10 @@ import (
 
 // NLGI is a grease's stiffness: how deep a cone sinks into it, worked 60 strokes at 25 °C, in tenths of a millimetre (ASTM D217).
 type NLGI struct {
-	Grade     string `json:"nlgi"`
-	Low       int    `json:"penetration_low"`
-	High      int    `json:"penetration_high"`
-	Reference `json:"reference"`
+	Grade string `json:"nlgi"`
+	Low   int    `json:"penetration_low"`
+	High  int    `json:"penetration_high"`
+	Reference
 }
 
 // String is "NLGI 2"; [ParseNLGI] reads it back.

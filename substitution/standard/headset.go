@@ -115,7 +115,7 @@ type Steerer struct {
 	CupMM     float64 `json:"cup_mm,omitempty"`      // outside of the pressed cup, for the 1 inch sizes
 	BoreMinMM float64 `json:"bore_min_mm,omitempty"` // head-tube bore as specified, for the 1 inch sizes
 	BoreMaxMM float64 `json:"bore_max_mm,omitempty"`
-	Reference `json:"reference"`
+	Reference
 }
 
 var refOneInch = Reference{"a headset maker's specification guide for the bores, a Japanese workshop note for cup and crown race", Practice}

@@ -8,9 +8,9 @@ import (
 
 // Diameter is a clamped or pushed-in diameter that parts are made in, and for what.
 type Diameter struct {
-	MM        float64 `json:"mm"`
-	Use       string  `json:"use"`
-	Reference `json:"reference"`
+	MM  float64 `json:"mm"`
+	Use string  `json:"use"`
+	Reference
 }
 
 // String is "27.2 mm".

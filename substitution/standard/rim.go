@@ -48,11 +48,11 @@ const (
 
 // TyreRange is the tyre widths that a list allows on a rim.
 type TyreRange struct {
-	RimMM     int     `json:"rim_inner_mm"`
-	List      RimList `json:"list"`
-	MinMM     int     `json:"min_tyre_mm"`
-	MaxMM     int     `json:"max_tyre_mm"`
-	Reference `json:"reference"`
+	RimMM int     `json:"rim_inner_mm"`
+	List  RimList `json:"list"`
+	MinMM int     `json:"min_tyre_mm"`
+	MaxMM int     `json:"max_tyre_mm"`
+	Reference
 }
 
 var (

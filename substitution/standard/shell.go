@@ -14,7 +14,7 @@ type Shell struct {
 	BoreMM    float64   `json:"bore_mm,omitempty"`             // inside of a press-fit shell
 	WidthsMM  []float64 `json:"shell_mm"`                      // shell widths in use
 	SpindleMM float64   `json:"spindle_diameter_mm,omitempty"` // the spindle it is made for, where there is one
-	Reference `json:"reference"`
+	Reference
 }
 
 func threaded(name string, drive, other Thread, ref Reference, widths ...float64) Shell {

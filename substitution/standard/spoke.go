@@ -32,9 +32,9 @@ func (s Spoke) String() string {
 
 // Gauge is a wire gauge number and its diameter.
 type Gauge struct {
-	Number    int     `json:"gauge"`
-	MM        float64 `json:"gauge_mm"`
-	Reference `json:"reference"`
+	Number int     `json:"gauge"`
+	MM     float64 `json:"gauge_mm"`
+	Reference
 }
 
 var refGauge = Reference{"US and British spoke gauges, two reference pages", Practice}

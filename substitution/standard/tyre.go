@@ -10,11 +10,11 @@ import (
 
 // Tyre is a tyre size in ISO 5775 terms: nominal section width and bead seat diameter.
 type Tyre struct {
-	WidthMM   int    `json:"width_mm"`
-	BeadMM    int    `json:"bead_mm"`
-	FromInch  bool   `json:"width_from_inches,omitempty"` // the width was worked out from an inch name and may be a few mm off what is moulded on the tyre
-	Name      string `json:"name,omitempty"`              // the inch or French name as read; absent for the ISO form
-	Reference `json:"reference"`
+	WidthMM  int    `json:"width_mm"`
+	BeadMM   int    `json:"bead_mm"`
+	FromInch bool   `json:"width_from_inches,omitempty"` // the width was worked out from an inch name and may be a few mm off what is moulded on the tyre
+	Name     string `json:"name,omitempty"`              // the inch or French name as read; absent for the ISO form
+	Reference
 }
 
 // String is the ISO 5775 form, "28-622"; [ParseTyre] reads it back.
