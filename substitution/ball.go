@@ -80,13 +80,13 @@ var ballCage = Table{
 		{
 			ID: "ball-cage.outer", Severity: Mating,
 			Says:   "the cage is as large outside as the old one",
-			Test:   Match{Mine: "outer_mm", Within: 0.5},
+			Test:   Match{Mine: "outer_mm", Within: 0.5, Rare: true},
 			Source: Source{"the cage must stand clear of cup and cone; the half millimetre is the shop's", Practice},
 		},
 		{
 			ID: "ball-cage.bore", Severity: Mating,
 			Says:   "the cage is as large inside as the old one",
-			Test:   Match{Mine: "bore_mm", Within: 0.5},
+			Test:   Match{Mine: "bore_mm", Within: 0.5, Rare: true},
 			Source: Source{"the cage must stand clear of cup and cone; the half millimetre is the shop's", Practice},
 		},
 		{
