@@ -78,15 +78,25 @@ func claims(ctx context.Context, db DB, where string, args ...any) ([]Claim, err
 	return all, nil
 }
 
-// splitClaim leaves so many pieces in a claim and puts the rest into a new one, otherwise the same.
-func splitClaim(ctx context.Context, tx pgx.Tx, id int64, pieces int) error {
-	_, err := tx.Exec(ctx, `
-		WITH whole AS (SELECT * FROM claim WHERE id = $1),
-		     kept AS (UPDATE claim SET pieces = $2 WHERE id = $1)
+// splitClaim parts pieces off a claim into a new one, otherwise the same, and returns its number. The old one keeps the rest.
+func splitClaim(ctx context.Context, tx pgx.Tx, id int64, off int) (int64, error) {
+	var parted int64
+	err := tx.QueryRow(ctx, `
+		WITH rest AS (UPDATE claim SET pieces = pieces - $2 WHERE id = $1 RETURNING *)
 		INSERT INTO claim (job_id, place, part_id, offer_id, pieces, substitute, due_on, order_line_id, state)
-		SELECT job_id, place, part_id, offer_id, pieces - $2, substitute, due_on, order_line_id, state FROM whole`, id, pieces)
+		SELECT job_id, place, part_id, offer_id, $2, substitute, due_on, order_line_id, state FROM rest
+		RETURNING id`, id, off).Scan(&parted)
 	if err != nil {
-		return fmt.Errorf("split claim %d: %w", id, explain(err))
+		return 0, fmt.Errorf("split claim %d: %w", id, explain(err))
 	}
-	return nil
+	return parted, nil
+}
+
+// lockJobsOf locks the jobs of some claims, and the stock of parts with them.
+func lockJobsOf(ctx context.Context, tx pgx.Tx, partIDs []int64, where string, args ...any) error {
+	jobs, err := collect(ctx, tx, pgx.RowTo[int64], `SELECT job_id FROM claim `+where, args...)
+	if err != nil {
+		return fmt.Errorf("read whose claims they are: %w", err)
+	}
+	return Lock(ctx, tx, jobs, partIDs)
 }

@@ -137,6 +137,7 @@ var constraintSentences = map[string]string{
 	"reservation_ends_once":           "this reservation has ended already",
 	"ledger_is_append_only":           "the ledger is never changed: book a further movement",
 	"movement_has_its_direction":      "this reason and this number of pieces do not go together",
+	"movement_names_its_cause":        "a movement names its cause: the delivery it came with, or the job it was used on",
 	"movement_request_fkey":           "every movement belongs to a request: begin it with Once",
 	"movement_part_id_fkey":           "there is no such part",
 	"reservation_part_id_fkey":        "there is no such part",

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -39,14 +40,19 @@ func Once[T any](ctx context.Context, pool *pgxpool.Pool, key, what string, do f
 	if key == "" || what == "" {
 		return out, false, errors.New("a request needs a key and a name")
 	}
-	for range attempts {
+	for attempt := 1; ; attempt++ {
 		out, again, err = once(ctx, pool, key, what, do)
 		var pg *pgconn.PgError
-		if !errors.As(err, &pg) || pg.Code != deadlockDetected {
-			break
+		if attempt == attempts || !errors.As(err, &pg) || pg.Code != deadlockDetected {
+			return out, again, err
+		}
+		// Lets the other transaction, which was waiting, go first.
+		select {
+		case <-ctx.Done():
+			return out, again, err
+		case <-time.After(time.Duration(attempt) * 50 * time.Millisecond):
 		}
 	}
-	return out, again, err
 }
 
 const deadlockDetected = "40P01"

@@ -121,3 +121,5 @@ func requireLedgerAddsUp(t require.TestingT, ctx context.Context, db DB) {
 	require.NoError(t, err)
 	require.Empty(t, wrong)
 }
+
+func text(id int64) string { return fmt.Sprint(id) }
