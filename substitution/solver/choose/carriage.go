@@ -1,0 +1,156 @@
+package choose
+
+// Carriage binds all needs: a supplier's is paid once, however many needs it serves. A bound that goes need by need
+// must therefore spread it. Give each need a share of each supplier's carriage, the shares of one supplier together
+// at most its carriage; then charging every choice the share instead of the carriage never charges too much. The
+// shares that make the bound highest are found by fictitious play: solve the relaxed problem, move each supplier's
+// carriage towards the needs that used it, repeat with ever smaller steps (Brown 1951; it is the subgradient method
+// on the Lagrangian dual with averaged steps).
+
+const (
+	firstRounds = 60 // before the search
+	laterRounds = 8  // for each further day, from the shares of the day before
+)
+
+// spread holds the shares.
+type spread struct {
+	exact [][]float64 // by position and supplier
+	share [][]int64   // exact rounded down
+	rest  [][]int64   // by position k and supplier: the shares of the needs from k on
+}
+
+func (s *search) startShares() {
+	in := s.in
+	sp := &s.spread
+	n := len(in.needs)
+	sp.exact, sp.share, sp.rest = make([][]float64, n), make([][]int64, n), make([][]int64, n+1)
+	takers := make([]float64, len(in.suppliers))
+	uses := make([][]bool, n)
+	for k := range in.needs {
+		sp.exact[k], sp.share[k] = make([]float64, len(in.suppliers)), make([]int64, len(in.suppliers))
+		uses[k] = make([]bool, len(in.suppliers))
+		for _, o := range in.needs[k].options {
+			if o.supplier != Shelf && !uses[k][o.supplier] {
+				uses[k][o.supplier] = true
+				takers[o.supplier]++
+			}
+		}
+	}
+	for k := range sp.rest {
+		sp.rest[k] = make([]int64, len(in.suppliers))
+	}
+	for k := range uses {
+		for v, yes := range uses[k] {
+			if yes {
+				sp.exact[k][v] = float64(in.suppliers[v].certain) / takers[v]
+			}
+		}
+	}
+	sp.round()
+}
+
+// round makes whole pence of the shares, never too many of them.
+func (sp *spread) round() {
+	for k := len(sp.exact) - 1; k >= 0; k-- {
+		for v, x := range sp.exact[k] {
+			sp.share[k][v] = int64(x)
+			sp.rest[k][v] = sp.rest[k+1][v] + sp.share[k][v]
+		}
+	}
+}
+
+// improveShares looks for shares with a higher bound on the cost of options that are here in time.
+func (s *search) improveShares(rounds int) {
+	sp := &s.spread
+	best, bestBound := clone(sp.exact), s.relax()
+	for t := range rounds {
+		served := make([]float64, len(s.in.suppliers))
+		for _, v := range s.taken {
+			if v != Shelf {
+				served[v]++
+			}
+		}
+		tau := 2 / float64(t+4)
+		for v, count := range served {
+			if count == 0 || s.in.suppliers[v].certain == 0 {
+				continue
+			}
+			for k := range sp.exact {
+				x := sp.exact[k][v] * (1 - tau)
+				if s.taken[k] == v {
+					x += tau * float64(s.in.suppliers[v].certain) / count
+				}
+				sp.exact[k][v] = x
+			}
+		}
+		sp.round()
+		if bound := s.relax(); bound > bestBound {
+			best, bestBound = clone(sp.exact), bound
+		}
+	}
+	sp.exact = best
+	sp.round()
+}
+
+// relax solves the problem for cost alone with shares in place of carriage. It returns the bound, and leaves in taken
+// the supplier that each need used.
+func (s *search) relax() int64 {
+	in := s.in
+	n := len(in.needs)
+	for k := n - 1; k >= 0; k-- {
+		cheapest := s.cheapest[k]
+		for c := range cheapest {
+			cheapest[c].cost = none
+		}
+		for _, o := range s.active[k] {
+			cost := o.price
+			if o.supplier != Shelf {
+				cost += s.spread.share[k][o.supplier]
+			}
+			if cost < cheapest[o.class].cost {
+				cheapest[o.class] = taken{cost, o.supplier, 0}
+			}
+		}
+		for st, steps := range s.front.levels[k].steps {
+			best := taken{none, Shelf, 0}
+			for _, step := range steps {
+				rest := int64(0)
+				if k+1 < n {
+					rest = s.relaxed[k+1][step.next].cost
+				}
+				if rest >= none {
+					continue
+				}
+				for _, c := range step.classes {
+					if x := cheapest[c]; x.cost < none && x.cost+rest < best.cost {
+						best = taken{x.cost + rest, x.supplier, step.next}
+					}
+				}
+			}
+			s.relaxed[k][st] = best
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	for k, st := 0, int32(0); k < n; k++ {
+		x := s.relaxed[k][st]
+		s.taken[k], st = x.supplier, x.next
+	}
+	return s.relaxed[0][0].cost
+}
+
+// taken is the cheapest way on from a state: its cost, the supplier it takes now and the state that it leads to.
+type taken struct {
+	cost     int64
+	supplier int
+	next     int32
+}
+
+func clone(x [][]float64) [][]float64 {
+	out := make([][]float64, len(x))
+	for i := range x {
+		out[i] = append([]float64(nil), x[i]...)
+	}
+	return out
+}

@@ -1,0 +1,316 @@
+package choose
+
+import (
+	"cmp"
+	"encoding/binary"
+	"math"
+	"math/bits"
+	"slices"
+)
+
+// instance is a problem made small without losing a point of its front: options that no rule tells apart are one
+// class, options that another always betters are gone, and so are classes that go with nothing in some other need.
+// Needs stand in the order of the search.
+type instance struct {
+	p         *Problem
+	extras    []int // in an order in which each comes after all that may bring it
+	needs     []need
+	pairs     [][]*pair // by position, the earlier first; nil where no rule binds the two
+	wides     []wide
+	suppliers []source
+	shared    []int // offers that more than one need may take
+	days      []int // on which something arrives, ascending
+}
+
+// need is a need at its position.
+type need struct {
+	index   int      // in Problem.Needs
+	options []option // by class, then by price
+	classes int
+}
+
+// option is what the search must know of an option.
+type option struct {
+	index     int // in the need's Options
+	class     int
+	offer     int
+	supplier  int
+	shared    int // index into instance.shared, or -1
+	day       int
+	deviation int64
+	price     int64 // pence; for a shared offer, a part of its packs' price that it never falls below
+	brings    []Bring
+}
+
+// source is a supplier as far as it can be used.
+type source struct {
+	Supplier
+	certain int64 // carriage that is charged whenever it is used
+	soft    bool  // its goods may reach the level from which carriage is free
+	pooled  bool  // its goods depend on how needs pool, or on what is brought
+}
+
+// pair is what all rules that bind two needs say of their classes.
+type pair struct {
+	row, col []int // group by class of the earlier and of the later need: classes of one group are one to these rules
+	cells    [][]cell
+	allow    []bitset // by row, the classes of the later need that go with it
+	tight    float64  // how much the rules forbid: minus the logarithm of the share that they allow
+}
+
+type cell struct {
+	stops     bool
+	deviation int64
+	brings    []Bring
+}
+
+func (p *pair) at(c, d int) *cell { return &p.cells[p.row[c]][p.col[d]] }
+
+// wide is a rule over three needs or more.
+type wide struct {
+	rule     *Rule
+	at       []int   // positions of its needs
+	marks    [][]int // by need of the rule, by class
+	distinct [][]int // by need of the rule: the marks that occur
+	memo     map[string]*cell
+	hope     map[string]bool
+}
+
+func reduce(p *Problem) (*instance, error) {
+	extras, err := p.extraOrder()
+	if err != nil {
+		return nil, err
+	}
+	in := &instance{p: p, extras: extras}
+	for _, s := range p.Suppliers {
+		in.suppliers = append(in.suppliers, source{Supplier: s})
+	}
+	for i := range p.Needs {
+		in.needs = append(in.needs, need{index: i, options: in.admit(i)})
+	}
+	in.share()
+	in.limitSuppliers()
+	if !in.empty() {
+		in.classify()
+		in.days = in.allDays()
+	}
+	return in, nil
+}
+
+// empty reports whether a need has nothing left to choose.
+func (in *instance) empty() bool {
+	return slices.ContainsFunc(in.needs, func(n need) bool { return len(n.options) == 0 })
+}
+
+// admit takes the options of a need that keep the limits by themselves.
+func (in *instance) admit(i int) []option {
+	p := in.p
+	var out []option
+	for k, o := range p.Needs[i].Options {
+		offer := p.Offers[o.Offer]
+		buy, ok := offer.Cover(p.Needs[i].Pieces)
+		if !ok || p.LatestDay != nil && offer.Day > *p.LatestDay || p.MostDeviation != nil && o.Deviation > *p.MostDeviation {
+			continue
+		}
+		out = append(out, option{index: k, offer: o.Offer, supplier: offer.Supplier, shared: -1, day: offer.Day, deviation: o.Deviation, price: buy.Pence, brings: o.Brings})
+	}
+	return out
+}
+
+// share finds the offers that several needs may take, and gives each such option a price that its share of the packs
+// never falls below, however the needs pool: pieces times the least price a piece over all poolings.
+func (in *instance) share() {
+	takers := map[int][]int{}
+	for i := range in.needs {
+		for _, o := range in.needs[i].options {
+			if t := takers[o.offer]; len(t) == 0 || t[len(t)-1] != i {
+				takers[o.offer] = append(t, i)
+			}
+		}
+	}
+	brought := map[int]bool{}
+	for _, e := range in.p.Extras {
+		for _, o := range e.Options {
+			brought[o.Offer] = true
+		}
+	}
+	for i := range in.needs {
+		for k := range in.needs[i].options {
+			o := &in.needs[i].options[k]
+			if len(takers[o.offer]) < 2 && !brought[o.offer] {
+				continue
+			}
+			o.shared = slices.Index(in.shared, o.offer)
+			if o.shared < 0 {
+				o.shared = len(in.shared)
+				in.shared = append(in.shared, o.offer)
+			}
+			o.price = in.leastShare(o.offer, i, takers[o.offer], brought[o.offer])
+		}
+	}
+}
+
+func (in *instance) leastShare(offer, need int, takers []int, brought bool) int64 {
+	o, pieces := in.p.Offers[offer], int64(in.p.Needs[in.needs[need].index].Pieces)
+	least := int64(math.MaxInt64)
+	if brought || len(takers) > 10 {
+		for _, b := range o.Breaks {
+			least = min(least, mulDiv(pieces, b.Price, int64(o.Pack)))
+		}
+		return least
+	}
+	for subset := 1; subset < 1<<len(takers); subset++ {
+		total, mine := 0, false
+		for k, t := range takers {
+			if subset>>k&1 == 1 {
+				total += in.p.Needs[in.needs[t].index].Pieces
+				mine = mine || t == need
+			}
+		}
+		if buy, ok := o.Cover(total); mine && ok {
+			least = min(least, mulDiv(pieces, buy.Pence, int64(total)))
+		}
+	}
+	return least
+}
+
+// limitSuppliers finds which carriage is certain, and drops suppliers whose minimum order cannot be reached.
+func (in *instance) limitSuppliers() {
+	pooled := map[int]bool{}
+	for _, o := range in.shared {
+		pooled[in.p.Offers[o].Supplier] = true
+	}
+	for _, e := range in.p.Extras {
+		for _, o := range e.Options {
+			pooled[in.p.Offers[o.Offer].Supplier] = true
+		}
+	}
+	for s := range in.suppliers {
+		most := int64(0)
+		for i := range in.needs {
+			dearest := int64(0)
+			for _, o := range in.needs[i].options {
+				if o.supplier == s {
+					dearest = max(dearest, o.price)
+				}
+			}
+			most += dearest
+		}
+		sup := &in.suppliers[s]
+		if sup.pooled = pooled[s]; sup.pooled {
+			most = math.MaxInt64
+		}
+		sup.soft = sup.PaidAt > 0 && most >= sup.PaidAt && sup.Carriage > 0
+		if !sup.soft {
+			sup.certain = sup.Carriage
+		}
+		if most < sup.MinimumOrder {
+			for i := range in.needs {
+				in.needs[i].options = slices.DeleteFunc(in.needs[i].options, func(o option) bool { return o.supplier == s })
+			}
+		}
+	}
+}
+
+// betters reports whether taking a in place of b, both of one class, never makes a choice worse.
+func (in *instance) betters(a, b option) bool {
+	if a.day > b.day || a.deviation > b.deviation {
+		return false
+	}
+	if a.shared >= 0 || b.shared >= 0 {
+		return a.offer == b.offer
+	}
+	worst := a.price - b.price
+	if a.supplier == b.supplier {
+		if a.supplier == Shelf || worst == 0 {
+			return worst <= 0
+		}
+		s := in.suppliers[a.supplier]
+		if s.soft {
+			worst += s.Carriage // the dearer one may have made carriage free
+		}
+		return worst <= 0 && s.MinimumOrder == 0
+	}
+	if a.supplier != Shelf {
+		s := in.suppliers[a.supplier]
+		if s.MinimumOrder > 0 || in.p.MostSuppliers > 0 {
+			return false
+		}
+		worst += s.Carriage
+	}
+	if b.supplier != Shelf {
+		s := in.suppliers[b.supplier]
+		if s.MinimumOrder > 0 {
+			return false
+		}
+		if s.soft {
+			worst += s.Carriage
+		}
+	}
+	return worst <= 0
+}
+
+func (in *instance) allDays() []int {
+	var days []int
+	for i := range in.needs {
+		for _, o := range in.needs[i].options {
+			days = append(days, o.day)
+		}
+	}
+	for _, e := range in.p.Extras {
+		for _, o := range e.Options {
+			if d := in.p.Offers[o.Offer].Day; in.p.LatestDay == nil || d <= *in.p.LatestDay {
+				days = append(days, d)
+			}
+		}
+	}
+	slices.Sort(days)
+	return slices.Compact(days)
+}
+
+// sortOptions puts options by class, then price, day, deviation and place in the problem, and drops those that one
+// before them betters.
+func (in *instance) sortOptions(n *need) {
+	slices.SortFunc(n.options, func(a, b option) int {
+		return cmp.Or(cmp.Compare(a.class, b.class), cmp.Compare(a.price, b.price), cmp.Compare(a.day, b.day), cmp.Compare(a.deviation, b.deviation), cmp.Compare(a.index, b.index))
+	})
+	kept := n.options[:0]
+	first := 0 // of the class
+	for _, o := range n.options {
+		if len(kept) > 0 && kept[len(kept)-1].class != o.class {
+			first = len(kept)
+		}
+		if !slices.ContainsFunc(kept[first:], func(a option) bool { return in.betters(a, o) }) {
+			kept = append(kept, o)
+		}
+	}
+	n.options = kept
+}
+
+// numbering gives equal tuples of numbers one number.
+type numbering struct {
+	known map[string]int
+	buf   []byte
+}
+
+func (n *numbering) of(tuple ...int) int {
+	n.buf = n.buf[:0]
+	for _, x := range tuple {
+		n.buf = binary.AppendVarint(n.buf, int64(x))
+	}
+	if n.known == nil {
+		n.known = map[string]int{}
+	}
+	if id, ok := n.known[string(n.buf)]; ok {
+		return id
+	}
+	n.known[string(n.buf)] = len(n.known)
+	return len(n.known) - 1
+}
+
+// mulDiv is a×b/c rounded down, for numbers that are not negative.
+func mulDiv(a, b, c int64) int64 {
+	hi, lo := bits.Mul64(uint64(a), uint64(b))
+	q, _ := bits.Div64(hi, lo, uint64(c))
+	return int64(q)
+}

@@ -1,0 +1,127 @@
+package choose
+
+import (
+	"context"
+	"slices"
+)
+
+// Result is what a search found.
+type Result struct {
+	Front  Front
+	Proven bool  // every point that no other beats is in the front, and nothing else
+	Bound  int64 // nothing costs less than this many pence, whether proven or not
+	Nodes  int64 // partial choices looked at
+}
+
+// goal is what a search is for.
+type goal int
+
+const (
+	everything goal = iota // the front
+	cheapest               // a point of the least cost
+	first                  // any point
+)
+
+// Solve finds the front. It stops when the context ends, and then says that it has proven nothing.
+func Solve(ctx context.Context, p *Problem) (Result, error) { return solve(ctx, p, everything) }
+
+// Cheapest finds one point of the least cost, whatever its day and deviation within the limits.
+func Cheapest(ctx context.Context, p *Problem) (Result, error) { return solve(ctx, p, cheapest) }
+
+// Any finds one point, whichever comes first, or proves that there is none.
+func Any(ctx context.Context, p *Problem) (Result, error) { return solve(ctx, p, first) }
+
+// scouting is how many nodes are spent on good points before the proof begins.
+const scouting = 2000
+
+func solve(ctx context.Context, p *Problem, g goal) (Result, error) {
+	if err := p.Check(); err != nil {
+		return Result{}, err
+	}
+	in, err := reduce(p)
+	if err != nil {
+		return Result{}, err
+	}
+	if in.empty() {
+		return Result{Proven: true}, nil
+	}
+	s := newSearch(ctx, in, g)
+	if len(in.needs) == 0 {
+		s.nothing()
+	} else {
+		s.run()
+	}
+	s.found.sort()
+	r := Result{Front: s.found, Proven: !s.stopped, Bound: s.bound, Nodes: s.nodes}
+	if r.Proven && len(r.Front) > 0 && g != first {
+		r.Bound = r.Front[0].Cost
+	}
+	return r, nil
+}
+
+// nothing is the one choice where there is nothing to choose.
+func (s *search) nothing() {
+	extras := make([]int, len(s.in.p.Extras))
+	for e := range extras {
+		extras[e] = -1
+	}
+	s.found = Front{{Options: []int{}, Extras: extras}}
+}
+
+// run goes through the days on which something arrives, from the first. On each it looks only for choices that are
+// complete on that very day and beat what was complete before.
+func (s *search) run() {
+	days := s.in.days
+	last := days[len(days)-1]
+	s.open(last, firstRounds, true)
+	s.bound = s.relax()
+	if s.goal != everything {
+		s.descend(true, 0)
+		return
+	}
+	s.descend(true, scouting)
+	for i := range s.spread.exact {
+		clear(s.spread.exact[i])
+	}
+	s.startShares()
+	for _, day := range days {
+		if fresh := s.extraOn(day); !s.stopped && s.open(day, laterRounds, fresh) {
+			s.descend(fresh, 0)
+		}
+	}
+}
+
+// extraOn reports whether something that is brought may arrive on a day: then the day may be that of a choice of which
+// nothing else arrives on it.
+func (s *search) extraOn(day int) bool {
+	return slices.ContainsFunc(s.in.p.Extras, func(n Need) bool {
+		return slices.ContainsFunc(n.Options, func(o Option) bool { return s.in.p.Offers[o.Offer].Day == day })
+	})
+}
+
+// Complete adds up a choice of options for the needs, with the cheapest options for what they bring. It reports false
+// where rules stop it or it cannot be ordered so.
+func (p *Problem) Complete(pt Point) (Point, bool) {
+	q := *p
+	q.Needs, q.Rules = nil, nil
+	q.MostCost, q.LatestDay, q.MostDeviation = nil, nil, nil
+	for i, n := range p.Needs {
+		n.Options = n.Options[pt.Options[i] : pt.Options[i]+1]
+		q.Needs = append(q.Needs, n)
+	}
+	for _, r := range p.Rules {
+		marks := make([][]int, len(r.Needs))
+		for k, i := range r.Needs {
+			marks[k] = r.Marks[k][pt.Options[i] : pt.Options[i]+1]
+		}
+		r.Marks = marks
+		q.Rules = append(q.Rules, r)
+	}
+	result, err := Cheapest(context.Background(), &q)
+	if err != nil || len(result.Front) == 0 {
+		return pt, false
+	}
+	out := result.Front[0]
+	out.Options = pt.Options
+	return out, true
+}

@@ -1,0 +1,167 @@
+package choose
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// figures are what is compared: the values of a front, not the choices, of which several may be equal.
+func figures(f Front) [][3]int64 {
+	out := [][3]int64{}
+	for _, p := range f {
+		out = append(out, [3]int64{p.Cost, int64(p.Day), p.Deviation})
+	}
+	return out
+}
+
+// verified solves a problem and verifies every point of its front.
+func verified(t require.TestingT, p *Problem) Result {
+	r, err := Solve(context.Background(), p)
+	require.NoError(t, err)
+	require.True(t, r.Proven)
+	for _, pt := range r.Front {
+		require.NoError(t, p.Verify(pt))
+	}
+	return r
+}
+
+// enumerate is the front by trying every combination.
+func enumerate(p *Problem) Front {
+	var front Front
+	options := make([]int, len(p.Needs))
+	extras := make([]int, len(p.Extras))
+	order, _ := p.extraOrder()
+	try := func() {
+		pt := Point{Options: append([]int(nil), options...), Extras: append([]int(nil), extras...)}
+		if measured, ok := measure(p, order, pt); ok {
+			front = front.add(measured)
+		}
+	}
+	var extra func(e int)
+	extra = func(e int) {
+		if e == len(extras) {
+			try()
+			return
+		}
+		for o := -1; o < len(p.Extras[e].Options); o++ {
+			extras[e] = o
+			extra(e + 1)
+		}
+	}
+	var need func(i int)
+	need = func(i int) {
+		if i == len(options) {
+			extra(0)
+			return
+		}
+		for o := range p.Needs[i].Options {
+			options[i] = o
+			need(i + 1)
+		}
+	}
+	need(0)
+	front.sort()
+	return front
+}
+
+// measure adds a choice up, or reports that it is not allowed.
+func measure(p *Problem, order []int, pt Point) (Point, bool) {
+	brought, pieces, first := make([]int, len(p.Extras)), map[int]int{}, true
+	take := func(o Option, n int) {
+		pieces[o.Offer] += n
+		pt.Deviation += o.Deviation
+		if d := p.Offers[o.Offer].Day; first || d > pt.Day {
+			pt.Day, first = d, false
+		}
+		for _, b := range o.Brings {
+			brought[b.Extra] += b.Pieces
+		}
+	}
+	for i, o := range pt.Options {
+		take(p.Needs[i].Options[o], p.Needs[i].Pieces)
+	}
+	for _, rule := range p.Rules {
+		var marks []int
+		for k, i := range rule.Needs {
+			marks = append(marks, rule.Marks[k][pt.Options[i]])
+		}
+		ruling := rule.Judge(marks)
+		if ruling.Stops {
+			return pt, false
+		}
+		pt.Deviation += ruling.Deviation
+		for _, b := range ruling.Brings {
+			brought[b.Extra] += b.Pieces
+		}
+	}
+	for _, e := range order {
+		if (pt.Extras[e] >= 0) != (brought[e] > 0) {
+			return pt, false
+		}
+		if pt.Extras[e] >= 0 {
+			take(p.Extras[e].Options[pt.Extras[e]], brought[e])
+		}
+	}
+	var ok bool
+	if pt.Cost, ok = p.landed(pieces); !ok {
+		return pt, false
+	}
+	return pt, (p.MostCost == nil || pt.Cost <= *p.MostCost) && (p.LatestDay == nil || pt.Day <= *p.LatestDay) && (p.MostDeviation == nil || pt.Deviation <= *p.MostDeviation)
+}
+
+// smallShape is a random small problem's shape, with every feature now and then.
+func smallShape(r *rand.Rand) shape {
+	return shape{
+		needs: 1 + r.IntN(4), options: 1 + r.IntN(5), suppliers: 1 + r.IntN(4), values: []int{1 + r.IntN(3), 1 + r.IntN(3)},
+		extraLinks: 0.3, paid: float64(r.IntN(3)) / 2, shared: float64(r.IntN(3)) / 4, minimum: float64(r.IntN(3)) / 4,
+		packs: r.IntN(2) == 0, wide: r.IntN(2) == 0, extras: r.IntN(3), days: 1 + r.IntN(6),
+	}
+}
+
+func limitAtRandom(r *rand.Rand, p *Problem) {
+	if r.IntN(4) == 0 {
+		cost := int64(1000 + r.IntN(30000))
+		p.MostCost = &cost
+	}
+	if r.IntN(4) == 0 {
+		day := r.IntN(6)
+		p.LatestDay = &day
+	}
+	if r.IntN(4) == 0 {
+		deviation := int64(r.IntN(6))
+		p.MostDeviation = &deviation
+	}
+	if r.IntN(4) == 0 {
+		p.MostSuppliers = 1 + r.IntN(2)
+	}
+}
+
+func TestSolveAgainstEveryCombination(t *testing.T) {
+	points := 0
+	for seed := range uint64(1000) {
+		r := rand.New(rand.NewPCG(seed, 5))
+		p := generate(seed, smallShape(r))
+		limitAtRandom(r, p)
+		want := enumerate(p)
+		got := verified(t, p)
+		require.Equal(t, figures(want), figures(got.Front), "seed %d", seed)
+		points += len(want)
+
+		cheap, err := Cheapest(context.Background(), p)
+		require.NoError(t, err)
+		any, err := Any(context.Background(), p)
+		require.NoError(t, err)
+		require.Equal(t, len(want) > 0, len(any.Front) > 0, "seed %d", seed)
+		if len(want) > 0 {
+			require.Equal(t, want[0].Cost, cheap.Front[0].Cost, "seed %d", seed)
+			require.NoError(t, p.Verify(cheap.Front[0]))
+			require.NoError(t, p.Verify(any.Front[0]))
+		}
+	}
+	require.Greater(t, points, 1500, "the instances are not all trivial")
+	fmt.Println("choose: 1000 small problems,", points, "points, equal to every combination")
+}

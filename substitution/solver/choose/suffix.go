@@ -1,0 +1,122 @@
+package choose
+
+import "math"
+
+// corner is a point of a staircase: with a deviation of so much or more, it costs at least so much.
+type corner struct{ deviation, cost int64 }
+
+// stair bounds what the rest of a choice costs by how much it may deviate: deviations rise, costs fall.
+type stair []corner
+
+// none stands for a cost that cannot be had. It is small enough to add to.
+const none = math.MaxInt64 / 4
+
+// maxCorners bounds a staircase's length. Beyond it, two corners become one that is no worse than either.
+const maxCorners = 32
+
+// put adds a corner unless one there is as good.
+func (s stair) put(c corner) stair {
+	i := len(s)
+	for i > 0 && s[i-1].deviation > c.deviation {
+		i--
+	}
+	if i > 0 && s[i-1].cost <= c.cost {
+		return s
+	}
+	if i > 0 && s[i-1].deviation == c.deviation {
+		i--
+	}
+	j := i
+	for j < len(s) && s[j].cost >= c.cost {
+		j++
+	}
+	if j > i {
+		s[i] = c
+		return append(s[:i+1], s[j:]...)
+	}
+	s = append(s, c)
+	copy(s[i+1:], s[i:])
+	s[i] = c
+	if len(s) > maxCorners {
+		s = s.shorten()
+	}
+	return s
+}
+
+// shorten joins the two neighbours between which the cost falls least.
+func (s stair) shorten() stair {
+	at := 0
+	for i := 1; i+1 < len(s); i++ {
+		if s[i].cost-s[i+1].cost < s[at].cost-s[at+1].cost {
+			at = i
+		}
+	}
+	s[at].cost = s[at+1].cost
+	return append(s[:at+1], s[at+2:]...)
+}
+
+// putSums adds every sum of a corner of a and one of b.
+func (s stair) putSums(a, b stair, deviation, most int64) stair {
+	for _, x := range a {
+		for _, y := range b {
+			d := x.deviation + y.deviation + deviation
+			if d > most {
+				break
+			}
+			s = s.put(corner{d, x.cost + y.cost})
+		}
+	}
+	return s
+}
+
+// rest holds, for a state of the frontier, what deciding all further needs costs at least: whatever they choose, and
+// if one of them at least takes an option that arrives on the very day of the search.
+type rest struct {
+	any, new stair
+}
+
+// suffix works the rests out from the last need to the first, once with shares of carriage and once without any.
+// Either is a bound. The one with shares is higher before suppliers are chosen, the one without after.
+func (s *search) suffix(shares bool, out [][]rest) {
+	n := len(s.in.needs)
+	for st := range out[n] {
+		out[n][st] = rest{any: append(out[n][st].any[:0], corner{}), new: out[n][st].new[:0]}
+	}
+	for k := n - 1; k >= 0; k-- {
+		own := s.own[k]
+		for c := range own {
+			own[c].any, own[c].new = own[c].any[:0], own[c].new[:0]
+		}
+		for i := range s.active[k] {
+			o := &s.active[k][i]
+			x := corner{o.deviation, o.price}
+			if shares && o.supplier != Shelf {
+				x.cost += s.spread.share[k][o.supplier]
+			}
+			own[o.class].any = own[o.class].any.put(x)
+			if o.day == s.day {
+				own[o.class].new = own[o.class].new.put(x)
+			}
+		}
+		for st, steps := range s.front.levels[k].steps {
+			r := &out[k][st]
+			r.any, r.new = r.any[:0], r.new[:0]
+			for _, step := range steps {
+				then := &out[k+1][step.next]
+				all, fresh := s.mix.any[:0], s.mix.new[:0]
+				for _, c := range step.classes {
+					for _, x := range own[c].any {
+						all = all.put(x)
+					}
+					for _, x := range own[c].new {
+						fresh = fresh.put(x)
+					}
+				}
+				s.mix.any, s.mix.new = all, fresh
+				r.any = r.any.putSums(all, then.any, step.deviation, s.mostDeviation)
+				r.new = r.new.putSums(fresh, then.any, step.deviation, s.mostDeviation)
+				r.new = r.new.putSums(all, then.new, step.deviation, s.mostDeviation)
+			}
+		}
+	}
+}
