@@ -134,3 +134,13 @@ func TestCountingIsInverse(t *testing.T) {
 		require.Equal(t, -n, c.WorkingDaysBetween(later, day))
 	})
 }
+
+func TestDaysReadBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		day := calendar.Date(2000, 1, 1) + calendar.Day(rapid.IntRange(-40_000, 40_000).Draw(t, "days"))
+		back, err := calendar.ParseDay(day.String())
+		require.NoError(t, err)
+		require.Equal(t, day, back)
+		require.Equal(t, day.Time().Weekday(), day.Weekday())
+	})
+}

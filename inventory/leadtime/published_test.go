@@ -205,6 +205,29 @@ func TestEightSchools(t *testing.T) {
 	require.Zero(t, between(groups[:1]))
 }
 
+// Three suppliers that differ by days and keep to themselves within one. That one of
+// them once took three months must not make own receipts look worthless.
+func TestOneFreakDoesNotHideTheHabits(t *testing.T) {
+	steady := [][]int{{0, 1, 0, 1, 0, 1, 0}, {4, 5, 4, 5, 4, 5, 4}, {8, 9, 8, 9, 8, 9, 8}}
+	require.Equal(t, leastWorth, worthOfBase(steady))
+	steady[0][3] = 60
+	require.Less(t, worthOfBase(steady), usualWorth)
+}
+
+// What is assumed widens with every signal that promises less.
+func TestAssumptions(t *testing.T) {
+	quoted := 10
+	late := 0.0
+	for _, signal := range []Signal{InStock, Low, Unknown, ToOrder} {
+		a := Assume(&quoted, signal)
+		require.Greater(t, a.LateChance, late)
+		late = a.LateChance
+		require.Equal(t, 5.0, a.MeanDaysLate)
+		require.InDelta(t, 1, a.distribution().total(), 1e-12)
+		require.InDelta(t, 1-late, a.distribution().By(10), 1e-12)
+	}
+}
+
 func TestWorthOfBase(t *testing.T) {
 	for _, test := range []struct {
 		name string

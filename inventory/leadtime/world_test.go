@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"testing"
 
 	"stead/inventory/calendar"
 	"stead/inventory/leadtime"
@@ -101,4 +102,29 @@ func runOf(supplier string, daysLate ...int) []leadtime.Receipt {
 // order is for a supplier's part in stock, quoted so many days.
 func order(supplier string, quoted int) leadtime.Order {
 	return leadtime.Order{Supplier: supplier, Quoted: &quoted, Signal: leadtime.InStock}
+}
+
+// A shop of eight years: 5,000 receipts.
+func BenchmarkLearn(b *testing.B) {
+	receipts := longHistory()
+	for b.Loop() {
+		leadtime.Learn(receipts, nil, today)
+	}
+}
+
+func BenchmarkForecast(b *testing.B) {
+	learned := leadtime.Learn(longHistory(), nil, today)
+	asked := order("neighbour 0", 2)
+	for b.Loop() {
+		learned.Forecast(asked)
+	}
+}
+
+func longHistory() []leadtime.Receipt {
+	r := rand.New(rand.NewPCG(9, 9))
+	var receipts []leadtime.Receipt
+	for i := range 15 {
+		receipts = append(receipts, receiptsOf(r, fmt.Sprint("neighbour ", i), populations[0].draw(r), 333)...)
+	}
+	return receipts
 }
