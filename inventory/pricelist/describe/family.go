@@ -1,0 +1,149 @@
+package describe
+
+import "stead/substitution"
+
+// Some names are short for several families; the rest of the description says which.
+const (
+	someBearing substitution.Family = "?bearing"
+	somePads    substitution.Family = "?pads"
+	someCable   substitution.Family = "?cable"
+)
+
+func isKind(f substitution.Family) bool { return f == someBearing || f == somePads || f == someCable }
+
+// decide says what family the description is of, or "" if it does not say.
+//
+// The first name outside a "for …" or "with …" clause counts, and of names side by side the last: "chain" is a chain,
+// "headset balls" are balls, "chain tool" is no part of ours.
+func (s *scratch) decide() substitution.Family {
+	var found, weak substitution.Family
+	at := -1
+	for i := range s.items {
+		it := &s.items[i]
+		if it.sense == nil || it.kind != phrase {
+			continue
+		}
+		if it.clause != mainClause {
+			continue
+		}
+		named := it.sense.family
+		beside := at >= 0 && s.beside(at, i)
+		switch {
+		case it.sense.none && named == "" && (at < 0 || beside):
+			return ""
+		case named != "" && (at < 0 || beside && !partOf(found, named)):
+			found, at = named, i
+		case i == 0 && it.sense.code != "":
+			weak = it.sense.code
+		case it.sense.weak != "" && weak == "":
+			weak = it.sense.weak
+		}
+	}
+	if found == "" {
+		found = weak
+		if found == "disc-rotor" && !s.hasFigure(120, 230) {
+			return ""
+		}
+	}
+	return s.whichOf(found)
+}
+
+// partOf reports whether the second of two names side by side only says more of the first: a "cassette hub" was one
+// phrase, but in "hub freewheel thread" the hub stays a hub.
+func partOf(first, second substitution.Family) bool {
+	switch first {
+	case "lubricant", "grease", "cleaner", "consumable", "bolt":
+		return true
+	case "hub":
+		return second == "freewheel" || second == "cassette" || second == "freehub-body"
+	case "crankset":
+		return second == "chainring"
+	case "loose-balls", "ball-cage", "headset-bearing":
+		return second == "headset" || second == "hub" || second == "bottom-bracket" || second == "bearing"
+	case "brake-caliper":
+		return second == "disc-rotor"
+	case "tube":
+		return second == "tyre"
+	}
+	return false
+}
+
+// beside reports whether only a dash stands between two items.
+func (s *scratch) beside(i, j int) bool {
+	for k := i + 1; k < j; k++ {
+		if s.items[k].kind != joint || s.items[k].joint != '-' {
+			return false
+		}
+	}
+	return true
+}
+
+func (s *scratch) hasFigure(low, high float64) bool {
+	for i := range s.items {
+		if it := &s.items[i]; it.kind == figure && it.value >= low && it.value <= high {
+			return true
+		}
+	}
+	return false
+}
+
+// whichOf settles a name that several families share by what else is said.
+func (s *scratch) whichOf(f substitution.Family) substitution.Family {
+	switch f {
+	case someBearing:
+		if s.mentions("headset") && !s.namesBearing() || s.hasAngles() {
+			return "headset-bearing"
+		}
+		return "cartridge-bearing"
+	case somePads:
+		disc, rim := s.hints("disc-pad", "compound", "pad_shape"), s.hints("rim-pad", "pad_fixing", "rim_material")
+		switch {
+		case disc && !rim:
+			return "disc-pad"
+		case rim && !disc:
+			return "rim-pad"
+		}
+		return ""
+	case someCable:
+		inner, outer := s.hints("cable-inner", "nipple", ""), s.hints("cable-outer", "", "")
+		if !inner && !outer {
+			inner, outer = s.hasFigure(1, 2), s.hasFigure(4, 6)
+		}
+		switch {
+		case inner && !outer:
+			return "cable-inner"
+		case outer && !inner:
+			return "cable-outer"
+		}
+		return ""
+	}
+	return f
+}
+
+func (s *scratch) mentions(f substitution.Family) bool {
+	for i := range s.items {
+		if it := &s.items[i]; it.sense != nil && it.sense.family == f {
+			return true
+		}
+	}
+	return false
+}
+
+// hints reports whether a word hints at the family or gives one of two dimensions that only it has.
+func (s *scratch) hints(f substitution.Family, dim1, dim2 string) bool {
+	for i := range s.items {
+		it := &s.items[i]
+		if it.sense == nil {
+			continue
+		}
+		if it.sense.hint == f || it.sense.family == f {
+			return true
+		}
+		for _, says := range it.sense.says {
+			if says.dimension == dim1 || says.dimension == dim2 {
+				return true
+			}
+		}
+	}
+	return false
+}

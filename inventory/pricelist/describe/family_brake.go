@@ -1,0 +1,41 @@
+package describe
+
+import "stead/substitution"
+
+func brakeGrammars() map[substitution.Family]*grammar {
+	return map[substitution.Family]*grammar{
+		"disc-rotor": {
+			words: "rotor_mount",
+			slots: []slot{
+				{dim: "rotor_mm", labels: "diameter", units: "mm none", within: "120..230", alone: "140|160|170|180|183|185|190|200|203|205|220|223", bare: "140|160|180|203|220"},
+				{dim: "thickness_mm", labels: "thickness", units: "mm none", within: "1.4..2.6", alone: "1.5..2.5", joined: "1.8|1.85|2.0|2.3"},
+			},
+		},
+		"disc-pad": {also: []reader{readShape}, words: "compound"},
+		"rim-pad": {
+			words: "pad_fixing rim_material",
+			slots: []slot{{dim: "length_mm", labels: "length", units: "mm none", within: "30..80", joined: "45..75"}},
+		},
+		"brake-caliper": {
+			also:  []reader{readReach, readShape},
+			words: "mount pull actuation",
+		},
+		"cable-inner": {
+			words: "use nipple",
+			slots: cableSlots("1..2", "1.1|1.2|1.3|1.5|1.6|1.8|2", "300..4500"),
+			forms: []string{"diameter_mm x length_mm", "diameter_mm - length_mm", "diameter_mm / length_mm"},
+		},
+		"cable-outer": {
+			words: "use",
+			slots: cableSlots("3..6", "4|4.2|4.5|5|5.1|6", "300..250000"),
+			forms: []string{"diameter_mm x length_mm", "diameter_mm - length_mm", "diameter_mm / length_mm"},
+		},
+	}
+}
+
+func cableSlots(diameters, usual, lengths string) []slot {
+	return []slot{
+		{dim: "diameter_mm", labels: "diameter", units: "mm none", within: diameters, alone: usual, joined: usual},
+		{dim: "length_mm", labels: "length", units: "mm cm metre none", within: lengths, joined: "1000..3000"},
+	}
+}

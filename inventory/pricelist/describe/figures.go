@@ -1,0 +1,323 @@
+package describe
+
+import (
+	"math"
+
+	"stead/substitution"
+)
+
+// measure is a figure in the slot's own unit, if the slot takes its unit.
+func (s *slot) measure(it *item) (float64, bool) {
+	u := it.unit & s.takes
+	if u == 0 {
+		return 0, false
+	}
+	v := it.value
+	if it.thousands && it.unit&(millilitre|gram|pieces) != 0 {
+		v = tidy(v * 1000)
+	}
+	return u.in(v), true
+}
+
+// value is the dimension's value for a figure; ok is false when the dimension is a count and the figure is not whole.
+func (s *slot) value(v float64) (value substitution.Value, ok bool) {
+	switch s.form {
+	case substitution.Int:
+		n := math.Round(v)
+		if math.Abs(v-n) > 1e-9 {
+			return value, false
+		}
+		return substitution.Count(int(n)), true
+	case substitution.Word:
+		return substitution.Text(trim(v) + s.word), true
+	}
+	return substitution.Num(tidy(v)), true
+}
+
+// readForm reads figures in a fixed order, wherever it stands in the text.
+func (r *reading) readForm(form []element) {
+	for i := range r.items {
+		if end, ok := r.matchForm(form, i, false); ok {
+			r.matchForm(form, i, true)
+			r.claim(i, end)
+		}
+	}
+}
+
+// matchForm tries a form at item i; with take it also notes the dimensions.
+func (r *reading) matchForm(form []element, i int, take bool) (end int, ok bool) {
+	start := i
+	for k := range form {
+		e := &form[k]
+		if e.label != 0 {
+			for i < len(r.items) && r.items[i].kind == joint && (r.items[i].joint == ':' || r.items[i].joint == '=') {
+				i++
+			}
+		}
+		if i >= len(r.items) {
+			return 0, false
+		}
+		it := &r.items[i]
+		switch {
+		case e.label != 0:
+			if it.sense == nil || it.sense.labels&e.label == 0 || it.kind != phrase {
+				return 0, false
+			}
+			for i+1 < len(r.items) && r.items[i+1].kind == joint && (r.items[i+1].joint == ':' || r.items[i+1].joint == '=') {
+				i++
+			}
+		case e.joint != "":
+			if it.kind != joint || it.joint != e.joint[0] && !(e.joint == "~" && (it.joint == '-' || it.joint == '>')) {
+				return 0, false
+			}
+		case e.isGap:
+			if it.kind != figure || it.used || !e.past.has(it.value) {
+				return 0, false
+			}
+		default:
+			if !r.matchSlot(&r.grammar.slots[e.slot], i, take) {
+				return 0, false
+			}
+		}
+		i++
+	}
+	if r.continues(start, i) {
+		return 0, false
+	}
+	return i, true
+}
+
+func (r *reading) matchSlot(s *slot, i int, take bool) bool {
+	it := &r.items[i]
+	if it.kind != figure || it.used && !take {
+		return false
+	}
+	v := it.value
+	if it.unit != none {
+		var ok bool
+		if v, ok = s.measure(it); !ok {
+			return false
+		}
+	}
+	if !s.ranges.within.has(v) {
+		return false
+	}
+	if take {
+		if value, ok := s.value(v); ok {
+			r.give(s.dim, value, plain, i, i+1)
+		}
+	}
+	return true
+}
+
+// continues reports whether the run of figures goes on beyond items [from, to) with the same joint: "14-34" inside
+// "12-14-34" is no range.
+func (r *reading) continues(from, to int) bool {
+	if to-from < 3 || r.items[from+1].kind != joint {
+		return false
+	}
+	j := r.items[from+1].joint
+	if to+1 < len(r.items) && r.items[to].kind == joint && r.items[to].joint == j && r.items[to+1].kind == figure {
+		return true
+	}
+	return from >= 2 && r.items[from-1].kind == joint && r.items[from-1].joint == j &&
+		r.items[from-2].kind == figure && r.items[from-2].unit == none
+}
+
+// readLabels binds figures to the words that name them: "BCD 110", "110 BCD", "length: 90 mm", "30 mm crown race".
+func (r *reading) readLabels() {
+	for i := range r.items {
+		it := &r.items[i]
+		if it.sense == nil || it.sense.labels == 0 || it.kind != phrase {
+			continue
+		}
+		forward, strict := r.labelled(i, +1)
+		if strict {
+			r.bind(i, forward)
+			continue
+		}
+		back, _ := r.labelled(i, -1)
+		if back >= 0 && forward >= 0 && r.slotFor(i, back) != nil && r.slotFor(i, forward) != nil {
+			continue // it may name either
+		}
+		if back < 0 || !r.bind(i, back) {
+			r.bind(i, forward)
+		}
+	}
+}
+
+// labelled looks for the figure that a label names, forwards or backwards, within its phrase. Strict means that a
+// colon or equals sign says it is this one.
+func (r *reading) labelled(i, step int) (at int, strict bool) {
+	for j, steps := i+step, 0; j >= 0 && j < len(r.items) && steps < 4; j, steps = j+step, steps+1 {
+		it := &r.items[j]
+		switch {
+		case it.kind == figure:
+			if it.used && !strict {
+				return -1, false
+			}
+			return j, strict
+		case it.kind == joint && (it.joint == ':' || it.joint == '='):
+			if step < 0 {
+				return -1, false
+			}
+			strict = true
+		case it.kind == joint && (it.joint == '.' || it.joint == 'o' || it.joint == '#' || it.joint == '~' || it.joint == '"'):
+		case it.kind == joint && it.joint == '-' && step > 0 && r.minus(j):
+		case it.kind == phrase && it.sense.noise && it.sense.family == "":
+		case it.kind == phrase && it.sense.labels != 0 && step < 0:
+		default:
+			return -1, false
+		}
+	}
+	return -1, false
+}
+
+// bind gives the one slot that has the label and takes the figure its value.
+func (r *reading) bind(label, at int) bool {
+	if at < 0 {
+		return false
+	}
+	s := r.slotFor(label, at)
+	if s == nil {
+		return false
+	}
+	v, _ := s.measure(&r.items[at])
+	value, ok := s.value(r.signed(s, at, v))
+	if ok {
+		r.give(s.dim, value, plain, at, at+1)
+	}
+	return ok
+}
+
+// slotFor is the slot that a label means for a figure; nil if none takes it, or if two do.
+func (r *reading) slotFor(label, at int) *slot {
+	var found *slot
+	for k := range r.grammar.slots {
+		s := &r.grammar.slots[k]
+		if s.has&r.items[label].sense.labels == 0 {
+			continue
+		}
+		v, ok := s.measure(&r.items[at])
+		if !ok || !s.ranges.within.has(r.signed(s, at, v)) {
+			continue
+		}
+		if found != nil && !r.has(found.dim) {
+			if r.has(s.dim) {
+				continue
+			}
+			return nil // two dimensions go by that name
+		}
+		found = s
+	}
+	return found
+}
+
+// signed is the figure with its minus sign, for the one dimension that has a sign.
+func (r *reading) signed(s *slot, at int, v float64) float64 {
+	if s.dim == "angle_deg" && at > 0 && r.minus(at-1) {
+		return -v
+	}
+	return v
+}
+
+// minus reports whether item i is a minus sign: glued to the figure behind it and to nothing before.
+func (r *reading) minus(i int) bool {
+	it := &r.items[i]
+	return it.kind == joint && it.joint == '-' && r.glued(i+1) && (i == 0 || !r.glued(i))
+}
+
+// readUnits takes figures with a unit but no label, where one dimension only can be meant.
+func (r *reading) readUnits() {
+	for i := range r.items {
+		it := &r.items[i]
+		if it.kind != figure || it.used || it.unit == none {
+			continue
+		}
+		var found *slot
+		var value float64
+		several := false
+		for k := range r.grammar.slots {
+			s := &r.grammar.slots[k]
+			v, ok := s.measure(it)
+			if v = r.signed(s, i, v); !ok || s.alone == "never" || !s.ranges.alone.has(v) {
+				continue
+			}
+			switch {
+			case found == nil || r.has(found.dim) && !r.has(s.dim):
+				found, value = s, v
+			case !r.has(s.dim):
+				several = true
+			}
+		}
+		if found == nil || several {
+			continue
+		}
+		if v, ok := found.value(value); ok {
+			r.give(found.dim, v, plain, i, i+1)
+		}
+	}
+}
+
+// readBare takes figures that stand alone, as terse codes have them ("CR-110-34"): only where exactly one figure can be
+// the dimension and the figure can be nothing else.
+func (r *reading) readBare() {
+	type claim struct {
+		at    int
+		value float64
+		twice bool
+	}
+	var claims [8]claim
+	for k := range claims {
+		claims[k].at = -1
+	}
+	for i := range r.items {
+		it := &r.items[i]
+		if it.kind != figure || it.used || it.unit != none || it.decimals == 2 && it.value > 3 {
+			continue
+		}
+		only := -1
+		for k := range r.grammar.slots {
+			s := &r.grammar.slots[k]
+			if r.has(s.dim) || !(s.ranges.bare.has(it.value) || s.ranges.joined.has(it.value) && r.joined(i)) {
+				continue
+			}
+			if only >= 0 {
+				only = -2
+				break
+			}
+			only = k
+		}
+		if only < 0 || only >= len(claims) {
+			continue
+		}
+		c := &claims[only]
+		c.twice = c.at >= 0
+		c.at, c.value = i, it.value
+	}
+	for k := range claims {
+		if c := &claims[k]; c.at >= 0 && !c.twice {
+			if v, ok := r.grammar.slots[k].value(c.value); ok {
+				r.give(r.grammar.slots[k].dim, v, bare, c.at, c.at+1)
+			}
+		}
+	}
+}
+
+// joined reports whether a dash, stroke or × ties the figure to what is before it, without a space.
+func (r *reading) joined(i int) bool {
+	if i == 0 || r.items[i-1].kind != joint {
+		return false
+	}
+	if r.items[i-1].joint == 'x' {
+		return true
+	}
+	if !r.glued(i) {
+		return false
+	}
+	switch r.items[i-1].joint {
+	case '-', '/':
+		return r.glued(i - 1)
+	}
+	return false
+}

@@ -1,0 +1,264 @@
+package describe
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"stead/substitution"
+)
+
+// grammar says how one family's descriptions become dimensions. It is data: the same steps read every family.
+type grammar struct {
+	slots []slot
+	forms []string // figures in a fixed order: "shell_mm x spindle_mm", "[bcd] bcd_mm / bcd_inner_mm"
+	words string   // the dimensions that words give ("position bolt_pattern"); finish and pack go without saying
+	also  []reader // designations and lists that need more than a figure, read first
+
+	compiled [][]element
+}
+
+// slot is one dimension that figures give.
+type slot struct {
+	dim    string
+	labels string // the words that name it
+	units  string // the units it takes; "none" for a bare figure behind a label
+	within string // what can be meant, in the dimension's own unit: "20..62", "110|130|144"
+	alone  string // what a figure with its unit alone may mean; the same as within if empty, "never" for nothing
+	bare   string // what a figure without unit and label may mean; empty for nothing
+	joined string // the same, but only for a figure joined to its neighbours by a dash or ×, as in terse codes
+	word   string // makes the figure a word: "mm" turns 24 into "24mm"
+
+	has    labels
+	takes  unit
+	ranges struct{ within, alone, bare, joined span }
+	form   substitution.Form
+}
+
+// reader reads designations out of the items and claims what it read.
+type reader func(*reading)
+
+// span is a set of numbers: an interval, or a list.
+type span struct {
+	low, high float64
+	list      []float64
+}
+
+func (s span) has(v float64) bool {
+	if s.list == nil {
+		return v >= s.low && v <= s.high && s.high > 0
+	}
+	for _, x := range s.list {
+		if v > x-1e-6 && v < x+1e-6 {
+			return true
+		}
+	}
+	return false
+}
+
+// parseSpan reads "20..62", "110|130", "never" and "".
+func parseSpan(text string) (span, error) {
+	if text == "" || text == "never" {
+		return span{}, nil
+	}
+	if low, high, ok := strings.Cut(text, ".."); ok {
+		a, err1 := strconv.ParseFloat(low, 64)
+		b, err2 := strconv.ParseFloat(high, 64)
+		if err1 != nil || err2 != nil || a > b {
+			return span{}, fmt.Errorf("%q is no interval", text)
+		}
+		return span{low: a, high: b}, nil
+	}
+	var s span
+	for part := range strings.SplitSeq(text, "|") {
+		v, err := strconv.ParseFloat(part, 64)
+		if err != nil {
+			return span{}, fmt.Errorf("%q is no list of figures", text)
+		}
+		s.list = append(s.list, v)
+	}
+	return s, nil
+}
+
+// element is one step of a form: a figure for a slot, a figure that is read past, a label, or a joint between figures.
+type element struct {
+	slot  int // -1 for none
+	label labels
+	joint string // "x", "/", "-", "~" (a dash or "to")
+	past  span   // a figure that is no dimension
+	isGap bool
+}
+
+// grammars are all families' grammars, made ready once.
+var grammars = buildGrammars()
+
+func buildGrammars() map[substitution.Family]*grammar {
+	all := map[substitution.Family]*grammar{}
+	for _, some := range []map[substitution.Family]*grammar{
+		drivetrainGrammars(), bearingGrammars(), brakeGrammars(), wheelGrammars(), cockpitGrammars(),
+	} {
+		maps.Copy(all, some)
+	}
+	for f, g := range all {
+		g.compile(f)
+	}
+	return all
+}
+
+// compile checks a grammar and makes its tables ready. A mistake in it is a mistake in the program.
+func (g *grammar) compile(f substitution.Family) {
+	for i := range g.slots {
+		s := &g.slots[i]
+		for l := range strings.FieldsSeq(s.labels) {
+			s.has |= labelOf(l)
+		}
+		for u := range strings.FieldsSeq(s.units) {
+			if u == "none" {
+				s.takes |= none
+				continue
+			}
+			bit, ok := unitNames[u]
+			if !ok {
+				panic(fmt.Sprintf("describe: %s: %s: there is no unit %q", f, s.dim, u))
+			}
+			s.takes |= bit
+		}
+		alone := s.alone
+		if alone == "" {
+			alone = s.within
+		}
+		for _, part := range []struct {
+			text string
+			into *span
+		}{{s.within, &s.ranges.within}, {alone, &s.ranges.alone}, {s.bare, &s.ranges.bare}, {s.joined, &s.ranges.joined}} {
+			parsed, err := parseSpan(part.text)
+			if err != nil {
+				panic(fmt.Sprintf("describe: %s: %s: %v", f, s.dim, err))
+			}
+			*part.into = parsed
+		}
+		s.form = forms[s.dim]
+		if s.form == 0 {
+			panic(fmt.Sprintf("describe: %s: there is no dimension %q", f, s.dim))
+		}
+	}
+	for _, text := range g.forms {
+		g.compiled = append(g.compiled, g.compileForm(f, text))
+	}
+}
+
+func (g *grammar) compileForm(f substitution.Family, text string) []element {
+	var out []element
+	for part := range strings.FieldsSeq(text) {
+		e := element{slot: -1}
+		switch {
+		case part[0] == '[':
+			e.label = labelOf(strings.Trim(part, "[]"))
+		case part == "x" || part == "/" || part == "-" || part == "~":
+			e.joint = part
+		case part[0] == '#':
+			past, err := parseSpan(part[1:])
+			if err != nil {
+				panic(fmt.Sprintf("describe: %s: %v", f, err))
+			}
+			e.past, e.isGap = past, true
+		default:
+			e.slot = slices.IndexFunc(g.slots, func(s slot) bool { return s.dim == part })
+			if e.slot < 0 {
+				panic(fmt.Sprintf("describe: %s: the form %q has no slot %q", f, text, part))
+			}
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// gives reports whether words of the family's descriptions may give the dimension.
+func (g *grammar) gives(dimension string) bool {
+	switch dimension {
+	case "colour", "material", "treatment", "pack":
+		return true
+	}
+	for rest := g.words; rest != ""; {
+		var name string
+		name, rest, _ = strings.Cut(rest, " ")
+		if name == dimension {
+			return true
+		}
+	}
+	return false
+}
+
+// forms are the dimensions of the vocabulary and the form each one's value has.
+var forms = dimensionForms(map[substitution.Form]string{
+	substitution.Number: "bcd_mm bcd_inner_mm length_mm arm_mm shell_mm spindle_mm bore_mm outer_mm width_mm inner_angle_deg outer_angle_deg " +
+		"ball_mm steerer_mm crown_mm oln_mm diameter_mm thickness_mm width_min_mm width_max_mm valve_mm inner_width_mm erd_mm gauge_mm " +
+		"clamp_mm quill_mm angle_deg volume_ml mass_g",
+	substitution.Int: "links teeth teeth_min teeth_max bolts pairs_with teeth_outer teeth_middle teeth_inner grade balls holes rotor_mm " +
+		"capacity bead_mm pack",
+	substitution.Word: "colour material treatment chain_width freehub thread fixing bolt_pattern position direct_mount spindle_interface shell " +
+		"seal clearance designation upper lower axle rotor_mount pad_shape compound pad_fixing rim_material mount pull actuation use nipple " +
+		"pull_family cage swing cable_pull side valve purpose nlgi thickener",
+	substitution.Flag: "tubeless hookless butted",
+	substitution.Ints: "speeds",
+})
+
+func dimensionForms(byForm map[substitution.Form]string) map[string]substitution.Form {
+	m := map[string]substitution.Form{}
+	for form, names := range byForm {
+		for name := range strings.FieldsSeq(names) {
+			m[name] = form
+		}
+	}
+	return m
+}
+
+// valueOf is a dimension's value as a table or a shop writes it.
+func valueOf(name, text string) (substitution.Value, error) {
+	if text == "" {
+		return substitution.Value{}, fmt.Errorf("%s has no value", name)
+	}
+	switch forms[name] {
+	case substitution.Number, substitution.Int:
+		v, err := strconv.ParseFloat(text, 64)
+		if err != nil || v != v || v > 1e6 || v < -1e6 {
+			return substitution.Value{}, fmt.Errorf("%s is a number, not %q", name, text)
+		}
+		if forms[name] == substitution.Int {
+			return substitution.Count(int(v)), nil
+		}
+		return substitution.Num(v), nil
+	case substitution.Flag:
+		if text != "true" && text != "false" {
+			return substitution.Value{}, fmt.Errorf("%s is true or false, not %q", name, text)
+		}
+		return substitution.Yes(text == "true"), nil
+	case substitution.Ints:
+		var ns []int
+		for part := range strings.SplitSeq(text, "/") {
+			n, err := strconv.Atoi(part)
+			if err != nil || n < 1 || n > 99 {
+				return substitution.Value{}, fmt.Errorf("%s is whole numbers apart by strokes (9/10), not %q", name, text)
+			}
+			ns = append(ns, n)
+		}
+		return substitution.List(ns...), nil
+	case substitution.Word:
+		return substitution.Text(text), nil
+	}
+	return substitution.Value{}, fmt.Errorf("there is no dimension %q", name)
+}
+
+// tidy takes the dust of binary arithmetic off a decimal figure.
+func tidy(v float64) float64 {
+	const scale = 1e6
+	n := v * scale
+	if n > 0 {
+		n += 0.5
+	} else {
+		n -= 0.5
+	}
+	return float64(int64(n)) / scale
+}

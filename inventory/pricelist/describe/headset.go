@@ -1,0 +1,106 @@
+package describe
+
+import "stead/substitution"
+
+// readHeadset reads the open headset code: "EC34/28.6 | ZS44/30". The second figure of the upper end is the steerer, of
+// the lower end the crown-race seat; which end a code is follows from that figure, and must agree with the order.
+func readHeadset(r *reading) {
+	codes := 0
+	for i := range r.items {
+		kind := r.headsetKind(i)
+		if kind == "" || !r.isFigure(i+1) || !r.glued(i+1) || !r.isJoint(i+2, "/") || !r.isFigure(i+3) {
+			continue
+		}
+		key := append(append(r.key[:0], kind...), ' ')
+		key = r.digits(append(r.digits(key, i+1), '/'), i+3)
+		r.key = key
+		end, ok := headEnds.of(key)
+		if !ok {
+			continue
+		}
+		codes++
+		upper, lower := steererSize(end.SeatMM), crownSize(end.SeatMM)
+		switch said := r.endSaid(i, i+4); {
+		case said == "upper" && upper, said == "" && codes == 1 && upper:
+			r.give("upper", substitution.Text(end.String()), plain, i, i+4)
+			r.give("steerer_mm", substitution.Num(end.SeatMM), plain, i, i+4)
+		case said == "lower" && lower, said == "" && lower:
+			r.give("lower", substitution.Text(end.String()), plain, i, i+4)
+			r.give("crown_mm", substitution.Num(end.SeatMM), plain, i, i+4)
+		}
+	}
+}
+
+func (r *reading) headsetKind(i int) string {
+	for _, kind := range []string{"ec", "zs", "is"} {
+		if r.isWord(i, kind) {
+			return kind
+		}
+	}
+	return ""
+}
+
+// endSaid is the end that the text names beside a code: "upper: IS42/28.6", "IS42/28.6 top".
+func (r *reading) endSaid(from, to int) string {
+	for _, i := range []int{to, from - 1, from - 2} {
+		if i < 0 || i >= len(r.items) || r.items[i].kind != phrase {
+			continue
+		}
+		for _, says := range r.items[i].sense.says {
+			if says.dimension == "position" && (says.value.Word() == "upper" || says.value.Word() == "lower") {
+				return says.value.Word()
+			}
+		}
+	}
+	return ""
+}
+
+func steererSize(v float64) bool {
+	switch v {
+	case 22.2, 25.4, 28.6, 31.8, 38.1:
+		return true
+	}
+	return false
+}
+
+func crownSize(v float64) bool {
+	switch v {
+	case 26.4, 26.5, 27, 30, 33, 39, 39.8, 40, 45, 46, 52:
+		return true
+	}
+	return false
+}
+
+// readSteerer reads a steerer named in inches: 1", 1 1/8", 1-1/8, 1.1/8, 1.5".
+func readSteerer(r *reading) {
+	for i := range r.items {
+		it := &r.items[i]
+		if !r.isFigure(i) || it.unit&(none|inch) == 0 {
+			continue
+		}
+		size, end := 0.0, 0
+		switch {
+		case it.value == 1 && it.decimals == 0 && it.unit == none:
+			j := i + 1
+			if r.isJoint(j, "-.") {
+				j++
+			}
+			if above, below, to, ok := r.fraction(j); ok && above == 1 && (below == 8 || below == 4) {
+				size, end = map[int]float64{8: 28.6, 4: 31.8}[below], to
+			}
+		case it.value == 1.1 && r.isJoint(i+1, "/") && r.isFigure(i+2) && (r.items[i+2].value == 8 || r.items[i+2].value == 4):
+			size, end = map[float64]float64{8: 28.6, 4: 31.8}[r.items[i+2].value], i+3
+		case it.value == 1 && it.unit&inch != 0:
+			size, end = 25.4, i+1
+		case it.value == 1.125:
+			size, end = 28.6, i+1
+		case it.value == 1.5 && it.unit&inch != 0:
+			size, end = 38.1, i+1
+		}
+		if size > 0 && !r.has("upper") {
+			r.give("steerer_mm", substitution.Num(size), plain, i, end)
+		} else if size > 0 {
+			r.claim(i, end)
+		}
+	}
+}

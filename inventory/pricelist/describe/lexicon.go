@@ -1,0 +1,292 @@
+package describe
+
+import (
+	"embed"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"stead/substitution"
+)
+
+// The trade's words, by what they say. A line of a table is a meaning, a colon, and the phrases that mean it:
+//
+//	family chainring: chainring, c/ring     the thing itself
+//	code chainring: cr                      the same, but only as the first word ("CR-110-34")
+//	weak cartridge-bearing: sealed bearing  the thing, if nothing better is said
+//	none: tool, stand                       not one of our parts
+//	colour=black: black, blk                a dimension and its value
+//	position=rear in hub, axle: r           the same, in these families only
+//	unit teeth: t, tooth                    after a figure
+//	label bcd: bcd, pcd                     before or after a figure
+//	aside: rrp, weight                      a label whose figure is not ours to read
+//	number 9: nine                          a figure in words
+//	hint rim-pad: v brake                   which of two things with one name it is
+//	pack of: bag, pk                        before a number of pieces
+//	pieces 2: pair, pr                      a number of pieces
+//	for: for, to suit                       what follows is about another part
+//	with: with, c/w                         what follows comes with it
+//	noise: road, mtb                        understood, and says nothing of fit
+//
+// A phrase may stand in several lines; then it means all of them. A hyphen or full stop inside a phrase may be missing
+// or not; a figure glued to a word in the table must be glued in the text ("t47" is not "T 47").
+//
+//go:embed words/*.txt
+var wordTables embed.FS
+
+// clause is what a word opens.
+type clause uint8
+
+const (
+	mainClause clause = iota
+	forClause         // about the part it goes with
+	withClause        // about what comes with it
+)
+
+// says is one dimension's value, in all families that have the dimension or in some only.
+type says struct {
+	dimension string
+	value     substitution.Value
+	in        []substitution.Family
+}
+
+// sense is everything that one phrase means.
+type sense struct {
+	family, code, weak, hint substitution.Family
+	none                     bool
+	says                     []says
+	unit                     unit
+	labels                   labels
+	aside                    bool
+	figure                   float64 // of a number in words; 0 for none
+	packOf                   bool
+	pieces                   int
+	opens                    clause
+	noise                    bool
+}
+
+// lexicon is a tree of phrases: from a node, a word leads to the next.
+type lexicon struct {
+	ids    map[string]int32
+	edges  map[edge]int32
+	senses []*sense // by node; nil where no phrase ends
+}
+
+// edge leads from a node by a word; glued if the table has it glued to the word before.
+type edge struct {
+	node, word int32
+	glued      bool
+}
+
+func newLexicon() *lexicon {
+	return &lexicon{ids: map[string]int32{}, edges: map[edge]int32{}, senses: []*sense{nil}}
+}
+
+// base is the trade's lexicon, read once.
+var base = mustReadTables()
+
+func mustReadTables() *lexicon {
+	l := newLexicon()
+	files, err := wordTables.ReadDir("words")
+	if err != nil {
+		panic(err)
+	}
+	for _, f := range files {
+		text, err := wordTables.ReadFile("words/" + f.Name())
+		if err != nil {
+			panic(err)
+		}
+		for i, line := range strings.Split(string(text), "\n") {
+			if line = strings.TrimSpace(line); line == "" || line[0] == '#' {
+				continue
+			}
+			meaning, phrases, ok := strings.Cut(line, ": ")
+			if !ok {
+				panic(fmt.Sprintf("words/%s:%d: no colon: %q", f.Name(), i+1, line))
+			}
+			for phrase := range strings.SplitSeq(phrases, ", ") {
+				if err := l.add(phrase, meaning); err != nil {
+					panic(fmt.Sprintf("words/%s:%d: %v", f.Name(), i+1, err))
+				}
+			}
+		}
+	}
+	return l
+}
+
+// add gives a phrase one more meaning.
+func (l *lexicon) add(phrase, meaning string) error {
+	var s scratch
+	s.lex(phrase)
+	if len(s.tokens) == 0 {
+		return fmt.Errorf("%q has no word in it", phrase)
+	}
+	node := int32(0)
+	for i := range s.tokens {
+		t := &s.tokens[i]
+		if t.kind == mark && (t.mark == '-' || t.mark == '.') && i > 0 {
+			continue
+		}
+		text := string(s.lower(t))
+		id, ok := l.ids[text]
+		if !ok {
+			id = int32(len(l.ids) + 1)
+			l.ids[text] = id
+		}
+		e := edge{node, id, i > 0 && t.glued && t.kind != mark && s.tokens[i-1].kind != mark}
+		next, ok := l.edges[e]
+		if !ok {
+			next = int32(len(l.senses))
+			l.senses = append(l.senses, nil)
+			l.edges[e] = next
+		}
+		node = next
+	}
+	if l.senses[node] == nil {
+		l.senses[node] = &sense{}
+	}
+	return l.senses[node].learn(meaning)
+}
+
+// learn adds a meaning, written as in the tables.
+func (s *sense) learn(meaning string) error {
+	verb, rest, _ := strings.Cut(meaning, " ")
+	switch {
+	case meaning == "none":
+		s.none = true
+	case meaning == "noise":
+		s.noise = true
+	case meaning == "aside":
+		s.aside = true
+	case meaning == "for":
+		s.opens = forClause
+	case meaning == "with":
+		s.opens = withClause
+	case meaning == "pack of":
+		s.packOf = true
+	case strings.Contains(verb, "="):
+		return s.learnValue(meaning)
+	case verb == "family" || verb == "code" || verb == "weak" || verb == "hint":
+		f := substitution.Family(rest)
+		if grammars[f] == nil && !isKind(f) {
+			return fmt.Errorf("there is no part family %q", rest)
+		}
+		*map[string]*substitution.Family{"family": &s.family, "code": &s.code, "weak": &s.weak, "hint": &s.hint}[verb] = f
+	case verb == "unit":
+		u, ok := unitNames[rest]
+		if !ok {
+			return fmt.Errorf("there is no unit %q", rest)
+		}
+		s.unit |= u
+	case verb == "label":
+		s.labels |= labelOf(rest)
+	case verb == "number" || verb == "pieces":
+		n, err := strconv.ParseFloat(rest, 64)
+		if err != nil || n <= 0 {
+			return fmt.Errorf("%q is no number", rest)
+		}
+		if verb == "pieces" {
+			s.pieces = int(n)
+		} else {
+			s.figure = n
+		}
+	default:
+		return fmt.Errorf("%q is no meaning: write DIMENSION=VALUE, family NAME, or ignore", meaning)
+	}
+	return nil
+}
+
+// learnValue reads "colour=black" or "position=rear in hub, axle".
+func (s *sense) learnValue(meaning string) error {
+	assignment, in, limited := strings.Cut(meaning, " in ")
+	name, text, _ := strings.Cut(assignment, "=")
+	v, err := valueOf(name, text)
+	if err != nil {
+		return err
+	}
+	says := says{dimension: name, value: v}
+	if limited {
+		for f := range strings.SplitSeq(in, "+") {
+			if grammars[substitution.Family(f)] == nil {
+				return fmt.Errorf("there is no part family %q", f)
+			}
+			says.in = append(says.in, substitution.Family(f))
+		}
+	}
+	s.says = append(s.says, says)
+	return nil
+}
+
+// find is the longest phrase that begins at token i, and the token after it.
+func (l *lexicon) find(s *scratch, i int) (*sense, int) {
+	if l == nil {
+		return nil, i
+	}
+	var found *sense
+	end := i
+	node := int32(0)
+	for j := i; j < len(s.tokens); j++ {
+		t := &s.tokens[j]
+		if t.kind == mark && (t.mark == '-' || t.mark == '.') && j > i {
+			continue
+		}
+		id, ok := l.ids[string(s.lower(t))]
+		if !ok {
+			break
+		}
+		next, ok := int32(0), false
+		if t.glued && j > i {
+			next, ok = l.edges[edge{node, id, true}]
+		}
+		if !ok {
+			next, ok = l.edges[edge{node, id, false}]
+		}
+		if !ok {
+			break
+		}
+		node = next
+		if l.senses[node] != nil {
+			found, end = l.senses[node], j+1
+		}
+	}
+	return found, end
+}
+
+// Words are a shop's own words for one supplier: a word or phrase of that supplier's and what it means.
+// A meaning is a dimension and its value ("pad_shape=B05", "colour=black"), "family NAME" (the thing itself), or
+// "ignore" (a brand, a name: nothing to do with fit). They come before the trade's own meaning.
+type Words map[string]string
+
+// compile checks the words and makes a lexicon of them.
+func (w Words) compile() (*lexicon, error) {
+	if len(w) == 0 {
+		return nil, nil
+	}
+	l := newLexicon()
+	for _, phrase := range slices.Sorted(maps.Keys(w)) {
+		if err := w.check(phrase); err != nil {
+			return nil, err
+		}
+		meaning := strings.TrimSpace(w[phrase])
+		if meaning == "ignore" {
+			meaning = "noise"
+		}
+		if err := l.add(phrase, meaning); err != nil {
+			return nil, fmt.Errorf("the meaning of %q: %w", phrase, err)
+		}
+	}
+	return l, nil
+}
+
+func (w Words) check(phrase string) error {
+	switch meaning := strings.TrimSpace(w[phrase]); {
+	case len(phrase) > 80:
+		return fmt.Errorf("the word %.40q… is too long: give the word or phrase that needs a meaning, at most 80 letters", phrase)
+	case meaning == "ignore" || strings.HasPrefix(meaning, "family ") || strings.Contains(meaning, "="):
+		return nil
+	default:
+		return fmt.Errorf("the meaning of %q is %q, which is none: write DIMENSION=VALUE (colour=black), family NAME (family chain), or ignore", phrase, meaning)
+	}
+}

@@ -1,0 +1,216 @@
+package describe
+
+import (
+	"encoding/json"
+	"sync"
+
+	"stead/substitution"
+)
+
+// Reading is what a description says.
+type Reading struct {
+	Text   string
+	Family substitution.Family // empty when the description does not name one of the families
+	Spec   substitution.Spec   // every dimension from the supplier's text
+	Unread []string            // the words that nobody understood, or that contradict each other
+}
+
+// MarshalJSON writes the reading on one line: {"text":…,"family":…|null,"spec":{…},"unread":[…]}.
+func (r Reading) MarshalJSON() ([]byte, error) {
+	out := struct {
+		Text   string                        `json:"text"`
+		Family *substitution.Family          `json:"family"`
+		Spec   map[string]substitution.Value `json:"spec"`
+		Unread []string                      `json:"unread"`
+	}{Text: r.Text, Spec: r.Spec.Values(), Unread: r.Unread}
+	if r.Family != "" {
+		out.Family = &r.Family
+	}
+	if out.Unread == nil {
+		out.Unread = []string{}
+	}
+	return json.Marshal(out)
+}
+
+// Reader reads descriptions with the trade's words and a shop's own for one supplier. It may be used by many at once.
+type Reader struct {
+	own     *lexicon
+	scratch sync.Pool
+}
+
+// NewReader makes a reader that knows the shop's words for one supplier, beside the trade's. A word without a clear
+// meaning is an error that names it.
+func NewReader(words Words) (*Reader, error) {
+	own, err := words.compile()
+	if err != nil {
+		return nil, err
+	}
+	return &Reader{own: own}, nil
+}
+
+var plainReader Reader
+
+// Read reads one description with the trade's words.
+func Read(text string) Reading { return plainReader.Read(text) }
+
+// Read reads one description.
+func (r *Reader) Read(text string) Reading {
+	s, _ := r.scratch.Get().(*scratch)
+	if s == nil {
+		s = &scratch{}
+	}
+	defer r.scratch.Put(s)
+	short := text
+	if len(short) > longest {
+		short = short[:longest]
+	}
+	s.lex(short)
+	r.scan(s)
+	s.findings, s.unread = s.findings[:0], s.unread[:0]
+	reading := reading{scratch: s, text: short, family: s.decide()}
+	reading.leaveAside()
+	out := Reading{Text: text, Family: reading.family, Spec: substitution.Spec{}}
+	if g := grammars[reading.family]; g != nil {
+		reading.grammar = g
+		reading.read()
+		out.Spec = reading.settle()
+	}
+	out.Unread = reading.unreadWords(reading.family != "")
+	if len(short) < len(text) {
+		out.Unread = append(out.Unread, "… (more than 2000 letters)")
+	}
+	return out
+}
+
+// reading is one description being read.
+type reading struct {
+	*scratch
+	text    string
+	family  substitution.Family
+	grammar *grammar
+}
+
+// strength says how plainly a dimension was said; a bare figure gives way to anything plainer.
+type strength uint8
+
+const (
+	bare strength = iota + 1
+	plain
+)
+
+// finding is one dimension as read from some items.
+type finding struct {
+	dim      string
+	value    substitution.Value
+	strength strength
+	from, to int // items
+	bad      bool
+}
+
+// give notes a dimension read from items [from, to) and marks them as used.
+func (r *reading) give(dim string, v substitution.Value, how strength, from, to int) {
+	r.findings = append(r.findings, finding{dim: dim, value: v, strength: how, from: from, to: to})
+	r.claim(from, to)
+}
+
+func (r *reading) claim(from, to int) {
+	for i := from; i < to; i++ {
+		r.items[i].used = true
+	}
+}
+
+// has reports whether a dimension was found already.
+func (r *reading) has(dim string) bool {
+	for i := range r.findings {
+		if r.findings[i].dim == dim {
+			return true
+		}
+	}
+	return false
+}
+
+// read takes the family's steps: what words say, designations, pieces, forms, labels, units, and bare figures last.
+func (r *reading) read() {
+	r.readWords()
+	for _, also := range r.grammar.also {
+		also(r)
+	}
+	r.readPieces()
+	for _, form := range r.grammar.compiled {
+		r.readForm(form)
+	}
+	r.readLabels()
+	r.readUnits()
+	r.readMultiplied()
+	r.readBare()
+}
+
+// readWords takes the dimensions that words give. A finish or a size of something else ("for …", "with …") is not the part's.
+func (r *reading) readWords() {
+	for i := range r.items {
+		it := &r.items[i]
+		if it.sense == nil || it.kind != phrase || i == 0 && it.sense.code == r.family {
+			continue
+		}
+		for _, says := range it.sense.says {
+			if !r.grammar.gives(says.dimension) || !says.speaksOf(r.family) {
+				continue
+			}
+			if it.clause != mainClause && isFinish(says.dimension) {
+				continue
+			}
+			r.give(says.dimension, says.value, plain, i, i+1)
+		}
+	}
+}
+
+func (s *says) speaksOf(f substitution.Family) bool {
+	if s.in == nil {
+		return true
+	}
+	for _, in := range s.in {
+		if in == f {
+			return true
+		}
+	}
+	return false
+}
+
+func isFinish(dim string) bool { return dim == "colour" || dim == "material" || dim == "treatment" }
+
+// leaveAside passes over prices, catalogue numbers, weights: figures with a label that is not ours, or a currency sign.
+func (r *reading) leaveAside() {
+	for i := range r.items {
+		it := &r.items[i]
+		switch {
+		case it.kind == joint && it.joint == '$':
+			if j := r.figureNear(i, +1); j >= 0 {
+				r.claim(i, j+1)
+			} else if j := r.figureNear(i, -1); j >= 0 {
+				r.claim(j, i+1)
+			}
+		case it.kind == phrase && it.sense.aside:
+			if j := r.figureNear(i, +1); j >= 0 {
+				r.claim(i, j+1)
+			} else if j := r.figureNear(i, -1); j >= 0 {
+				r.claim(j, i+1)
+			}
+		}
+	}
+}
+
+// figureNear is the figure beside item i, forwards or backwards, over a colon, an equals sign or a currency sign; -1 if none.
+func (r *reading) figureNear(i, step int) int {
+	for j, steps := i+step, 0; j >= 0 && j < len(r.items) && steps < 4; j, steps = j+step, steps+1 {
+		it := &r.items[j]
+		switch {
+		case it.kind == figure:
+			return j
+		case it.kind == joint && (it.joint == ':' || it.joint == '=' || it.joint == '$' || it.joint == '.' || it.joint == '#'):
+		case it.kind == phrase && it.sense.aside && step > 0:
+		default:
+			return -1
+		}
+	}
+	return -1
+}

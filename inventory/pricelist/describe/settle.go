@@ -1,0 +1,142 @@
+package describe
+
+import (
+	"slices"
+	"strconv"
+
+	"stead/substitution"
+)
+
+// trim writes a figure without needless zeros.
+func trim(v float64) string { return strconv.FormatFloat(tidy(v), 'f', -1, 64) }
+
+// settle compares all findings and keeps what stands. Two plain readings of one dimension that differ leave it out, and
+// so does a value that the family's table says cannot be meant.
+func (r *reading) settle() substitution.Spec {
+	spec := make(substitution.Spec, len(r.findings))
+	for i := range r.findings {
+		f := &r.findings[i]
+		for j := range r.findings {
+			g := &r.findings[j]
+			if i == j || g.dim != f.dim || g.value.Equal(f.value) {
+				continue
+			}
+			if f.strength <= g.strength {
+				f.bad = true
+			}
+		}
+	}
+	table, err := substitution.TableOf(r.family)
+	known := err == nil
+	for i := range r.findings {
+		f := &r.findings[i]
+		if f.bad {
+			continue
+		}
+		if known {
+			d, ok := table.Dimension(f.dim)
+			if !ok {
+				continue
+			}
+			v, err := d.Check(f.value)
+			if err != nil {
+				f.bad = true
+				continue
+			}
+			f.value = v
+		}
+		spec[f.dim] = substitution.Fact{Value: f.value, Origin: substitution.FromSupplier}
+	}
+	r.settleBearing(spec)
+	if known {
+		for _, pair := range table.Ordered {
+			r.settleOrder(spec, pair)
+		}
+	}
+	for i := range r.findings {
+		f := &r.findings[i]
+		if _, kept := spec[f.dim]; f.bad || !kept {
+			for k := f.from; k < f.to; k++ {
+				r.items[k].used = false
+			}
+			r.doubt(f)
+		}
+	}
+	return spec
+}
+
+// settleOrder leaves out two dimensions of which the first should not exceed the second but does.
+func (r *reading) settleOrder(spec substitution.Spec, pair [2]string) {
+	low, okLow := spec[pair[0]]
+	high, okHigh := spec[pair[1]]
+	if okLow && okHigh && low.Value.Float() > high.Value.Float() {
+		delete(spec, pair[0])
+		delete(spec, pair[1])
+	}
+}
+
+// settleBearing leaves a bearing's designation and sizes out together when they contradict each other: which of them is
+// wrong cannot be told from the text.
+func (r *reading) settleBearing(spec substitution.Spec) {
+	if r.family != "cartridge-bearing" {
+		return
+	}
+	for i := range r.findings {
+		f := &r.findings[i]
+		if !f.bad {
+			continue
+		}
+		switch f.dim {
+		case "bore_mm", "outer_mm", "width_mm", "designation":
+			for _, dim := range []string{"bore_mm", "outer_mm", "width_mm", "designation"} {
+				delete(spec, dim)
+			}
+			return
+		}
+	}
+}
+
+// doubt notes the words of a finding that did not stand.
+func (r *reading) doubt(f *finding) {
+	for k := f.from; k < f.to; k++ {
+		start, end := r.span(&r.items[k])
+		r.unread = append(r.unread, [2]int{start, end})
+	}
+}
+
+// unreadWords are the words that nobody understood, in the order of the text; figures too, when the family is known.
+func (r *reading) unreadWords(figures bool) []string {
+	for i := range r.items {
+		it := &r.items[i]
+		if it.used || !(it.kind == unknown || it.kind == figure && (figures || r.inWord(i))) {
+			continue
+		}
+		start, end := r.span(it)
+		r.unread = append(r.unread, [2]int{start, end})
+	}
+	if len(r.unread) == 0 {
+		return nil
+	}
+	slices.SortFunc(r.unread, func(a, b [2]int) int { return a[0] - b[0] })
+	words := make([]string, 0, len(r.unread))
+	start, end := r.unread[0][0], r.unread[0][1]
+	for _, span := range r.unread[1:] {
+		if span[0] <= end || span[0] == end+1 && (r.text[end] == '-' || r.text[end] == '/' || r.text[end] == '.') {
+			end = max(end, span[1])
+			continue
+		}
+		words = append(words, r.text[start:end])
+		start, end = span[0], span[1]
+	}
+	return append(words, r.text[start:end])
+}
+
+// inWord reports whether a figure is part of an unknown word, as in "RS-7" or "XZ4471".
+func (r *reading) inWord(i int) bool {
+	for j := i - 1; j >= 0 && j >= i-2 && r.glued(j+1); j-- {
+		if r.items[j].kind == unknown {
+			return true
+		}
+	}
+	return false
+}

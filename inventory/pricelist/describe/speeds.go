@@ -1,0 +1,221 @@
+package describe
+
+import (
+	"math"
+
+	"stead/substitution"
+)
+
+const mostSpeeds = 14
+
+// readSpeeds reads the list of speeds: "9/10SPD", "6-8 speed", "6,7 and 8 speed", "2x10", "speeds: 11".
+func readSpeeds(r *reading) {
+	for i := range r.items {
+		it := &r.items[i]
+		switch {
+		case it.kind == figure && it.unit&speeds != 0 && !it.used:
+			r.speedsEndingAt(i)
+		case it.kind == phrase && it.sense.labels&speedLabel != 0:
+			r.speedsAfter(i)
+		case it.kind == figure && !it.used:
+			r.ringsTimesSpeeds(i)
+		}
+	}
+}
+
+var speedLabel = labelOf("speeds")
+
+// speed is a figure as a number of speeds; a decimal comma in "9,10 speed" is a list.
+func speed(it *item) ([]int, bool) {
+	whole := math.Trunc(it.value)
+	switch {
+	case it.kind != figure || whole < 1 || whole > mostSpeeds:
+		return nil, false
+	case it.decimals == 0:
+		return []int{int(whole)}, true
+	case it.comma && it.decimals == 1:
+		return []int{int(whole), int(math.Round((it.value - whole) * 10))}, true
+	case it.comma && it.decimals == 2:
+		if n := int(math.Round((it.value - whole) * 100)); n >= 10 && n <= mostSpeeds {
+			return []int{int(whole), n}, true
+		}
+	}
+	return nil, false
+}
+
+// speedsEndingAt reads backwards from the figure that carries the word: 6/7/8 speed.
+func (r *reading) speedsEndingAt(i int) {
+	list, ok := speed(&r.items[i])
+	if !ok {
+		return
+	}
+	from := i
+	for from >= 2 {
+		j, f := &r.items[from-1], &r.items[from-2]
+		if j.kind != joint || f.used || f.kind != figure || f.unit != none && f.unit&speeds == 0 {
+			break
+		}
+		if j.joint == 'x' {
+			from = r.dropRings(from, f, &list)
+			break
+		}
+		more, ok := speed(f)
+		if !ok || !(j.joint == '/' || j.joint == '-' || j.joint == '>' || j.joint == '&' || j.joint == ',' || j.joint == '+') {
+			break
+		}
+		if f.unit == none && j.joint == '-' && r.glued(from) && from >= 3 && r.items[from-3].kind == joint && r.items[from-3].joint == '/' {
+			break
+		}
+		if (j.joint == '-' || j.joint == '>') && len(more) == 1 {
+			low, high := more[0], list[0]
+			if low >= high {
+				break
+			}
+			for n := low + 1; n < high; n++ {
+				more = append(more, n)
+			}
+		}
+		list = append(more, list...)
+		from -= 2
+	}
+	if list != nil {
+		r.give("speeds", substitution.List(list...), plain, from, i+1)
+	} else {
+		r.claim(from, i+1)
+	}
+}
+
+// dropRings takes "2x" off "2x10 speed". A pair of shifters is for two different numbers, so nothing is left then.
+func (r *reading) dropRings(from int, rings *item, list *[]int) int {
+	if rings.value < 1 || rings.value > 3 || rings.decimals > 0 {
+		return from
+	}
+	if r.family == "shifter" && !r.rightHand() {
+		*list = nil
+	}
+	return from - 2
+}
+
+// rightHand reports whether the text says it is the right-hand one of the two shifters.
+func (r *reading) rightHand() bool {
+	right := false
+	for i := range r.findings {
+		if f := &r.findings[i]; f.dim == "side" {
+			if f.value.Word() != "right" {
+				return false
+			}
+			right = true
+		}
+	}
+	return right
+}
+
+// speedsAfter reads "speeds: 9/10" and "speed 9".
+func (r *reading) speedsAfter(i int) {
+	j, strict := i+1, false
+	for j < len(r.items) && r.items[j].kind == joint && (r.items[j].joint == ':' || r.items[j].joint == '=') {
+		j, strict = j+1, true
+	}
+	if !strict || j >= len(r.items) || r.items[j].used || r.items[j].unit != none {
+		return
+	}
+	end := j
+	for end+2 < len(r.items) && r.items[end+1].kind == joint && r.items[end+2].kind == figure && r.items[end+2].unit == none &&
+		(r.items[end+1].joint == '/' || r.items[end+1].joint == '-' || r.items[end+1].joint == '>' || r.items[end+1].joint == '&' ||
+			r.items[end+1].joint == ',' || r.items[end+1].joint == 'x') {
+		end += 2
+	}
+	r.items[end].unit |= speeds
+	r.speedsEndingAt(end)
+}
+
+// ringsTimesSpeeds reads "2x11" and "3X8" without the word.
+func (r *reading) ringsTimesSpeeds(i int) {
+	if i+2 >= len(r.items) || r.family == "chainring" || r.family == "sprocket" || r.family == "freewheel" {
+		return
+	}
+	rings, x, f := &r.items[i], &r.items[i+1], &r.items[i+2]
+	if x.kind != joint || x.joint != 'x' || f.kind != figure || f.used || f.unit != none || rings.unit != none || rings.decimals > 0 || f.decimals > 0 ||
+		rings.value < 1 || rings.value > 3 || f.value < 5 || f.value > 13 {
+		return
+	}
+	if i+4 < len(r.items) && r.items[i+3].kind == joint && r.items[i+4].kind == figure && r.glued(i+3) {
+		return
+	}
+	if i >= 2 && r.items[i-1].kind == joint && r.items[i-1].joint != ',' && r.items[i-1].joint != ';' && r.items[i-2].kind == figure {
+		return
+	}
+	list := []int{int(f.value)}
+	r.dropRings(i+2, rings, &list)
+	if list == nil {
+		r.claim(i, i+3)
+		return
+	}
+	r.give("speeds", substitution.List(list...), plain, i, i+3)
+}
+
+// readSprocketList reads every sprocket written out: 13-14-15-16-17-19-21-23-25.
+func readSprocketList(r *reading) {
+	for i := 0; i < len(r.items); i++ {
+		end := i
+		for end+2 < len(r.items) && r.items[end].kind == figure && r.items[end+1].kind == joint &&
+			(r.items[end+1].joint == '-' || r.items[end+1].joint == ',' || r.items[end+1].joint == '/') &&
+			r.items[end+2].kind == figure && r.items[end+2].value > r.items[end].value && r.items[end].unit == none {
+			end += 2
+		}
+		if (end-i)/2 >= 4 && r.items[i].value >= 9 && r.items[i].value <= 18 && r.items[end].value >= 18 && r.items[end].value <= 54 &&
+			r.items[end].unit&(none|teeth) != 0 {
+			r.give("teeth_min", substitution.Count(int(r.items[i].value)), plain, i, i+1)
+			r.give("teeth_max", substitution.Count(int(r.items[end].value)), plain, end, end+1)
+			r.claim(i, end+1)
+		}
+		i = max(i, end)
+	}
+}
+
+// readOneSprocket reads a single-speed freewheel's teeth: its smallest and its largest sprocket are the same one.
+func readOneSprocket(r *reading) {
+	at := -1
+	for i := range r.items {
+		it := &r.items[i]
+		byLabel := it.unit == none && r.namedTeeth(i)
+		if it.kind != figure || it.used || it.unit&teeth == 0 && !byLabel || it.decimals > 0 || it.value < 11 || it.value > 24 {
+			continue
+		}
+		if r.inRange(i) || at >= 0 {
+			return
+		}
+		at = i
+	}
+	if at < 0 {
+		return
+	}
+	for i := range r.findings {
+		if f := &r.findings[i]; f.dim == "speeds" && !f.value.Equal(substitution.List(1)) {
+			return
+		}
+	}
+	n := substitution.Count(int(r.items[at].value))
+	r.give("teeth_min", n, plain, at, at+1)
+	r.give("teeth_max", n, plain, at, at+1)
+}
+
+var teethLabel = labelOf("teeth")
+
+// namedTeeth reports whether "teeth:" stands before the figure.
+func (r *reading) namedTeeth(i int) bool {
+	return i >= 2 && r.items[i-1].kind == joint && (r.items[i-1].joint == ':' || r.items[i-1].joint == '=') &&
+		r.items[i-2].kind == phrase && r.items[i-2].sense.labels&teethLabel != 0
+}
+
+// inRange reports whether the figure is one end of "14-28" or "14 to 28".
+func (r *reading) inRange(i int) bool {
+	ranged := func(j, f int) bool {
+		if j < 0 || f < 0 || j >= len(r.items) || f >= len(r.items) {
+			return false
+		}
+		return r.items[j].kind == joint && (r.items[j].joint == '-' || r.items[j].joint == '/' || r.items[j].joint == '>') &&
+			r.items[f].kind == figure && !r.items[f].used && r.items[f].unit&(none|teeth) != 0
+	}
+	return ranged(i-1, i-2) || ranged(i+1, i+2)
+}
