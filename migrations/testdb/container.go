@@ -37,7 +37,7 @@ func openContainer(ctx context.Context) (*server, error) {
 		if endErr := testcontainers.TerminateContainer(container); endErr != nil {
 			err = fmt.Errorf("%w (and its container was left behind: %v)", err, endErr)
 		}
-		return nil, fmt.Errorf("start the test server in a container of %s (STEAD_TEST_POSTGRES_IMAGE names another image): %w", image, err)
+		return nil, fmt.Errorf("start the test server in a container of %s (STEAD_TEST_POSTGRES_IMAGE names another image, STEAD_TEST_DATABASE_URL a server that runs already): %w", image, err)
 	}
 	end := func() error { return testcontainers.TerminateContainer(container) }
 	dsn, err := container.ConnectionString(ctx, "sslmode=disable")
