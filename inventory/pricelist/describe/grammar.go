@@ -17,7 +17,9 @@ type grammar struct {
 	words string   // the dimensions that words give ("position bolt_pattern"); finish and pack go without saying
 	also  []reader // designations and lists that need more than a figure, read first
 
-	compiled [][]element
+	compiled   [][]element
+	dimensions map[string]substitution.Dimension // from the family's table; nil while there is no table
+	ordered    [][2]string
 }
 
 // slot is one dimension that figures give.
@@ -142,6 +144,12 @@ func (g *grammar) compile(f substitution.Family) {
 		s.form = forms[s.dim]
 		if s.form == 0 {
 			panic(fmt.Sprintf("describe: %s: there is no dimension %q", f, s.dim))
+		}
+	}
+	if table, err := substitution.TableOf(f); err == nil {
+		g.dimensions, g.ordered = map[string]substitution.Dimension{}, table.Ordered
+		for _, name := range table.DimensionNames() {
+			g.dimensions[name], _ = table.Dimension(name)
 		}
 	}
 	for _, text := range g.forms {

@@ -70,18 +70,45 @@ type sense struct {
 // lexicon is a tree of phrases: from a node, a word leads to the next.
 type lexicon struct {
 	ids    map[string]int32
-	edges  map[edge]int32
+	firsts []int32  // by word: the node of the phrases that begin with it, or 0
+	edges  [][]edge // by node: how the phrases go on
 	senses []*sense // by node; nil where no phrase ends
 }
 
-// edge leads from a node by a word; glued if the table has it glued to the word before.
+// edge leads on by a word; glued if the table has it glued to the word before.
 type edge struct {
-	node, word int32
+	word, node int32
 	glued      bool
 }
 
 func newLexicon() *lexicon {
-	return &lexicon{ids: map[string]int32{}, edges: map[edge]int32{}, senses: []*sense{nil}}
+	return &lexicon{ids: map[string]int32{}, firsts: []int32{0}, edges: [][]edge{nil}, senses: []*sense{nil}}
+}
+
+// next follows a word from a node; 0 if no phrase goes on so.
+func (l *lexicon) next(node, word int32, glued bool) int32 {
+	if node == 0 {
+		return l.firsts[word]
+	}
+	for _, e := range l.edges[node] {
+		if e.word == word && e.glued == glued {
+			return e.node
+		}
+	}
+	return 0
+}
+
+// grow makes the way on that next did not find.
+func (l *lexicon) grow(node, word int32, glued bool) int32 {
+	fresh := int32(len(l.senses))
+	l.senses = append(l.senses, nil)
+	l.edges = append(l.edges, nil)
+	if node == 0 {
+		l.firsts[word] = fresh
+	} else {
+		l.edges[node] = append(l.edges[node], edge{word, fresh, glued})
+	}
+	return fresh
 }
 
 // base is the trade's lexicon, read once.
@@ -134,13 +161,12 @@ func (l *lexicon) add(phrase, meaning string) error {
 		if !ok {
 			id = int32(len(l.ids) + 1)
 			l.ids[text] = id
+			l.firsts = append(l.firsts, 0)
 		}
-		e := edge{node, id, i > 0 && t.glued && t.kind != mark && s.tokens[i-1].kind != mark}
-		next, ok := l.edges[e]
-		if !ok {
-			next = int32(len(l.senses))
-			l.senses = append(l.senses, nil)
-			l.edges[e] = next
+		glued := i > 0 && t.glued && t.kind != mark && s.tokens[i-1].kind != mark
+		next := l.next(node, id, glued)
+		if next == 0 {
+			next = l.grow(node, id, glued)
 		}
 		node = next
 	}
@@ -232,18 +258,21 @@ func (l *lexicon) find(s *scratch, i int) (*sense, int) {
 		if t.kind == mark && (t.mark == '-' || t.mark == '.') && j > i {
 			continue
 		}
-		id, ok := l.ids[string(s.lower(t))]
-		if !ok {
+		id := t.id
+		if l != base {
+			id = l.ids[string(s.lower(t))]
+		}
+		if id == 0 {
 			break
 		}
-		next, ok := int32(0), false
+		next := int32(0)
 		if t.glued && j > i {
-			next, ok = l.edges[edge{node, id, true}]
+			next = l.next(node, id, true)
 		}
-		if !ok {
-			next, ok = l.edges[edge{node, id, false}]
+		if next == 0 {
+			next = l.next(node, id, false)
 		}
-		if !ok {
+		if next == 0 {
 			break
 		}
 		node = next

@@ -39,6 +39,10 @@ type scratch struct {
 // scan makes items of the tokens.
 func (r *Reader) scan(s *scratch) {
 	s.items = s.items[:0]
+	for i := range s.tokens {
+		t := &s.tokens[i]
+		t.id = base.ids[string(s.lower(t))]
+	}
 	for i := 0; i < len(s.tokens); {
 		t := &s.tokens[i]
 		sense, end := r.lookUp(s, i)

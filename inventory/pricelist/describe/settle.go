@@ -13,7 +13,7 @@ func trim(v float64) string { return strconv.FormatFloat(tidy(v), 'f', -1, 64) }
 // settle compares all findings and keeps what stands. Two plain readings of one dimension that differ leave it out, and
 // so does a value that the family's table says cannot be meant.
 func (r *reading) settle() substitution.Spec {
-	spec := make(substitution.Spec, len(r.findings))
+	spec := make(substitution.Spec, min(len(r.findings), 8))
 	for i := range r.findings {
 		f := &r.findings[i]
 		for j := range r.findings {
@@ -26,15 +26,16 @@ func (r *reading) settle() substitution.Spec {
 			}
 		}
 	}
-	table, err := substitution.TableOf(r.family)
-	known := err == nil
 	for i := range r.findings {
 		f := &r.findings[i]
 		if f.bad {
 			continue
 		}
-		if known {
-			d, ok := table.Dimension(f.dim)
+		if _, again := spec[f.dim]; again {
+			continue
+		}
+		if r.grammar.dimensions != nil {
+			d, ok := r.grammar.dimensions[f.dim]
 			if !ok {
 				continue
 			}
@@ -48,10 +49,8 @@ func (r *reading) settle() substitution.Spec {
 		spec[f.dim] = substitution.Fact{Value: f.value, Origin: substitution.FromSupplier}
 	}
 	r.settleBearing(spec)
-	if known {
-		for _, pair := range table.Ordered {
-			r.settleOrder(spec, pair)
-		}
+	for _, pair := range r.grammar.ordered {
+		r.settleOrder(spec, pair)
 	}
 	for i := range r.findings {
 		f := &r.findings[i]

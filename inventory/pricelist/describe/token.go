@@ -20,7 +20,8 @@ type token struct {
 	glued      bool // nothing stands between it and the token before
 	mark       byte // the mark itself; '$' for every currency sign, 'd' for a degree sign
 	decimals   uint8
-	comma      bool // the decimal mark was a comma
+	comma      bool  // the decimal mark was a comma
+	id         int32 // its number in the trade's lexicon; 0 if it is not there
 	start, end int
 	norm       [2]int // its lower-case text in scratch.norm
 	value      float64
