@@ -217,7 +217,7 @@ func (r *relaxation) cover(s int, required, guess float64) covered {
 		if !(next > low && next < top) {
 			break
 		}
-		if meet := lowV + lowD*(next-low); meet-bestV < 1e-7*(1+math.Abs(bestV)) {
+		if meet := lowV + lowD*(next-low); meet-bestV < 0.02 {
 			break
 		}
 		theta = next

@@ -25,6 +25,7 @@ type proof struct {
 	theta  [][2]int64 // θ for modes pays and paid, one pair a supplier
 	branch int        // supplier branched on
 	child  [3]*proof  // by mode: unused, pays, paid
+	thin   *proof     // instead of children: options that this node closes are dropped, then this proof follows
 	leaf   *leafProof // instead of all this, where every mode is fixed
 }
 
@@ -126,7 +127,7 @@ func (k *checker) closes(n *proof, modes []mode) bool {
 			}
 			if cost[s][i] = 0; i > 0 {
 				t := &k.in.suppliers[s]
-				value, ok := k.cover(n, spread, s, n.theta[s][i-1], t.required(1<<i))
+				value, ok := k.cover(n, spread, s, n.theta[s][i-1], t.required(1<<i), nil)
 				if !ok {
 					return false
 				}
@@ -138,6 +139,17 @@ func (k *checker) closes(n *proof, modes []mode) bool {
 	}
 	if k.reached(total) {
 		return true
+	}
+	if n.thin != nil {
+		thin := *k
+		thin.in = k.in.thinned(k.closedOptions(n, spread, modes, total, cost, least))
+		rest := slices.Clone(modes)
+		for s := range rest {
+			if rest[s] &= thin.in.suppliers[s].modes; rest[s] == 0 {
+				return true
+			}
+		}
+		return thin.closes(n.thin, rest)
 	}
 	// Modes that this node closes are out for its children too.
 	rest := slices.Clone(modes)
@@ -216,42 +228,76 @@ func (k *checker) spread(shade []int64, modes []mode) []int64 {
 	return out
 }
 
+// closedOptions says which options the node closes: buying one turns the best
+// that its supplier could do with its line into that option's own cost.
+func (k *checker) closedOptions(n *proof, spread []int64, modes []mode, total int64, cost [][3]int64, least []int64) func(int, option) bool {
+	type at struct {
+		arc   int
+		index int32
+	}
+	closed := map[at]bool{}
+	for s, m := range modes {
+		rise := map[at]int64{}
+		for i := 1; i < 3; i++ {
+			if m&(1<<i) == 0 {
+				continue
+			}
+			k.cover(n, spread, s, n.theta[s][i-1], 0, func(arc int, o option, over int64) {
+				over += cost[s][i] - least[s]
+				if r, ok := rise[at{arc, o.index}]; !ok || over < r {
+					rise[at{arc, o.index}] = over
+				}
+			})
+		}
+		for o, r := range rise {
+			if k.reached(total + r) {
+				closed[o] = true
+			}
+		}
+	}
+	return func(arc int, o option) bool { return closed[at{arc, o.index}] }
+}
+
 // cover is θR + Σ min(0, cost - θ·cost - price) over what the supplier can sell.
 // A part is priced at its shaded cost times v/C, rounded up so that parts which
-// cover a line together are paid its price at least.
-func (k *checker) cover(n *proof, spread []int64, s int, theta, required int64) (value int64, ok bool) {
+// cover a line together are paid its price at least. visit, where given, is told
+// by how much each option passes the best of its line.
+func (k *checker) cover(n *proof, spread []int64, s int, theta, required int64, visit func(arc int, o option, over int64)) (value int64, ok bool) {
 	if theta < 0 || theta > k.unit || n.shade[s] < 0 || n.shade[s] >= k.unit {
 		return 0, false
 	}
 	value = theta * required
+	var costs []int64
 	for _, ai := range k.in.suppliers[s].arcs {
 		a := &k.in.arcs[ai]
 		need, v, c := k.in.lines[a.line].need, n.price[a.line], spread[a.line]
-		if need == 0 {
-			continue
-		}
 		best := int64(0)
+		costs = costs[:0]
 		for _, o := range a.options {
-			worth := v
-			if o.units < need {
-				if c < 0 || v == 0 {
-					continue
-				}
+			worth := int64(0)
+			switch {
+			case need == 0: // an extra, never paid for
+			case o.units >= need:
+				worth = v
+			case c >= 0 && v > 0:
 				hi, lo := bits.Mul64(uint64(o.cost*(k.unit-n.shade[s])), uint64(v))
 				if c == 0 || hi >= uint64(c) {
 					return 0, false
 				}
 				quotient, left := bits.Div64(hi, lo, uint64(c))
-				worth = int64(quotient)
-				if left > 0 {
+				if worth = int64(quotient); left > 0 {
 					worth++
 				}
-			} else if a.whole < 0 {
-				continue
 			}
-			best = min(best, o.cost*(k.unit-theta)-worth)
+			costs = append(costs, o.cost*(k.unit-theta)-worth)
+			best = min(best, costs[len(costs)-1])
 		}
 		value += best
+		if visit != nil {
+			for i, o := range a.options {
+				visit(ai, o, costs[i]-best)
+			}
+		}
 	}
 	return value, true
 }

@@ -103,10 +103,10 @@ func (w *wayLister) extend(i, want, room int, budget, cost int64) {
 		return
 	}
 	a := &w.k.in.arcs[w.arcs[i]]
-	for j, o := range a.options {
+	for _, o := range a.options {
 		rest, left := max(0, want-o.units), budget-o.cost*(w.k.unit-w.shade[a.supplier])
 		if f := w.finish[i+1][rest]; o.units <= room && f >= 0 && f <= left {
-			w.picks = append(w.picks, pick{int32(w.arcs[i]), int32(j)})
+			w.picks = append(w.picks, pick{int32(w.arcs[i]), o.index})
 			w.extend(i+1, rest, room-o.units, left, cost+o.cost)
 			w.picks = w.picks[:len(w.picks)-1]
 		}
@@ -138,7 +138,7 @@ func (k *checker) closesLines(n *lineProof, domains []lineDomain, modes []mode) 
 			values[i][j] = c.cost << k.shift
 			for _, p := range c.picks {
 				a := &k.in.arcs[p.arc]
-				values[i][j] -= n.lambda[a.supplier] * a.options[p.option].cost
+				values[i][j] -= n.lambda[a.supplier] * a.all[p.option].cost
 			}
 		}
 		total += slices.Min(values[i])
@@ -161,7 +161,7 @@ func (k *checker) closesLines(n *lineProof, domains []lineDomain, modes []mode) 
 			rest[i].choices = append(rest[i].choices, c)
 			for _, p := range c.picks {
 				a := &k.in.arcs[p.arc]
-				top[a.supplier] = max(top[a.supplier], a.options[p.option].cost)
+				top[a.supplier] = max(top[a.supplier], a.all[p.option].cost)
 			}
 		}
 		for s, c := range top {

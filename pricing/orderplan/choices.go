@@ -6,7 +6,7 @@ import (
 )
 
 // pick is one option of one arc.
-type pick struct{ arc, option int32 }
+type pick struct{ arc, option int32 } // option counts in arc.all
 
 // choice is one complete way of buying a line: at most one option of each arc,
 // together between need and max units.
@@ -47,7 +47,7 @@ func (c *chooser) least(l int) float64 {
 		if w := c.in.arcs[a].whole; w >= 0 {
 			best = min(best, (1-c.shade[c.in.arcs[a].supplier])*float64(w))
 		}
-		partial = partial || c.in.arcs[a].part > 0 || c.in.arcs[a].leastUnit < t.need
+		partial = partial || c.in.arcs[a].options[0].units < t.need
 	}
 	if c.in.noSplit || !partial {
 		return best
@@ -107,7 +107,7 @@ func (c *chooser) list(l int, budget float64, limit int) (choices []choice, ok b
 			for k := range arc.options {
 				o := &arc.options[k]
 				if o.units >= t.need && (1-c.shade[arc.supplier])*float64(o.cost) <= budget {
-					c.out = append(c.out, choice{o.cost, []pick{{a, int32(k)}}})
+					c.out = append(c.out, choice{o.cost, []pick{{a, o.index}}})
 				}
 			}
 		}
@@ -141,7 +141,7 @@ func (c *chooser) extend(i, want, room int, budget float64, cost int64) bool {
 		if left < -1e-6 || c.finish[i+1][rest] > left {
 			continue
 		}
-		c.picks = append(c.picks, pick{c.arcs[i], int32(k)})
+		c.picks = append(c.picks, pick{c.arcs[i], o.index})
 		fits := c.extend(i+1, rest, room-o.units, left, cost+o.cost)
 		c.picks = c.picks[:len(c.picks)-1]
 		if !fits {

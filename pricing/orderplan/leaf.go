@@ -176,7 +176,7 @@ func (f *leaf) addChoice(c choice) {
 		if d < 0 {
 			continue
 		}
-		cost := float64(a.options[p.option].cost)
+		cost := float64(a.all[p.option].cost)
 		if lc.at == int32(len(f.required)) {
 			lc.at, lc.spend = int32(d), cost
 		} else {

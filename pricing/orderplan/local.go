@@ -10,15 +10,12 @@ const (
 	startFlips = 12  // neighbours tried before giving up on a set of modes
 )
 
-// firstPlan looks for a good plan before the search: the modes that the root's
-// relaxation used most, then those modes with one supplier's mode changed, as
-// long as that helps. All it leaves is s.best and its picks.
-func (s *search) firstPlan(n *node) {
-	r := s.relax
+// suggested are the modes that the relaxation has used most.
+func (s *search) suggested(n *node) []mode {
 	modes := make([]mode, len(n.modes))
 	for i, allowed := range n.modes {
 		most := -1.0
-		for k, u := range r.usage[i] {
+		for k, u := range s.relax.usage[i] {
 			if m := mode(1) << k; allowed&m != 0 && u > most {
 				modes[i], most = m, u
 			}
@@ -31,6 +28,15 @@ func (s *search) firstPlan(n *node) {
 			}
 		}
 	}
+	return modes
+}
+
+// firstPlan looks for a good plan before the search: the modes that the root's
+// relaxation suggests, then those with one supplier's mode changed, as long as
+// that helps. All it leaves is s.best and its picks.
+func (s *search) firstPlan(n *node) {
+	r := s.relax
+	modes := s.suggested(n)
 	s.try(modes)
 	type neighbour struct {
 		modes []mode

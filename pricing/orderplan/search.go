@@ -9,7 +9,11 @@ import (
 
 const (
 	rootSteps = 400
+	rootChunk = 50
 	nodeSteps = 40
+
+	// Rounds of dropping options before the tree is opened.
+	startRounds = 3
 
 	// A certificate larger than this many words is cut down to its root.
 	certificateWords = 4_000_000
@@ -91,8 +95,7 @@ func (s *search) run() {
 	for i := range s.in.suppliers {
 		root.modes[i] = s.in.suppliers[i].modes
 	}
-	s.firstPrices(root)
-	heap.Push(&s.open, root)
+	s.start(root)
 	for len(s.open.nodes) > 0 {
 		n := heap.Pop(&s.open).(*node)
 		if s.ctx.Err() != nil {
@@ -109,6 +112,51 @@ func (s *search) run() {
 		}
 	}
 	s.lower = s.best
+}
+
+// start bounds the root, finds a first plan and drops the options that the two
+// together rule out, before the tree is opened.
+func (s *search) start(root *node) {
+	s.work.ModeNodes++
+	s.firstPrices(root)
+	r := s.relax
+	copy(r.price, root.price)
+	// A few steps, the plan they suggest, and again: often that is all.
+	var tried []mode
+	for range rootSteps / rootChunk {
+		bound := r.climb(root.modes, s.target(root), rootChunk, s.trial)
+		if lower := pence(bound, s.slack); lower > root.lower {
+			root.lower = lower
+			s.certify(root, bound)
+		}
+		if modes := s.suggested(root); !slices.Equal(modes, tried) {
+			s.try(modes)
+			tried = modes
+		}
+		if root.lower >= s.best || s.ctx.Err() != nil {
+			break
+		}
+	}
+	if root.lower < s.best {
+		s.firstPlan(root)
+	}
+	if root.lower >= s.best {
+		return
+	}
+	for round := 0; ; round++ {
+		bound := s.relax.climb(root.modes, s.target(root), rootSteps/4, s.trial)
+		root.lower = max(root.lower, pence(bound, s.slack))
+		s.certify(root, bound)
+		if root.lower >= s.best {
+			return
+		}
+		if round == startRounds || !s.thin(root, bound) {
+			s.branch(root, bound)
+			return
+		}
+		next := &proof{}
+		root.proof.thin, root.proof = next, next
+	}
 }
 
 // firstPrices starts every line at the least it can cost.
@@ -153,18 +201,18 @@ func (s *search) visit(n *node) {
 	r := s.relax
 	copy(r.price, n.price)
 	copy(r.theta, n.theta)
-	steps := nodeSteps
-	if n.depth == 0 {
-		r.climb(n.modes, s.target(n), rootSteps/2, s.trial)
-		s.firstPlan(n)
-		steps = rootSteps
-	}
-	bound := r.climb(n.modes, s.target(n), steps, s.trial)
+	bound := r.climb(n.modes, s.target(n), nodeSteps, s.trial)
 	n.lower = max(n.lower, pence(bound, s.slack))
-	s.certify(n)
-	if n.lower >= s.best {
-		return
+	s.certify(n, bound)
+	if n.lower < s.best {
+		s.branch(n, bound)
 	}
+}
+
+// branch opens a child for each mode of one supplier that the node's bound does
+// not rule out.
+func (s *search) branch(n *node, bound float64) {
+	r := s.relax
 	// A mode whose cost puts the bound past the best plan is out.
 	var branch, most = -1, -1.0
 	for i := range n.modes {
@@ -175,7 +223,7 @@ func (s *search) visit(n *node) {
 			}
 		}
 		if n.modes[i]&(n.modes[i]-1) != 0 {
-			if x := 1 - slices.Max(r.usage[i][:]) + 1e-9*float64(s.in.suppliers[i].carriage); x > most {
+			if x := s.score(i, n.modes[i]); x > most {
 				branch, most = i, x
 			}
 		}
@@ -203,10 +251,10 @@ func (s *search) push(n *node, modes []mode, bound float64) *proof {
 	return child.proof
 }
 
-// certify writes down the multipliers that bound a node.
-func (s *search) certify(n *node) {
-	if n.depth == 0 {
-		s.rootBound = n.lower
+// certify writes down the multipliers of the latest climb, which gave bound.
+func (s *search) certify(n *node, bound float64) {
+	if n.proof == s.proof {
+		s.rootBound = pence(bound, s.slack)
 	} else if s.words > certificateWords {
 		return
 	}
@@ -334,7 +382,7 @@ func (in *instance) cost(picks []pick) int64 {
 	used := make([]bool, len(in.suppliers))
 	for _, p := range picks {
 		a := &in.arcs[p.arc]
-		goods[a.supplier] += a.options[p.option].cost
+		goods[a.supplier] += a.all[p.option].cost
 		used[a.supplier] = true
 	}
 	total := int64(0)
@@ -365,7 +413,7 @@ func (s *search) plan() Plan {
 	for _, k := range s.picks {
 		a := &s.in.arcs[k.arc]
 		used[a.supplier] = true
-		for _, part := range a.options[k.option].parts {
+		for _, part := range a.all[k.option].parts {
 			goods[a.supplier] += part.cost
 			out.Lines = append(out.Lines, Purchase{ID: p.Lines[a.line].ID, Supplier: p.Suppliers[a.supplier].ID,
 				Units: part.units, Cost: part.cost})
@@ -388,7 +436,7 @@ func (s *search) certificate() Certificate {
 	}
 	if s.words > certificateWords || s.lower <= s.rootBound {
 		root := *s.proof
-		root.child = [3]*proof{}
+		root.child, root.thin = [3]*proof{}, nil
 		return Certificate{Bound: min(s.rootBound, s.lower), Shift: s.shift, Nodes: 1, root: &root}
 	}
 	return Certificate{Bound: s.lower, Shift: s.shift, Nodes: s.work.ModeNodes + s.work.LineNodes, root: s.proof}
@@ -422,4 +470,17 @@ func (q *queue) Pop() any {
 	n := q.nodes[len(q.nodes)-1]
 	q.nodes = q.nodes[:len(q.nodes)-1]
 	return n
+}
+
+// score says how much a supplier is worth branching on: most where the relaxation
+// wavers between modes and choosing either would raise the bound.
+func (s *search) score(i int, allowed mode) float64 {
+	least, second := math.Inf(1), math.Inf(1)
+	for k, c := range s.relax.modeCost[i] {
+		if allowed&(1<<k) != 0 {
+			least, second = min(least, c), min(second, max(least, c))
+		}
+	}
+	wavers := 1 - slices.Max(s.relax.usage[i][:])
+	return wavers * wavers * (second - least + 200)
 }

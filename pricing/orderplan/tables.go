@@ -58,17 +58,17 @@ func (s *supplierTable) fee(m mode) int64 {
 
 type arc struct {
 	line, supplier int
-	options        []option // by units, then cost; every one at most the line's max
+	all            []option // by units, then cost; every one at most the line's max
+	options        []option // those still worth looking at, in the same order
 
-	whole     int64 // least cost of covering the line's need from here alone, or -1
-	wholeUse  int   // its option
-	part      int64 // greatest cost among options below the need, or 0
-	greatest  int64 // greatest cost of any option
-	leastUnit int   // fewest units sold
+	whole    int64 // least cost of covering the line's need from here alone, or -1
+	part     int64 // greatest cost among options below the need, or 0
+	greatest int64 // greatest cost of any option
 }
 
 // option is one buyable quantity of an arc.
 type option struct {
+	index int32 // in arc.all
 	units int
 	cost  int64
 	parts []part // what to buy of which offer
@@ -157,19 +157,66 @@ func tabulate(p *Problem) (*instance, error) {
 }
 
 func (in *instance) addArc(line, supplier int, options []option) {
-	a := arc{line: line, supplier: supplier, options: options, whole: -1, leastUnit: options[0].units}
-	need := in.lines[line].need
-	for i, o := range options {
+	for i := range options {
+		options[i].index = int32(i)
+	}
+	a := arc{line: line, supplier: supplier, all: options}
+	a.keep(options, in.lines[line].need)
+	in.lines[line].arcs = append(in.lines[line].arcs, len(in.arcs))
+	in.suppliers[supplier].arcs = append(in.suppliers[supplier].arcs, len(in.arcs))
+	in.arcs = append(in.arcs, a)
+}
+
+// keep sets the options worth looking at and sums them up.
+func (a *arc) keep(options []option, need int) {
+	a.options, a.whole, a.part, a.greatest = options, -1, 0, 0
+	for _, o := range options {
 		a.greatest = max(a.greatest, o.cost)
 		if o.units < need {
 			a.part = max(a.part, o.cost)
 		} else if a.whole < 0 || o.cost < a.whole {
-			a.whole, a.wholeUse = o.cost, i
+			a.whole = o.cost
 		}
 	}
-	in.lines[line].arcs = append(in.lines[line].arcs, len(in.arcs))
-	in.suppliers[supplier].arcs = append(in.suppliers[supplier].arcs, len(in.arcs))
-	in.arcs = append(in.arcs, a)
+}
+
+// thinned is the instance without the options that drop names, and the modes
+// that are then out of reach.
+func (in *instance) thinned(drop func(arc int, o option) bool) *instance {
+	out := *in
+	out.arcs = slices.Clone(in.arcs)
+	out.lines, out.suppliers = slices.Clone(in.lines), slices.Clone(in.suppliers)
+	for i := range out.lines {
+		out.lines[i].arcs = nil
+	}
+	reach := make([]int64, len(in.suppliers))
+	for i := range out.suppliers {
+		out.suppliers[i].arcs = nil
+		for _, ai := range in.suppliers[i].arcs {
+			a := &out.arcs[ai]
+			left := slices.DeleteFunc(slices.Clone(a.options), func(o option) bool { return drop(ai, o) })
+			a.keep(left, in.lines[a.line].need)
+			if len(left) > 0 {
+				out.suppliers[i].arcs = append(out.suppliers[i].arcs, ai)
+				reach[i] += a.greatest
+			}
+		}
+		s := &out.suppliers[i]
+		if len(s.arcs) == 0 || reach[i] < s.minimum {
+			s.modes &^= pays | paid
+		}
+		if reach[i] < s.paidAt {
+			s.modes &^= paid
+		}
+	}
+	for i := range out.lines {
+		for _, ai := range in.lines[i].arcs {
+			if len(out.arcs[ai].options) > 0 {
+				out.lines[i].arcs = append(out.lines[i].arcs, ai)
+			}
+		}
+	}
+	return &out
 }
 
 // quantities lists what one supplier's offers for a line can be made to give:
@@ -188,7 +235,7 @@ func quantities(p *Problem, offers []int, limit int) []option {
 			for _, b := range base {
 				if b.units+units <= limit {
 					parts := append(slices.Clone(b.parts), part{i, units, cost})
-					all = append(all, option{b.units + units, b.cost + cost, parts})
+					all = append(all, option{units: b.units + units, cost: b.cost + cost, parts: parts})
 				}
 			}
 			if len(all) > MaxOptions {
