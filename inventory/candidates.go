@@ -4,33 +4,42 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
 
 	"stead/substitution"
 )
 
-// Candidates are the parts of a family that satisfy the conditions a fit rule sets. Known ones have every dimension that
-// a condition names. Unknown ones lack at least one and satisfy what can be told of the others: they are to be measured, and
-// never offered as fitting. Of each kind there are at most limit (50 if not positive), those on the shelf first, then those a
+// Candidates are the parts of a family that satisfy the conditions a fit rule sets: both kinds, see [KnownCandidates] and
+// [UnknownCandidates]. Of each there are at most limit (50 if not positive), those on the shelf first, then those that a
 // supplier offers, then the rest.
 func Candidates(ctx context.Context, db DB, family substitution.Family, conditions []substitution.Condition, limit int) (known, unknown []Part, err error) {
-	k, u, err := narrow(family, conditions)
+	if known, err = KnownCandidates(ctx, db, family, conditions, limit); err != nil {
+		return nil, nil, err
+	}
+	unknown, err = UnknownCandidates(ctx, db, family, conditions, limit)
+	return known, unknown, err
+}
+
+// KnownCandidates have every dimension that a condition names, and satisfy all conditions. An index finds them, so the size
+// of the catalogue hardly matters.
+func KnownCandidates(ctx context.Context, db DB, family substitution.Family, conditions []substitution.Condition, limit int) ([]Part, error) {
+	q, err := narrowKnown(family, conditions)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	if limit <= 0 {
-		limit = usualLimit
-	}
-	if known, err = k.parts(ctx, db, obtainableFirst, limit); err != nil {
-		return nil, nil, err
-	}
+	return q.parts(ctx, db, obtainableFirst, limit)
+}
+
+// UnknownCandidates lack at least one dimension that a condition names, and break no condition as far as can be told. They
+// are to be measured, and never offered as fitting. No index knows what is absent: every part of the family is read.
+func UnknownCandidates(ctx context.Context, db DB, family substitution.Family, conditions []substitution.Condition, limit int) ([]Part, error) {
 	if len(conditions) == 0 {
-		return known, nil, nil
+		return nil, nil
 	}
-	if unknown, err = u.parts(ctx, db, obtainableFirst, limit); err != nil {
-		return nil, nil, err
+	q, err := narrowUnknown(family, conditions)
+	if err != nil {
+		return nil, err
 	}
-	return known, unknown, nil
+	return q.parts(ctx, db, obtainableFirst, limit)
 }
 
 // obtainableFirst is the order in which candidates are worth a look.
@@ -39,29 +48,40 @@ const obtainableFirst = `
 		  EXISTS (SELECT FROM offer WHERE offer.part_id = part.id AND gone_at IS NULL) DESC,
 		  part.id`
 
-// narrow puts conditions into SQL: one search for parts of which all is known, one for the others.
-func narrow(family substitution.Family, conditions []substitution.Condition) (known, unknown *query, err error) {
+func narrowKnown(family substitution.Family, conditions []substitution.Condition) (*query, error) {
 	table, err := substitution.TableOf(family)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	known, unknown = &query{}, &query{}
-	var named []string
-	for _, q := range []*query{known, unknown} {
+	q := &query{}
+	marked := false
+	for _, c := range conditions {
+		if marks := marksOf(table, c); marks != nil {
+			q.where(`part_marks(part.family, part.dims) && ` + q.arg(marks))
+			marked = true
+		}
+		q.where(condition(q, c)) // which is not true where a dimension is absent
+	}
+	if !marked { // a mark names the family already
 		q.where(`part.family = ` + q.arg(family))
 	}
+	return q, nil
+}
+
+func narrowUnknown(family substitution.Family, conditions []substitution.Condition) (*query, error) {
+	if _, err := substitution.TableOf(family); err != nil {
+		return nil, err
+	}
+	q := &query{}
+	q.where(`part.family = ` + q.arg(family))
+	var named []string
 	for _, c := range conditions {
 		dims := dimensionsOf(c)
 		named = append(named, dims...)
-		if marks := marksOf(table, c); marks != nil {
-			known.where(`part_marks(part.family, part.dims) && ` + known.arg(marks))
-		}
-		known.where(condition(known, c)) // which is not true where a dimension is absent
-		unknown.where(`(NOT part.dims ?& ` + unknown.arg(dims) + ` OR ` + condition(unknown, c) + `)`)
+		q.where(`(NOT part.dims ?& ` + q.arg(dims) + ` OR ` + condition(q, c) + `)`)
 	}
-	slices.Sort(named)
-	unknown.where(`NOT part.dims ?& ` + unknown.arg(slices.Compact(named)))
-	return known, unknown, nil
+	q.where(`NOT part.dims ?& ` + q.arg(named))
+	return q, nil
 }
 
 // dimensionsOf are the dimensions that a condition names.

@@ -19,6 +19,9 @@ type Search struct {
 
 const usualLimit = 50
 
+// mostRanked is how many parts that have all words are put in order. A word that more have says too little.
+const mostRanked = 1000
+
 // FindParts finds parts: those that bear a code first, then those that have every word, and only without any such those
 // spelt like it.
 func FindParts(ctx context.Context, db DB, s Search) ([]Part, error) {
@@ -26,9 +29,6 @@ func FindParts(ctx context.Context, db DB, s Search) ([]Part, error) {
 		if _, err := substitution.TableOf(s.Family); err != nil {
 			return nil, err
 		}
-	}
-	if s.Limit <= 0 {
-		s.Limit = usualLimit
 	}
 	var q query
 	if s.Family != "" {
@@ -54,6 +54,7 @@ func FindParts(ctx context.Context, db DB, s Search) ([]Part, error) {
 	}
 
 	worded := q.clone()
+	worded.atMost = mostRanked
 	for _, w := range words {
 		worded.where(`part.words LIKE ` + worded.arg("%"+literal.Replace(w)+"%"))
 	}
@@ -113,6 +114,7 @@ type query struct {
 	from       string // joined to part
 	conditions []string
 	args       []any
+	atMost     int // how many parts are looked at, if not all
 }
 
 // arg adds a value and gives the sign that stands for it.
@@ -133,12 +135,14 @@ func (q *query) sql(order string, limit int) string {
 	if len(q.conditions) > 0 {
 		where = strings.Join(q.conditions, "\n\t\t  AND ")
 	}
-	return fmt.Sprintf(`
-		SELECT %s
-		FROM part %s
-		WHERE %s
-		ORDER BY %s
-		LIMIT %d`, partColumns, q.from, where, order, limit)
+	from := `part ` + q.from + ` WHERE ` + where
+	if q.atMost > 0 {
+		from = fmt.Sprintf(`(SELECT part.* FROM %s LIMIT %d) AS part`, from, q.atMost)
+	}
+	if limit <= 0 {
+		limit = usualLimit
+	}
+	return fmt.Sprintf(`SELECT %s FROM %s ORDER BY %s LIMIT %d`, partColumns, from, order, limit)
 }
 
 func (q *query) parts(ctx context.Context, db DB, order string, limit int) ([]Part, error) {
