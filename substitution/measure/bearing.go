@@ -221,7 +221,7 @@ func (b Bearing) verdict(matches []Match) string {
 	partial := b.Bore == nil || b.Outer == nil || b.Width == nil
 	switch {
 	case sole(matches) && !partial:
-		text := fmt.Sprintf("This is a %s: %s.", matches[0].Name, matches[0].Detail)
+		text := fmt.Sprintf("This is %s: %s.", withArticle(matches[0].Name), matches[0].Detail)
 		if s, _ := standard.BearingByName(matches[0].Name); !s.ISO {
 			text = fmt.Sprintf("No ISO size has these dimensions, but %s is made (%s).%s", matches[0].Name, s.Note, b.nearestISO())
 		}

@@ -113,6 +113,16 @@ func anyFirm(matches []Match) bool {
 	return false
 }
 
+// withArticle puts "a" or "an" before a bearing's number, as it is spoken: an R8, an 18307, a 6902.
+func withArticle(name string) string {
+	for _, spoken := range []string{"R", "MR", "8", "11", "18"} {
+		if strings.HasPrefix(name, spoken) {
+			return "an " + name
+		}
+	}
+	return "a " + name
+}
+
 // choice lists the matches' names once each, saying which are from memory.
 func choice(matches []Match) string {
 	var names []string

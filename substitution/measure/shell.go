@@ -53,7 +53,7 @@ func (s Shell) Identify() (Result, error) {
 	r.Matches = firmFirst(r.Matches)
 	switch {
 	case sole(r.Matches) && s.Inside != nil && s.Width != nil:
-		r.Verdict = fmt.Sprintf("This is a %s shell: %s.", r.Matches[0].Name, r.Matches[0].Detail)
+		r.Verdict = fmt.Sprintf("The shell is %s: %s.", r.Matches[0].Name, r.Matches[0].Detail)
 	case anyFirm(r.Matches):
 		r.Verdict = fmt.Sprintf("It could be %s.", choice(r.Matches))
 	case len(r.Matches) > 0:
@@ -85,7 +85,7 @@ func inside(shell standard.Shell) float64 {
 			return k.CoreMM
 		}
 	}
-	return shell.Drive.DiameterMM - corePitchShare*shell.Drive.PitchMM
+	return shell.Drive.DiameterMM - corePitches*shell.Drive.PitchMM
 }
 
 // outside says which readings keep a shell out, each in words.

@@ -33,8 +33,9 @@ func (s Spoke) Identify() (Result, error) {
 		wire = s.Middle
 	}
 	for _, g := range standard.Gauges() {
-		thread, known := standard.SpokeThread(g.MM)
-		if wire != nil && !wire.allows(g.MM-wireUnderMM, g.MM+wireUnderMM) || s.Thread != nil && (!known || !s.Thread.allows(thread.DiameterMM-0.1, thread.DiameterMM+0.02)) {
+		rolled, _ := standard.SpokeThread(g.MM)
+		thread, known := rolled.Known()
+		if wire != nil && !wire.allows(g.MM-wireUnderMM, g.MM+wireUnderMM) || s.Thread != nil && (!known || !s.Thread.allows(thread.OutsideMM()-maleUnderPitches*thread.Thread.PitchMM, thread.OutsideMM())) {
 			if wire != nil && math.Abs(g.MM-wire.MM) <= 0.25 {
 				r.NearMisses = append(r.NearMisses, NearMiss{fmt.Sprintf("%dg", g.Number), mm(g.MM) + " mm", fmt.Sprintf("%s mm %s", mm2(math.Abs(g.MM-wire.MM)), largerSmaller(g.MM-wire.MM)), g.Reference})
 			}
@@ -42,7 +43,7 @@ func (s Spoke) Identify() (Result, error) {
 		}
 		detail := mm(g.MM) + " mm"
 		if known {
-			detail += ", nipple thread " + thread.String() + " (56 to the inch)"
+			detail += ", nipple thread " + thread.Thread.String() + " (56 to the inch)"
 		}
 		r.Matches = append(r.Matches, Match{fmt.Sprintf("%dg", g.Number), detail, g.Reference})
 	}

@@ -30,13 +30,13 @@ type Thread struct {
 	Family   string   `json:"family,omitempty"` // "bottom-bracket", "freewheel", "axle", "pedal", "steerer", "spoke": absent looks at all
 }
 
-// A male thread measures under its name, because its crests are cut back; by how much is common practice. A female one is
+// A male thread measures under its name, because its crests are cut back, by up to a quarter of its pitch (common practice). A female one is
 // measured across its crests, about one pitch under the name.
 const (
-	maleUnderMM    = 0.3
-	femaleBandMM   = 0.25 // either side of the core
-	gaugePitchMM   = 0.01 // pitches closer than this are the same gauge leaf
-	corePitchShare = 1.08 // core of a 60° thread: this many pitches under the name (ISO 261 profile)
+	maleUnderPitches = 0.25
+	femaleBandMM     = 0.25 // either side of the core
+	gaugePitchMM     = 0.01 // pitches closer than this are the same gauge leaf
+	corePitches      = 1.08 // core of a 60° thread: this many pitches under the name (ISO 261 profile)
 )
 
 // Identify names the thread.
@@ -120,7 +120,7 @@ func (t Thread) pitch() (pitch, err float64, ok bool) {
 
 func (t Thread) diameterFits(k standard.KnownThread) bool {
 	if !t.Female {
-		return t.Diameter.allows(k.Thread.DiameterMM-maleUnderMM, k.Thread.DiameterMM)
+		return t.Diameter.allows(k.OutsideMM()-maleUnderPitches*k.Thread.PitchMM, k.OutsideMM())
 	}
 	core := core(k)
 	return t.Diameter.allows(core-femaleBandMM, core+femaleBandMM)
@@ -131,7 +131,7 @@ func core(k standard.KnownThread) float64 {
 	if k.CoreMM != 0 {
 		return k.CoreMM
 	}
-	return k.Thread.DiameterMM - corePitchShare*k.Thread.PitchMM
+	return k.Thread.DiameterMM - corePitches*k.Thread.PitchMM
 }
 
 func (t Thread) pitchFits(k standard.KnownThread) bool {
@@ -162,7 +162,7 @@ func (t Thread) nominal(k standard.KnownThread) float64 {
 	if t.Female {
 		return core(k)
 	}
-	return k.Thread.DiameterMM
+	return k.OutsideMM()
 }
 
 func (t Thread) differs(k standard.KnownThread) string {
@@ -178,7 +178,7 @@ func (t Thread) differs(k standard.KnownThread) string {
 
 func (t Thread) advise(r *Result) {
 	if !t.Female {
-		r.ReadsBadly = append(r.ReadsBadly, "A male thread reads one to three tenths under its name, because its crests are cut back (common practice, no published source).")
+		r.ReadsBadly = append(r.ReadsBadly, "A male thread reads under its name by up to a quarter of its pitch, because its crests are cut back (common practice, no published source).")
 	} else {
 		r.ReadsBadly = append(r.ReadsBadly, "Inside a thread a caliper reads the crests, about one pitch under the thread's name.")
 	}

@@ -126,8 +126,8 @@ var steerers = []Steerer{
 	{"1 inch, older national size", 25.4, 26.7, 0, 0, 0, fromMemory("older 1 inch crown race")},
 	{"1 1/8 inch", 28.6, 30.0, 0, 0, 0, Reference{"owners' measurements on reference pages", Practice}},
 	{"1 1/4 inch", 31.8, 33.0, 0, 0, 0, fromMemory("1 1/4 inch crown race")},
-	{"tapered, 1.5 inch below", 28.6, 40.0, 0, 0, 0, Reference{"a tool maker's page on reading the open headset code", Handbook}},
-	{"tapered, 1.5 inch below", 28.6, 39.8, 0, 0, 0, fromMemory("39.8 crown race")},
+	{"tapered, 40 mm crown race", 28.6, 40.0, 0, 0, 0, Reference{"a tool maker's page on reading the open headset code", Handbook}},
+	{"tapered, 39.8 mm crown race", 28.6, 39.8, 0, 0, 0, fromMemory("39.8 crown race")},
 }
 
 // Steerers are all rows; the slice is the caller's own.

@@ -50,8 +50,8 @@ var frenchGauge = map[int]float64{13: 2.0, 15: 2.3}
 // SpokeThread is the rolled thread (DIN 79012) on wire of a diameter: the thread is the next size up from the wire, so a
 // nipple for 2.0 mm spokes is FG 2.3.
 func SpokeThread(wireMM float64) (Thread, bool) {
-	thread, ok := map[float64]float64{1.6: 1.8, 1.8: 2.0, 2.0: 2.3, 2.3: 2.6}[wireMM]
-	return fg(thread), ok
+	size, ok := map[float64]float64{1.6: 1.8, 1.8: 2.0, 2.0: 2.3, 2.3: 2.6}[wireMM]
+	return fg(size), ok
 }
 
 var spokeForm = regexp.MustCompile(`^(sb|db|tb|single butted|double butted|triple butted|plain|pg)?:? ?((?:\d+(?:\.\d+)?)(?: ?[/-] ?\d+(?:\.\d+)?){0,2}) ?(mm|g|ga|gauge)?\.?$`)

@@ -5,9 +5,28 @@ type KnownThread struct {
 	Thread     Thread  `json:"thread"`
 	Use        string  `json:"use"`
 	Family     string  `json:"family"`                      // "bottom-bracket", "freewheel", "axle", "pedal", "steerer", "spoke", "other"
+	MajorMM    float64 `json:"major_mm,omitempty"`          // outside of the male thread, where it is not the diameter in its name
 	PitchDiaMM float64 `json:"pitch_diameter_mm,omitempty"` // male thread, where the standard's table was read
 	CoreMM     float64 `json:"core_mm,omitempty"`           // male core or female inside, as measured on the part
 	Reference  `json:"reference"`
+}
+
+// Known finds the first row of the table with this thread.
+func (t Thread) Known() (KnownThread, bool) {
+	for _, k := range knownThreads {
+		if k.Thread.Same(t) {
+			return k, true
+		}
+	}
+	return KnownThread{}, false
+}
+
+// OutsideMM is the outside of a new male thread: what a caliper reads at most.
+func (k KnownThread) OutsideMM() float64 {
+	if k.MajorMM != 0 {
+		return k.MajorMM
+	}
+	return k.Thread.DiameterMM
 }
 
 // KnownThreads are all of them; the slice is the caller's own.
@@ -65,9 +84,9 @@ var knownThreads = []KnownThread{
 	{Thread: InchThread(1.125, 26, false), Use: "1 1/8 inch steerer", Family: "steerer", Reference: fromMemory("thread of the 1 1/8 inch steerer")},
 
 	{Thread: fg(1.8), Use: "1.6 mm spoke", Family: "spoke", Reference: refDIN79012},
-	{Thread: fg(2.0), Use: "1.8 mm spoke", Family: "spoke", CoreMM: 1.613, Reference: refDIN79012},
-	{Thread: fg(2.3), Use: "2.0 mm spoke", Family: "spoke", CoreMM: 1.816, Reference: refDIN79012},
-	{Thread: fg(2.6), Use: "2.3 mm spoke", Family: "spoke", CoreMM: 2.121, Reference: refDIN79012},
+	{Thread: fg(2.0), Use: "1.8 mm spoke", Family: "spoke", MajorMM: 2.096, CoreMM: 1.613, Reference: refDIN79012},
+	{Thread: fg(2.3), Use: "2.0 mm spoke", Family: "spoke", MajorMM: 2.299, CoreMM: 1.816, Reference: refDIN79012},
+	{Thread: fg(2.6), Use: "2.3 mm spoke", Family: "spoke", MajorMM: 2.604, CoreMM: 2.121, Reference: refDIN79012},
 
 	{Thread: MetricThread(5, 0.8, false), Use: "disc rotor and bottle-cage bolts", Family: "other", Reference: refShopBolt},
 	{Thread: MetricThread(6, 1, false), Use: "disc brake mount", Family: "other", Reference: refShopBolt},
