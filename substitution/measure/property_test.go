@@ -1,0 +1,102 @@
+package measure
+
+import (
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"stead/substitution/standard"
+)
+
+// read draws a caliper reading that the caliper's error allows for a true length.
+func read(t *rapid.T, name string, trueMM float64) *Reading {
+	return Caliper(trueMM + rapid.Float64Range(-caliperError, caliperError).Draw(t, name))
+}
+
+func mustMatch(t *rapid.T, part identifier, name string) Result {
+	r, err := part.Identify()
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	if !has(r.Matches, name) {
+		t.Fatalf("a %s reads as:\n%s", name, r.Words())
+	}
+	return r
+}
+
+// A new part of a standard size, measured with no more than the tool's error, is always among the answers; and the answer
+// is never called known when it rests on memory.
+func TestNewPartsAreAlwaysFound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.SampledFrom(standard.BearingSizes()).Draw(t, "bearing")
+		width, seal := s.OpenMM, standard.SealOpen
+		if rapid.Bool().Draw(t, "closed") {
+			width, seal = s.ClosedMM, standard.Seal2RS
+		}
+		made := 0.0
+		if bore, outer, _, _, ok := standard.BearingTolerance(s.BoreMM, s.OuterMM); ok {
+			made = rapid.Float64Range(float64(max(bore.LowMicron, outer.LowMicron))/1000, 0).Draw(t, "made")
+		}
+		r := mustMatch(t, Bearing{Bore: read(t, "bore", s.BoreMM+made), Outer: read(t, "outer", s.OuterMM+made), Width: read(t, "width", width+made), Seal: seal}, s.Name)
+		if r.Firm() && !s.Confidence.Firm() {
+			t.Fatalf("%s is from memory and yet called known", s.Name)
+		}
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		b := rapid.SampledFrom(standard.Balls()).Draw(t, "ball")
+		mustMatch(t, Balls{Diameter: read(t, "diameter", b.MM), Row: read(t, "row", b.MM*10), InRow: 10}, b.String())
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		b := rapid.SampledFrom(standard.BoltCircles()).Draw(t, "circle")
+		if b.Pattern == standard.PatternAsymmetric {
+			return
+		}
+		mustMatch(t, Chainring{Bolts: b.Bolts, Adjacent: read(t, "adjacent", standard.AdjacentMM(b.BCDMM, b.Bolts))}, b.String())
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		k := rapid.SampledFrom(standard.KnownThreads()).Draw(t, "thread")
+		hand := RightHand
+		if k.Thread.Left {
+			hand = LeftHand
+		}
+		mustMatch(t, Thread{Diameter: read(t, "diameter", k.OutsideMM()), PitchMM: k.Thread.PitchMM, Hand: hand}, k.Thread.String())
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		d := rapid.SampledFrom(standard.Seatposts()).Draw(t, "post")
+		mustMatch(t, Seatpost{Post: read(t, "post", d.MM)}, d.String())
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.SampledFrom(standard.Steerers()).Draw(t, "fork")
+		mustMatch(t, Fork{Steerer: read(t, "steerer", s.SteererMM), Crown: read(t, "crown", s.CrownMM)}, s.Name)
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.SampledFrom(standard.Shells()).Draw(t, "shell")
+		w := rapid.SampledFrom(s.WidthsMM).Draw(t, "width")
+		mustMatch(t, Shell{Inside: read(t, "inside", inside(s)), Width: read(t, "across", w), Threaded: s.Drive != nil}, s.Name)
+	})
+}
+
+// A blunter tool never rules out what a sharper one allows.
+func TestABlunterToolNeverExcludesMore(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		at := func(name string, low, high float64) (sharp, blunt *Reading) {
+			mm := rapid.Float64Range(low, high).Draw(t, name)
+			return Caliper(mm), Ruler(mm)
+		}
+		bore, bluntBore := at("bore", 5, 30)
+		outer, bluntOuter := at("outer", 31, 60)
+		sharp, err := Bearing{Bore: bore, Outer: outer}.Identify()
+		if err != nil {
+			t.Fatal(err)
+		}
+		blunt, err := Bearing{Bore: bluntBore, Outer: bluntOuter}.Identify()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range sharp.Matches {
+			if !has(blunt.Matches, m.Name) {
+				t.Fatalf("the ruler rules out %s", m.Name)
+			}
+		}
+	})
+}
