@@ -8,10 +8,10 @@ import "math"
 type relaxation struct {
 	in *instance
 
-	price  []float64 // v: what a line pays for being covered, one a line
-	shade  []float64 // λ: discount on a supplier's goods inside split purchases
-	spread []float64 // C: least shaded cost of covering a line by parts only, +Inf if none
-	ratio  []float64 // v/C, 0 where C is infinite
+	price []float64   // v: what a line pays for being covered, one a line
+	shade []float64   // λ: discount on a supplier's goods inside split purchases
+	worth [][]float64 // f: worth[l][n] is the least shaded cost of n units in parts, each part as often as liked
+	ratio []float64   // v/f(need), 0 where the line can't be covered by parts
 
 	bySupplier []supplierArcs
 	theta      [][2]float64 // θ of modes pays and paid, one pair a supplier
@@ -21,10 +21,11 @@ type relaxation struct {
 	bestTheta [][2]float64
 	bestAt    [][2]float64 // θ at which the cover problems took their values
 	bestShade []float64
+	open      []mode // modes for which f was computed last
 	atTheta   [][2]float64
 	modeCost  [][3]float64 // cost of modes unused, pays, paid at the best bound
 	usage     [][3]float64 // running average of the mode chosen
-	reach     []float64
+	single    []float64
 	magnitude float64 // no partial sum of a bound is larger
 }
 
@@ -34,16 +35,21 @@ type supplierArcs struct {
 	line  []int32
 	whole []float64 // cost of the cheapest whole cover
 	has   []float64 // 1 where there is one, else 0
-	part  []float64 // greatest cost of a part, 0 where none
+
+	// The parts of arc i that are best for some price are those from first[i] to
+	// first[i+1]: cost and worth.
+	first     []int32
+	partCost  []float64
+	partWorth []float64
 }
 
 func newRelaxation(in *instance) *relaxation {
 	nl, ns := len(in.lines), len(in.suppliers)
 	r := &relaxation{in: in,
-		price: make([]float64, nl), spread: make([]float64, nl), ratio: make([]float64, nl), slope: make([]float64, nl), best: make([]float64, nl),
+		price: make([]float64, nl), worth: make([][]float64, nl), ratio: make([]float64, nl), slope: make([]float64, nl), best: make([]float64, nl),
 		shade: make([]float64, ns), bySupplier: make([]supplierArcs, ns), theta: make([][2]float64, ns), bestTheta: make([][2]float64, ns),
-		bestAt: make([][2]float64, ns), bestShade: make([]float64, ns), atTheta: make([][2]float64, ns),
-		modeCost: make([][3]float64, ns), usage: make([][3]float64, ns), reach: make([]float64, nl)}
+		bestAt: make([][2]float64, ns), bestShade: make([]float64, ns), open: make([]mode, ns), atTheta: make([][2]float64, ns),
+		modeCost: make([][3]float64, ns), usage: make([][3]float64, ns)}
 	longest := 0
 	for s := range in.suppliers {
 		sa := &r.bySupplier[s]
@@ -53,24 +59,23 @@ func newRelaxation(in *instance) *relaxation {
 			if in.lines[a.line].need == 0 {
 				continue
 			}
-			whole, has, most := 0.0, 0.0, 0.0
+			whole, has := 0.0, 0.0
 			if a.whole >= 0 {
 				whole, has = float64(a.whole), 1
-			}
-			if !in.noSplit {
-				most = float64(a.part)
 			}
 			sa.line = append(sa.line, int32(a.line))
 			sa.whole = append(sa.whole, whole)
 			sa.has = append(sa.has, has)
-			sa.part = append(sa.part, most)
 		}
 		r.magnitude += 2 * float64(in.suppliers[s].carriage+max(in.suppliers[s].paidAt, in.suppliers[s].minimum))
 	}
-	for _, l := range in.lines {
-		longest = max(longest, l.need)
+	for i, l := range in.lines {
+		if l.need > 1 && !in.noSplit {
+			longest = max(longest, l.need)
+			r.worth[i] = make([]float64, l.need+1)
+		}
 	}
-	r.reach = make([]float64, longest+1)
+	r.single = make([]float64, longest+1)
 	return r
 }
 
@@ -91,56 +96,118 @@ func pence(bound, margin float64) int64 {
 	return int64(math.Ceil(bound - margin))
 }
 
-// setSpread recomputes C for the suppliers still open under modes.
-func (r *relaxation) setSpread(modes []mode) {
+// setWorth recomputes f for the suppliers open under modes, and from it the
+// parts that each arc may sell at some price.
+func (r *relaxation) setWorth(modes []mode) {
+	if r.in.noSplit {
+		for s := range r.bySupplier {
+			sa := &r.bySupplier[s]
+			sa.first = append(sa.first[:0], make([]int32, len(sa.line)+1)...)
+		}
+		return
+	}
 	for l := range r.in.lines {
-		r.spread[l] = math.Inf(1)
-		t := &r.in.lines[l]
-		if r.in.noSplit || t.need < 2 {
+		f := r.worth[l]
+		if f == nil {
 			continue
 		}
-		reach := r.reach[:t.need+1]
-		for i := range reach {
-			reach[i] = math.Inf(1)
+		t := &r.in.lines[l]
+		single := r.single[:t.need]
+		for n := range single {
+			single[n] = math.Inf(1)
 		}
-		reach[0] = 0
 		for _, ai := range t.arcs {
 			a := &r.in.arcs[ai]
 			if modes[a.supplier] == unused {
 				continue
 			}
 			keep := 1 - r.shade[a.supplier]
-			for have := t.need - 1; have >= 0; have-- {
-				base := reach[have]
-				if math.IsInf(base, 1) {
-					continue
+			for i := range a.options {
+				o := &a.options[i]
+				if o.units >= t.need {
+					break
 				}
-				for i := range a.options {
-					o := &a.options[i]
-					if o.units >= t.need {
-						break
-					}
-					to := min(have+o.units, t.need)
-					if c := base + keep*float64(o.cost); c < reach[to] {
-						reach[to] = c
-					}
-				}
+				single[o.units] = min(single[o.units], keep*float64(o.cost))
 			}
 		}
-		r.spread[l] = reach[t.need]
+		fillWorth(f, single)
 	}
+	for s := range r.bySupplier {
+		r.setParts(s)
+	}
+}
+
+// fillWorth computes f(n), the least cost of at least n units, from the least
+// cost of a single part of each size.
+func fillWorth(f, single []float64) {
+	f[0] = 0
+	for n := 1; n < len(f); n++ {
+		f[n] = math.Inf(1)
+	}
+	for units := 1; units < len(single); units++ {
+		cost := single[units]
+		if math.IsInf(cost, 1) {
+			continue
+		}
+		for n := 1; n < len(f); n++ {
+			f[n] = min(f[n], f[max(0, n-units)]+cost)
+		}
+	}
+}
+
+// setParts keeps, of each arc's parts, the lower convex hull of cost over worth:
+// whatever the price, the best part is one of these.
+func (r *relaxation) setParts(s int) {
+	sa := &r.bySupplier[s]
+	sa.first, sa.partCost, sa.partWorth = sa.first[:0], sa.partCost[:0], sa.partWorth[:0]
+	i := 0
+	for _, ai := range r.in.suppliers[s].arcs {
+		a := &r.in.arcs[ai]
+		need := r.in.lines[a.line].need
+		if need == 0 {
+			continue
+		}
+		i++
+		sa.first = append(sa.first, int32(len(sa.partCost)))
+		f := r.worth[a.line]
+		if f == nil || math.IsInf(f[need], 1) {
+			continue
+		}
+		base := len(sa.partCost)
+		for k := range a.options {
+			o := &a.options[k]
+			if o.units >= need {
+				break
+			}
+			cost, worth := float64(o.cost), f[o.units]
+			for n := len(sa.partCost); n > base; n = len(sa.partCost) {
+				x, c := sa.partWorth[n-1], sa.partCost[n-1]
+				// The last point stays if it lies below the line from the one before it (or the origin) to the new one.
+				px, pc := 0.0, 0.0
+				if n-1 > base {
+					px, pc = sa.partWorth[n-2], sa.partCost[n-2]
+				}
+				if (c-pc)*(worth-px) < (cost-pc)*(x-px) {
+					break
+				}
+				sa.partWorth, sa.partCost = sa.partWorth[:n-1], sa.partCost[:n-1]
+			}
+			sa.partCost, sa.partWorth = append(sa.partCost, cost), append(sa.partWorth, worth)
+		}
+	}
+	sa.first = append(sa.first, int32(len(sa.partCost)))
 }
 
 // at evaluates the inner cover problem of a supplier at θ: its value without the
 // constant θR, and the goods it sells.
 func (r *relaxation) at(s int, theta float64) (value, goods float64) {
 	sa := &r.bySupplier[s]
-	rest, keep := 1-theta, 1-r.shade[s]
+	rest := 1 - theta
 	for i, l := range sa.line {
 		m, c := rest*sa.whole[i]-r.price[l]*sa.has[i], sa.whole[i]
-		if p := sa.part[i]; p > 0 {
-			if b := p * (rest - keep*r.ratio[l]); b < m {
-				m, c = b, p
+		for k := sa.first[i]; k < sa.first[i+1]; k++ {
+			if b := rest*sa.partCost[k] - r.ratio[l]*sa.partWorth[k]; b < m {
+				m, c = b, sa.partCost[k]
 			}
 		}
 		if m < 0 {
@@ -154,12 +221,12 @@ func (r *relaxation) at(s int, theta float64) (value, goods float64) {
 // take lowers the slope by what the supplier sells at θ, weighted.
 func (r *relaxation) take(s int, theta, weight float64) {
 	sa := &r.bySupplier[s]
-	rest, keep := 1-theta, 1-r.shade[s]
+	rest := 1 - theta
 	for i, l := range sa.line {
 		m, d := rest*sa.whole[i]-r.price[l]*sa.has[i], 1.0
-		if p := sa.part[i]; p > 0 {
-			if b := p * (rest - keep*r.ratio[l]); b < m {
-				m, d = b, p*keep/r.spread[l]
+		for k := sa.first[i]; k < sa.first[i+1]; k++ {
+			if b := rest*sa.partCost[k] - r.ratio[l]*sa.partWorth[k]; b < m {
+				m, d = b, sa.partWorth[k]/r.worth[l][r.in.lines[l].need]
 			}
 		}
 		if m < 0 {
@@ -228,6 +295,14 @@ func (r *relaxation) cover(s int, required, guess float64) covered {
 	return covered{value: bestV, at: best, low: low, top: top, mix: lowD / (lowD - topD)}
 }
 
+// byParts is f(need), +Inf where a line can't be covered by parts.
+func (r *relaxation) byParts(l int) float64 {
+	if f := r.worth[l]; f != nil {
+		return f[len(f)-1]
+	}
+	return math.Inf(1)
+}
+
 // evaluate computes the bound at the present prices, leaves the slope, and the
 // cost of each mode in cost.
 func (r *relaxation) evaluate(modes []mode, cost [][3]float64) float64 {
@@ -240,13 +315,13 @@ func (r *relaxation) evaluate(modes []mode, cost [][3]float64) float64 {
 		r.slope[l] = 1
 		total += r.price[l]
 		r.ratio[l] = 0
-		if !math.IsInf(r.spread[l], 1) {
-			// A spread cover that costs nothing can't be scaled up to the price.
-			if r.spread[l] <= 0 {
+		if c := r.byParts(l); !math.IsInf(c, 1) {
+			if c <= 0 {
+				// What costs nothing in parts can't be priced above nothing.
 				total -= r.price[l]
 				r.price[l] = 0
 			} else {
-				r.ratio[l] = r.price[l] / r.spread[l]
+				r.ratio[l] = r.price[l] / c
 			}
 		}
 	}
@@ -353,9 +428,6 @@ func (r *relaxation) climb(modes []mode, target float64, steps int, trial [][3]f
 // reshade moves λ to the θ of the mode each supplier is mostly in, the value at
 // which a part's price and its worth to the supplier agree.
 func (r *relaxation) reshade(modes []mode) {
-	if r.in.noSplit {
-		return
-	}
 	for s := range r.shade {
 		switch {
 		case modes[s] == pays:
@@ -367,5 +439,6 @@ func (r *relaxation) reshade(modes []mode) {
 		}
 		r.shade[s] = min(r.shade[s], 0.999)
 	}
-	r.setSpread(modes)
+	copy(r.open, modes)
+	r.setWorth(modes)
 }

@@ -22,12 +22,17 @@ type Certificate struct {
 type proof struct {
 	price  []int64    // v, one a line
 	shade  []int64    // λ, one a supplier
+	open   []mode     // f is for suppliers with a mode other than unused here
 	theta  [][2]int64 // θ for modes pays and paid, one pair a supplier
 	branch int        // supplier branched on
 	child  [3]*proof  // by mode: unused, pays, paid
-	thin   *proof     // instead of children: options that this node closes are dropped, then this proof follows
+	drop   []dropped  // options that this node closes, with thin
+	thin   *proof     // instead of children: the proof without those options
 	leaf   *leafProof // instead of all this, where every mode is fixed
 }
+
+// dropped is an option that no plan below the bound can use.
+type dropped struct{ arc, index int32 }
 
 // leafProof closes a leaf: its shade lists the choices worth looking at, and the
 // tree below closes those.
@@ -104,10 +109,10 @@ func (k *checker) closes(n *proof, modes []mode) bool {
 	if n.leaf != nil {
 		return k.closesLeaf(n.leaf, modes)
 	}
-	if len(n.price) != len(k.in.lines) || len(n.shade) != len(modes) || len(n.theta) != len(modes) {
+	if len(n.price) != len(k.in.lines) || len(n.shade) != len(modes) || len(n.theta) != len(modes) || len(n.open) != len(modes) {
 		return false
 	}
-	spread := k.spread(n.shade, modes)
+	worth := k.worth(n.shade, n.open)
 	total := int64(0)
 	for l, t := range k.in.lines {
 		if n.price[l] < 0 || n.price[l] > k.in.dearest<<k.shift {
@@ -127,7 +132,7 @@ func (k *checker) closes(n *proof, modes []mode) bool {
 			}
 			if cost[s][i] = 0; i > 0 {
 				t := &k.in.suppliers[s]
-				value, ok := k.cover(n, spread, s, n.theta[s][i-1], t.required(1<<i), nil)
+				value, ok := k.cover(n, worth, s, n.theta[s][i-1], t.required(1<<i), nil)
 				if !ok {
 					return false
 				}
@@ -141,8 +146,15 @@ func (k *checker) closes(n *proof, modes []mode) bool {
 		return true
 	}
 	if n.thin != nil {
+		drop := map[dropped]bool{}
+		for _, d := range n.drop {
+			drop[d] = true
+		}
+		if !k.closesOptions(n, worth, modes, total, cost, least, drop) {
+			return false
+		}
 		thin := *k
-		thin.in = k.in.thinned(k.closedOptions(n, spread, modes, total, cost, least))
+		thin.in = k.in.thinned(func(arc int, o option) bool { return drop[dropped{int32(arc), o.index}] })
 		rest := slices.Clone(modes)
 		for s := range rest {
 			if rest[s] &= thin.in.suppliers[s].modes; rest[s] == 0 {
@@ -190,79 +202,74 @@ func (k *checker) coverable(modes []mode) bool {
 	return true
 }
 
-// spread is C of every line: the least shaded cost of covering it by parts.
-func (k *checker) spread(shade []int64, modes []mode) []int64 {
-	out := make([]int64, len(k.in.lines))
+// worth is f of every line: f(n) is the least shaded cost of n units from parts,
+// each as often as liked, -1 if there is none. f(a)+f(b) is never less than
+// f(a+b), so parts that cover a line are worth f(need) together at least.
+func (k *checker) worth(shade []int64, open []mode) [][]int64 {
+	out := make([][]int64, len(k.in.lines))
 	for l, t := range k.in.lines {
-		out[l] = -1
+		f := make([]int64, t.need+1)
+		for n := 1; n <= t.need; n++ {
+			f[n] = -1
+		}
+		out[l] = f
 		if k.in.noSplit || t.need < 2 {
 			continue
 		}
-		reach := make([]int64, t.need+1)
-		for i := range reach {
-			reach[i] = -1
-		}
-		reach[0] = 0
+		single := make([]int64, t.need)
 		for _, ai := range t.arcs {
 			a := &k.in.arcs[ai]
-			if modes[a.supplier] == unused {
+			if open[a.supplier] == unused {
 				continue
 			}
-			for have := t.need - 1; have >= 0; have-- {
-				if reach[have] < 0 {
-					continue
-				}
-				for _, o := range a.options {
-					if o.units >= t.need {
-						break
-					}
-					to := min(have+o.units, t.need)
-					if c := reach[have] + o.cost*(k.unit-shade[a.supplier]); reach[to] < 0 || c < reach[to] {
-						reach[to] = c
-					}
+			for _, o := range a.options {
+				if c := o.cost * (k.unit - shade[a.supplier]); o.units < t.need && (single[o.units] == 0 || c < single[o.units]-1) {
+					single[o.units] = c + 1 // 0 stands for none
 				}
 			}
 		}
-		out[l] = reach[t.need]
+		for units, c := range single {
+			if c == 0 {
+				continue
+			}
+			for n := 1; n <= t.need; n++ {
+				if rest := f[max(0, n-units)]; rest >= 0 && (f[n] < 0 || rest+c-1 < f[n]) {
+					f[n] = rest + c - 1
+				}
+			}
+		}
 	}
 	return out
 }
 
-// closedOptions says which options the node closes: buying one turns the best
-// that its supplier could do with its line into that option's own cost.
-func (k *checker) closedOptions(n *proof, spread []int64, modes []mode, total int64, cost [][3]int64, least []int64) func(int, option) bool {
-	type at struct {
-		arc   int
-		index int32
-	}
-	closed := map[at]bool{}
+// closesOptions says whether the node closes every option to be dropped: buying
+// it turns the best that its supplier could do with its line into that option's
+// own cost.
+func (k *checker) closesOptions(n *proof, worth [][]int64, modes []mode, total int64, cost [][3]int64, least []int64, drop map[dropped]bool) bool {
 	for s, m := range modes {
-		rise := map[at]int64{}
 		for i := 1; i < 3; i++ {
 			if m&(1<<i) == 0 {
 				continue
 			}
-			k.cover(n, spread, s, n.theta[s][i-1], 0, func(arc int, o option, over int64) {
-				over += cost[s][i] - least[s]
-				if r, ok := rise[at{arc, o.index}]; !ok || over < r {
-					rise[at{arc, o.index}] = over
+			all := true
+			k.cover(n, worth, s, n.theta[s][i-1], 0, func(arc int, o option, over int64) {
+				if drop[dropped{int32(arc), o.index}] && !k.reached(total+cost[s][i]-least[s]+over) {
+					all = false
 				}
 			})
-		}
-		for o, r := range rise {
-			if k.reached(total + r) {
-				closed[o] = true
+			if !all {
+				return false
 			}
 		}
 	}
-	return func(arc int, o option) bool { return closed[at{arc, o.index}] }
+	return true
 }
 
 // cover is θR + Σ min(0, cost - θ·cost - price) over what the supplier can sell.
-// A part is priced at its shaded cost times v/C, rounded up so that parts which
-// cover a line together are paid its price at least. visit, where given, is told
+// n units are priced at v·f(n)/f(need), rounded up so that parts which cover a
+// line together are paid its price at least. visit, where given, is told
 // by how much each option passes the best of its line.
-func (k *checker) cover(n *proof, spread []int64, s int, theta, required int64, visit func(arc int, o option, over int64)) (value int64, ok bool) {
+func (k *checker) cover(n *proof, worth [][]int64, s int, theta, required int64, visit func(arc int, o option, over int64)) (value int64, ok bool) {
 	if theta < 0 || theta > k.unit || n.shade[s] < 0 || n.shade[s] >= k.unit {
 		return 0, false
 	}
@@ -270,26 +277,29 @@ func (k *checker) cover(n *proof, spread []int64, s int, theta, required int64, 
 	var costs []int64
 	for _, ai := range k.in.suppliers[s].arcs {
 		a := &k.in.arcs[ai]
-		need, v, c := k.in.lines[a.line].need, n.price[a.line], spread[a.line]
+		need, v, f := k.in.lines[a.line].need, n.price[a.line], worth[a.line]
 		best := int64(0)
 		costs = costs[:0]
 		for _, o := range a.options {
-			worth := int64(0)
+			paid := int64(0)
 			switch {
 			case need == 0: // an extra, never paid for
 			case o.units >= need:
-				worth = v
-			case c >= 0 && v > 0:
-				hi, lo := bits.Mul64(uint64(o.cost*(k.unit-n.shade[s])), uint64(v))
-				if c == 0 || hi >= uint64(c) {
+				paid = v
+			case f[need] >= 0 && v > 0:
+				if f[need] == 0 || f[o.units] < 0 {
 					return 0, false
 				}
-				quotient, left := bits.Div64(hi, lo, uint64(c))
-				if worth = int64(quotient); left > 0 {
-					worth++
+				hi, lo := bits.Mul64(uint64(f[o.units]), uint64(v))
+				if hi >= uint64(f[need]) {
+					return 0, false
+				}
+				quotient, left := bits.Div64(hi, lo, uint64(f[need]))
+				if paid = int64(quotient); left > 0 {
+					paid++
 				}
 			}
-			costs = append(costs, o.cost*(k.unit-theta)-worth)
+			costs = append(costs, o.cost*(k.unit-theta)-paid)
 			best = min(best, costs[len(costs)-1])
 		}
 		value += best

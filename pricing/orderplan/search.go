@@ -161,12 +161,12 @@ func (s *search) start(root *node) {
 
 // firstPrices starts every line at the least it can cost.
 func (s *search) firstPrices(n *node) {
-	s.relax.setSpread(n.modes)
+	s.relax.setWorth(n.modes)
 	for l, t := range s.in.lines {
 		if t.need == 0 {
 			continue
 		}
-		n.price[l] = s.relax.spread[l]
+		n.price[l] = s.relax.byParts(l)
 		for _, a := range t.arcs {
 			if w := s.in.arcs[a].whole; w >= 0 {
 				n.price[l] = min(n.price[l], float64(w))
@@ -259,6 +259,7 @@ func (s *search) certify(n *node, bound float64) {
 		return
 	}
 	r, p := s.relax, n.proof
+	p.open = slices.Clone(r.open)
 	p.price = make([]int64, len(r.best))
 	p.shade = make([]int64, len(r.bestShade))
 	p.theta = make([][2]int64, len(r.bestAt))
@@ -269,7 +270,7 @@ func (s *search) certify(n *node, bound float64) {
 		p.shade[i] = scaled(r.bestShade[i], s.shift)
 		p.theta[i] = [2]int64{scaled(r.bestAt[i][0], s.shift), scaled(r.bestAt[i][1], s.shift)}
 	}
-	s.words += len(p.price) + 3*len(p.shade) + 16
+	s.words += len(p.price) + 4*len(p.shade) + 16
 }
 
 // certifyLeaf writes down how the latest pass over a leaf closes it.

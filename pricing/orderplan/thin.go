@@ -9,20 +9,22 @@ import "math"
 func (s *search) thin(root *node, bound float64) bool {
 	r := s.relax
 	copy(r.shade, r.bestShade)
-	r.setSpread(root.modes)
-	before, gone := 0, 0
+	r.setWorth(root.modes)
+	before := 0
+	var gone []dropped
 	room := float64(s.best-1) + s.slack - bound // a rise of more than this rules out
 	thinned := s.in.thinned(func(ai int, o option) bool {
 		before++
 		if r.rise(&s.in.arcs[ai], o, root.modes) > room {
-			gone++
+			gone = append(gone, dropped{int32(ai), o.index})
 			return true
 		}
 		return false
 	})
-	if gone*20 < before {
+	if len(gone)*20 < before {
 		return false
 	}
+	root.proof.drop = gone
 	s.in = thinned
 	for i := range root.modes {
 		root.modes[i] &= thinned.suppliers[i].modes
@@ -42,10 +44,9 @@ func (s *search) thin(root *node, bound float64) bool {
 func (r *relaxation) rise(a *arc, o option, modes []mode) float64 {
 	need, v := r.in.lines[a.line].need, r.best[a.line]
 	ratio := 0.0
-	if c := r.spread[a.line]; need > 0 && !math.IsInf(c, 1) && c > 0 {
+	if c := r.byParts(a.line); need > 0 && !math.IsInf(c, 1) && c > 0 {
 		ratio = v / c
 	}
-	keep := 1 - r.shade[a.supplier]
 	least := math.Inf(1)
 	for _, c := range r.modeCost[a.supplier] {
 		least = min(least, c)
@@ -63,7 +64,10 @@ func (r *relaxation) rise(a *arc, o option, modes []mode) float64 {
 			case o.units >= need:
 				return v
 			}
-			return keep * float64(o.cost) * ratio
+			if ratio == 0 {
+				return 0
+			}
+			return ratio * r.worth[a.line][o.units]
 		}
 		best := 0.0
 		for _, x := range a.options {
