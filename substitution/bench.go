@@ -18,12 +18,7 @@ var grease = Table{
 			Test:   Same{Mine: []string{"thickener"}, Feel: mixing},
 			Source: Source{"FIST 2-4 (US Bureau of Reclamation, 11/90) table 2; published charts disagree with one another", Handbook},
 		},
-		{
-			ID: "grease.purpose", Severity: Function,
-			Says:   "the grease is for what the old one was for",
-			Test:   Same{Mine: []string{"purpose"}},
-			Source: Source{"the maker's label", Practice},
-		},
+		purposeRule("grease"),
 		{
 			ID: "grease.nlgi", Severity: Function,
 			Says:   "the grease is as stiff: NLGI 1 to 3 for bearings",
@@ -45,7 +40,47 @@ func mixing(s Scene, at Place) string {
 var consumable = Table{
 	Family: "consumable", Plural: "consumables",
 	Dimensions: []Dimension{
-		word("purpose", "purpose", "read the label", "freehub-spacer", "rotor-adapter", "clamp-shim", "other"),
+		word("purpose", "purpose", "read the label", "freehub-spacer", "rotor-adapter", "clamp-shim", "ferrule", "cable-end", "valve-reducer", "other"),
 		Dimension{Name: "width_mm", Form: Number, Low: 0.1, High: 200, Means: "width", Measure: "caliper"},
+	},
+}
+
+// purposeRule is the only rule of what comes in a bottle: it is for what the old one was for.
+func purposeRule(f Family) Rule {
+	return Rule{
+		ID: string(f) + ".purpose", Severity: Function,
+		Says:   "it is for what the old one was for",
+		Test:   Same{Mine: []string{"purpose"}},
+		Source: Source{"the maker's label", Practice},
+	}
+}
+
+func bottled(f Family, plural string) Table {
+	return Table{Family: f, Plural: plural, Dimensions: grease.Dimensions, Rules: []Rule{purposeRule(f)}}
+}
+
+var (
+	lubricant = bottled("lubricant", "lubricants")
+	cleaner   = bottled("cleaner", "cleaners")
+)
+
+var bolt = Table{
+	Family: "bolt", Plural: "bolts",
+	Dimensions: []Dimension{threadWord, length(3, 200, "caliper under the head")},
+	Rules: []Rule{
+		{
+			ID: "bolt.thread", Severity: Mating,
+			Says:   "the bolt has the old one's thread, pitch and hand",
+			Test:   Match{Mine: "thread"},
+			Source: Source{"published thread tables: M10x1 on a bike is not the M10x1.5 of the ironmonger", Handbook},
+		},
+		{
+			ID: "bolt.length", Severity: Mating,
+			Says:   "the bolt is as long as the old one",
+			Test:   Match{Mine: "length_mm", Within: 1},
+			Source: byOldPart,
+		},
+		materialRule("bolt", "strength and rust differ; stainless or titanium in alloy wants grease against seizing", Source{"anodic-index guideline (carrlane.com)", Handbook}),
+		finishRule("bolt"),
 	},
 }

@@ -2,6 +2,7 @@ package substitution
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"stead/substitution/standard"
@@ -24,8 +25,7 @@ func chainLength(s Scene, at Place) Judgement {
 	if !stay.known || !ring.known || !sprocket.known {
 		return lengthAsBefore(links, same, untold(unknownOf(links, stay, ring, sprocket)...))
 	}
-	need := max(standard.ChainLinksBigBig(stay.now.number, int(ring.now.number), int(sprocket.now.number)),
-		standard.ChainLinksSimple(stay.now.number, int(ring.now.number), int(sprocket.now.number)))
+	need := linksNeeded(s, stay.now.number, int(ring.now.number), int(sprocket.now.number))
 	if !links.known {
 		return lengthAsBefore(links, same, untold(links))
 	}
@@ -47,6 +47,14 @@ func chainLength(s Scene, at Place) Judgement {
 		j.Words = set + fmt.Sprintf("; it has %d", have)
 	}
 	return j
+}
+
+// linksNeeded is the longer of the two published rules for derailleurs; a single sprocket wants no links to spare.
+func linksNeeded(s Scene, stayMM float64, ring, sprocket int) int {
+	if _, single := s.Now["rear.sprocket"]; single {
+		return int(2 * math.Ceil(standard.ChainPitches(stayMM, ring, sprocket)/2))
+	}
+	return max(standard.ChainLinksBigBig(stayMM, ring, sprocket), standard.ChainLinksSimple(stayMM, ring, sprocket))
 }
 
 // grew tells whether a ring or sprocket is, or may be, larger than what was there.

@@ -78,7 +78,7 @@ var chainring = Table{
 			Test:   Custom{Of: []Ref{mine("position")}, Judge: ringPosition},
 			Source: Source{"ramps, pins and offset are made for one position", Practice},
 		},
-		widthRule("chainring", everyRing...),
+		widthRule("chainring", []Ref{mine("chain_width"), mine("speeds")}, everyRing...),
 		{
 			ID: "chainring.chain-speeds", Severity: Function, At: everyRing,
 			Says:   "the ring is made for the chain's number of speeds; for a neighbouring one it works, and may shift less well",

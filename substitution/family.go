@@ -27,11 +27,14 @@ var tables []*Table
 func init() {
 	tables = []*Table{
 		&frame, &fork,
-		&chain, &cassette, &freewheel, &chainring, &crankset, &rearDerailleur, &frontDerailleur, &shifter,
-		&bottomBracket, &cartridgeBearing, &headsetBearing, &looseBalls, &ballCage, &hub,
-		&discRotor, &discPad, &brakeCaliper,
-		&rim, &tyre,
-		&grease, &consumable,
+		&chain, &chainJoiner, &cassette, &freewheel, &sprocket, &chainring, &chainringBolt, &crankset,
+		&rearDerailleur, &frontDerailleur, &jockeyWheel, &shifter,
+		&bottomBracket, &cartridgeBearing, &headset, &headsetBearing, &looseBalls, &ballCage,
+		&hub, &freehubBody, &hubCone, &axle,
+		&discRotor, &discPad, &brakeCaliper, &rimPad, &cableInner, &cableOuter,
+		&rim, &rimTape, &tube, &tyre, &spoke, &nipple,
+		&seatpost, &stem, &handlebar, &barTape, &grip, &pedal,
+		&bolt, &grease, &lubricant, &cleaner, &consumable,
 	}
 	instances = instancesOf(tables)
 }

@@ -24,7 +24,11 @@ func smallRing() []Ref {
 	return []Ref{theirs("crank.inner-ring", "teeth"), theirs("crank.ring", "teeth")}
 }
 func sprockets(dimension string) []Ref {
-	return []Ref{theirs("rear.cassette", dimension), theirs("rear.freewheel", dimension)}
+	refs := []Ref{theirs("rear.cassette", dimension), theirs("rear.freewheel", dimension)}
+	if dimension != "speeds" {
+		refs = append(refs, theirs("rear.sprocket", "teeth"))
+	}
+	return refs
 }
 
 // GearingOf reads the gearing off a build; false where a ring or sprocket is not known.

@@ -111,14 +111,3 @@ func tyreFeel(s Scene, at Place) string {
 	}
 	return words
 }
-
-var rim = Table{
-	Family: "rim", Plural: "rims",
-	Dimensions: []Dimension{
-		bead,
-		millimetres("inner_width_mm", "inner width", 10, 110, "between the hooks, inside jaws of a caliper"),
-		count("holes", "spoke holes", 8, 60, "count the holes"),
-		Dimension{Name: "hookless", Form: Flag, Means: "hookless", Measure: "feel along the inside of the rim's edge; read the rim"},
-		millimetres("erd_mm", "effective rim diameter", 100, 720, "two spokes with nipples across the rim, end to end"),
-	},
-}

@@ -1,0 +1,91 @@
+package substitution
+
+import (
+	"strings"
+
+	"stead/substitution/standard"
+)
+
+var cableUse = word("use", "use", "read the label; a brake cable is the thicker one, with the larger head", "gear", "brake")
+
+var cableInner = Table{
+	Family: "cable-inner", Plural: "inner cables",
+	Dimensions: []Dimension{
+		cableUse, millimetres("diameter_mm", "diameter", 0.8, 3, "caliper"), length(300, 4000, "a tape, head to end"),
+		word("nipple", "head", "look at the head in the lever: barrel, pear or the small gear head", "barrel", "pear", "gear"),
+	},
+	Rules: []Rule{
+		useRule("cable-inner", "a gear cable never works a brake", small("cable-end", "cable end cap", 1)),
+		{
+			ID: "cable-inner.diameter", Severity: Mating,
+			Says:   "the cable is as thick as its use wants: gear 1.1 to 1.3 mm, brake 1.5 to 1.6",
+			Test:   Custom{Of: []Ref{mine("diameter_mm"), mine("use")}, Judge: cableThickness},
+			Source: Source{"two published cable pages: a 1.6 mm cable does not enter gear parts drilled for 1.2", Handbook},
+		},
+		{
+			ID: "cable-inner.head", Severity: Mating,
+			Says:   "the head is the old one's: barrel, pear or gear; two makers' road heads differ a little",
+			Test:   Match{Mine: "nipple"},
+			Source: Source{"a published page on cable heads", Handbook},
+		},
+		longEnough("cable-inner", Mating, byOldPart),
+		materialRule("cable-inner", "stainless does not rust; galvanised costs less and wants grease", Source{"makers' lists", Practice}),
+	},
+}
+
+var cableOuter = Table{
+	Family: "cable-outer", Plural: "cable housings",
+	Dimensions: []Dimension{cableUse, millimetres("diameter_mm", "outside diameter", 2, 10, "caliper"), length(50, 100000, "a tape")},
+	Rules: []Rule{
+		useRule("cable-outer", "gear housing, with wires along it, bursts in a brake line", small("ferrule", "ferrules", 2)),
+		{
+			ID: "cable-outer.diameter", Severity: Mating,
+			Says:   "the housing goes into the stops that held the old one: 4 or 5 mm",
+			Test:   Match{Mine: "diameter_mm", Within: 0.2},
+			Source: Source{"a published cable page: gear housing 4 or 5 mm, brake housing 5", Handbook},
+		},
+		longEnough("cable-outer", Mating, byOldPart),
+		finishRule("cable-outer"),
+	},
+}
+
+// useRule keeps gear cable and housing out of brakes, and brake cable out of gears. The place says which it is. A new
+// one never goes on without its cap or ferrules.
+func useRule(f Family, why string, with Bring) Rule {
+	useAt := func(at Place) []string {
+		if strings.Contains(string(at), "brake") {
+			return []string{"brake"}
+		}
+		return []string{"gear"}
+	}
+	return Rule{
+		ID: string(f) + ".use", Severity: Safety,
+		Says: "what is made for brakes goes in a brake, what is made for gears in a gear line: " + why,
+		Test: Custom{
+			Of: []Ref{mine("use")},
+			Judge: func(s Scene, at Place) Judgement {
+				j := Is{Mine: "use", Words: useAt(at)}.judge(s, at)
+				if j.Answer == Holds && !s.kept(at) {
+					j.Brings = []Bring{with}
+				}
+				return j
+			},
+			Narrow: func(s Scene, at, choosing Place) []Condition {
+				return Is{Mine: "use", Words: useAt(at)}.narrow(s, at, choosing)
+			},
+		},
+		Source: Source{"published cable pages (bikeman 1638, madegood); that it bursts is common practice", Practice},
+	}
+}
+
+func cableThickness(s Scene, at Place) Judgement {
+	d, use := s.side(mine("diameter_mm"), at), s.side(mine("use"), at)
+	if !d.known || !use.known {
+		return Match{Mine: "diameter_mm", Within: 0.05}.judge(s, at)
+	}
+	j := Judgement{Answer: Holds, Wanted: use.now.word, Found: d.now.String() + " mm", Words: d.words() + " for a " + use.now.word}
+	if standard.CableUse(d.now.number) != use.now.word {
+		j.Answer = Breaks
+	}
+	return j
+}

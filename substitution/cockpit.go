@@ -1,0 +1,172 @@
+package substitution
+
+import "fmt"
+
+// Post, stem, bars and what is on them. All of them carry the rider: dimensions that agree are not the makers' approval.
+
+var clamp = millimetres("clamp_mm", "bar clamp diameter", 20, 40, "caliper in the middle of the bar")
+
+var seatpost = Table{
+	Family: "seatpost", Plural: "seat posts",
+	Dimensions: []Dimension{
+		millimetres("diameter_mm", "diameter", 20, 40, "caliper, at two places and across; posts go in steps of 0.2 mm"),
+		length(80, 600, "end to end, with a tape"),
+	},
+	Rules: []Rule{
+		{
+			ID: "seatpost.diameter", Severity: Mating,
+			Says:   "the post is the frame's diameter to the tenth: sizes go in steps of 0.2 mm",
+			Test:   Match{Mine: "diameter_mm", Theirs: []Ref{theirs("frame", "seatpost_mm")}, Within: 0.06},
+			Source: Source{"bikegremlin.com and standardbikes.ca, seat post sizes: 27.0, 27.2 and 27.4 are three", Handbook},
+		},
+		{
+			ID: "seatpost.length", Severity: Safety,
+			Says:   "the post is no shorter than the old one: it stays in by its mark, two diameters at least",
+			Test:   Custom{Of: []Ref{mine("length_mm")}, Judge: postLength},
+			Source: Source{"16 CFR 1512.15(b): insertion mark two post diameters from the end; the frame's own minimum counts as well", Standard},
+		},
+		materialRule("seatpost", "it flexes and is clamped differently: follow the maker's torque", byWear),
+		finishRule("seatpost"),
+	},
+}
+
+func postLength(s Scene, at Place) Judgement {
+	d := s.side(mine("length_mm"), at)
+	if !d.changed || !d.known || !d.wasKnown {
+		return Match{Mine: "length_mm"}.judge(s, at)
+	}
+	j := Judgement{Answer: Holds, Before: true, Wanted: "at least " + d.was.String() + " mm", Found: d.now.String() + " mm", Words: d.words() + ", and " + d.was.String() + " mm was there"}
+	if d.now.number < d.was.number {
+		j.Answer, j.Before = CantTell, false
+		j.Words += ": measure how far the old one stood in the frame; the mark must stay covered"
+		j.Missing = []Missing{{at, "length_mm", "length of the old post inside the frame, with a tape"}}
+	}
+	return j
+}
+
+var stem = Table{
+	Family: "stem", Plural: "stems",
+	Dimensions: []Dimension{
+		clamp,
+		millimetres("steerer_mm", "steerer clamp diameter", 20, 60, "caliper on the steerer"),
+		millimetres("quill_mm", "quill diameter", 15, 40, "caliper on the quill"),
+		length(10, 200, "middle of the steerer to middle of the bar, along the stem"),
+		Dimension{Name: "angle_deg", Form: Number, Low: -90, High: 90, Means: "angle", Measure: "read the stem, or a protractor against the steerer"},
+	},
+	Rules: []Rule{
+		{
+			ID: "stem.clamp", Severity: Safety, Presumed: true,
+			Says:   "the stem clamps the bar's diameter: 25.4, 26.0, 31.8 and 35 are four sizes, and no bar is squeezed into another",
+			Test:   Match{Mine: "clamp_mm", Theirs: []Ref{theirs("handlebar", "clamp_mm")}, Within: 0.15},
+			Source: Source{"Sheldon Brown on bar sizes: 26.0 does not enter 25.4, and 25.4 is loose in 26.0 by 0.6 mm", Handbook},
+		},
+		{
+			ID: "stem.steerer", Severity: Safety,
+			Says:   "the stem clamps the fork's steerer",
+			Test:   Custom{Of: []Ref{mine("steerer_mm"), mine("quill_mm"), theirs("fork", "steerer_mm")}, Judge: stemSteerer},
+			Source: Source{"steerer diameters of published references: 25.4, 28.6, 31.8 mm", Handbook},
+		},
+		{
+			ID: "stem.quill", Severity: Safety,
+			Says:   "a quill is the old one's diameter",
+			Test:   Match{Mine: "quill_mm", Within: 0.06, Rare: true},
+			Source: byOldPart,
+		},
+		{
+			ID: "stem.length", Severity: Function,
+			Says: "the stem is as long as it was",
+			Test: Same{Mine: []string{"length_mm"}, Feel: func(s Scene, at Place) string {
+				was, _ := s.Was[at].Get("length_mm")
+				now, _ := s.Now[at].Get("length_mm")
+				return fmt.Sprintf("a stem of %s mm in place of %s mm: the bar is %s mm %s", now, was, figure(abs(now.number-was.number)),
+					map[bool]string{true: "further away", false: "nearer"}[now.number > was.number])
+			}},
+			Source: byArithmetic,
+		},
+		{
+			ID: "stem.angle", Severity: Function,
+			Says:   "the stem rises as it did",
+			Test:   Same{Mine: []string{"angle_deg"}},
+			Source: byArithmetic,
+		},
+		finishRule("stem"),
+	},
+}
+
+// stemSteerer is asked of stems that clamp round the steerer; one with a quill goes into it.
+func stemSteerer(s Scene, at Place) Judgement {
+	if _, quill := s.Now[at].Get("quill_mm"); quill {
+		return Judgement{}
+	}
+	return Match{Mine: "steerer_mm", Theirs: []Ref{theirs("fork", "steerer_mm")}, Within: 0.15}.judge(s, at)
+}
+
+var handlebar = Table{
+	Family: "handlebar", Plural: "handlebars",
+	Dimensions: []Dimension{clamp, millimetres("width_mm", "width", 300, 1000, "end to end, with a tape")},
+	Rules: []Rule{
+		{
+			ID: "handlebar.width", Severity: Function,
+			Says:   "the bar is as wide as it was",
+			Test:   Same{Mine: []string{"width_mm"}},
+			Source: byArithmetic,
+		},
+		materialRule("handlebar", "it flexes and is clamped differently: follow the maker's torque", byWear),
+		finishRule("handlebar"),
+	},
+}
+
+var barTape = Table{
+	Family: "bar-tape", Plural: "bar tapes",
+	Dimensions: []Dimension{length(500, 5000, "read the box"), millimetres("width_mm", "width", 10, 60, "caliper")},
+	Rules:      []Rule{longEnough("bar-tape", Function, byOldPart), finishRule("bar-tape")},
+}
+
+var grip = Table{
+	Family: "grip", Plural: "grips",
+	Dimensions: []Dimension{length(50, 200, "caliper"), millimetres("width_mm", "outside diameter", 20, 60, "caliper")},
+	Rules: []Rule{
+		{
+			ID: "grip.length", Severity: Function,
+			Says:   "the grip is as long as it was; a twist shifter wants a short one",
+			Test:   Same{Mine: []string{"length_mm"}},
+			Source: byOldPart,
+		},
+		finishRule("grip"),
+	},
+}
+
+var pedal = Table{
+	Family: "pedal", Plural: "pedals",
+	Dimensions: []Dimension{word("thread", "thread", "caliper over the thread: 14.3 mm is 9/16, 12.7 mm is 1/2", "9/16x20", "1/2x20")},
+	Rules: []Rule{
+		{
+			ID: "pedal.thread", Severity: Mating,
+			Says: "the pedals have the crank's thread: 9/16, or 1/2 in a one-piece crank; the left one is left-handed",
+			Test: Lookup{
+				Of: []Ref{mine("thread"), theirs("crank", "spindle_interface")},
+				Rows:      pedalThreads(),
+				Otherwise: CantTell, Why: "measure the pedal's thread in the crank: 14.3 mm or 12.7 mm",
+			},
+			Source: Source{"JIS B 0225 cycle threads: pedals 9/16 and 1/2 inch, 20 turns", Standard},
+		},
+		finishRule("pedal"),
+	},
+}
+
+// pedalThreads pairs thread and crank. Cottered cranks are left out: some are tapped in metric.
+func pedalThreads() []Row {
+	rows := []Row{
+		{Keys: []string{"1/2x20", "one-piece"}, Answer: Holds},
+		{Keys: []string{"9/16x20", "one-piece"}, Answer: Breaks, Words: "a one-piece crank is tapped 1/2 inch"},
+	}
+	for _, crank := range spindleInterface.Words {
+		if crank == "one-piece" || crank == "cottered" {
+			continue
+		}
+		rows = append(rows,
+			Row{Keys: []string{"9/16x20", crank}, Answer: Holds},
+			Row{Keys: []string{"1/2x20", crank}, Answer: Breaks, Words: "a crank in three pieces is tapped 9/16 inch"})
+	}
+	return rows
+}

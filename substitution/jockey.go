@@ -1,0 +1,33 @@
+package substitution
+
+var jockeyWheel = Table{
+	Family: "jockey-wheel", Plural: "jockey wheels",
+	Dimensions: []Dimension{count("teeth", "teeth", 8, 20, "count the teeth"), bore, width, speeds},
+	Rules: []Rule{
+		{
+			ID: "jockey-wheel.teeth", Severity: Mating,
+			Says:   "it has the teeth that the cage was made for",
+			Test:   Match{Mine: "teeth"},
+			Source: byOldPart,
+		},
+		{
+			ID: "jockey-wheel.bore", Severity: Mating,
+			Says:   "its bolt goes through: the bore is the old one's",
+			Test:   Match{Mine: "bore_mm", Within: 0.1},
+			Source: byOldPart,
+		},
+		{
+			ID: "jockey-wheel.width", Severity: Mating,
+			Says:   "it is as wide between the cage plates as the old one",
+			Test:   Match{Mine: "width_mm", Within: 0.2},
+			Source: byOldPart,
+		},
+		{
+			ID: "jockey-wheel.speeds", Severity: Function,
+			Says:   "its teeth are as wide as the chain wants",
+			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Optional: true},
+			Source: Source{"made for a number of speeds", Practice},
+		},
+		finishRule("jockey-wheel"),
+	},
+}

@@ -1,0 +1,21 @@
+package substitution
+
+var chainJoiner = Table{
+	Family: "chain-joiner", Plural: "chain joining links",
+	Dimensions: []Dimension{speeds, chainWidth},
+	Rules: []Rule{
+		{
+			ID: "chain-joiner.speeds", Severity: Mating,
+			Says:   "the link is made for the chain's number of speeds: a 6.6 mm link does not close on a 7.1 mm chain",
+			Test:   Share{Mine: "speeds", Theirs: []Ref{theirs("chain", "speeds")}},
+			Source: Source{"electricbike forum, a measured case: the link's pins must be as wide as the chain's", Handbook},
+		},
+		{
+			ID: "chain-joiner.chain-width", Severity: Mating,
+			Says:   "the link is as wide inside as the chain",
+			Test:   Match{Mine: "chain_width", Theirs: []Ref{theirs("chain", "chain_width")}, Rare: true},
+			Source: byChainPages,
+		},
+		finishRule("chain-joiner"),
+	},
+}

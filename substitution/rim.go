@@ -1,0 +1,111 @@
+package substitution
+
+var rim = Table{
+	Family: "rim", Plural: "rims",
+	Dimensions: []Dimension{
+		bead,
+		millimetres("inner_width_mm", "inner width", 10, 110, "between the hooks, inside jaws of a caliper"),
+		count("holes", "spoke holes", 8, 60, "count the holes"),
+		Dimension{Name: "hookless", Form: Flag, Means: "hookless", Measure: "feel along the inside of the rim's edge; read the rim"},
+		millimetres("erd_mm", "effective rim diameter", 100, 720, "two spokes with nipples across the rim, end to end"),
+	},
+	Rules: []Rule{
+		{
+			ID: "rim.hookless", Severity: Safety,
+			Says:   "a hookless rim carries only a tubeless tyre of 28 mm or more that its maker approves for it, and at most 5 bar",
+			Test:   Custom{Of: []Ref{mine("hookless"), theirs("~.tyre", "tubeless"), theirs("~.tyre", "width_mm")}, Judge: hooklessTyre},
+			Source: Source{"a tyre maker's page that cites ETRTO: 5 bar (72.5 psi), approved tyres only", Handbook},
+		},
+		{
+			ID: "rim.spokes", Severity: Mating,
+			Says:   "the spokes that stay are long enough: half the change of the rim's effective diameter",
+			Test:   Custom{Of: []Ref{mine("erd_mm"), theirs("~.spokes-left", "length_mm"), theirs("~.spokes-right", "length_mm")}, Judge: spokesStay},
+			Source: Source{"spoke length is half the effective rim diameter less the hub's share (tristable.net); what a nipple forgives is common practice", Practice},
+		},
+		finishRule("rim"),
+	},
+}
+
+// hooklessTyre never holds outright on a hookless rim: the tyre's approval is the makers' to give.
+func hooklessTyre(s Scene, at Place) Judgement {
+	rim, tubeless, wide := s.side(mine("hookless"), at), s.side(theirs("~.tyre", "tubeless"), at), s.side(theirs("~.tyre", "width_mm"), at)
+	if !rim.known && !rim.wasKnown {
+		return Judgement{} // nobody speaks of it: a hooked rim
+	}
+	if !rim.known {
+		return untold(rim)
+	}
+	if rim.now.number == 0 {
+		return Judgement{Answer: Holds, Found: "hooked", Words: "a hooked rim"}
+	}
+	const limit = "; never above 5 bar (72.5 psi)"
+	switch {
+	case tubeless.known && tubeless.now.number == 0:
+		return Judgement{Answer: Breaks, Wanted: "a tubeless tyre", Found: "a tyre for tubes", Words: "a tyre for tubes on a hookless rim"}
+	case wide.known && wide.now.number < 28:
+		return Judgement{Answer: Breaks, Wanted: "28 mm or more", Found: wide.now.String() + " mm", Words: wide.words() + " on a hookless rim"}
+	case !tubeless.changed && !rim.changed || vouched([]side{rim, tubeless, wide}):
+		return Judgement{Answer: Holds, Before: true, Words: "rim and tyre as they were" + limit}
+	}
+	return Judgement{Answer: CantTell, Words: "the tyre must be approved for this rim by both makers: read their lists" + limit,
+		Missing: []Missing{{tubeless.place, "tubeless", "the tyre maker's list of approved rims"}}}
+}
+
+// spokesStay compares the effective diameters where the spokes are kept.
+func spokesStay(s Scene, at Place) Judgement {
+	if p := Place(at.end() + ".spokes-left"); !s.kept(p) || !s.kept(Place(at.end()+".spokes-right")) {
+		return Judgement{}
+	}
+	d := s.side(mine("erd_mm"), at)
+	if !d.changed || !d.known || !d.wasKnown {
+		return Match{Mine: "erd_mm"}.judge(s, at)
+	}
+	off := abs(d.now.number-d.was.number) / 2
+	j := Judgement{Answer: Holds, Before: true, Wanted: d.was.String() + " mm", Found: d.now.String() + " mm", Words: d.words() + ": the spokes come out " + figure(off) + " mm off"}
+	switch {
+	case off > 2:
+		j.Answer, j.Before = Breaks, false
+	case off > 0.5:
+		j.Answer, j.Before = CantTell, false
+		j.Words += "; a millimetre usually does: look how far the spokes stand in the nipples"
+		j.Missing = []Missing{d.missing()}
+	}
+	return j
+}
+
+var rimTape = Table{
+	Family: "rim-tape", Plural: "rim tapes",
+	Dimensions: []Dimension{millimetres("width_mm", "width", 5, 110, "caliper"), bead},
+	Rules: []Rule{
+		{
+			ID: "rim-tape.bead", Severity: Mating,
+			Says:   "a tape in one ring is made for the rim's bead seat",
+			Test:   Match{Mine: "bead_mm", Theirs: []Ref{theirs("~.rim", "bead_mm")}, Rare: true},
+			Source: Source{"ISO 5775 bead seat diameters", Standard},
+		},
+		{
+			ID: "rim-tape.wide", Severity: Mating,
+			Says:   "the tape is no wider than the rim inside, so that the bead seats",
+			Test:   Limit{Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")}, Plus: 2},
+			Source: Source{"a tape may climb the wall by a millimetre a side", Practice},
+		},
+		{
+			ID: "rim-tape.narrow", Severity: Safety,
+			Says:   "the tape covers the spoke holes as the old one did",
+			Test:   Custom{Of: []Ref{mine("width_mm")}, Judge: tapeCovers},
+			Source: Source{"a hole that looks out from under the tape cuts the tube", Practice},
+		},
+	},
+}
+
+func tapeCovers(s Scene, at Place) Judgement {
+	d := s.side(mine("width_mm"), at)
+	if !d.changed || !d.known || !d.wasKnown {
+		return Match{Mine: "width_mm"}.judge(s, at)
+	}
+	j := Judgement{Answer: Holds, Before: true, Wanted: "at least " + d.was.String() + " mm", Found: d.now.String() + " mm", Words: d.words() + ", and " + d.was.String() + " mm was there"}
+	if d.now.number < d.was.number {
+		j.Answer, j.Before = Breaks, false
+	}
+	return j
+}

@@ -1,0 +1,110 @@
+package substitution
+
+import (
+	"fmt"
+
+	"stead/substitution/standard"
+)
+
+var spoke = Table{
+	Family: "spoke", Plural: "spokes",
+	Dimensions: []Dimension{
+		length(50, 400, "inside of the bend to the end, with a spoke rule"),
+		millimetres("gauge_mm", "wire", 1, 4, "caliper at the threaded end"),
+		Dimension{Name: "butted", Form: Flag, Means: "butted", Measure: "caliper in the middle and at the end"},
+		threadWord,
+	},
+	Rules: []Rule{
+		{
+			ID: "spoke.length", Severity: Mating,
+			Says:   "the spoke is as long as the old one",
+			Test:   Custom{Of: []Ref{mine("length_mm")}, Judge: spokeLength},
+			Source: Source{"spoke length formula with published examples (tristable.net); what a nipple forgives is common practice", Practice},
+		},
+		{
+			ID: "spoke.wire", Severity: Function,
+			Says:   "the wire is as thick as it was",
+			Test:   Same{Mine: []string{"gauge_mm"}},
+			Source: Source{"gauges of two reference pages: 14 is 2.0 mm", Handbook},
+		},
+		{
+			ID: "spoke.butted", Severity: Function,
+			Says:   "it is butted, or plain, as the old one was",
+			Test:   Same{Mine: []string{"butted"}},
+			Source: byOldPart,
+		},
+		materialRule("spoke", "stainless does not rust; titanium and alloy stretch more", Source{"makers' lists", Practice}),
+		finishRule("spoke"),
+	},
+}
+
+func spokeLength(s Scene, at Place) Judgement {
+	d := s.side(mine("length_mm"), at)
+	if !d.changed || !d.known || !d.wasKnown {
+		return Match{Mine: "length_mm"}.judge(s, at)
+	}
+	off := abs(d.now.number - d.was.number)
+	j := Judgement{Answer: Holds, Before: true, Wanted: d.was.String() + " mm", Found: d.now.String() + " mm", Words: fmt.Sprintf("%s, %s mm off the old one", d.words(), figure(off))}
+	switch {
+	case off > 2:
+		j.Answer, j.Before = Breaks, false
+	case off > 0.5:
+		j.Answer, j.Before = CantTell, false
+		j.Words += "; a millimetre usually does: look how far the old ones stood in their nipples"
+		j.Missing = []Missing{d.missing()}
+	}
+	return j
+}
+
+var nipple = Table{
+	Family: "nipple", Plural: "spoke nipples",
+	Dimensions: []Dimension{threadWord, length(8, 30, "caliper")},
+	Rules: []Rule{
+		{
+			ID: "nipple.thread", Severity: Mating,
+			Says: "the nipple has the spokes' thread: 2.0 mm wire carries an FG 2.3 thread",
+			Test: Custom{
+				Of: []Ref{mine("thread"), theirs("~.spokes-left", "thread"), theirs("~.spokes-left", "gauge_mm"),
+					theirs("~.spokes-right", "thread"), theirs("~.spokes-right", "gauge_mm")},
+				Judge: nippleThread,
+			},
+			Source: Source{"DIN 79012 rolled spoke threads, as reproduced (komponentix.de)", Standard},
+		},
+		{
+			ID: "nipple.length", Severity: Function,
+			Says:   "the nipple is as long as it was",
+			Test:   Same{Mine: []string{"length_mm"}},
+			Source: byOldPart,
+		},
+		materialRule("nipple", "brass lasts, alloy weighs less and seizes on steel", Source{"anodic-index guideline (carrlane.com)", Handbook}),
+		finishRule("nipple"),
+	},
+}
+
+// nippleThread compares with the thread of the spokes on either side, read off the wire where it is not given.
+func nippleThread(s Scene, at Place) Judgement {
+	nipple := s.side(mine("thread"), at)
+	for _, p := range []Place{"~.spokes-left", "~.spokes-right"} {
+		given, wire := s.side(theirs(p, "thread"), at), s.side(theirs(p, "gauge_mm"), at)
+		want := given.now.word
+		if rolled, ok := standard.SpokeThread(wire.now.number); !given.known && wire.known && ok {
+			want = rolled.String()
+		}
+		if want == "" || !nipple.known {
+			continue
+		}
+		j := Judgement{Answer: Holds, Wanted: want, Found: nipple.now.word, Words: nipple.words() + " on spokes with " + want}
+		if !sameThread(want, nipple.now.word) {
+			j.Answer = Breaks
+		}
+		return j
+	}
+	return Match{Mine: "thread", Theirs: []Ref{theirs("~.spokes-left", "thread"), theirs("~.spokes-right", "thread")}}.judge(s, at)
+}
+
+// sameThread compares two threads as they are meant, not as they are written.
+func sameThread(a, b string) bool {
+	x, errX := standard.ParseThread(a)
+	y, errY := standard.ParseThread(b)
+	return a == b || errX == nil && errY == nil && x.Same(y)
+}

@@ -1,0 +1,53 @@
+package substitution
+
+var fixing = word("fixing", "fixing", "look: a thread, three lugs or splines; a thread with caliper and thread gauge")
+
+var sprocket = Table{
+	Family: "sprocket", Plural: "sprockets",
+	Dimensions: []Dimension{count("teeth", "teeth", 7, 60, "count the teeth"), chainWidth, fixing},
+	Rules: []Rule{
+		{
+			ID: "sprocket.fixing", Severity: Mating,
+			Says:   "the sprocket is held on the hub as the old one was: its thread, lugs or splines",
+			Test:   Match{Mine: "fixing"},
+			Source: Source{"ISO 10230 (three-lug drivers, abstract); Sheldon Brown and mtb-news.de on sprocket and lockring threads", Handbook},
+		},
+		widthRule("sprocket", []Ref{mine("chain_width")}, "rear.sprocket"),
+		{
+			ID: "sprocket.teeth", Severity: Function,
+			Says: "the sprocket has the teeth that were there",
+			Test: Same{Mine: []string{"teeth"}, Feel: func(s Scene, at Place) string {
+				was, _ := s.Was[at].Get("teeth")
+				now, _ := s.Now[at].Get("teeth")
+				return now.String() + "T in place of " + was.String() + "T: every gear " + change(1/was.number, 1/now.number)
+			}},
+			Source: Source{"gear ratio is ring teeth by sprocket teeth", Arithmetic},
+		},
+		materialRule("sprocket", "it wears differently; steel lasts longest", byWear),
+		finishRule("sprocket"),
+	},
+}
+
+var freehubBody = Table{
+	Family: "freehub-body", Plural: "freehub bodies",
+	Dimensions: []Dimension{freehubWord, fixing},
+	Rules: []Rule{
+		{
+			ID: "freehub-body.fixing", Severity: Mating,
+			Says:   "the body is held on the hub as the old one was; bodies of two hubs rarely interchange",
+			Test:   Match{Mine: "fixing"},
+			Source: byOldPart,
+		},
+		{
+			ID: "freehub-body.freehub", Severity: Mating, Unless: []Place{"rear.freewheel"},
+			Says: "the body has the spline of the cassette that stays",
+			Test: Lookup{
+				Of:        []Ref{theirs("rear.cassette", "freehub"), mine("freehub"), theirs("rear.cassette", "speeds")},
+				Rows:      freehubRows(),
+				Otherwise: Breaks, Why: "the splines differ",
+			},
+			Source: Source{"published charts of freehub bodies (rolwheels.com, cornant.uk) and a maker's note on the longer driver body", Handbook},
+		},
+		finishRule("freehub-body"),
+	},
+}
