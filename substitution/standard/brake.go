@@ -20,9 +20,6 @@ var rotors = []Rotor{{140, refRotor}, {160, refRotor}, {180, refRotor}, {200, re
 // Rotors are all rotor diameters; the slice is the caller's own.
 func Rotors() []Rotor { return append([]Rotor(nil), rotors...) }
 
-// RotorBoltCircleMM is the bolt circle of the six-bolt rotor mount; neighbouring holes are 22 mm apart. From memory.
-const RotorBoltCircleMM = 44.0
-
 // ParseRotor reads "203", "160 mm". 202 is an error that names both 200 and 203.
 func ParseRotor(s string) (Rotor, error) {
 	const what = "a rotor size"
@@ -42,16 +39,16 @@ func ParseRotor(s string) (Rotor, error) {
 	return Rotor{}, &ReadingError{What: what, Input: s, Problem: "no rotor is made in " + trim(value) + " mm", Nearest: near}
 }
 
-// RotorMinimum is a thickness below which a rotor is scrap. The figure marked on the rotor wins over either.
-type RotorMinimum struct {
-	MM float64 `json:"thickness_mm"`
+// Limit is a thickness at which a part is worn out.
+type Limit struct {
+	MM float64 `json:"mm"`
 	Reference
 }
 
-// RotorMinimumThickness is one maker's published limit: at 1.5 mm the rotor is scrap.
-var RotorMinimumThickness = RotorMinimum{1.5, Reference{"one brake maker's limit as a rotor page prints it", Practice}}
+// RotorMinimumThickness is one maker's limit: at 1.5 mm the rotor is scrap. The figure marked on a rotor wins over it.
+var RotorMinimumThickness = Limit{1.5, Reference{"one brake maker's limit as a rotor page prints it", Practice}}
 
-// PadMinimumLiningMM is one brake maker's published limit for the friction lining alone.
+// PadMinimumLiningMM is the limit for the friction lining alone in one brake maker's manual, as a page quotes it.
 const PadMinimumLiningMM = 0.5
 
 // Cable is an inner cable's diameter and what it pulls. A brake cable will not enter gear parts; a gear cable, or gear
@@ -73,8 +70,16 @@ var cables = []Cable{
 // Cables are all inner cable diameters; the slice is the caller's own.
 func Cables() []Cable { return append([]Cable(nil), cables...) }
 
-// HousingOuterMM are the outside diameters of cable housing by use, from the same pages.
-var HousingOuterMM = map[string][]float64{"gear": {4, 5}, "brake": {5}}
+// HousingOutersMM are the outside diameters of cable housing for a use, from the same pages; none for an unknown use.
+func HousingOutersMM(use string) []float64 {
+	switch use {
+	case "gear":
+		return []float64{4, 5}
+	case "brake":
+		return []float64{5}
+	}
+	return nil
+}
 
 // CableUse says what an inner cable of this diameter is for: "gear", "brake", or "" for none made.
 func CableUse(mm float64) string {
@@ -95,14 +100,20 @@ type CablePull struct {
 
 var refPullPage = Reference{"a brake lever and caliper reference page", Practice}
 
-// LeverPulls and CaliperPulls are the cable travel of levers and what brakes need. They must match: a long-pull lever on a
+// leverPulls and caliperPulls are the cable travel of levers and what brakes need. They must match: a long-pull lever on a
 // short-pull brake stops weakly, the other way round the lever meets the bar first.
 var (
-	LeverPulls = []CablePull{{"direct-pull", 15, refPullPage}, {"cantilever", 7, refPullPage}, {"older road", 7, refPullPage}, {"newer road", 8, refPullPage}}
+	leverPulls = []CablePull{{"direct-pull", 15, refPullPage}, {"cantilever", 7, refPullPage}, {"older road", 7, refPullPage}, {"newer road", 8, refPullPage}}
 
-	CaliperPulls = []CablePull{
+	caliperPulls = []CablePull{
 		{"direct-pull", 15, refPullPage}, {"short-arm direct-pull", 7, refPullPage}, {"cantilever", 7, refPullPage}, {"older road", 7, refPullPage},
 		{"newer road", 8, refPullPage}, {"mountain mechanical disc", 15, refPullPage}, {"road mechanical disc", 8, refPullPage},
 		{"U-brake", 7, refPullPage}, {"roller", 7, refPullPage},
 	}
 )
+
+// LeverPulls is how much cable each kind of lever pulls; the slice is the caller's own.
+func LeverPulls() []CablePull { return append([]CablePull(nil), leverPulls...) }
+
+// CaliperPulls is how much cable each kind of brake needs; the slice is the caller's own.
+func CaliperPulls() []CablePull { return append([]CablePull(nil), caliperPulls...) }

@@ -68,14 +68,17 @@ const (
 	Incompatible Mixing = "incompatible"
 )
 
-// Thickeners are the grease thickeners of the compatibility table, in its order.
-var Thickeners = []string{"sodium", "aluminium complex", "barium", "calcium", "calcium complex", "clay", "lithium", "lithium complex", "polyurea"}
+// thickeners are the grease thickeners of the compatibility table, in its order.
+var thickeners = []string{"sodium", "aluminium complex", "barium", "calcium", "calcium complex", "clay", "lithium", "lithium complex", "polyurea"}
 
 // refMixing is a chart of 1990. A review of 21 such charts found them to contradict one another.
 var refMixing = Reference{"FIST 2-4 (US Bureau of Reclamation, 11/90) table 2; charts disagree, and thickener alone does not decide", Handbook}
 
-// mixing is the table row by row, in the order of Thickeners: C, B or I. It is symmetric; clay with clay is printed B.
+// mixing is the table row by row, in the order of thickeners: C, B or I. It is symmetric; clay with clay is printed B.
 var mixing = [9]string{"CIIIIIIII", "ICIIIIBCI", "IICIIIIII", "IIICIIBCI", "IIIICIIII", "IIIIIBIII", "IBIBIICCI", "ICICIICCI", "IIIIIIIIC"}
+
+// Thickeners are the grease thickeners of the compatibility table; the slice is the caller's own.
+func Thickeners() []string { return append([]string(nil), thickeners...) }
 
 // thickenerNames are other ways to write a thickener.
 var thickenerNames = map[string]string{
@@ -93,12 +96,12 @@ func ParseThickener(s string) (string, error) {
 	if full, ok := thickenerNames[text]; ok {
 		text = full
 	}
-	for _, t := range Thickeners {
+	for _, t := range thickeners {
 		if t == text {
 			return t, nil
 		}
 	}
-	return "", &ReadingError{What: what, Input: s, Problem: "the table holds " + strings.Join(Thickeners, ", ")}
+	return "", &ReadingError{What: what, Input: s, Problem: "the table holds " + strings.Join(thickeners, ", ")}
 }
 
 // MixGreases looks two thickeners up. ok is false when either is not in the table.
@@ -120,7 +123,7 @@ func MixGreases(a, b string) (Mixing, Reference, bool) {
 }
 
 func thickenerIndex(name string) int {
-	for i, t := range Thickeners {
+	for i, t := range thickeners {
 		if t == name {
 			return i
 		}

@@ -57,8 +57,8 @@ func TestGreaseMixingPublished(t *testing.T) {
 }
 
 func TestGreaseMixingIsSymmetricAndCautious(t *testing.T) {
-	for _, a := range Thickeners {
-		for _, b := range Thickeners {
+	for _, a := range Thickeners() {
+		for _, b := range Thickeners() {
 			ab, _, _ := MixGreases(a, b)
 			ba, _, _ := MixGreases(b, a)
 			require.Equal(t, ab, ba, "%s with %s", a, b)

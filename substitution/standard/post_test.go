@@ -57,6 +57,13 @@ func TestCableUse(t *testing.T) { // two cable pages: 1.6 never enters a gear pa
 	}
 }
 
+// A rotor page: one maker's limit is 1.5 mm, so 1.49 is scrap and 1.51 in use.
+func TestWearLimits(t *testing.T) {
+	require.Less(t, 1.49, RotorMinimumThickness.MM)
+	require.Greater(t, 1.51, RotorMinimumThickness.MM)
+	require.Equal(t, 0.5, PadMinimumLiningMM, "one brake maker's manual")
+}
+
 // A brake page's table: cantilever levers suit short-arm direct-pull brakes, direct-pull levers no road brake.
 func TestCablePulls(t *testing.T) {
 	pull := func(list []CablePull, part string) float64 {
@@ -68,6 +75,6 @@ func TestCablePulls(t *testing.T) {
 		t.Fatalf("no %s", part)
 		return 0
 	}
-	require.Equal(t, pull(LeverPulls, "cantilever"), pull(CaliperPulls, "short-arm direct-pull"))
-	require.Greater(t, pull(LeverPulls, "direct-pull"), pull(CaliperPulls, "newer road"))
+	require.Equal(t, pull(LeverPulls(), "cantilever"), pull(CaliperPulls(), "short-arm direct-pull"))
+	require.Greater(t, pull(LeverPulls(), "direct-pull"), pull(CaliperPulls(), "newer road"))
 }
