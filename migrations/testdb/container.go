@@ -7,6 +7,7 @@ import (
 
 	"github.com/testcontainers/testcontainers-go"
 	"github.com/testcontainers/testcontainers-go/modules/postgres"
+	"github.com/testcontainers/testcontainers-go/wait"
 )
 
 // defaultImage is the newest release that the workshop's compose file runs too.
@@ -31,7 +32,10 @@ func openContainer(ctx context.Context) (*server, error) {
 	}
 	container, err := postgres.Run(ctx, image,
 		postgres.WithDatabase("stead"), postgres.WithUsername("stead"), postgres.WithPassword("stead"),
-		postgres.BasicWaitStrategies())
+		testcontainers.WithWaitStrategyAndDeadline(slow,
+			// The image starts its server twice, the first time only to make the database.
+			wait.ForLog("database system is ready to accept connections").WithOccurrence(2).WithStartupTimeout(slow),
+			wait.ForListeningPort("5432/tcp").WithStartupTimeout(slow)))
 	if err != nil {
 		// A container may exist even so, started but never ready.
 		if endErr := testcontainers.TerminateContainer(container); endErr != nil {

@@ -36,7 +36,14 @@ type run struct {
 	created atomic.Int32
 }
 
-func startRun(ctx context.Context) (_ *run, err error) {
+// startRun begins a stay on a server, which ends, and lets go of the server, with close. An error has let go already.
+func startRun(ctx context.Context, server *server) (_ *run, err error) {
+	r := &run{server: server}
+	defer func() {
+		if err != nil {
+			err = errors.Join(err, r.close(ctx))
+		}
+	}()
 	hash, err := strconv.ParseUint(migrations.Hash()[:8], 16, 32)
 	if err != nil {
 		return nil, fmt.Errorf("read the hash of the migrations: %w", err)
@@ -45,15 +52,7 @@ func startRun(ctx context.Context) (_ *run, err error) {
 	if _, err := rand.Read(random[:]); err != nil {
 		return nil, fmt.Errorf("choose a name for this run: %w", err)
 	}
-	r := &run{hash: uint32(hash), id: binary.BigEndian.Uint32(random[:])}
-	if r.server, err = openServer(ctx); err != nil {
-		return nil, err
-	}
-	defer func() {
-		if err != nil {
-			err = errors.Join(err, r.close(ctx))
-		}
-	}()
+	r.hash, r.id = uint32(hash), binary.BigEndian.Uint32(random[:])
 	if r.admin, err = pgx.Connect(ctx, r.server.dsn); err != nil {
 		return nil, fmt.Errorf("connect to the test server: %w", err)
 	}

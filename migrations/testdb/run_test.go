@@ -11,6 +11,12 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// sameServer is the server of this program's own run, for another run that must not close it.
+func sameServer(t *testing.T) *server {
+	t.Helper()
+	return &server{dsn: theRun(t).server.dsn, close: func() error { return nil }}
+}
+
 func exists(t *testing.T, conn *pgx.Conn, database string) bool {
 	t.Helper()
 	var yes bool
@@ -38,7 +44,7 @@ func TestLeftoversAreSwept(t *testing.T) {
 		_, err := living.Exec(t.Context(), `CREATE DATABASE `+name)
 		require.NoError(t, err)
 	}
-	another, err := startRun(t.Context())
+	another, err := startRun(t.Context(), sameServer(t))
 	require.NoError(t, err)
 	defer func() { require.NoError(t, another.close(context.WithoutCancel(t.Context()))) }()
 	for _, name := range dead {
@@ -56,11 +62,11 @@ func asInt32(n uint32) int32 { return int32(n) }
 
 func TestTwoRunsAtOnce(t *testing.T) {
 	t.Parallel()
-	theRun(t)
+	server := sameServer(t)
 	results := make(chan error)
 	for range 2 {
 		go func() {
-			r, err := startRun(t.Context())
+			r, err := startRun(t.Context(), server)
 			if err == nil {
 				_, err = r.clone(t.Context())
 			}

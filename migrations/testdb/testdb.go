@@ -131,7 +131,10 @@ func theRun(t testing.TB) *run {
 		// Not the test's context: the run outlives it.
 		ctx, cancel := context.WithTimeout(context.Background(), slow)
 		defer cancel()
-		shared.run, shared.err = startRun(ctx)
+		var server *server
+		if server, shared.err = openServer(ctx); shared.err == nil {
+			shared.run, shared.err = startRun(ctx, server)
+		}
 	}
 	if shared.err != nil {
 		t.Fatalf("testdb: %v", shared.err)
