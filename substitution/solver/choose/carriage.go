@@ -9,21 +9,22 @@ package choose
 
 const (
 	firstRounds = 60 // before the search
-	laterRounds = 8  // for each further day, from the shares of the day before
+	laterRounds = 12 // for each further day, from the shares of the day before
 )
 
-// spread holds the shares.
+// spread is one way to share carriage out. Which shares are best depends on how much a choice may deviate: the
+// cheapest choices use other suppliers than the closest ones. So there are several, each the best for its price of
+// deviation, and a partial choice must pass them all.
 type spread struct {
+	price int64       // pence that a unit of deviation is charged while the shares are sought
 	exact [][]float64 // by position and supplier
 	share [][]int64   // exact rounded down
-	rest  [][]int64   // by position k and supplier: the shares of the needs from k on
 }
 
-func (s *search) startShares() {
+func (s *search) startShares(sp *spread) {
 	in := s.in
-	sp := &s.spread
 	n := len(in.needs)
-	sp.exact, sp.share, sp.rest = make([][]float64, n), make([][]int64, n), make([][]int64, n+1)
+	sp.exact, sp.share = make([][]float64, n), make([][]int64, n)
 	takers := make([]float64, len(in.suppliers))
 	uses := make([][]bool, n)
 	for k := range in.needs {
@@ -35,9 +36,6 @@ func (s *search) startShares() {
 				takers[o.supplier]++
 			}
 		}
-	}
-	for k := range sp.rest {
-		sp.rest[k] = make([]int64, len(in.suppliers))
 	}
 	for k := range uses {
 		for v, yes := range uses[k] {
@@ -54,15 +52,13 @@ func (sp *spread) round() {
 	for k := len(sp.exact) - 1; k >= 0; k-- {
 		for v, x := range sp.exact[k] {
 			sp.share[k][v] = int64(x)
-			sp.rest[k][v] = sp.rest[k+1][v] + sp.share[k][v]
 		}
 	}
 }
 
 // improveShares looks for shares with a higher bound on the cost of options that are here in time.
-func (s *search) improveShares(rounds int) {
-	sp := &s.spread
-	best, bestBound := clone(sp.exact), s.relax()
+func (s *search) improveShares(sp *spread, rounds int) {
+	best, bestBound := clone(sp.exact), s.relax(sp)
 	for t := range rounds {
 		served := make([]float64, len(s.in.suppliers))
 		for _, v := range s.taken {
@@ -84,7 +80,7 @@ func (s *search) improveShares(rounds int) {
 			}
 		}
 		sp.round()
-		if bound := s.relax(); bound > bestBound {
+		if bound := s.relax(sp); bound > bestBound {
 			best, bestBound = clone(sp.exact), bound
 		}
 	}
@@ -92,9 +88,9 @@ func (s *search) improveShares(rounds int) {
 	sp.round()
 }
 
-// relax solves the problem for cost alone with shares in place of carriage. It returns the bound, and leaves in taken
+// relax solves the problem for cost and priced deviation with shares in place of carriage. It returns the bound, and leaves in taken
 // the supplier that each need used.
-func (s *search) relax() int64 {
+func (s *search) relax(sp *spread) int64 {
 	in := s.in
 	n := len(in.needs)
 	for k := n - 1; k >= 0; k-- {
@@ -103,15 +99,27 @@ func (s *search) relax() int64 {
 			cheapest[c].cost = none
 		}
 		for _, o := range s.active[k] {
-			cost := o.price
+			cost := o.price + sp.price*o.deviation
 			if o.supplier != Shelf {
-				cost += s.spread.share[k][o.supplier]
+				cost += sp.share[k][o.supplier]
 			}
 			if cost < cheapest[o.class].cost {
 				cheapest[o.class] = taken{cost, o.supplier, 0}
 			}
 		}
-		for st, steps := range s.front.levels[k].steps {
+		lv := &s.front.levels[k]
+		of := s.cheapestOf[:0]
+		for _, set := range lv.sets {
+			low := taken{none, Shelf, 0}
+			for _, c := range set {
+				if cheapest[c].cost < low.cost {
+					low = cheapest[c]
+				}
+			}
+			of = append(of, low)
+		}
+		s.cheapestOf = of
+		for st, steps := range lv.steps {
 			best := taken{none, Shelf, 0}
 			for _, step := range steps {
 				rest := int64(0)
@@ -121,10 +129,9 @@ func (s *search) relax() int64 {
 				if rest >= none {
 					continue
 				}
-				for _, c := range step.classes {
-					if x := cheapest[c]; x.cost < none && x.cost+rest < best.cost {
-						best = taken{x.cost + rest, x.supplier, step.next}
-					}
+				rest += sp.price * step.deviation
+				if x := of[step.set]; x.cost < none && x.cost+rest < best.cost {
+					best = taken{x.cost + rest, x.supplier, step.next}
 				}
 			}
 			s.relaxed[k][st] = best

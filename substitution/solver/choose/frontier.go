@@ -18,23 +18,27 @@ type level struct {
 	next      [][]int32 // by state and class of the need: the state after it, or -1 where the links seen forbid it
 	deviation [][]int64 // by state and class: what the links seen add
 	steps     [][]step  // by state
+	sets      [][]int32 // classes that some step gathers
 }
 
 // step gathers the classes that lead from one state to the same next one at the same deviation.
 type step struct {
 	next      int32
 	deviation int64
-	classes   []int32
+	set       int // of its classes, in the level's sets
 }
 
-// maxSteps bounds the steps of all levels, and maxMoves the states times classes: they decide what a bound costs.
-const (
-	maxSteps = 700
-	maxMoves = 30_000
+// size bounds the steps of all levels, and the states times classes: what a bound costs.
+type size struct{ steps, moves int }
+
+// A search begins with small frontiers, and takes large ones when a day turns out to be hard.
+var (
+	small = size{700, 40_000}
+	large = size{10_000, 400_000}
 )
 
 // see chooses the links and builds the frontiers.
-func (in *instance) see() *frontier {
+func (in *instance) see(most size) *frontier {
 	type candidate struct{ a, b int }
 	var list []candidate
 	for a := range in.pairs {
@@ -51,10 +55,10 @@ func (in *instance) see() *frontier {
 	for i := range seen {
 		seen[i] = make([]bool, len(in.needs))
 	}
-	best, _ := in.frontiers(seen)
+	best, _ := in.frontiers(seen, most)
 	for _, c := range list {
 		seen[c.a][c.b] = true
-		if f, ok := in.frontiers(seen); ok {
+		if f, ok := in.frontiers(seen, most); ok {
 			best = f
 		} else {
 			seen[c.a][c.b] = false
@@ -86,7 +90,7 @@ func (in *instance) canon(seen [][]bool, i, k int) []int32 {
 }
 
 // frontiers builds the levels for the links seen, or reports false when they would be too large.
-func (in *instance) frontiers(seen [][]bool) (*frontier, bool) {
+func (in *instance) frontiers(seen [][]bool, most size) (*frontier, bool) {
 	n := len(in.needs)
 	f := &frontier{levels: make([]level, n)}
 	states := [][]int32{make([]int32, n)} // each: the canonical class of every need in the frontier
@@ -100,11 +104,12 @@ func (in *instance) frontiers(seen [][]bool) (*frontier, bool) {
 			}
 		}
 		lv := &f.levels[k]
-		var names numbering
+		var names, sets numbering
 		var after [][]int32
 		for _, state := range states {
 			next, deviation := make([]int32, in.needs[k].classes), make([]int64, in.needs[k].classes)
 			var own []step
+			var gathered [][]int32
 			for c := range next {
 				next[c] = -1
 				dev, ok := int64(0), true
@@ -139,13 +144,22 @@ func (in *instance) frontiers(seen [][]bool) (*frontier, bool) {
 				s := slices.IndexFunc(own, func(s step) bool { return s.next == int32(id) && s.deviation == dev })
 				if s < 0 {
 					s = len(own)
-					own = append(own, step{next: int32(id), deviation: dev})
+					own, gathered = append(own, step{next: int32(id), deviation: dev}), append(gathered, nil)
 				}
-				own[s].classes = append(own[s].classes, int32(c))
+				gathered[s] = append(gathered[s], int32(c))
+			}
+			for s, classes := range gathered {
+				tuple := make([]int, len(classes))
+				for i, c := range classes {
+					tuple[i] = int(c)
+				}
+				if own[s].set = sets.of(tuple...); own[s].set == len(lv.sets) {
+					lv.sets = append(lv.sets, classes)
+				}
 			}
 			steps += len(own)
 			moves += len(next)
-			if (steps > maxSteps || moves > maxMoves) && len(states) > 1 {
+			if (steps > most.steps || moves > most.moves) && len(states) > 1 {
 				return nil, false
 			}
 			lv.next, lv.deviation, lv.steps = append(lv.next, next), append(lv.deviation, deviation), append(lv.steps, own)

@@ -13,7 +13,6 @@ type shape struct {
 	packs                     bool
 	wide                      bool
 	extras                    int
-	days                      int
 }
 
 // generate makes a problem in which price goes with quality and with lead time, as it does in the trade: what is here
@@ -24,7 +23,7 @@ type shape struct {
 func generate(seed uint64, sh shape) *Problem {
 	r := rand.New(rand.NewPCG(seed, 11))
 	p := &Problem{}
-	level := make([]float64, sh.suppliers)
+	level, lead := make([]float64, sh.suppliers), make([]int, sh.suppliers)
 	for s := range sh.suppliers {
 		sup := Supplier{Carriage: 300 + r.Int64N(900)}
 		if r.Float64() < sh.paid {
@@ -33,7 +32,8 @@ func generate(seed uint64, sh shape) *Problem {
 		if r.Float64() < sh.minimum {
 			sup.MinimumOrder = 500 + r.Int64N(3000)
 		}
-		level[s] = 0.9 + 0.2*r.Float64()
+		lead[s] = 1 + r.IntN(10)
+		level[s] = 1.15 - 0.03*float64(lead[s]) + 0.1*r.Float64()
 		p.Suppliers = append(p.Suppliers, sup)
 	}
 	marks := make([][][]int, sh.needs) // by need, option and attribute
@@ -50,17 +50,22 @@ func generate(seed uint64, sh shape) *Problem {
 			}
 			marks[i] = append(marks[i], mark)
 			supplier := r.IntN(sh.suppliers+1) - 1
-			quality, haste := r.Float64(), r.Float64()
-			price := base * (0.6 + 0.5*quality + 0.4*haste + 0.2*r.Float64())
-			day := 1 + int((1-haste)*float64(sh.days-1)+0.5)
-			if supplier == Shelf {
-				day, price = 0, price*1.25
-			} else {
-				price *= level[supplier]
+			quality := r.Float64()
+			price, day := base*(0.6+0.6*quality+0.3*r.Float64()), 0
+			switch {
+			case supplier == Shelf:
+				price *= 1.2
+			case r.IntN(4) == 0: // to order: later and cheaper
+				price, day = price*level[supplier]*0.9, lead[supplier]+10
+			default:
+				price, day = price*level[supplier], lead[supplier]
 			}
 			deviation := int64(0)
-			if quality < 0.75 {
-				deviation = 1 + int64((0.75-quality)*6)
+			switch {
+			case quality < 0.15: // another function
+				deviation = 3
+			case quality < 0.4: // another finish
+				deviation = 1
 			}
 			offer := Offer{Supplier: supplier, Pack: 1, Day: day, Breaks: []Break{{1, int64(price)}}}
 			if sh.packs {

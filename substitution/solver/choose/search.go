@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/binary"
 	"math"
+	"math/bits"
 	"slices"
 )
 
@@ -13,6 +14,7 @@ type search struct {
 	ctx     context.Context
 	in      *instance
 	front   *frontier
+	sight   size
 	goal    goal
 	found   Front
 	bound   int64
@@ -20,6 +22,7 @@ type search struct {
 	budget  int64 // nodes after which a scouting search ends; zero: none
 	stopped bool  // by the context: nothing is proven
 	over    bool  // enough was found, or the budget is used up
+	spent   bool  // the budget is used up
 
 	// What holds for the day of the search.
 	day           int
@@ -28,15 +31,20 @@ type search struct {
 	active        [][]option // by position: the options that are here by the day
 	start         [][]int    // by position and class: the first of its options in active
 	order         [][]int    // by position: the classes, those with the cheapest options first
-	least         [][]corner // by position and class: the least deviation and the least price of its options
+	least         [][]lowest // by position and class
 	reach         [][]int64  // by position k and supplier: the most goods that needs from k on can add
 	own           [][]rest
-	mix           rest
-	plain, shared [][]rest // what deciding the needs from k on costs at least: without and with shares of carriage
-	spread        spread
+	gathered      []rest     // by set of classes
+	head          []int64    // by position: what the needs before it cost at least
+	plain         [][]rest   // by position and state: what the needs from there on cost at least, carriage left out
+	shared        [][][]rest // the same with shares of carriage, by spread
+	spreads       []spread
 	cheapest      [][]taken
+	cheapestOf    []taken
 	relaxed       [][]taken
 	taken         []int
+	rooms         []remembered
+	version       uint32 // of the limit and the rests
 	visited       map[string][]visit
 	visits        int
 
@@ -44,19 +52,31 @@ type search struct {
 	live    [][]bitset // by depth and position: the classes that still go with all that is decided
 	class   []int
 	chosen  []*option
-	marks   [][]int // by wide rule: the marks of decided needs, others -1
-	count   []int   // by supplier: the needs that it serves
-	used    []int   // suppliers that serve any, in the order in which they came in
-	goods   []int64 // by supplier: of options that are not shared
-	pieces  []int   // by shared offer
-	brought []int   // by extra
+	marks   [][]int     // by wide rule: the marks of decided needs, others -1
+	count   []int       // by supplier: the needs that it serves
+	used    []int       // suppliers that serve any, in the order in which they came in
+	top     [][][]int64 // by spread, depth and position: the largest share of a used supplier's carriage
+	fee     [][]int64   // by depth and supplier: the certain carriage that using it adds
+	rebate  [][][]int64 // by spread, depth and supplier, last for none: what the rest's shares may give back if it is used now
+	goods   []int64     // by supplier: of options that are not shared
+	pieces  []int       // by shared offer
+	brought []int       // by extra
 	canon   [][][]int32
 	key     []byte
+}
+
+// lowest is what the options of a class come to at least.
+type lowest struct {
+	price, deviation int64
+	shelf            int64   // from the shelf
+	from             []int64 // by supplier
+	plain            int64   // from a supplier that is not used yet, with its certain carriage
 }
 
 // visit is a partial choice that was gone into.
 type visit struct {
 	cost, deviation int64
+	suppliers       uint64
 	fresh           bool
 }
 
@@ -69,20 +89,33 @@ func newSearch(ctx context.Context, in *instance, g goal) *search {
 	if n == 0 {
 		return s
 	}
-	s.front = in.see()
-	s.active, s.start, s.order, s.least = make([][]option, n), make([][]int, n), make([][]int, n), make([][]corner, n)
+	s.active, s.start, s.order, s.least = make([][]option, n), make([][]int, n), make([][]int, n), make([][]lowest, n)
 	s.own, s.cheapest, s.relaxed = make([][]rest, n), make([][]taken, n), make([][]taken, n)
-	s.plain, s.shared = make([][]rest, n+1), make([][]rest, n+1)
+	s.plain, s.spreads, s.shared, s.head = make([][]rest, n+1), make([]spread, spreads), make([][][]rest, spreads), make([]int64, n+1)
 	s.live, s.reach = make([][]bitset, n+1), make([][]int64, n+1)
+	s.top, s.fee, s.rebate = make([][][]int64, spreads), make([][]int64, n+1), make([][][]int64, spreads)
 	s.class, s.chosen, s.taken = make([]int, n), make([]*option, n), make([]int, n)
 	for k := range n {
-		classes, states := in.needs[k].classes, len(s.front.levels[k].steps)
-		s.start[k], s.order[k], s.least[k] = make([]int, classes+1), make([]int, classes), make([]corner, classes)
+		classes := in.needs[k].classes
+		s.start[k], s.order[k], s.least[k] = make([]int, classes+1), make([]int, classes), make([]lowest, classes)
 		s.own[k], s.cheapest[k] = make([]rest, classes), make([]taken, classes)
-		s.relaxed[k], s.plain[k], s.shared[k] = make([]taken, states), make([]rest, states), make([]rest, states)
 	}
-	s.plain[n], s.shared[n] = make([]rest, 1), make([]rest, 1)
+	for k := range n {
+		for c := range s.least[k] {
+			s.least[k][c].from = make([]int64, len(in.suppliers))
+		}
+	}
+	for i := range s.shared {
+		s.shared[i] = make([][]rest, n+1)
+		s.startShares(&s.spreads[i])
+	}
+	s.see(small)
 	for d := range s.live {
+		s.fee[d] = make([]int64, len(in.suppliers))
+		for b := range s.top {
+			s.top[b] = append(s.top[b], make([]int64, n))
+			s.rebate[b] = append(s.rebate[b], make([]int64, len(in.suppliers)+1))
+		}
 		s.live[d], s.reach[d] = make([]bitset, n), make([]int64, len(in.suppliers))
 		for k := range n {
 			s.live[d][k] = newBitset(in.needs[k].classes)
@@ -113,8 +146,24 @@ func newSearch(ctx context.Context, in *instance, g goal) *search {
 			}
 		}
 	}
-	s.startShares()
+	s.rooms = make([]remembered, 1<<roomBits)
 	return s
+}
+
+// see takes frontiers of a size, and makes room for the bounds of their states.
+func (s *search) see(most size) {
+	s.front, s.sight = s.in.see(most), most
+	for k := range s.plain {
+		states := 1
+		if k < len(s.in.needs) {
+			states = len(s.front.levels[k].steps)
+			s.relaxed[k] = make([]taken, states)
+		}
+		s.plain[k] = make([]rest, states)
+		for i := range s.shared {
+			s.shared[i][k] = make([]rest, states)
+		}
+	}
 }
 
 // open prepares the search for a day, and reports whether anything can be complete on it that is worth having.
@@ -130,17 +179,49 @@ func (s *search) open(day, rounds int, fresh bool) bool {
 		if len(s.active[k]) == 0 {
 			return false
 		}
-		s.index(k)
 	}
 	s.reachable()
 	s.setLimit()
-	s.suffix(false, s.plain)
+	for k := range s.in.needs {
+		s.index(k)
+		low := int64(none)
+		for c := range s.least[k] {
+			low = min(low, s.least[k][c].price)
+		}
+		s.head[k+1] = s.head[k] + low
+	}
+	s.suffix(nil, s.plain)
 	if !s.rootSurvives(s.plain, fresh) {
 		return false
 	}
-	s.improveShares(rounds)
-	s.suffix(true, s.shared)
-	return s.rootSurvives(s.shared, fresh)
+	s.priceDeviation()
+	for i := range s.spreads {
+		s.improveShares(&s.spreads[i], rounds)
+		s.suffix(&s.spreads[i], s.shared[i])
+		if !s.rootSurvives(s.shared[i], fresh) {
+			return false
+		}
+	}
+	s.version++
+	return true
+}
+
+// spreads is how many ways to share carriage out are kept.
+const spreads = 3
+
+// priceDeviation sets what deviation costs while shares are sought: nothing for the first, and for the others what
+// it saves at the least and on the whole.
+func (s *search) priceDeviation() {
+	r := s.plain[0][0].any
+	low, high := r[0], r[len(r)-1]
+	if high.deviation == low.deviation {
+		return
+	}
+	middle := r[len(r)/3]
+	s.spreads[1].price = (low.cost - high.cost) / (high.deviation - low.deviation)
+	if middle.deviation > low.deviation {
+		s.spreads[2].price = (low.cost - middle.cost) / (middle.deviation - low.deviation)
+	}
 }
 
 func (s *search) rootSurvives(rests [][]rest, fresh bool) bool {
@@ -155,14 +236,25 @@ func (s *search) index(k int) {
 	at := 0
 	for c := range s.least[k] {
 		s.start[k][c] = at
-		low := corner{none, none}
+		low := lowest{none, none, none, s.least[k][c].from, none}
+		for v := range low.from {
+			low.from[v] = none
+		}
 		for ; at < len(s.active[k]) && s.active[k][at].class == c; at++ {
-			low.deviation, low.cost = min(low.deviation, s.active[k][at].deviation), min(low.cost, s.active[k][at].price)
+			o := &s.active[k][at]
+			low.deviation, low.price = min(low.deviation, o.deviation), min(low.price, o.price)
+			if o.supplier == Shelf {
+				low.shelf = min(low.shelf, o.price)
+				continue
+			}
+			certain := s.in.suppliers[o.supplier].certain
+			low.from[o.supplier] = min(low.from[o.supplier], o.price)
+			low.plain = min(low.plain, o.price+certain)
 		}
 		s.least[k][c], s.order[k][c] = low, c
 	}
 	s.start[k][len(s.least[k])] = at
-	slices.SortStableFunc(s.order[k], func(a, b int) int { return cmp.Compare(s.least[k][a].cost, s.least[k][b].cost) })
+	slices.SortStableFunc(s.order[k], func(a, b int) int { return cmp.Compare(s.least[k][a].price, s.least[k][b].price) })
 }
 
 // reachable works out how much a supplier's goods can still grow.
@@ -203,6 +295,7 @@ func (s *search) tighten(p Point) {
 		c.deviation = 0
 	}
 	s.limit = s.limit.step(c)
+	s.version++
 }
 
 // step is put without a bound on the length: the limit is exact.
@@ -220,26 +313,64 @@ func (s stair) step(c corner) stair {
 
 // survives reports whether a partial choice may still lead to a point worth having, by a bound on what is left.
 func (s *search) survives(cost, deviation int64, rest stair) bool {
-	j := -1
+	return cost < s.room(deviation, rest)
+}
+
+// room is the cost that a partial choice must stay below to lead to a point worth having.
+func (s *search) room(deviation int64, rest stair) int64 {
+	j, room := -1, int64(-none)
 	for _, c := range rest {
 		d := deviation + c.deviation
 		if d > s.mostDeviation {
-			return false
+			break
 		}
 		for j+1 < len(s.limit) && s.limit[j+1].deviation <= d {
 			j++
 		}
-		if j < 0 || cost+c.cost < s.limit[j].cost {
-			return true
+		if j < 0 {
+			return none
 		}
+		room = max(room, s.limit[j].cost-c.cost)
 	}
-	return false
+	return room
 }
+
+// remembered is a room that was worked out. It stays right until the limit changes.
+type remembered struct {
+	key     uint64
+	version uint32
+	room    int64
+}
+
+// roomAt is room for the rest from position k on in a state of the frontier. Bound 0 is without carriage, bound i+1
+// with the shares of spread i. It remembers.
+func (s *search) roomAt(k int, state int32, bound int, fresh bool, deviation int64) int64 {
+	key := uint64(deviation)<<28 | uint64(state)<<12 | uint64(k)<<4 | uint64(bound)<<1
+	if fresh {
+		key |= 1
+	}
+	slot := &s.rooms[key*0x9E3779B97F4A7C15>>(64-roomBits)]
+	if slot.key == key && slot.version == s.version {
+		return slot.room
+	}
+	rests := s.plain
+	if bound > 0 {
+		rests = s.shared[bound-1]
+	}
+	list := rests[k][state].any
+	if !fresh {
+		list = rests[k][state].new
+	}
+	*slot = remembered{key, s.version, s.room(deviation, list)}
+	return slot.room
+}
+
+const roomBits = 15
 
 // descend starts the walk. Fresh says that a choice need not take an option of the very day.
 func (s *search) descend(fresh bool, budget int64) {
 	s.visited, s.visits = map[string][]visit{}, 0
-	s.budget, s.over = 0, false
+	s.budget, s.over, s.spent = 0, false, false
 	if budget > 0 {
 		s.budget = s.nodes + budget
 	}
@@ -250,12 +381,12 @@ func (s *search) descend(fresh bool, budget int64) {
 			b.set(s.active[k][i].class)
 		}
 	}
-	s.decide(0, 0, 0, 0, 0, fresh)
+	s.decide(0, 0, 0, 0, fresh)
 }
 
 // decide goes through the options of the need at position k. The costs are those of the decided needs, with the
 // carriage that is certain, counted in full and by shares.
-func (s *search) decide(k int, state int32, plain, spread, deviation int64, fresh bool) {
+func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) {
 	if k == len(s.in.needs) {
 		s.settle(deviation)
 		return
@@ -264,10 +395,7 @@ func (s *search) decide(k int, state int32, plain, spread, deviation int64, fres
 	if !ok || s.seen(k, plain, deviation, fresh) {
 		return
 	}
-	base := spread
-	for _, v := range s.used {
-		base += s.spread.share[k][v]
-	}
+	s.rebates(k)
 	lv := &s.front.levels[k]
 	for _, c := range s.order[k] {
 		if s.over || s.stopped {
@@ -283,8 +411,8 @@ func (s *search) decide(k int, state int32, plain, spread, deviation int64, fres
 				dev += p.at(s.class[i], c).deviation
 			}
 		}
-		low, p, q := s.least[k][c], &s.plain[k+1][next], &s.shared[k+1][next]
-		if !s.survives(plain+late+low.cost, dev+low.deviation, p.any) || !s.survives(base+late+low.cost, dev+low.deviation, q.any) {
+		low := &s.least[k][c]
+		if !s.worthwhile(k, low, next, plain+late, dev) {
 			continue
 		}
 		s.class[k] = c
@@ -296,17 +424,83 @@ func (s *search) decide(k int, state int32, plain, spread, deviation int64, fres
 				}
 			}
 			s.bring(brings, 1)
-			s.options(k, c, next, plain+late, base+late, late, dev+wide, fresh)
+			s.options(k, c, next, plain, late, dev+wide, fresh)
 			s.bring(brings, -1)
 		}
 		s.forget(k)
 	}
 }
 
+// worthwhile reports whether any option of a class may lead to a point worth having, by the least that they cost.
+func (s *search) worthwhile(k int, low *lowest, next int32, cost, deviation int64) bool {
+	known := low.shelf
+	for _, v := range s.used {
+		known = min(known, low.from[v])
+	}
+	deviation += low.deviation
+	if cost+min(known, low.plain) >= s.roomAt(k+1, next, 0, true, deviation) {
+		return false
+	}
+	for b := range s.rebate {
+		rebate := s.rebate[b][k]
+		shared := known - rebate[len(s.in.suppliers)]
+		for v, price := range low.from {
+			shared = min(shared, price+s.fee[k][v]-rebate[v])
+		}
+		if cost+shared >= s.roomAt(k+1, next, b+1, true, deviation) {
+			return false
+		}
+	}
+	return true
+}
+
+// rebates works out, for the need at position k, what the shares in the rest must give back. The carriage of a used
+// supplier is counted in full, so a later need that goes to it again must not be charged a share as well. Each need
+// goes to one supplier only: it is given back the largest of its shares of used suppliers, not their sum.
+func (s *search) rebates(k int) {
+	n := len(s.in.needs)
+	for v := range s.in.suppliers {
+		s.fee[k][v] = 0
+		if s.count[v] == 0 {
+			s.fee[k][v] = s.in.suppliers[v].certain
+		}
+	}
+	for b := range s.rebate {
+		top, rebate, sum := s.top[b][k], s.rebate[b][k], int64(0)
+		for j := k + 1; j < n; j++ {
+			sum += top[j]
+		}
+		for v := range s.in.suppliers {
+			rebate[v] = sum
+			if s.fee[k][v] == 0 {
+				continue
+			}
+			for j := k + 1; j < n; j++ {
+				if share := s.spreads[b].share[j][v]; share > top[j] {
+					rebate[v] += share - top[j]
+				}
+			}
+		}
+		rebate[len(s.in.suppliers)] = sum
+	}
+}
+
+// raise hands the largest shares of used suppliers on to the next position.
+func (s *search) raise(k, supplier int, newcomer bool) {
+	for b := range s.top {
+		next := s.top[b][k+1]
+		copy(next, s.top[b][k])
+		if newcomer {
+			for j := k + 1; j < len(s.in.needs); j++ {
+				next[j] = max(next[j], s.spreads[b].share[j][supplier])
+			}
+		}
+	}
+}
+
 // options goes through the options of one class.
-func (s *search) options(k, c int, next int32, plain, base, late, deviation int64, fresh bool) {
+func (s *search) options(k, c int, next int32, plain, late, deviation int64, fresh bool) {
 	list := s.active[k][s.start[k][c]:s.start[k][c+1]]
-	p, q := &s.plain[k+1][next], &s.shared[k+1][next]
 	pieces := s.in.p.Needs[s.in.needs[k].index].Pieces
 	for i := range list {
 		o := &list[i]
@@ -315,28 +509,31 @@ func (s *search) options(k, c int, next int32, plain, base, late, deviation int6
 			s.stopped = true
 		}
 		if s.budget > 0 && s.nodes > s.budget {
-			s.over = true
+			s.over, s.spent = true, true
 		}
 		if s.over || s.stopped {
 			return
 		}
-		costs, shares, newcomer := plain+o.price, base+o.price, false
+		cost, newcomer := plain+o.price, false
+		source := len(s.in.suppliers)
 		if o.supplier != Shelf && s.count[o.supplier] == 0 {
 			newcomer = true
-			certain := s.in.suppliers[o.supplier].certain
-			costs += certain
-			shares += certain - s.spread.rest[k+1][o.supplier]
+			cost += s.fee[k][o.supplier]
+			source = o.supplier
 			if s.in.p.MostSuppliers > 0 && len(s.used) == s.in.p.MostSuppliers {
 				continue
 			}
 		}
 		now := fresh || o.day == s.day
-		a, b := p.any, q.any
-		if !now {
-			a, b = p.new, q.new
-		}
 		dev := deviation + o.deviation
-		if !s.survives(costs, dev, a) || !s.survives(shares, dev, b) {
+		if cost+late >= s.roomAt(k+1, next, 0, now, dev) {
+			continue
+		}
+		pruned := false
+		for b := range s.rebate {
+			pruned = pruned || cost+late-s.rebate[b][k][source] >= s.roomAt(k+1, next, b+1, now, dev)
+		}
+		if pruned {
 			continue
 		}
 		if s.bettered(list, i, newcomer, fresh) {
@@ -344,7 +541,8 @@ func (s *search) options(k, c int, next int32, plain, base, late, deviation int6
 		}
 		s.chosen[k] = o
 		s.take(o, pieces, newcomer)
-		s.decide(k+1, next, costs-late, shares-late, dev, now)
+		s.raise(k, o.supplier, newcomer)
+		s.decide(k+1, next, cost, dev, now)
 		s.giveBack(o, pieces, newcomer)
 	}
 }
@@ -505,10 +703,14 @@ func (s *search) seen(k int, cost, deviation int64, fresh bool) bool {
 	for _, v := range s.used {
 		set |= 1 << v
 	}
-	key = binary.AppendUvarint(key, set)
 	for v := range s.in.suppliers {
-		if src := &s.in.suppliers[v]; set>>v&1 == 1 && (src.soft || src.MinimumOrder > 0) {
-			key = binary.AppendUvarint(key, uint64(s.goods[v]))
+		// What goods still do to carriage or to a minimum depends on how many there are already.
+		if src := &s.in.suppliers[v]; src.soft || src.MinimumOrder > 0 {
+			amount := int64(-1)
+			if set>>v&1 == 1 {
+				amount = s.goods[v]
+			}
+			key = binary.AppendVarint(key, amount)
 		}
 	}
 	for _, n := range s.pieces {
@@ -520,13 +722,28 @@ func (s *search) seen(k int, cost, deviation int64, fresh bool) bool {
 	s.key = key
 	list := s.visited[string(key)]
 	for _, v := range list {
-		if v.cost <= cost && v.deviation <= deviation && (v.fresh || !fresh) {
+		if v.asGood(s, visit{cost, deviation, set, fresh}) {
 			return true
 		}
 	}
 	if s.visits < maxVisits {
-		s.visits++
-		s.visited[string(key)] = append(list, visit{cost, deviation, fresh})
+		me := visit{cost, deviation, set, fresh}
+		kept := slices.DeleteFunc(list, func(v visit) bool { return me.asGood(s, v) })
+		s.visits += 1 + len(kept) - len(list)
+		s.visited[string(key)] = append(kept, me)
 	}
 	return false
+}
+
+// asGood reports whether every way to go on from w costs no more from v: at the worst, v must still begin to use the
+// suppliers that w uses already.
+func (v visit) asGood(s *search, w visit) bool {
+	if v.cost > w.cost || v.deviation > w.deviation || w.fresh && !v.fresh || s.in.p.MostSuppliers > 0 && v.suppliers&^w.suppliers != 0 {
+		return false
+	}
+	cost := v.cost
+	for more := w.suppliers &^ v.suppliers; more != 0; more &= more - 1 {
+		cost += s.in.suppliers[bits.TrailingZeros64(more)].certain
+	}
+	return cost <= w.cost
 }

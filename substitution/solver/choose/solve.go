@@ -74,21 +74,38 @@ func (s *search) run() {
 	days := s.in.days
 	last := days[len(days)-1]
 	s.open(last, firstRounds, true)
-	s.bound = s.relax()
+	s.bound = s.relax(&s.spreads[0])
 	if s.goal != everything {
-		s.descend(true, 0)
+		s.prove(last, true)
 		return
 	}
 	s.descend(true, scouting)
-	for i := range s.spread.exact {
-		clear(s.spread.exact[i])
+	for i := range s.spreads {
+		s.startShares(&s.spreads[i])
 	}
-	s.startShares()
 	for _, day := range days {
 		if fresh := s.extraOn(day); !s.stopped && s.open(day, laterRounds, fresh) {
-			s.descend(fresh, 0)
+			s.prove(day, fresh)
 		}
 	}
+}
+
+// patience is how many nodes a search with small frontiers may take before large ones are worth their price.
+const patience = 40_000
+
+// prove searches an opened day to the end.
+func (s *search) prove(day int, fresh bool) {
+	if s.sight == small {
+		s.descend(fresh, patience)
+		if !s.spent || s.stopped {
+			return
+		}
+		s.see(large)
+		if !s.open(day, laterRounds, fresh) {
+			return
+		}
+	}
+	s.descend(fresh, 0)
 }
 
 // extraOn reports whether something that is brought may arrive on a day: then the day may be that of a choice of which

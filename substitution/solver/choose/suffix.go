@@ -12,7 +12,7 @@ type stair []corner
 const none = math.MaxInt64 / 4
 
 // maxCorners bounds a staircase's length. Beyond it, two corners become one that is no worse than either.
-const maxCorners = 32
+const maxCorners = 64
 
 // put adds a corner unless one there is as good.
 func (s stair) put(c corner) stair {
@@ -75,9 +75,9 @@ type rest struct {
 	any, new stair
 }
 
-// suffix works the rests out from the last need to the first, once with shares of carriage and once without any.
-// Either is a bound. The one with shares is higher before suppliers are chosen, the one without after.
-func (s *search) suffix(shares bool, out [][]rest) {
+// suffix works the rests out from the last need to the first, with shares of carriage or without any. Either is a
+// bound. The one with shares is higher before suppliers are chosen, the one without after.
+func (s *search) suffix(sp *spread, out [][]rest) {
 	n := len(s.in.needs)
 	for st := range out[n] {
 		out[n][st] = rest{any: append(out[n][st].any[:0], corner{}), new: out[n][st].new[:0]}
@@ -90,33 +90,55 @@ func (s *search) suffix(shares bool, out [][]rest) {
 		for i := range s.active[k] {
 			o := &s.active[k][i]
 			x := corner{o.deviation, o.price}
-			if shares && o.supplier != Shelf {
-				x.cost += s.spread.share[k][o.supplier]
+			if sp != nil && o.supplier != Shelf {
+				x.cost += sp.share[k][o.supplier]
 			}
 			own[o.class].any = own[o.class].any.put(x)
 			if o.day == s.day {
 				own[o.class].new = own[o.class].new.put(x)
 			}
 		}
-		for st, steps := range s.front.levels[k].steps {
+		lv := &s.front.levels[k]
+		for len(s.gathered) < len(lv.sets) {
+			s.gathered = append(s.gathered, rest{})
+		}
+		for i, set := range lv.sets {
+			g := &s.gathered[i]
+			g.any, g.new = g.any[:0], g.new[:0]
+			for _, c := range set {
+				for _, x := range own[c].any {
+					g.any = g.any.put(x)
+				}
+				for _, x := range own[c].new {
+					g.new = g.new.put(x)
+				}
+			}
+		}
+		for st, steps := range lv.steps {
 			r := &out[k][st]
 			r.any, r.new = r.any[:0], r.new[:0]
 			for _, step := range steps {
-				then := &out[k+1][step.next]
-				all, fresh := s.mix.any[:0], s.mix.new[:0]
-				for _, c := range step.classes {
-					for _, x := range own[c].any {
-						all = all.put(x)
-					}
-					for _, x := range own[c].new {
-						fresh = fresh.put(x)
-					}
-				}
-				s.mix.any, s.mix.new = all, fresh
-				r.any = r.any.putSums(all, then.any, step.deviation, s.mostDeviation)
-				r.new = r.new.putSums(fresh, then.any, step.deviation, s.mostDeviation)
-				r.new = r.new.putSums(all, then.new, step.deviation, s.mostDeviation)
+				then, now := &out[k+1][step.next], &s.gathered[step.set]
+				r.any = r.any.putSums(now.any, then.any, step.deviation, s.mostDeviation)
+				r.new = r.new.putSums(now.new, then.any, step.deviation, s.mostDeviation)
+				r.new = r.new.putSums(now.any, then.new, step.deviation, s.mostDeviation)
 			}
+			r.any, r.new = s.within(k, r.any), s.within(k, r.new)
 		}
 	}
+}
+
+// within takes off the corners that cannot lead to a point worth having even if all needs before position k are met at
+// their least price.
+func (s *search) within(k int, list stair) stair {
+	kept, j := list[:0], -1
+	for _, c := range list {
+		for j+1 < len(s.limit) && s.limit[j+1].deviation <= c.deviation {
+			j++
+		}
+		if j < 0 || s.head[k]+c.cost < s.limit[j].cost {
+			kept = append(kept, c)
+		}
+	}
+	return kept
 }
