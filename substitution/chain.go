@@ -50,13 +50,17 @@ func narrowChain(p *Part) (narrow, known bool) {
 // widthFits judges the teeth at a place against the chain: a narrow chain does not go over 1/8 teeth at all, and a 1/8
 // chain on narrow teeth runs only where no derailleur moves it.
 func widthFits(s Scene, at Place) Judgement {
+	_, had := s.Was["rear.derailleur"]
+	_, derailleur := s.Now["rear.derailleur"]
+	if s.kept(at) && s.kept("chain") && had == derailleur {
+		return Judgement{} // another derailleur changes nothing between teeth and chain
+	}
 	teeth, teethKnown := narrowChain(s.Now[at])
 	links, linksKnown := narrowChain(s.Now["chain"])
 	widths := map[bool]string{true: "narrow", false: "1/8"}
 	if teethKnown && linksKnown {
 		j := Judgement{Answer: Holds, Wanted: widths[links], Found: widths[teeth],
 			Words: at.words() + " with " + widths[teeth] + " teeth under a " + widths[links] + " chain"}
-		_, derailleur := s.Now["rear.derailleur"]
 		switch {
 		case links && !teeth:
 			j.Answer = Breaks

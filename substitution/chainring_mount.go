@@ -99,8 +99,9 @@ func ringPattern(s Scene, at Place) Judgement {
 	circle, number := s.side(mine("bcd_mm"), at), s.side(mine("bolts"), at)
 	made, always := unequal(circle.now.number, int(number.now.number))
 	ring, crank := s.side(mine("bolt_pattern"), at), s.side(theirs("crank", "bolt_pattern"), at)
-	if circle.known && number.known && !made {
-		return match.judge(s, at)
+	uneven := func(d side) bool { return d.known && d.now.word == "asymmetric" }
+	if circle.known && number.known && !made && !uneven(ring) && !uneven(crank) {
+		return Judgement{} // nobody makes this circle with unequal angles
 	}
 	if always && !ring.known && !crank.known {
 		match.Rare = false

@@ -124,7 +124,7 @@ func (t Limit) setter(s Scene, at Place) string {
 	return s.first(refs, at).place.words()
 }
 
-// sums names the sum: "outer chainring teeth − inner chainring teeth + …".
+// sums names the sum, with figures where they are known: "outer chainring teeth 50T − inner chainring teeth 34T".
 func (t Limit) sums(s Scene, at Place) string {
 	var b strings.Builder
 	for i, term := range t.Sum {
@@ -136,6 +136,9 @@ func (t Limit) sums(s Scene, at Place) string {
 		}
 		d := s.first(term.Refs, at)
 		b.WriteString(d.place.words() + " " + d.dimension().Plain())
+		if d.known {
+			b.WriteString(" " + d.dimension().Show(d.now))
+		}
 	}
 	return strings.TrimSpace(b.String())
 }

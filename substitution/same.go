@@ -35,6 +35,9 @@ func (t Same) judge(s Scene, at Place) Judgement {
 		}
 		differs = differs || d.known && d.wasKnown && !d.now.Equal(d.was)
 	}
+	if len(was)+len(now) == 0 {
+		return Judgement{} // nothing to compare
+	}
 	j := Judgement{Answer: Holds, Wanted: strings.Join(was, " "), Found: strings.Join(now, " ")}
 	switch {
 	case differs:

@@ -1,16 +1,5 @@
 package substitution
 
-import "stead/substitution/standard"
-
-// on is the source that a table of published sizes names.
-func on(r standard.Reference) Source {
-	confidence := map[standard.Confidence]Confidence{
-		standard.Memory: Memory, standard.Practice: Handbook, standard.Handbook: Handbook,
-		standard.Catalogue: Catalogue, standard.Published: Standard,
-	}[r.Confidence]
-	return Source{r.Source, confidence}
-}
-
 // Sources that several families rest on.
 var (
 	byArithmetic   = Source{"follows from the dimensions", Arithmetic}

@@ -69,6 +69,9 @@ func (d side) missing() Missing {
 // words of the side: "crankset BCD 110 mm".
 func (d side) words() string {
 	dim := d.dimension()
+	if dim.Name == "speeds" {
+		return dim.Show(d.now) + " " + d.place.words()
+	}
 	return d.place.words() + " " + dim.Plain() + " " + dim.Show(d.now)
 }
 

@@ -21,7 +21,6 @@ var (
 	damaged     = flag("damaged", "damaged", "look for cuts, cracks, bulges or fabric showing")
 	worn        = flag("worn_to_mark", "worn to its mark", "look at the wear mark or groove")
 	shifts      = word("shifting", "shifting", "run through the gears on the stand", "good", "slow", "misses")
-	frayed      = flag("frayed", "frayed", "look at both ends, where the strands show")
 	stiff       = flag("stiff", "runs stiffly", "pull it by hand with the brake or gear let loose")
 )
 
