@@ -59,6 +59,9 @@ func (r *reading) bearingNumber(i int) (name []byte, from int, ok bool) {
 	if r.isWord(i-1, "r") && r.glued(i) {
 		name, from = append([]byte("R"), name...), i-1
 	}
+	if r.isWord(i-1, "mr") && r.glued(i) && len(name) >= 5 {
+		return name, i - 1, true // somebody's prefix before a dimension code
+	}
 	joined := r.isJoint(i-1, "x/") || r.isJoint(i+1, "x/")
 	if _, known := standard.BearingByName(string(name)); known {
 		return name, from, !joined || len(name) > 3

@@ -32,7 +32,7 @@ func (s *scratch) decide() substitution.Family {
 		case it.sense.none && named == "" && (at < 0 || beside):
 			return ""
 		case named != "" && (at < 0 || beside && !partOf(found, named)):
-			found, at = named, i
+			found, at = compound(found, named), i
 		case i == 0 && it.sense.code != "":
 			weak = it.sense.code
 		case it.sense.weak != "" && weak == "":
@@ -64,8 +64,23 @@ func partOf(first, second substitution.Family) bool {
 		return second == "disc-rotor"
 	case "tube":
 		return second == "tyre"
+	case "rim-pad":
+		return second == "rim"
 	}
 	return false
+}
+
+// compound is the family that two names side by side make together: "single chainring bolts".
+func compound(first, second substitution.Family) substitution.Family {
+	switch {
+	case first == "chainring" && second == "bolt":
+		return "chainring-bolt"
+	case first == "headset" && second == someBearing:
+		return "headset-bearing"
+	case (first == "cable-outer" || first == "cable-inner" || first == someCable) && second == "consumable":
+		return "consumable"
+	}
+	return second
 }
 
 // beside reports whether only a dash stands between two items.

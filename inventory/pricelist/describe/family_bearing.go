@@ -46,7 +46,7 @@ func bearingGrammars() map[substitution.Family]*grammar {
 				{dim: "steerer_mm", labels: "steerer", units: "mm none", within: "22.2|25.4|28.6|31.8|38.1", alone: "25.4|28.6"},
 				{dim: "crown_mm", labels: "crown", units: "mm none", within: "26|26.4|26.5|26.7|27|27.0|30|33|38|39|39.8|40|45|52", alone: "26.4|27"},
 			},
-			forms: []string{"steerer_mm / #29..31 / crown_mm", "steerer_mm x #29..31 x crown_mm", "steerer_mm - #29..31 - crown_mm"},
+			forms: []string{"#22|22.2 / #29..31 / crown_mm", "#22|22.2 x #29..31 x crown_mm", "#22|22.2 - #29..31 - crown_mm", "steerer_mm / #29..31 / crown_mm", "steerer_mm x #29..31 x crown_mm", "steerer_mm - #29..31 - crown_mm"},
 		},
 		"bottom-bracket": {
 			also:  []reader{readShellThread},

@@ -16,7 +16,7 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 			forms: []string{"diameter_mm x length_mm", "diameter_mm / length_mm", "diameter_mm - length_mm"},
 		},
 		"stem": {
-			also: []reader{readSteerer},
+			also: []reader{readSteerer, readEitherWay},
 			slots: []slot{
 				{dim: "clamp_mm", labels: "clamp diameter", units: "mm none", within: "22.2|25|25.4|25.8|26|26.0|26.4|31.7|31.8|35|35.0", alone: "25.4|26|26.0|31.8|35", bare: "25.4|26.0|31.8", joined: "25.4|26.0|31.8|35"},
 				{dim: "steerer_mm", labels: "steerer", units: "mm none", within: "22.2|25.4|28.6|31.8|38.1", alone: "28.6", bare: "28.6"},
@@ -24,14 +24,14 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 				{dim: "length_mm", labels: "length", units: "mm cm none", within: "20..180", alone: "40..150", joined: "40..150"},
 				{dim: "angle_deg", labels: "angle", units: "degree none", within: "-45..60", alone: "-45..60"},
 			},
-			forms: []string{"clamp_mm x length_mm", "clamp_mm / length_mm", "length_mm x clamp_mm"},
+			forms: []string{"clamp_mm x length_mm", "length_mm x clamp_mm"},
 		},
 		"handlebar": {
 			slots: []slot{
 				{dim: "clamp_mm", labels: "clamp diameter", units: "mm none", within: "22.2|25|25.4|25.8|26|26.0|31.7|31.8|35|35.0", alone: "25.4|26|26.0|31.8|35", bare: "25.4|26.0|31.8", joined: "25.4|26.0|31.8|35"},
 				{dim: "width_mm", labels: "width length", units: "mm cm none", within: "340..850", joined: "360..820", bare: "never"},
 			},
-			forms: []string{"clamp_mm x width_mm", "clamp_mm / width_mm", "width_mm x clamp_mm"},
+			forms: []string{"clamp_mm x width_mm", "width_mm x clamp_mm"},
 		},
 		"bar-tape": {slots: []slot{
 			{dim: "length_mm", labels: "length", units: "mm cm metre none", within: "900..3500"},

@@ -35,12 +35,12 @@ func drivetrainGrammars() map[substitution.Family]*grammar {
 			words: "fixing chain_width",
 			slots: []slot{{dim: "teeth", labels: "teeth", units: "teeth none", within: "9..36", joined: "11..24"}},
 		},
-		"freehub-body": {words: "freehub"},
+		"freehub-body": {also: []reader{doubtBodyLength}, words: "freehub"},
 		"chainring": {
 			also:  []reader{readSpeeds, readPairsWith, readChainWidth},
 			words: "position bolt_pattern speeds chain_width",
 			slots: []slot{
-				{dim: "teeth", labels: "teeth", units: "teeth none", within: "20..64", alone: "20..64", joined: "26..60"},
+				{dim: "teeth", labels: "teeth", units: "teeth none", within: "20..62", joined: "26..60"},
 				{dim: "bcd_mm", labels: "bcd", units: "mm none", within: circles, alone: circles, bare: bareCircles},
 				{dim: "bolts", labels: "bolts", units: "bolts holes none", within: "3..8"},
 			},

@@ -5,7 +5,7 @@ import "stead/substitution"
 func wheelGrammars() map[substitution.Family]*grammar {
 	return map[substitution.Family]*grammar{
 		"hub": {
-			also:  []reader{readThruAxle},
+			also:  []reader{readThruAxle, doubtBodyLength},
 			words: "axle freehub rotor_mount position",
 			slots: []slot{
 				{dim: "holes", labels: "holes", units: "holes none", within: "12..48", alone: "16..48", joined: "20|24|28|32|36|40"},
@@ -60,7 +60,7 @@ func wheelGrammars() map[substitution.Family]*grammar {
 			words: "butted",
 			slots: []slot{
 				{dim: "length_mm", labels: "length", units: "mm cm none", within: "70..330", alone: "100..330", bare: "150..315", joined: "100..330"},
-				{dim: "gauge_mm", labels: "gauge diameter", units: "mm none", within: "1.4..3", alone: "1.5|1.6|1.8|2.0|2.3|2.34|2.6", joined: "1.8|2.0|2.3"},
+				{dim: "gauge_mm", labels: "gauge diameter", units: "mm none", within: "1.4..3", alone: "1.5|1.6|1.8|2.0|2.3|2.34|2.6", bare: "1.8|2.0|2.3"},
 			},
 			forms: []string{"gauge_mm x length_mm", "gauge_mm - length_mm"},
 		},

@@ -137,6 +137,12 @@ func (r *reading) readLabels() {
 			continue
 		}
 		back, _ := r.labelled(i, -1)
+		switch {
+		case back == i-1 && r.glued(i) && r.bind(i, back): // "110PCD"
+			continue
+		case forward == i+1 && r.glued(i+1) && r.bind(i, forward): // "PCD110"
+			continue
+		}
 		if back >= 0 && forward >= 0 && r.slotFor(i, back) != nil && r.slotFor(i, forward) != nil {
 			continue // it may name either
 		}
@@ -199,7 +205,7 @@ func (r *reading) slotFor(label, at int) *slot {
 			continue
 		}
 		v, ok := s.measure(&r.items[at])
-		if !ok || !s.ranges.within.has(r.signed(s, at, v)) {
+		if !ok || !s.ranges.within.has(r.signed(s, at, v)) || r.isRange(s, at, false) {
 			continue
 		}
 		if found != nil && !r.has(found.dim) {
@@ -211,6 +217,19 @@ func (r *reading) slotFor(label, at int) *slot {
 		found = s
 	}
 	return found
+}
+
+// isRange reports whether the figure is one end of a range of the slot's dimension ("300-350 mm"): a range is no value. In a
+// terse code the dashes between bare figures part its fields.
+func (r *reading) isRange(s *slot, at int, terse bool) bool {
+	end := func(j, f int) bool {
+		if terse && j >= 0 && f >= 0 && f < len(r.items) && r.isJoint(j, "-") && r.items[f].unit == none {
+			return false
+		}
+		return j >= 0 && f >= 0 && f < len(r.items) && r.isJoint(j, "-/>&") && r.items[f].kind == figure && !r.items[f].used &&
+			(r.items[f].unit == none || r.items[f].unit == r.items[at].unit) && s.ranges.within.has(r.items[f].value)
+	}
+	return end(at-1, at-2) || end(at+1, at+2)
 }
 
 // signed is the figure with its minus sign, for the one dimension that has a sign.
@@ -230,32 +249,39 @@ func (r *reading) minus(i int) bool {
 // readUnits takes figures with a unit but no label, where one dimension only can be meant.
 func (r *reading) readUnits() {
 	for i := range r.items {
-		it := &r.items[i]
-		if it.kind != figure || it.used || it.unit == none {
+		r.readUnit(i, mainClause)
+	}
+	for i := range r.items { // what is said of another part gives way to what is said of this one
+		r.readUnit(i, forClause)
+	}
+}
+
+func (r *reading) readUnit(i int, about clause) {
+	it := &r.items[i]
+	if it.kind != figure || it.used || it.unit == none || (it.clause == forClause) != (about == forClause) {
+		return
+	}
+	var found *slot
+	var value float64
+	several := false
+	for k := range r.grammar.slots {
+		s := &r.grammar.slots[k]
+		v, ok := s.measure(it)
+		if v = r.signed(s, i, v); !ok || s.alone == "never" || !s.ranges.alone.has(v) || r.isRange(s, i, false) {
 			continue
 		}
-		var found *slot
-		var value float64
-		several := false
-		for k := range r.grammar.slots {
-			s := &r.grammar.slots[k]
-			v, ok := s.measure(it)
-			if v = r.signed(s, i, v); !ok || s.alone == "never" || !s.ranges.alone.has(v) {
-				continue
-			}
-			switch {
-			case found == nil || r.has(found.dim) && !r.has(s.dim):
-				found, value = s, v
-			case !r.has(s.dim):
-				several = true
-			}
+		switch {
+		case found == nil || r.has(found.dim) && !r.has(s.dim):
+			found, value = s, v
+		case !r.has(s.dim):
+			several = true
 		}
-		if found == nil || several {
-			continue
-		}
-		if v, ok := found.value(value); ok {
-			r.give(found.dim, v, plain, i, i+1)
-		}
+	}
+	if found == nil || several || about == forClause && r.has(found.dim) {
+		return
+	}
+	if v, ok := found.value(value); ok {
+		r.give(found.dim, v, plain, i, i+1)
 	}
 }
 
@@ -279,7 +305,7 @@ func (r *reading) readBare() {
 		only := -1
 		for k := range r.grammar.slots {
 			s := &r.grammar.slots[k]
-			if r.has(s.dim) || !(s.ranges.bare.has(it.value) || s.ranges.joined.has(it.value) && r.joined(i)) {
+			if r.has(s.dim) || r.isRange(s, i, true) || !(s.ranges.bare.has(it.value) || s.ranges.joined.has(it.value) && r.joined(i)) {
 				continue
 			}
 			if only >= 0 {

@@ -111,6 +111,12 @@ func buildGrammars() map[substitution.Family]*grammar {
 
 // compile checks a grammar and makes its tables ready. A mistake in it is a mistake in the program.
 func (g *grammar) compile(f substitution.Family) {
+	if table, err := substitution.TableOf(f); err == nil {
+		g.dimensions, g.ordered = map[string]substitution.Dimension{}, table.Ordered
+		for _, name := range table.DimensionNames() {
+			g.dimensions[name], _ = table.Dimension(name)
+		}
+	}
 	for i := range g.slots {
 		s := &g.slots[i]
 		for l := range strings.FieldsSeq(s.labels) {
@@ -142,14 +148,11 @@ func (g *grammar) compile(f substitution.Family) {
 			*part.into = parsed
 		}
 		s.form = forms[s.dim]
+		if d, ok := g.dimensions[s.dim]; ok {
+			s.form = d.Form
+		}
 		if s.form == 0 {
 			panic(fmt.Sprintf("describe: %s: there is no dimension %q", f, s.dim))
-		}
-	}
-	if table, err := substitution.TableOf(f); err == nil {
-		g.dimensions, g.ordered = map[string]substitution.Dimension{}, table.Ordered
-		for _, name := range table.DimensionNames() {
-			g.dimensions[name], _ = table.Dimension(name)
 		}
 	}
 	for _, text := range g.forms {

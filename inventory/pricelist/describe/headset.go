@@ -104,3 +104,13 @@ func readSteerer(r *reading) {
 		}
 	}
 }
+
+// readEitherWay reads the angle of a stem that may be turned over: "+/-7".
+func readEitherWay(r *reading) {
+	for i := 1; i < len(r.items); i++ {
+		it := &r.items[i]
+		if r.isFigure(i) && r.isJoint(i-1, "~") && it.unit&(none|degree) != 0 && it.value <= 60 {
+			r.give("angle_deg", substitution.Num(it.value), plain, i, i+1)
+		}
+	}
+}

@@ -65,6 +65,7 @@ type sense struct {
 	pieces                   int
 	opens                    clause
 	noise                    bool
+	own                      bool // the shop's own word, which may give any dimension
 }
 
 // lexicon is a tree of phrases: from a node, a word leads to the next.
@@ -304,6 +305,11 @@ func (w Words) compile() (*lexicon, error) {
 		}
 		if err := l.add(phrase, meaning); err != nil {
 			return nil, fmt.Errorf("the meaning of %q: %w", phrase, err)
+		}
+	}
+	for _, s := range l.senses {
+		if s != nil {
+			s.own = true
 		}
 	}
 	return l, nil

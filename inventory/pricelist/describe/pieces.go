@@ -55,7 +55,7 @@ func (r *reading) readPair(i int) {
 	n, from := it.sense.pieces, i
 	if i > 0 {
 		if b := &r.items[i-1]; b.kind == figure && b.unit == none && !b.used && b.decimals == 0 && b.value >= 1 && b.value <= 50 &&
-			!(i > 1 && r.items[i-2].kind == joint && r.items[i-2].joint != ',' && r.items[i-2].joint != ';') && !(n > 2 && !r.glued(i) && b.value > 10) {
+			!(i > 1 && r.items[i-2].kind == joint && r.glued(i-1) && r.items[i-2].joint != ',' && r.items[i-2].joint != ';' && r.items[i-2].joint != '(') && !(n > 2 && !r.glued(i) && b.value > 10) {
 			n, from = n*int(b.value), i-1
 			if i > 1 && r.items[i-2].kind == unknown && r.glued(i-1) { // "M6 PR"
 				n, from = it.sense.pieces, i
@@ -106,10 +106,14 @@ func (r *reading) readMultiplied() {
 	}
 	for i := 1; i < len(r.items); i++ {
 		it, x := &r.items[i], &r.items[i-1]
-		if it.kind != figure || it.used || it.unit != none && it.unit&pieces == 0 || it.decimals > 0 || it.value < 2 || x.kind != joint || x.joint != 'x' || !r.glued(i) {
+		if it.kind != figure || it.used || it.unit != none && it.unit&pieces == 0 || it.decimals > 0 || it.value < 2 || x.kind != joint || x.joint != 'x' {
 			continue
 		}
-		if i > 1 && r.items[i-2].kind == figure && (r.glued(i-1) || r.items[i-2].unit == none && !r.items[i-2].used) {
+		if r.family == "loose-balls" && i > 1 && r.items[i-2].kind == figure && r.items[i-2].used && it.value >= 5 {
+			r.pack(count(it), i-1, i+1) // "3/16 x 50"
+			return
+		}
+		if !r.glued(i) || i > 1 && r.items[i-2].kind == figure && (r.glued(i-1) || r.items[i-2].unit == none && !r.items[i-2].used) {
 			continue
 		}
 		r.pack(count(it), i-1, i+1)

@@ -153,8 +153,13 @@ func (r *reading) readWords() {
 			continue
 		}
 		for _, says := range it.sense.says {
-			if !r.grammar.gives(says.dimension) || !says.speaksOf(r.family) {
+			if !(it.sense.own || r.grammar.gives(says.dimension)) || !says.speaksOf(r.family) {
 				continue
+			}
+			if d, ok := r.grammar.dimensions[says.dimension]; ok {
+				if _, err := d.Check(says.value); err != nil {
+					continue // "front" is no position of a chainring
+				}
 			}
 			if it.clause != mainClause && isFinish(says.dimension) {
 				continue

@@ -1,5 +1,7 @@
 package describe
 
+import "math"
+
 // An item is a figure with its unit, a phrase that the lexicon knows, a joint between figures, or something unknown.
 type itemKind uint8
 
@@ -15,7 +17,7 @@ type item struct {
 	kind        itemKind
 	joint       byte // x / - , > (to) & (and), and every other mark
 	comma       bool // a figure written with a decimal comma
-	thousands   bool // a comma and three digits: "1,000"
+	thousands   bool // a mark and three digits, which part thousands where pieces are counted: "1,000 pcs"
 	decimals    uint8
 	clause      clause
 	used        bool // read, or rightly left aside
@@ -49,7 +51,7 @@ func (r *Reader) scan(s *scratch) {
 		switch {
 		case t.kind == number && sense == nil:
 			s.items = append(s.items, item{kind: figure, value: t.value, unit: none, decimals: t.decimals, comma: t.comma,
-				thousands: t.comma && t.decimals == 3, first: i, last: i + 1, figureEnd: i + 1})
+				thousands: t.decimals == 3 && (t.comma || t.value == math.Trunc(t.value)), first: i, last: i + 1, figureEnd: i + 1})
 			end = i + 1
 		case s.isJoint(i, sense):
 			s.items = append(s.items, item{kind: joint, joint: s.jointOf(t), first: i, last: i + 1})

@@ -3,6 +3,7 @@ package describe
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"stead/substitution"
 )
@@ -98,8 +99,7 @@ func (r *reading) settleBearing(spec substitution.Spec) {
 // doubt notes the words of a finding that did not stand.
 func (r *reading) doubt(f *finding) {
 	for k := f.from; k < f.to; k++ {
-		start, end := r.span(&r.items[k])
-		r.unread = append(r.unread, [2]int{start, end})
+		r.unread = append(r.unread, r.wholeWord(k))
 	}
 }
 
@@ -107,11 +107,10 @@ func (r *reading) doubt(f *finding) {
 func (r *reading) unreadWords(figures bool) []string {
 	for i := range r.items {
 		it := &r.items[i]
-		if it.used || !(it.kind == unknown || it.kind == figure && (figures || r.inWord(i))) {
+		if it.used || it.kind == figure && it.unit&^none == tpi || !(it.kind == unknown || it.kind == figure && (figures || r.inWord(i))) {
 			continue
 		}
-		start, end := r.span(it)
-		r.unread = append(r.unread, [2]int{start, end})
+		r.unread = append(r.unread, r.wholeWord(i))
 	}
 	if len(r.unread) == 0 {
 		return nil
@@ -120,7 +119,7 @@ func (r *reading) unreadWords(figures bool) []string {
 	words := make([]string, 0, len(r.unread))
 	start, end := r.unread[0][0], r.unread[0][1]
 	for _, span := range r.unread[1:] {
-		if span[0] <= end || span[0] == end+1 && (r.text[end] == '-' || r.text[end] == '/' || r.text[end] == '.') {
+		if span[0] <= end || span[0] == end+1 && strings.IndexByte("-/.xX", r.text[end]) >= 0 {
 			end = max(end, span[1])
 			continue
 		}
@@ -128,6 +127,25 @@ func (r *reading) unreadWords(figures bool) []string {
 		start, end = span[0], span[1]
 	}
 	return append(words, r.text[start:end])
+}
+
+// wholeWord is an item with what is written onto it: "RS-7" and not the 7 alone, "110PCD" and not the 110.
+func (r *reading) wholeWord(i int) [2]int {
+	start, end := r.span(&r.items[i])
+	if r.items[i].kind != figure {
+		return [2]int{start, end}
+	}
+	loose := func(j int) bool { return j >= 0 && j < len(r.items) && r.items[j].kind == phrase && !r.items[j].used }
+	switch {
+	case loose(i-1) && r.glued(i):
+		start, _ = r.span(&r.items[i-1])
+	case r.isJoint(i-1, "-/") && loose(i-2) && r.glued(i) && r.glued(i-1):
+		start, _ = r.span(&r.items[i-2])
+	}
+	if loose(i+1) && r.glued(i+1) {
+		_, end = r.span(&r.items[i+1])
+	}
+	return [2]int{start, end}
 }
 
 // inWord reports whether a figure is part of an unknown word, as in "RS-7" or "XZ4471".

@@ -112,11 +112,14 @@ func (r *reading) wheelName(i int) (name []byte, next int) {
 
 // widthAt reads a width at item i and asks for the tyre of that name.
 func (r *reading) widthAt(wheel []byte, i int) (standard.Tyre, int, bool) {
-	if !r.isFigure(i) || r.items[i].unit&(none|inch|mm|letterC) == 0 {
+	if !r.isFigure(i) || r.items[i].unit&(none|inch|mm|letterC|bolts) == 0 {
 		return standard.Tyre{}, 0, false
 	}
 	key := r.digits(append(r.key[:0], wheel...), i)
 	end := i + 1
+	if r.items[i].unit&bolts != 0 { // elsewhere "5B" is five bolts; here "42B" is the letter of a 650B
+		key = append(key, 'b')
+	}
 	if r.items[i].decimals == 0 && r.items[i].value <= 3 {
 		j := end
 		if r.isJoint(j, "-.") && r.glued(j) {
@@ -128,6 +131,7 @@ func (r *reading) widthAt(wheel []byte, i int) (standard.Tyre, int, bool) {
 			end = to
 		}
 	} else if end < len(r.items) && r.glued(end) && (r.isWord(end, "b") || r.isWord(end, "a")) {
+		key = append(key, r.lower(&r.tokens[r.items[end].first])...)
 		end++
 	}
 	r.key = key

@@ -219,3 +219,18 @@ func (r *reading) inRange(i int) bool {
 	}
 	return ranged(i-1, i-2) || ranged(i+1, i+2)
 }
+
+// doubtBodyLength leaves the spline out when a hub or body is said to be "HG" and for 11 or 12 speeds: there are two
+// lengths of that body (hg and hg-l), and the trade writes HG for both.
+func doubtBodyLength(r *reading) {
+	for i := range r.items {
+		if it := &r.items[i]; it.kind != figure || it.unit&speeds == 0 || it.value < 11 {
+			continue
+		}
+		for k := range r.findings {
+			if f := &r.findings[k]; f.dim == "freehub" && f.value.Word() == "hg" {
+				f.bad = true
+			}
+		}
+	}
+}

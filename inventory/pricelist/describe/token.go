@@ -50,6 +50,9 @@ func (s *scratch) lex(text string) {
 			i++
 			glued = false
 			continue
+		case c == '+' && i+2 < len(text) && text[i+1] == '/' && text[i+2] == '-':
+			s.addMark('~', i, i+3, glued)
+			i += 3
 		case c < utf8.RuneSelf:
 			s.addMark(asciiMark(c), i, i+1, glued)
 			i++
