@@ -1,9 +1,6 @@
 package orderplan
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // pick is one option of one arc.
 type pick struct{ arc, option int32 } // option counts in arc.all
@@ -27,6 +24,17 @@ type chooser struct {
 	picks  []pick
 	out    []choice
 	limit  int
+	stock  []pick // room for the picks of choices to come
+}
+
+// stored is a lasting copy of picks.
+func (c *chooser) stored(picks ...pick) []pick {
+	if len(c.stock)+len(picks) > cap(c.stock) {
+		c.stock = make([]pick, 0, 512+len(picks))
+	}
+	n := len(c.stock)
+	c.stock = append(c.stock, picks...)
+	return c.stock[n:len(c.stock):len(c.stock)]
 }
 
 // least returns the least shaded cost of covering line l, +Inf if it can't be.
@@ -90,11 +98,12 @@ func (c *chooser) fillFinish(need int) {
 }
 
 // list returns every choice of line l whose shaded cost is at most budget, or
-// ok = false where there are more than the limit allows.
+// ok = false where there are more than the limit allows. The list is overwritten
+// by the next call, the picks are not.
 func (c *chooser) list(l int, budget float64, limit int) (choices []choice, ok bool) {
 	t := &c.in.lines[l]
 	c.least(l)
-	c.out, c.limit = nil, limit
+	c.out, c.limit = c.out[:0], limit
 	if t.need == 0 {
 		c.fillFinish(0)
 	}
@@ -107,7 +116,7 @@ func (c *chooser) list(l int, budget float64, limit int) (choices []choice, ok b
 			for k := range arc.options {
 				o := &arc.options[k]
 				if o.units >= t.need && (1-c.shade[arc.supplier])*float64(o.cost) <= budget {
-					c.out = append(c.out, choice{o.cost, []pick{{a, o.index}}})
+					c.out = append(c.out, choice{o.cost, c.stored(pick{a, o.index})})
 				}
 			}
 		}
@@ -123,7 +132,7 @@ func (c *chooser) list(l int, budget float64, limit int) (choices []choice, ok b
 func (c *chooser) extend(i, want, room int, budget float64, cost int64) bool {
 	if i == len(c.arcs) {
 		if want == 0 {
-			c.out = append(c.out, choice{cost, slices.Clone(c.picks)})
+			c.out = append(c.out, choice{cost, c.stored(c.picks...)})
 		}
 		return len(c.out) <= c.limit
 	}

@@ -114,18 +114,19 @@ func (f *leaf) bound() float64 {
 	return total
 }
 
-// search looks for the cheapest plan of at most target pence, which it leaves in
+// search looks for the cheapest plan of at most target pence, visiting so many
+// nodes and listing so many choices at most, which it leaves in
 // found; prepare must have been called. It reports what every plan of the leaf
 // costs at least as far as it found out, the cost of the plan found included;
 // done says that this is target+1 or more, or the cost of the plan found.
-func (f *leaf) search(target int64, nodes int) (proved int64, done bool) {
+func (f *leaf) search(target int64, nodes, choices int) (proved int64, done bool) {
 	f.found, f.halted, f.limit = nil, false, f.nodes+nodes
 	bound := f.bound()
 	proved = pence(bound, f.slack)
 	if proved > target {
 		return proved, true
 	}
-	if !f.load(float64(target) - bound + f.slack + 0.01) {
+	if !f.load(float64(target)-bound+f.slack+0.01, choices) {
 		return proved, false
 	}
 	f.target = target
@@ -139,8 +140,9 @@ func (f *leaf) search(target int64, nodes int) (proved int64, done bool) {
 	return f.target + 1, true
 }
 
-// load lists the choices within budget of their line's best.
-func (f *leaf) load(budget float64) bool {
+// load lists the choices within budget of their line's best, if there are no
+// more than limit in all.
+func (f *leaf) load(budget float64, limit int) bool {
 	f.choices, f.more, f.source = f.choices[:0], f.more[:0], f.source[:0]
 	root := f.level(0)
 	root.base = float64(f.fees)
@@ -153,7 +155,7 @@ func (f *leaf) load(budget float64) bool {
 		var listed []choice // none where the line can't be covered
 		if !math.IsInf(least, 1) {
 			var ok bool
-			if listed, ok = f.chooser.list(l, least+budget, leafChoiceLimit-len(f.choices)); !ok {
+			if listed, ok = f.chooser.list(l, least+budget, limit-len(f.choices)); !ok {
 				return false
 			}
 		}

@@ -121,6 +121,7 @@ func (s *search) start(root *node) {
 	s.firstPrices(root)
 	r := s.relax
 	copy(r.price, root.price)
+	s.greedy(root.modes)
 	// A few steps, the plan they suggest, and again: often that is all.
 	var tried []mode
 	for range rootSteps / rootChunk {
@@ -130,7 +131,8 @@ func (s *search) start(root *node) {
 			s.certify(root, bound)
 		}
 		if modes := s.suggested(root); !slices.Equal(modes, tried) {
-			s.try(modes)
+			s.greedy(modes)
+			s.try(modes, false)
 			tried = modes
 		}
 		if root.lower >= s.best || s.ctx.Err() != nil {
@@ -312,7 +314,7 @@ func (s *search) visitLeaf(n *node) {
 	}
 	target := min(s.best-1, n.lower+n.width, s.in.dearest)
 	before := f.nodes
-	proved, done := f.search(target, math.MaxInt/2)
+	proved, done := f.search(target, math.MaxInt/2, leafChoiceLimit)
 	s.work.LineNodes += f.nodes - before
 	s.keep(f)
 	if done {

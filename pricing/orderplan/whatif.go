@@ -1,6 +1,7 @@
 package orderplan
 
 import (
+	"cmp"
 	"context"
 	"slices"
 )
@@ -29,7 +30,7 @@ func CheapestEach(p Problem) (plan Plan, short []string, err error) {
 			continue
 		}
 		ways, _ := c.list(l, c.least(l)+0.5, MaxOptions)
-		best := slices.MinFunc(ways, func(a, b choice) int { return int(a.cost - b.cost) })
+		best := slices.MinFunc(ways, func(a, b choice) int { return cmp.Compare(a.cost, b.cost) })
 		s.picks = append(s.picks, best.picks...)
 	}
 	s.best = in.cost(s.picks)
