@@ -27,7 +27,7 @@ type OccupiedError struct {
 }
 
 func (e *OccupiedError) Error() string {
-	return fmt.Sprintf("the database %s holds data already (in %s): save it with `stead db backup` if it is of worth, then say that it may be replaced",
+	return fmt.Sprintf("the database %s holds data already (in %s): save it with `stead db backup` if it is of worth, then repeat the restore with --replace",
 		e.Database, strings.Join(e.Tables, ", "))
 }
 
