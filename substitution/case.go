@@ -43,16 +43,20 @@ var Cases = sync.OnceValues(func() (map[Family][]Case, error) {
 			return nil, err
 		}
 		family := Family(strings.TrimSuffix(entry.Name(), ".json"))
-		dec := json.NewDecoder(bytes.NewReader(data))
-		dec.DisallowUnknownFields()
-		var cases []Case
-		if err := dec.Decode(&cases); err != nil {
+		if out[family], err = readCases(data); err != nil {
 			return nil, fmt.Errorf("cases/%s: %w", entry.Name(), err)
 		}
-		out[family] = cases
 	}
 	return out, nil
 })
+
+func readCases(data []byte) ([]Case, error) {
+	dec := json.NewDecoder(bytes.NewReader(data))
+	dec.DisallowUnknownFields()
+	var cases []Case
+	err := dec.Decode(&cases)
+	return cases, err
+}
 
 // ExamplesOf are the worked examples of a rule.
 func ExamplesOf(rule *Rule) ([]Case, error) {

@@ -99,7 +99,7 @@ func widthRule(f Family, own []Ref, at ...Place) Rule {
 		ID: string(f) + ".chain-width", Severity: Mating, At: at,
 		Says: "the teeth are as wide as the chain takes",
 		Test: Custom{
-			Of: append(slices.Clip(own), theirs("chain", "chain_width"), theirs("chain", "speeds"), theirs("rear.derailleur", "speeds")),
+			Of:    append(slices.Clip(own), theirs("chain", "chain_width"), theirs("chain", "speeds"), theirs("rear.derailleur", "speeds")),
 			Judge: widthFits,
 		},
 		Source: Source{"Wikibooks, bicycle chain sizes: 1/8 teeth take no 3/32 chain; 3/32 teeth take a 1/8 chain on a single speed only", Handbook},

@@ -144,7 +144,7 @@ var pedal = Table{
 			ID: "pedal.thread", Severity: Mating,
 			Says: "the pedals have the crank's thread: 9/16, or 1/2 in a one-piece crank; the left one is left-handed",
 			Test: Lookup{
-				Of: []Ref{mine("thread"), theirs("crank", "spindle_interface")},
+				Of:        []Ref{mine("thread"), theirs("crank", "spindle_interface")},
 				Rows:      pedalThreads(),
 				Otherwise: CantTell, Why: "measure the pedal's thread in the crank: 14.3 mm or 12.7 mm",
 			},

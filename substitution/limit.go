@@ -92,7 +92,11 @@ func (t Limit) judge(s Scene, at Place) Judgement {
 		refs, way := t.bound()
 		bound := s.first(refs, at).now.number
 		j := Judgement{Answer: Holds, Found: figure(bound - way*r.left), Wanted: t.relation() + " " + figure(bound+way*t.Plus)}
-		j.Words = t.sums(s, at) + " is " + j.Found + ", and the " + t.setter(s, at) + " wants " + j.Wanted
+		j.Words = t.sums(s, at)
+		if len(t.Sum) > 1 {
+			j.Words += " is " + j.Found
+		}
+		j.Words += ", and the " + t.setter(s, at) + " wants " + j.Wanted
 		if r.left+t.Plus < -rounding {
 			if notWorse && !t.Strict {
 				j.Before = true

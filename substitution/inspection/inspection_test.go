@@ -54,6 +54,9 @@ func TestPropose(t *testing.T) {
 		{"a derailleur that misses is adjusted", nil, "rear.derailleur", Readings{"shifting": text("misses")}, Adjust, nil, none},
 		{"a sprocket that skips under load goes", nineSpeed, "rear.cassette", Readings{"skips_under_load": yes}, Replace, []substitution.Place{"chain"}, none},
 		{"pitted balls go", nil, "front.hub.balls-left", Readings{"pitted": yes}, Replace, nil, "Sheldon Brown on mixed balls"},
+		{"a headset with play is adjusted", substitution.Build{"headset": nil}, "headset", Readings{"play": text("marked"), "feel": text("smooth")}, Adjust, nil, none},
+		{"a frayed cable goes", nil, "rear.gear-cable", Readings{"frayed": yes}, Replace, nil, none},
+		{"a stiff cable is drawn and greased", nil, "rear.gear-cable", Readings{"stiff": yes}, Clean, nil, none},
 		{"no readings, no proposal", nil, "chain", nil, "", nil, none},
 	}
 	for _, c := range cases {
@@ -99,6 +102,7 @@ func TestNeeds(t *testing.T) {
 		return part("loose-balls", map[string]substitution.Value{"ball_mm": substitution.Num(mm)})
 	}
 	build := substitution.Build{
+		"headset": nil, "headset.lower-balls": balls(3.96875),
 		"rear.cassette": speeds(9), "front.pads": nil,
 		"rear.hub": nil, "rear.hub.balls-left": balls(6.35), "rear.hub.balls-right": balls(6.35),
 		"rear.freehub.balls-inner": balls(3.175), "rear.freehub.balls-outer": balls(3.175),
@@ -137,6 +141,11 @@ func TestNeeds(t *testing.T) {
 		{
 			"two hubs, two smears, each ball once", []Finding{{Place: "front.hub", Action: Clean}, {Place: "front.hub.balls-left", Action: Replace}},
 			[]line{{"front.hub.balls-left", 10, "pieces"}, {"front.hub.balls-right", 10, "pieces"}, {"bench.grease", 2, "smears"}}, "",
+		},
+		{
+			"a headset's balls are counted by their size until they are out", []Finding{{Place: "headset", Action: Clean}},
+			[]line{{"headset.lower-balls", 25, "pieces"}, {"bench.grease", 1, "smears"}},
+			"Sutherland's Handbook, one model: 25 × 5/32",
 		},
 		{
 			"upper and lower headset bearing are two needs", []Finding{{Place: "headset.upper-bearing", Action: Replace}, {Place: "headset.lower-bearing", Action: Replace}},
@@ -191,4 +200,14 @@ func TestSmoothIsNeverSold(t *testing.T) {
 			require.NotEqual(t, Replace, p.Action, p.Words)
 		}
 	})
+}
+
+func TestWhatCanBeReadIsJudged(t *testing.T) {
+	for family := range readings {
+		require.Contains(t, judges, family)
+		require.Contains(t, substitution.Families(), family)
+	}
+	for family := range judges {
+		require.NotEmpty(t, ReadingsOf(family), family)
+	}
 }

@@ -31,6 +31,26 @@ var judges = map[substitution.Family]func(look) Proposal{
 	"disc-pad":          judgePad,
 	"tyre":              judgeWorn,
 	"rim":               judgeWorn,
+	"sprocket":          judgeSprockets,
+	"jockey-wheel":      judgeJockey,
+	"headset":           judgeBearingHouse,
+	"freehub-body":      judgeBearingHouse,
+	"pedal":             judgeBearingHouse,
+	"hub-cone":          judgeBalls,
+	"rim-pad":           judgeRimPad,
+	"cable-inner":       judgeCable,
+	"cable-outer":       judgeCable,
+	"axle":              judgeWorn,
+	"rim-tape":          judgeWorn,
+	"tube":              judgeWorn,
+	"spoke":             judgeWorn,
+	"nipple":            judgeWorn,
+	"seatpost":          judgeWorn,
+	"stem":              judgeWorn,
+	"handlebar":         judgeWorn,
+	"bar-tape":          judgeWorn,
+	"grip":              judgeWorn,
+	"bolt":              judgeWorn,
 }
 
 var sprocketsAndRings = []substitution.Place{"rear.cassette", "rear.freewheel", "crank.outer-ring", "crank.middle-ring", "crank.inner-ring", "crank.ring"}
@@ -106,7 +126,7 @@ func judgeShifting(l look) Proposal {
 	return Proposal{Action: Keep, Words: "shifts as it should", Source: practice}
 }
 
-// judgeBearingHouse judges a hub or bottom bracket: what turns roughly is opened and looked at, and is not sold for it.
+// judgeBearingHouse judges what has bearings in it, a hub, headset, bottom bracket or pedal: what turns roughly is opened and looked at, and is not sold for it.
 // A bottom bracket that has no balls on record is one closed unit.
 func judgeBearingHouse(l look) Proposal {
 	inside := bearingsIn(l.build, l.place)
@@ -185,11 +205,42 @@ func judgePad(l look) Proposal {
 func judgeWorn(l look) Proposal {
 	switch {
 	case l.yes("damaged"):
-		return Proposal{Action: Replace, Words: "damaged: not safe to ride", Source: practice}
+		return Proposal{Action: Replace, Words: "damaged", Source: practice}
 	case l.yes("worn_to_mark"):
 		return Proposal{Action: Replace, Words: "worn to its mark", Source: "the maker's wear mark"}
 	}
 	return Proposal{Action: Keep, Words: "sound", Source: practice}
+}
+
+func judgeJockey(l look) Proposal {
+	switch {
+	case l.yes("hooked_teeth"):
+		return Proposal{Action: Replace, Words: "teeth worn to points", Source: practice}
+	case l.word("feel") == "rough" || l.word("feel") == "notchy":
+		return Proposal{Action: Clean, Words: "turns " + l.word("feel") + ": clean and oil its bush", Source: practice}
+	}
+	return Proposal{Action: Keep, Words: "sound", Source: practice}
+}
+
+func judgeRimPad(l look) Proposal {
+	switch {
+	case l.yes("worn_to_mark"):
+		return Proposal{Action: Replace, Words: "worn to its mark", Source: "the maker's wear mark"}
+	case l.yes("contaminated"):
+		return Proposal{Action: Clean, Words: "clean pad and rim of oil and grit", Source: practice}
+	}
+	return Proposal{Action: Keep, Words: "pad left over its mark", Source: practice}
+}
+
+// judgeCable judges cable and housing. A cable that runs stiffly is first taken out, cleaned and greased.
+func judgeCable(l look) Proposal {
+	switch {
+	case l.yes("frayed") || l.yes("damaged"):
+		return Proposal{Action: Replace, Words: "frayed or damaged: it breaks where it frays", Source: practice}
+	case l.yes("stiff"):
+		return Proposal{Action: Clean, Words: "runs stiffly: draw it, clean and grease it, and try again", Source: practice}
+	}
+	return Proposal{Action: Keep, Words: "runs freely", Source: practice}
 }
 
 func figure(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }

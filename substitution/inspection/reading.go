@@ -21,6 +21,7 @@ var (
 	damaged     = flag("damaged", "damaged", "look for cuts, cracks, bulges or fabric showing")
 	worn        = flag("worn_to_mark", "worn to its mark", "look at the wear mark or groove")
 	shifts      = word("shifting", "shifting", "run through the gears on the stand", "good", "slow", "misses")
+	frayed      = flag("frayed", "frayed", "look at both ends, where the strands show")
 	stiff       = flag("stiff", "runs stiffly", "pull it by hand with the brake or gear let loose")
 )
 
@@ -54,6 +55,26 @@ var readings = map[substitution.Family][]substitution.Dimension{
 	"disc-pad":          {lining, oily},
 	"tyre":              {damaged, worn},
 	"rim":               {damaged, worn},
+	"sprocket":          {skips, hooked},
+	"jockey-wheel":      {hooked, feel},
+	"headset":           {feel, play},
+	"freehub-body":      {feel, play},
+	"hub-cone":          {pitted},
+	"axle":              {damaged},
+	"rim-pad":           {worn, oily},
+	"cable-inner":       {frayed, stiff},
+	"cable-outer":       {damaged, stiff},
+	"rim-tape":          {damaged},
+	"tube":              {damaged},
+	"spoke":             {damaged},
+	"nipple":            {damaged},
+	"seatpost":          {damaged},
+	"stem":              {damaged},
+	"handlebar":         {damaged},
+	"bar-tape":          {damaged},
+	"grip":              {damaged},
+	"pedal":             {feel, play},
+	"bolt":              {damaged},
 }
 
 // ReadingsOf are the readings that can be taken of a part of the family; none for most.
