@@ -30,7 +30,7 @@ func (a ThruAxle) String() string {
 func (a ThruAxle) Key() string { return trim(a.DiameterMM) + "x" + trim(a.OLNMM) }
 
 var (
-	axleForm  = regexp.MustCompile(`^(\d{1,2}) ?(?:mm)? ?x ?(\d{2,3})(?: ?mm)?((?: ?,? ?(?:p|m ?\d{2} ?x|l|pitch|length) ?\d+(?:\.\d+)?(?: ?mm)?)*)$`)
+	axleForm  = regexp.MustCompile(`^(\d{1,2}) ?(?:mm)? ?x ?(\d{2,3})(?: ?mm)?((?: ?,? ?(?:p|m ?\d{2} ?x|x|l|pitch|length) ?\d+(?:\.\d+)?(?: ?mm)?)*)$`)
 	axlePitch = regexp.MustCompile(`(?:p|pitch|x) ?(\d+(?:\.\d+)?)`)
 	axleLong  = regexp.MustCompile(`(?:l|length) ?(\d+(?:\.\d+)?)`)
 )

@@ -133,7 +133,7 @@ func BeadSeatByMM(mm int) (BeadSeat, bool) {
 
 var (
 	beadForm  = regexp.MustCompile(`^(?:etrto |iso )?(\d{3})(?: ?mm)?$`)
-	wheelForm = regexp.MustCompile(`^(\d{2,3}(?:\.5)?|27 1/2)(?: ?(?:in|inch|"))? ?([abc])?(?: wheel)?$`)
+	wheelForm = regexp.MustCompile(`^(\d{2,3}(?:\.5)?|27 1/2)(?: ?(?:in|inch|"))? ?([abc])?(?:er| wheel)?$`)
 )
 
 // ParseBead reads a wheel or rim size without a width: "622", "700C", "650B", "29", "27.5\"". A bare 26, 24, 20 or 16 is an

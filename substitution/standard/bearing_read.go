@@ -12,6 +12,7 @@ var (
 	bearingPrefix = regexp.MustCompile(`^(D/W|WBB1|SS|S|W|FL|F|MR)[ -]?`)
 	bearingCore   = regexp.MustCompile(`^(R\d{1,2}A?|\d{2,3}/\d{1,2}|\d{3,6})`)
 	miniCode      = regexp.MustCompile(`^MR(\d{2,3})`)
+	besideNumber  = regexp.MustCompile(`^(.*\S)[ ([]+(\d[\d.]* ?X ?\d[\d.]* ?X ?\d[\d.]*)(?: ?MM)? ?[)\]]?$`)
 	threeNumbers  = regexp.MustCompile(`^([\d.]+) ?x ?([\d.]+) ?x ?([\d.]+)(?: ?mm)?(.*)$`)
 )
 
@@ -21,6 +22,8 @@ var (
 // The number is looked up in this order, because "61802" read digit by digit would be 61 × 80 × 2: the table of known
 // names first, then the ISO bore-code names the table holds under other spellings, and only then the bicycle
 // trade's dimension code (bore, outer, width run together).
+//
+// Sizes beside the number, "6902-2RS (15x28x7)", must agree with it.
 //
 // It returns an [AmbiguousError] where a prefix means two things (W, F) and a [ReadingError] for what is no bearing.
 func ParseBearing(s string) (Bearing, error) {
@@ -38,15 +41,21 @@ func BearingReadings(s string) ([]Bearing, error) {
 	}
 	text := strings.ToUpper(plain(s))
 	text = strings.ReplaceAll(strings.ReplaceAll(text, " /", "/"), "/ ", "/")
+	text = strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(text, "BEARINGS"), "BEARING"))
 	if form := threeNumbers.FindStringSubmatch(strings.ToLower(text)); form != nil {
 		return bearingOfSizes(s, form)
+	}
+	if form := besideNumber.FindStringSubmatch(text); form != nil {
+		return bearingBesideSizes(s, strings.TrimRight(form[1], " ([-:,"), form[2])
 	}
 	prefix := bearingPrefix.FindString(text)
 	body := text[len(prefix):]
 	prefix = strings.TrimRight(prefix, " -")
 	if prefix == "MR" {
-		if b, ok, err := miniBearing(s, text); ok {
-			return []Bearing{b}, err
+		if b, ok, err := miniBearing(s, text); err != nil {
+			return nil, err
+		} else if ok {
+			return []Bearing{b}, nil
 		}
 	}
 	b, err := readNumber(s, body)
@@ -63,6 +72,11 @@ func BearingReadings(s string) ([]Bearing, error) {
 		flanged.Flanged, stainless.Stainless = true, true
 		return []Bearing{flanged, stainless}, nil
 	case "W":
+		// only small bearings are made wider when closed: from 10 mm bore the letter can mean nothing but stainless
+		if b.OpenMM == b.ClosedMM {
+			b.Stainless = true
+			break
+		}
 		wide, stainless := b, b
 		stainless.Stainless = true
 		if wide.Seal == SealUnsaid {
@@ -203,6 +217,25 @@ func bearingOfSizes(input string, form []string) ([]Bearing, error) {
 	if len(readings) == 0 {
 		return nil, &ReadingError{What: aBearing, Input: input, Problem: "no size of the table has these three dimensions",
 			Nearest: envelopesLike(mm[0], mm[1], mm[2])}
+	}
+	return readings, nil
+}
+
+// bearingBesideSizes reads a number with its three sizes beside it, and refuses the pair when they disagree.
+func bearingBesideSizes(input, number, sizes string) ([]Bearing, error) {
+	readings, err := BearingReadings(number)
+	if err != nil {
+		return nil, err
+	}
+	form := threeNumbers.FindStringSubmatch(strings.ToLower(sizes))
+	var mm [3]float64
+	for i := range mm {
+		if mm[i], err = strconv.ParseFloat(form[i+1], 64); err != nil {
+			return nil, &ReadingError{What: aBearing, Input: input, Problem: "write the three sizes as numbers: 15x28x7"}
+		}
+	}
+	if err := CheckBearing(number, mm[0], mm[1], mm[2]); err != nil {
+		return nil, &ReadingError{What: aBearing, Input: input, Problem: "the number and the sizes beside it disagree: " + err.Error()}
 	}
 	return readings, nil
 }

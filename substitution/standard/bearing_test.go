@@ -84,6 +84,7 @@ func TestParseBearingRefuses(t *testing.T) {
 		"metres":                   {"150x280x7", "no size of the table"},
 		"zero":                     {"0x28x7", "more than nothing"},
 		"an impossible width":      {"15x16x7", "narrower than that"},
+		"number against sizes":     {"6902 2RS (15x26x7)", "the number and the sizes beside it disagree: 6902 is 15 × 28 × 7"},
 		"no such size":             {"15x26x6", "15267"},
 		"digits that are no sizes": {"70307", "no bearing of the table"},
 	} {
@@ -224,7 +225,7 @@ func TestBearingRoundTrip(t *testing.T) {
 }
 
 func FuzzParseBearing(f *testing.F) {
-	for _, seed := range []string{"6902-2RS", "W688ZZ", "15x28x7", "MR85", "R8", "60/22 LLU C3", "15267", "¼", "6902 2RS MAX"} {
+	for _, seed := range []string{"6902-2RS", "W688ZZ", "15x28x7", "MR85", "R8", "60/22 LLU C3", "15267", "¼", "6902 2RS MAX", "MR71", "6902 2RS (15x28x7)"} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, s string) {

@@ -111,7 +111,7 @@ var (
 	boltWord     = regexp.MustCompile(`\b([345])[ -]?(?:bolts?|arms?|holes?|b)\b`)
 	timesForm    = regexp.MustCompile(`^([345]) ?x ?(\d+(?:\.\d+)?)$|^(\d+(?:\.\d+)?) ?[x/] ?([345])$`)
 	unevenWord   = regexp.MustCompile(`\b(asym|asymmetric|asymmetrical|uneven|unequal)\b`)
-	circleNoise  = regexp.MustCompile(`\b(?:bcd|pcd|bolt circle|even|symmetric)\b`)
+	circleNoise  = regexp.MustCompile(`bcd|pcd|\b(?:bolt circle|even|symmetric)\b`)
 )
 
 // ParseBoltCircle reads "110 BCD 5-bolt", "5x110", "104/4", "BCD 110 mm, 4 bolt, asymmetric". A circle without its

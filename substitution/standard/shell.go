@@ -88,7 +88,12 @@ func (b BottomBracket) String() string {
 	return text
 }
 
-var shellForm = regexp.MustCompile(`^([a-z][a-z0-9 -]*?)(?: ?(\d{2,3}(?:\.\d+)?)(?: ?mm)?(?: ?x ?(\d{2,3}(?:\.\d+)?)(?: ?mm)?)?)?$`)
+var (
+	pressWords = regexp.MustCompile(` (?:press ?fit|press-fit)$`)
+	widthFirst = regexp.MustCompile(`^(\d{2,3}(?:\.\d+)?)(?: ?mm)? ([a-z].*)$`)
+)
+
+var shellForm = regexp.MustCompile(`^([a-z][a-z0-9 -]*?)(?: ?(\d{2,3}(?:\.\d+)?)(?: ?mm)?(?: ?[x-] ?(\d{2,3}(?:\.\d+)?)(?: ?mm)?)?)?$`)
 
 // ParseBottomBracket reads "BSA 68×110", "Italian 70", "BB86", "T47 86.5": shell, shell width, spindle length. A width
 // that the shell is not made in is an error naming the widths that it is made in.
@@ -97,7 +102,10 @@ func ParseBottomBracket(s string) (BottomBracket, error) {
 	if err := checkText(what, s); err != nil {
 		return BottomBracket{}, err
 	}
-	text := plain(s)
+	text := pressWords.ReplaceAllString(plain(s), "")
+	if form := widthFirst.FindStringSubmatch(text); form != nil {
+		text = form[2] + " " + form[1]
+	}
 	name, known := shellNames[text]
 	var width, spindle string
 	if !known {

@@ -72,3 +72,18 @@ func FuzzParseBottomBracket(f *testing.F) {
 		require.Equal(t, b, again)
 	})
 }
+
+func TestShellSpellings(t *testing.T) {
+	for want, spellings := range map[string][]string{
+		"bsa 68x110": {"BSA 68×110", "english 68-110", "BSC 68 mm x 110 mm"},
+		"bsa 68":     {"BSA68", "68mm BSA", "British 68"},
+		"bb86 86.5":  {"BB86", "bb86 press fit", "PF86"},
+		"pf30 73":    {"PF30 73", "PressFit 30 73mm"},
+	} {
+		for _, s := range spellings {
+			b, err := ParseBottomBracket(s)
+			require.NoError(t, err, s)
+			require.Equal(t, want, b.String(), s)
+		}
+	}
+}

@@ -99,8 +99,8 @@ func (t Thread) CheckHand() error {
 }
 
 var (
-	threadForm = regexp.MustCompile(`^(m|bc|bsc|fg|din)? ?(\d+(?:[ -]\d+/\d+)?|\d+/\d+|\d*\.\d+) ?(mm|in|inch|")? ?(?:(?:x|-) ?(?:p)?(\d+(?:\.\d+)?|\.\d+) ?(tpi|mm|t\.p\.i\.)?)?(?: ?(?:f|thread))?$`)
-	handForm   = regexp.MustCompile(`[ ,(-]*\b(left[ -]?hand(?:ed)?|right[ -]?hand(?:ed)?|left|right|lh|rh)\b\)?`)
+	threadForm = regexp.MustCompile(`^(m|bc|bsc|fg|din)? ?(\d+(?:[ -]\d+/\d+)?|\d+/\d+|\d*\.\d+) ?(mm|in|inch|")? ?(?:(?:x|-) ?(?:p)?(\d+(?:\.\d+)?|\.\d+) ?(tpi|mm|t\.p\.i\.|t)?)?(?: ?(?:f|thread))?$`)
+	handForm   = regexp.MustCompile(`[ ,(-]*\b(left[ -]?hand(?:ed)?|right[ -]?hand(?:ed)?|left|right|lh|rh)\b\)?| \(?([lr])\)?$`)
 )
 
 // bcPitch are the turns to the inch that JIS B 0225 gives each BC size, so that "BC 3/8" is a whole name.
@@ -125,7 +125,7 @@ func ParseThread(s string) (Thread, error) {
 	left, said := false, false
 	if hands := handForm.FindAllStringSubmatch(text, -1); len(hands) > 0 {
 		for i, h := range hands {
-			isLeft := strings.HasPrefix(h[1], "l")
+			isLeft := strings.HasPrefix(h[1]+h[2], "l")
 			if i > 0 && isLeft != left {
 				return Thread{}, &ReadingError{What: what, Input: s, Problem: "it says both left and right"}
 			}
@@ -179,7 +179,7 @@ func threadOf(input, series string, size float64, unit, second, secondUnit strin
 	if err != nil || pitch <= 0 {
 		return fail("the pitch is no number above nothing")
 	}
-	perInch := secondUnit == "tpi" || secondUnit == "t.p.i." || (secondUnit == "" && pitch > 9)
+	perInch := strings.HasPrefix(secondUnit, "t") || (secondUnit == "" && pitch > 9)
 	switch {
 	case series == "m" && perInch && secondUnit == "":
 		return fail("that is a bolt and its length, not a pitch; if it is turns to the inch, write tpi", threadsOfDiameter(size, true)...)

@@ -121,3 +121,19 @@ func FuzzParseThread(f *testing.F) {
 		require.True(t, again.Same(thread), "%q: %s then %s", s, thread, again)
 	})
 }
+
+// One thread, the ways that lists and mechanics write it.
+func TestThreadSpellings(t *testing.T) {
+	for want, spellings := range map[string][]string{
+		"9/16x20 left": {"9/16x20 left", `9/16" x 20 TPI LH`, "left 9/16 x 20", "9/16 x 20 (L)", "9/16 x 20t l", "BC 9/16 left-hand"},
+		"1.37x24":      {`1.37"×24`, "1.37 in x 24tpi", "BSC 1.37 x 24", "1,37 x 24"},
+		"M10x1":        {"M10x1", "m10 x 1.0 mm", "10x1", "M10×P1"},
+		"3/8x26":       {"3/8 x 26", "BC 3/8", "0.375 x 26", "⅜ × 26"},
+	} {
+		for _, s := range spellings {
+			thread, err := ParseThread(s)
+			require.NoError(t, err, s)
+			require.Equal(t, want, thread.String(), s)
+		}
+	}
+}

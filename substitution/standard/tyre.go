@@ -23,6 +23,7 @@ func (t Tyre) String() string { return fmt.Sprintf("%02d-%d", t.WidthMM, t.BeadM
 var (
 	isoTyre   = regexp.MustCompile(`\b(\d{1,3}) ?[-/] ?(\d{3})\b`)
 	inchTyre  = regexp.MustCompile(`^(\d{2}(?:\.5)?|12 1/2|27 1/2) ?(?:"|in|inch)? ?x ?(\d(?:\.\d+)?|\d[ -]\d/\d) ?(?:"|in|inch)?$`)
+	oldTyre   = regexp.MustCompile(`^\d{2} ?x ?\d \d/\d ?x ?\d(?: \d/\d)?$`) // 28 x 1 5/8 x 1 3/8: the middle figure is the height
 	metTyre   = regexp.MustCompile(`^(\d{3}) ?([abc])? ?x ?(\d{2,3}) ?(?:mm)? ?([abc])?$`)
 	tyreNoise = regexp.MustCompile(`\b(tyre|tire|etrto|iso)\b:?`)
 )
@@ -68,13 +69,16 @@ func TyreReadings(s string) ([]Tyre, error) {
 				return nil, &ReadingError{What: aTyre, Input: s, Problem: "no bicycle tyre is " + strconv.Itoa(width) + " mm wide"}
 			}
 			iso = &Tyre{WidthMM: width, BeadMM: bead, Reference: refISO5775}
-			name = plain(text[:at[0]] + " " + text[at[1]:])
+			name = strings.Trim(plain(text[:at[0]]+" "+text[at[1]:]), " -/;:")
 		} else if _, swapped := BeadSeatByMM(width); !swapped {
 			return nil, &ReadingError{What: aTyre, Input: s, Problem: "no tyre has a bead seat of " + strconv.Itoa(bead) + " mm", Nearest: beadsNear(strconv.Itoa(bead))}
 		}
 	}
-	if iso != nil && name == "" {
+	if iso != nil && (name == "" || oldTyre.MatchString(name)) {
 		return []Tyre{*iso}, nil
+	}
+	if oldTyre.MatchString(name) {
+		return nil, &ReadingError{What: aTyre, Input: s, Problem: "the old name in three parts does not settle the bead seat; read the two figures joined by a dash on the sidewall"}
 	}
 	named, err := namedTyre(s, name)
 	if err != nil || iso == nil {

@@ -71,6 +71,7 @@ func TestInchNamesThatMeanSeveralTyres(t *testing.T) {
 
 func TestParseTyreRefuses(t *testing.T) {
 	for name, c := range map[string]struct{ in, says string }{
+		"three parts and no ISO":  {"28 x 1 5/8 x 1 3/8", "does not settle the bead seat"},
 		"no width":                {"650B", "not the width"},
 		"name against figures":    {"26x1 3/8 (37-622)", "means a bead seat of 590 but the figures say 622"},
 		"no such bead":            {"28-623", "622"},
