@@ -34,8 +34,11 @@ type size struct{ steps, moves int }
 // A search begins with small frontiers, and takes large ones when a day turns out to be hard.
 var (
 	small = size{700, 40_000}
-	large = size{10_000, 400_000}
+	large = size{8_000, 150_000}
 )
+
+// enough is how many links that turn out to be too much are tried.
+const enough = 4
 
 // see chooses the links and builds the frontiers.
 func (in *instance) see(most size) *frontier {
@@ -56,12 +59,17 @@ func (in *instance) see(most size) *frontier {
 		seen[i] = make([]bool, len(in.needs))
 	}
 	best, _ := in.frontiers(seen, most)
+	failures := 0
 	for _, c := range list {
+		if failures == enough {
+			break
+		}
 		seen[c.a][c.b] = true
 		if f, ok := in.frontiers(seen, most); ok {
 			best = f
 		} else {
 			seen[c.a][c.b] = false
+			failures++
 		}
 	}
 	return best
@@ -106,6 +114,7 @@ func (in *instance) frontiers(seen [][]bool, most size) (*frontier, bool) {
 		lv := &f.levels[k]
 		var names, sets numbering
 		var after [][]int32
+		tuple := make([]int, k+1)
 		for _, state := range states {
 			next, deviation := make([]int32, in.needs[k].classes), make([]int64, in.needs[k].classes)
 			var own []step
@@ -123,8 +132,6 @@ func (in *instance) frontiers(seen [][]bool, most size) (*frontier, bool) {
 				if !ok {
 					continue
 				}
-				tuple := make([]int, k+1)
-				then := make([]int32, n)
 				for i := range canon {
 					if canon[i] == nil {
 						continue
@@ -133,11 +140,14 @@ func (in *instance) frontiers(seen [][]bool, most size) (*frontier, bool) {
 					if i < k {
 						from = state[i]
 					}
-					then[i] = canon[i][from]
-					tuple[i] = int(then[i])
+					tuple[i] = int(canon[i][from])
 				}
 				id := names.of(tuple...)
 				if id == len(after) {
+					then := make([]int32, n)
+					for i, c := range tuple {
+						then[i] = int32(c)
+					}
 					after = append(after, then)
 				}
 				next[c], deviation[c] = int32(id), dev

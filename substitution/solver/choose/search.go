@@ -514,6 +514,11 @@ func (s *search) options(k, c int, next int32, plain, late, deviation int64, fre
 		if s.over || s.stopped {
 			return
 		}
+		if o.shared >= 0 {
+			if most := s.in.p.Offers[o.offer].Most; most > 0 && s.pieces[o.shared]+pieces > most {
+				continue
+			}
+		}
 		cost, newcomer := plain+o.price, false
 		source := len(s.in.suppliers)
 		if o.supplier != Shelf && s.count[o.supplier] == 0 {

@@ -91,7 +91,7 @@ func (s *search) run() {
 }
 
 // patience is how many nodes a search with small frontiers may take before large ones are worth their price.
-const patience = 40_000
+const patience = 150_000
 
 // prove searches an opened day to the end.
 func (s *search) prove(day int, fresh bool) {
