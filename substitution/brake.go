@@ -10,6 +10,7 @@ var discRotor = Table{
 		count("rotor_mm", "rotor diameter", 100, 260, "read the rotor; across it with a rule"),
 		rotorMount,
 		millimetres("thickness_mm", "thickness", 0.5, 4, "caliper or micrometer on the brake track, not on the arms"),
+		word("pads", "pads it allows", "read the rotor: some are marked for resin (organic) pads only", "any", "organic-only"),
 	},
 	Rules: []Rule{
 		{
@@ -83,6 +84,12 @@ var discPad = Table{
 			Source: Source{"calipers that share a shape code share pads", Practice},
 		},
 		{
+			ID: "disc-pad.rotor", Severity: Safety,
+			Says:   "the rotor allows the lining: some are marked for organic pads only",
+			Test:   Custom{Of: []Ref{mine("compound"), theirs("~.rotor", "pads")}, Judge: rotorAllows},
+			Source: Source{"a wheel builder's page on pads and rotors: cheap rotors are marked for resin pads only", Handbook},
+		},
+		{
 			ID: "disc-pad.compound", Severity: Function,
 			Says: "the lining is of the kind that was there",
 			Test: Same{Mine: []string{"compound"}, Feel: func(s Scene, at Place) string {
@@ -93,6 +100,37 @@ var discPad = Table{
 			Source: Source{"rotors are marked where they allow one lining only", Practice},
 		},
 	},
+}
+
+// rotorAllows holds for organic pads, which every rotor takes. Where the rotor's marking is not known, only a change to
+// another lining makes it a question.
+func rotorAllows(s Scene, at Place) Judgement {
+	lining, rotor := s.side(mine("compound"), at), s.side(theirs("~.rotor", "pads"), at)
+	if !rotor.known {
+		switch {
+		case lining.now.word == "organic":
+			return Judgement{Answer: Holds, Found: "organic", Words: "every rotor takes organic pads"}
+		case lining.changed && lining.known && lining.wasKnown && lining.now.Equal(lining.was):
+			return Judgement{Answer: Holds, Before: true, Found: lining.now.word, Words: lining.now.word + " pads, as before"}
+		case lining.changed && lining.known:
+			return untold(lining, rotor)
+		}
+		return Judgement{}
+	}
+	if !lining.known {
+		return untold(lining, rotor)
+	}
+	j := Judgement{Answer: Holds, Wanted: rotor.now.word, Found: lining.now.word, Words: lining.now.word + " pads on a rotor for " + rotor.now.word}
+	switch {
+	case rotor.now.word == "any" || lining.now.word == "organic":
+	case lining.now.word == "sintered":
+		j.Answer = Breaks
+	default:
+		j.Answer = CantTell
+		j.Words += ": the rotor maker's word decides"
+		j.Missing = []Missing{rotor.missing()}
+	}
+	return j
 }
 
 var brakeCaliper = Table{

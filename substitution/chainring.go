@@ -70,7 +70,7 @@ var chainring = Table{
 			ID: "chainring.single", Severity: Mating, At: []Place{"crank.outer-ring", "crank.middle-ring", "crank.inner-ring"},
 			Says:   "a single ring, with alternating thick and thin teeth, never goes in a double or triple",
 			Test:   Custom{Of: []Ref{mine("position"), mine("pairs_with")}, Judge: notSingle, Narrow: notSingleNarrow},
-			Source: Source{"it is made to hold the chain, and has no ramps to shift by", Practice},
+			Source: Source{"a bicycles question-and-answer page: where several rings are shifted, alternating teeth do not work; it is made without ramps", Handbook},
 		},
 		{
 			ID: "chainring.position", Severity: Function, At: everyRing,

@@ -30,7 +30,8 @@ func TestStandIn(t *testing.T) {
 		{"6902 for 61902", "rear.hub.bearing-left", "bore_mm=15 outer_mm=28 width_mm=7", "bore_mm=15 outer_mm=28 width_mm=7", Holds},
 		{"17287 for 6902", "rear.hub.bearing-left", "bore_mm=15 outer_mm=28 width_mm=7", "bore_mm=17 outer_mm=28 width_mm=7", Breaks},
 		{"a bearing without its width", "rear.hub.bearing-left", "bore_mm=15 outer_mm=28 width_mm=7", "bore_mm=15 outer_mm=28", CantTell},
-		{"pads of one shape", "front.pads", "pad_shape=a1 compound=organic", "pad_shape=a1 compound=sintered", Holds},
+		{"organic pads of one shape", "front.pads", "pad_shape=a1 compound=sintered", "pad_shape=a1 compound=organic", Holds},
+		{"sintered pads want the rotor read", "front.pads", "pad_shape=a1 compound=organic", "pad_shape=a1 compound=sintered", CantTell},
 		{"a wider range asks more of the derailleur", "rear.cassette", "freehub=hg speeds=9 teeth_min=11 teeth_max=28", "freehub=hg speeds=9 teeth_min=11 teeth_max=32", CantTell},
 		{"a narrower range asks less", "rear.cassette", "freehub=hg speeds=9 teeth_min=11 teeth_max=32", "freehub=hg speeds=9 teeth_min=11 teeth_max=28", Holds},
 	}

@@ -19,7 +19,7 @@ var spoke = Table{
 			ID: "spoke.length", Severity: Mating,
 			Says:   "the spoke is as long as the old one",
 			Test:   Custom{Of: []Ref{mine("length_mm")}, Judge: spokeLength},
-			Source: Source{"spoke length formula with published examples (tristable.net); what a nipple forgives is common practice", Practice},
+			Source: Source{"spokeservice.ca: half a millimetre of rounding is taken up; spokecalc.io: beyond a millimetre thread is missing", Handbook},
 		},
 		{
 			ID: "spoke.wire", Severity: Function,
