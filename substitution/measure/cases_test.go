@@ -28,6 +28,7 @@ type row struct {
 	Pitch    float64            `json:"pitch,omitempty"`
 	PerInch  float64            `json:"tpi,omitempty"`
 	Turns    int                `json:"turns,omitempty"`
+	Female   bool               `json:"female,omitempty"`
 	Hand     Hand               `json:"hand,omitempty"`
 	Family   string             `json:"family,omitempty"`
 	Pitches  int                `json:"pitches,omitempty"`
@@ -68,7 +69,7 @@ var parts = map[string]func(r row) (Result, error){
 			NonAdjacent: r.take("non_adjacent"), Opposite: r.take("opposite")}.Identify()
 	},
 	"threads": func(r row) (Result, error) {
-		return Thread{Diameter: r.take("diameter"), PitchMM: r.Pitch, PerInch: r.PerInch, Over: r.take("over"), Turns: r.Turns, Hand: r.Hand, Family: r.Family}.Identify()
+		return Thread{Diameter: r.take("diameter"), Female: r.Female, PitchMM: r.Pitch, PerInch: r.PerInch, Over: r.take("over"), Turns: r.Turns, Hand: r.Hand, Family: r.Family}.Identify()
 	},
 	"chain_wear": func(r row) (Result, error) {
 		return ChainWear{Length: r.take("length"), Pitches: r.Pitches, Speeds: r.Speeds}.Identify()
