@@ -2,16 +2,16 @@ package pricing
 
 import (
 	"slices"
-	"time"
 
 	"github.com/shopspring/decimal"
 
+	"stead/inventory/calendar"
 	"stead/substitution"
 )
 
 // Limits are what the customer will not have. The zero Limits leave everything to be put to them.
 type Limits struct {
-	Latest           *time.Time          `json:"latest,omitempty"`             // everything here by this day
+	Latest           *calendar.Day       `json:"latest,omitempty"`             // everything here by this day
 	MostToSpend      decimal.NullDecimal `json:"most_to_spend,omitzero"`       // on parts and carriage, tax included
 	NoFunctionChange bool                `json:"no_function_change,omitempty"` // it must ride and shift as before
 	SameFinish       bool                `json:"same_finish,omitempty"`        // it must look as before
@@ -31,12 +31,7 @@ func differenceOf(f substitution.Finding) Difference {
 	return Difference{Place: f.At, Rule: f.Rule.ID, Found: f.Found}
 }
 
-// bars reports whether a deviation is one that the customer will not have.
-func (l Limits) bars(f substitution.Finding) bool {
-	switch {
-	case l.NoFunctionChange && f.Rule.Severity == substitution.Function,
-		l.SameFinish && f.Rule.Severity == substitution.Finish:
-		return true
-	}
+// declined reports whether a deviation was put to the customer before and declined.
+func (l Limits) declined(f substitution.Finding) bool {
 	return slices.Contains(l.Declined, differenceOf(f))
 }

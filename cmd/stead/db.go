@@ -1,0 +1,75 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"stead/migrations"
+	"stead/migrations/backup"
+)
+
+func newDB() *cobra.Command {
+	return group("db", "The database: where it is, a copy of it, a copy put back", newDBStatus(), newDBBackup(), newDBRestore())
+}
+
+func newDBStatus() *cobra.Command {
+	cmd := &cobra.Command{Use: "status", Short: "Say which database is used, its version and its size", Args: exactly(), Example: "  stead db status"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		var out struct {
+			Where  string `json:"where"`
+			Server string `json:"server"`
+			Size   string `json:"size"`
+			Schema int    `json:"schema"`
+			Parts  int    `json:"parts"`
+			Jobs   int    `json:"jobs"`
+		}
+		err := w.QueryRow(cmd.Context(), `
+			SELECT current_setting('server_version'), pg_size_pretty(pg_database_size(current_database())),
+			       (SELECT count(*) FROM part), (SELECT count(*) FROM job)`).Scan(&out.Server, &out.Size, &out.Parts, &out.Jobs)
+		if err != nil {
+			return err
+		}
+		if out.Schema, err = migrations.Version(cmd.Context(), w); err != nil {
+			return err
+		}
+		at := w.Config().ConnConfig
+		out.Where = fmt.Sprintf("%s at %s", at.Database, at.Host)
+		return show(cmd, out, func() {
+			say(cmd, "database  %s", out.Where)
+			say(cmd, "server    PostgreSQL %s", out.Server)
+			say(cmd, "schema    version %d, %s", out.Schema, out.Size)
+			say(cmd, "holds     %d parts, %d jobs", out.Parts, out.Jobs)
+		})
+	})
+	return cmd
+}
+
+func newDBBackup() *cobra.Command {
+	cmd := &cobra.Command{Use: "backup FILE", Short: "Write everything to one file, consistent as of one moment", Args: exactly("FILE"), Example: "  stead db backup stead-2026-12-01.backup"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		if err := backup.Save(cmd.Context(), w.dsn, args[0]); err != nil {
+			return err
+		}
+		return show(cmd, map[string]string{"file": args[0]}, func() { say(cmd, "everything is in %s", args[0]) })
+	})
+	return cmd
+}
+
+func newDBRestore() *cobra.Command {
+	var replace bool
+	cmd := &cobra.Command{Use: "restore FILE", Short: "Put a backup back into an empty database", Args: exactly("FILE"), Example: "  stead db restore stead-2026-12-01.backup"}
+	cmd.Flags().BoolVar(&replace, "replace", false, "replace what the database holds now")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		dsn, leave, err := databaseAddress(cmd)
+		if err != nil {
+			return err
+		}
+		defer leave()
+		if err := backup.Restore(cmd.Context(), dsn, args[0], replace); err != nil {
+			return err
+		}
+		return show(cmd, map[string]string{"restored": args[0]}, func() { say(cmd, "the database is as it was in %s", args[0]) })
+	}
+	return cmd
+}

@@ -1,0 +1,243 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
+	"stead/inventory"
+	"stead/pricing"
+	"stead/substitution"
+)
+
+func newFit() *cobra.Command {
+	return group("fit", "What fits: at a place of a bike, in the stead of a part, or two parts together",
+		newFitPlace(), newFitInstead(), newFitPair())
+}
+
+// fitting is a part of the catalogue with what the rules say of it.
+type fitting struct {
+	Part    inventory.Part       `json:"part"`
+	Verdict substitution.Verdict `json:"verdict"`
+	Free    int                  `json:"free"`
+	Offers  int                  `json:"offers"`
+}
+
+func newFitPlace() *cobra.Command {
+	var part string
+	var limit int
+	cmd := &cobra.Command{Use: "place JOB PLACE", Short: "What fits this place on this bike", Args: exactly("JOB", "PLACE"),
+		Example: "  stead fit place 101 crank.outer-ring\n  stead fit place 101 crank.outer-ring --part COR-R110-50O-S"}
+	cmd.Flags().StringVar(&part, "part", "", "ask of one part, rule by rule")
+	cmd.Flags().IntVar(&limit, "limit", 40, "at most so many parts")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		ctx := cmd.Context()
+		id, err := jobNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		job, err := pricing.JobByID(ctx, w, id)
+		if err != nil {
+			return err
+		}
+		place := substitution.Place(args[1])
+		site, err := substitution.SiteOf(place)
+		if err != nil {
+			return usage(cmd, err)
+		}
+		build := job.Bike.Build.Complete()
+		scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{place: true}}
+		if part != "" {
+			p, err := inventory.PartNamed(ctx, w, part)
+			if err != nil {
+				return err
+			}
+			if p.Family != site.Family {
+				return usage(cmd, fmt.Errorf("the %s takes a %s, and %s is a %s", site.Words, site.Family, p.Name, p.Family))
+			}
+			f := fitting{Part: p, Verdict: scene.Choose(place, &p.Part).Check(place)}
+			return show(cmd, f, func() { printVerdict(cmd.OutOrStdout(), p.Name+" as "+site.Words, f.Verdict) })
+		}
+		known, unknown, err := inventory.Candidates(ctx, w, site.Family, scene.Narrow(place), limit)
+		if err != nil {
+			return err
+		}
+		var out []fitting
+		for _, p := range append(known, unknown...) {
+			out = append(out, fitting{Part: p, Verdict: scene.Choose(place, &p.Part).Check(place)})
+		}
+		if err := countSources(cmd, w, out); err != nil {
+			return err
+		}
+		return show(cmd, out, func() {
+			say(cmd, "%s of job %d, %s's %s\n", site.Words, job.ID, job.Bike.Customer.Name, job.Bike.Words)
+			printFittings(cmd, out)
+		})
+	})
+	return cmd
+}
+
+func newFitInstead() *cobra.Command {
+	var limit int
+	cmd := &cobra.Command{Use: "instead PART [OTHER]", Short: "What can stand in for a part, or whether OTHER can", Example: "  stead fit instead COR-R110-50O-B\n  stead fit instead COR-R110-50O-B ALD-R110-50O-S",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) < 1 || len(args) > 2 {
+				return usage(cmd, fmt.Errorf("one part or two are needed"))
+			}
+			return nil
+		}}
+	cmd.Flags().IntVar(&limit, "limit", 40, "at most so many parts")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		ctx := cmd.Context()
+		was, err := inventory.PartNamed(ctx, w, args[0])
+		if err != nil {
+			return err
+		}
+		place, ok := substitution.UsualPlace(&was.Part)
+		if !ok {
+			return fmt.Errorf("a %s sits at no place of a bike: no rule decides what stands in for it", was.Family)
+		}
+		if len(args) == 2 {
+			other, err := inventory.PartNamed(ctx, w, args[1])
+			if err != nil {
+				return err
+			}
+			v, err := substitution.StandIn(place, &was.Part, &other.Part)
+			if err != nil {
+				return err
+			}
+			return show(cmd, fitting{Part: other, Verdict: v}, func() {
+				printVerdict(cmd.OutOrStdout(), other.Name+" in the stead of "+was.Name, v)
+			})
+		}
+		build := substitution.Build{place: &was.Part}
+		scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{place: true}}
+		known, unknown, err := inventory.Candidates(ctx, w, was.Family, scene.Narrow(place), limit)
+		if err != nil {
+			return err
+		}
+		var out []fitting
+		for _, p := range append(known, unknown...) {
+			if p.ID == was.ID {
+				continue
+			}
+			v, err := substitution.StandIn(place, &was.Part, &p.Part)
+			if err != nil {
+				return err
+			}
+			out = append(out, fitting{Part: p, Verdict: v})
+		}
+		if err := countSources(cmd, w, out); err != nil {
+			return err
+		}
+		return show(cmd, out, func() {
+			say(cmd, "in the stead of %s\n", was.Name)
+			printFittings(cmd, out)
+		})
+	})
+	return cmd
+}
+
+func newFitPair() *cobra.Command {
+	cmd := &cobra.Command{Use: "pair PART PART", Short: "Whether two parts go together, and why", Args: exactly("PART", "PART"), Example: "  stead fit pair TAR-CH9 TAR-CS9-1132"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		a, err := inventory.PartNamed(cmd.Context(), w, args[0])
+		if err != nil {
+			return err
+		}
+		b, err := inventory.PartNamed(cmd.Context(), w, args[1])
+		if err != nil {
+			return err
+		}
+		v := substitution.Together(&a.Part, &b.Part)
+		return show(cmd, v, func() {
+			if len(v.Findings) == 0 {
+				say(cmd, "no rule joins a %s and a %s", a.Family, b.Family)
+				return
+			}
+			printVerdict(cmd.OutOrStdout(), a.Name+" with "+b.Name, v)
+		})
+	})
+	return cmd
+}
+
+// countSources adds how many are free on the shelf and how many suppliers' offers there are.
+func countSources(cmd *cobra.Command, w *workshop, list []fitting) error {
+	ids := make([]int64, len(list))
+	for i, f := range list {
+		ids[i] = f.Part.ID
+	}
+	stock, err := inventory.StockOf(cmd.Context(), w, ids)
+	if err != nil {
+		return err
+	}
+	offers, err := inventory.OffersOf(cmd.Context(), w, ids)
+	if err != nil {
+		return err
+	}
+	for i, id := range ids {
+		list[i].Free, list[i].Offers = stock[id].Free(), len(offers[id])
+	}
+	return nil
+}
+
+// printFittings lists what fits, with what is different, then what might and what to measure.
+func printFittings(cmd *cobra.Command, list []fitting) {
+	var fits, unsure [][]string
+	for _, f := range list {
+		id := strconv.FormatInt(f.Part.ID, 10)
+		switch f.Verdict.Fits {
+		case substitution.Holds:
+			different := "nothing"
+			var words []string
+			for _, d := range f.Verdict.Deviations() {
+				words = append(words, d.Words)
+			}
+			if len(words) > 0 {
+				different = strings.Join(words, "; ")
+			}
+			fits = append(fits, []string{id, f.Part.Name, different, strconv.Itoa(f.Free), strconv.Itoa(f.Offers)})
+		case substitution.CantTell:
+			var words []string
+			for _, m := range f.Verdict.Missing() {
+				words = append(words, fmt.Sprintf("%s of %s (%s)", m.Dimension, m.Place, m.Measure))
+			}
+			unsure = append(unsure, []string{id, f.Part.Name, strings.Join(words, "; ")})
+		}
+	}
+	if len(fits) == 0 {
+		say(cmd, "nothing in the catalogue fits for sure")
+	} else {
+		terminal.Table(cmd.OutOrStdout(), []string{">PART", "FITS", "DIFFERENT", ">FREE", ">OFFERS"}, fits)
+	}
+	if len(unsure) > 0 {
+		say(cmd, "\nmight fit, measure first:")
+		terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", "MEASURE"}, unsure)
+	}
+}
+
+// printVerdict gives the answer first, then every rule.
+func printVerdict(out io.Writer, what string, v substitution.Verdict) {
+	answer := map[substitution.Answer]string{substitution.Holds: "fits", substitution.Breaks: "does not fit", substitution.CantTell: "can't tell"}[v.Fits]
+	fmt.Fprintln(out, terminal.Wrap("", what+": "+answer))
+	for _, f := range v.Stops() {
+		fmt.Fprintln(out, terminal.Wrap("  ", f.Words))
+		for _, m := range f.Missing {
+			fmt.Fprintln(out, terminal.Wrap("    ", fmt.Sprintf("measure %s of the %s: %s", m.Dimension, m.Place, m.Measure)))
+		}
+	}
+	fmt.Fprintln(out)
+	var rows [][]string
+	for _, f := range v.Findings {
+		rows = append(rows, []string{f.Answer.String(), f.Rule.Severity.String(), f.Words, f.Rule.Source.String()})
+	}
+	terminal.Table(out, []string{"ANSWER", "KIND", "FINDING", "SOURCE"}, rows)
+	for _, c := range v.Cautions {
+		fmt.Fprintln(out)
+		fmt.Fprintln(out, terminal.Wrap("", "Caution: "+c))
+	}
+}

@@ -1,0 +1,439 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
+	"stead/inventory"
+	"stead/inventory/calendar"
+	"stead/pricing"
+	"stead/substitution"
+	"stead/substitution/inspection"
+)
+
+func newJob() *cobra.Command {
+	return group("job", "A bike in the workshop, from booking in to handing back",
+		newJobNew(), newJobRecord(), newJobInspect(), newJobQuote(), newJobApprove(), newJobShow(), newJobList(), newJobUse(), newJobClose(), newJobWishes())
+}
+
+func jobNumber(cmd *cobra.Command, text string) (int64, error) {
+	id, err := strconv.ParseInt(text, 10, 64)
+	if err != nil {
+		return 0, usage(cmd, fmt.Errorf("a job is named by its number, not %q", text))
+	}
+	return id, nil
+}
+
+// day reads a date flag; an empty text is none.
+func day(cmd *cobra.Command, flag, text string) (*calendar.Day, error) {
+	if text == "" {
+		return nil, nil
+	}
+	d, err := calendar.ParseDay(text)
+	if err != nil {
+		return nil, usage(cmd, fmt.Errorf("%s: %w", flag, err))
+	}
+	return &d, nil
+}
+
+func newJobNew() *cobra.Command {
+	var bike pricing.Bike
+	var limits pricing.Limits
+	var wish, wanted, latest, most, build string
+	cmd := &cobra.Command{Use: "new", Short: "Book a bike in", Args: exactly(),
+		Example: "  stead job new --customer \"Ines Falkner\" --bike \"blue touring bike\" --wanted-by 2026-12-11 \\\n      --build bike.json --same-finish"}
+	f := cmd.Flags()
+	f.StringVar(&bike.Customer.Name, "customer", "", "whose bike it is")
+	f.StringVar(&bike.Customer.Contact, "contact", "", "how to reach them")
+	f.StringVar(&bike.Words, "bike", "", "a few words to know the bike by")
+	f.StringVar(&build, "build", "", "JSON file of what is fitted: {\"chain\": {\"family\": \"chain\", \"spec\": {\"speeds\": [9]}}, \"crank\": null}")
+	f.StringVar(&wish, "wish", "", "what the customer asks, in their words")
+	f.StringVar(&wanted, "wanted-by", "", "when they would like it back (2026-12-11)")
+	f.StringVar(&latest, "latest", "", "parts must be here by this day")
+	f.StringVar(&most, "most", "", "most to spend on it, tax included")
+	f.BoolVar(&limits.SameFinish, "same-finish", false, "it must look as before")
+	f.BoolVar(&limits.NoFunctionChange, "no-function-change", false, "it must ride and shift as before")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		wantedBy, err := day(cmd, "--wanted-by", wanted)
+		if err != nil {
+			return err
+		}
+		if limits.Latest, err = day(cmd, "--latest", latest); err != nil {
+			return err
+		}
+		if limits.MostToSpend, err = amount(cmd, "--most", most); err != nil {
+			return err
+		}
+		if build != "" {
+			if bike.Build, err = readBuild(build); err != nil {
+				return usage(cmd, err)
+			}
+		}
+		id, err := change(cmd, w, "job new "+bike.Customer.Name+" "+bike.Words, func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
+			added, err := pricing.AddBike(ctx, tx, bike)
+			if err != nil {
+				return 0, err
+			}
+			return pricing.OpenJob(ctx, tx, added.ID, wish, wantedBy, limits, now())
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, map[string]int64{"job": id}, func() { say(cmd, "job %d: %s's %s", id, bike.Customer.Name, bike.Words) })
+	})
+	return cmd
+}
+
+// readBuild reads what is fitted where from a file.
+func readBuild(file string) (substitution.Build, error) {
+	data, err := os.ReadFile(file)
+	if err != nil {
+		return nil, fmt.Errorf("--build: %w", err)
+	}
+	var b substitution.Build
+	if err := json.Unmarshal(data, &b); err != nil {
+		return nil, fmt.Errorf("--build %s: %w", file, err)
+	}
+	for place := range b {
+		if _, err := substitution.SiteOf(place); err != nil {
+			return nil, fmt.Errorf("--build %s: %w", file, err)
+		}
+	}
+	return b, nil
+}
+
+func newJobRecord() *cobra.Command {
+	var name, origin string
+	var unknown bool
+	cmd := &cobra.Command{Use: "record JOB PLACE [DIMENSION=VALUE …]", Short: "Record what is fitted at a place of the job's bike",
+		Example: "  stead job record 101 crank.outer-ring teeth=50 bcd_mm=110 bolts=5 colour=black --name \"outer ring\"\n  stead job record 101 bottom-bracket --unknown",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) < 2 {
+				return usage(cmd, fmt.Errorf("JOB and PLACE are needed"))
+			}
+			return nil
+		}}
+	cmd.Flags().StringVar(&name, "name", "", "what it is called")
+	cmd.Flags().StringVar(&origin, "origin", "measured", "where the dimensions come from: measured, maker, standard or assumed")
+	cmd.Flags().BoolVar(&unknown, "unknown", false, "a part is there and nothing is known of it yet")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := jobNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		site, err := substitution.SiteOf(substitution.Place(args[1]))
+		if err != nil {
+			return usage(cmd, err)
+		}
+		var part *substitution.Part
+		if !unknown {
+			spec, err := dimensions(cmd, site.Family, args[2:], substitution.Origin(origin))
+			if err != nil {
+				return err
+			}
+			part = &substitution.Part{Family: site.Family, Name: name, Spec: spec}
+		}
+		_, err = change(cmd, w, "job record "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
+			return args[1], pricing.RecordFitted(ctx, tx, id, site.Place, part)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, map[string]any{"job": id, "place": site.Place, "part": part}, func() { say(cmd, "%s recorded", site.Words) })
+	})
+	return cmd
+}
+
+func newJobInspect() *cobra.Command {
+	var action, note string
+	cmd := &cobra.Command{Use: "inspect JOB PLACE [READING=VALUE …]", Short: "Record what was found at a place; readings propose, the mechanic decides",
+		Example: "  stead job inspect 101 chain wear_percent=0.8\n  stead job inspect 101 rear.hub play=slight feel=smooth --action adjust",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) < 2 {
+				return usage(cmd, fmt.Errorf("JOB and PLACE are needed"))
+			}
+			return nil
+		}}
+	cmd.Flags().StringVar(&action, "action", "", "keep, clean, adjust or replace (default what the readings propose)")
+	cmd.Flags().StringVar(&note, "note", "", "a remark")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := jobNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		site, err := substitution.SiteOf(substitution.Place(args[1]))
+		if err != nil {
+			return usage(cmd, err)
+		}
+		finding := inspection.Finding{Place: site.Place, Note: note}
+		if finding.Readings, err = readings(cmd, site.Family, args[2:]); err != nil {
+			return err
+		}
+		if action != "" {
+			if finding.Action, err = inspection.ParseAction(action); err != nil {
+				return usage(cmd, err)
+			}
+		}
+		out, err := change(cmd, w, "job inspect "+strings.Join(args, " ")+" "+action, func(ctx context.Context, tx pgx.Tx, _ string) (inspection.Finding, error) {
+			return pricing.Inspect(ctx, tx, id, finding)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, out, func() { printFinding(cmd, out) })
+	})
+	return cmd
+}
+
+// readings reads arguments such as wear_percent=0.8 against what can be read of a family.
+func readings(cmd *cobra.Command, family substitution.Family, args []string) (inspection.Readings, error) {
+	out := inspection.Readings{}
+	for _, arg := range args {
+		name, text, ok := strings.Cut(arg, "=")
+		if !ok {
+			return nil, usage(cmd, fmt.Errorf("%q is no reading: write NAME=VALUE, such as wear_percent=0.8", arg))
+		}
+		v, err := inspection.Parse(family, name, text)
+		if err != nil {
+			return nil, usage(cmd, err)
+		}
+		out[name] = v
+	}
+	return out, nil
+}
+
+func newJobQuote() *cobra.Command {
+	cmd := &cobra.Command{Use: "quote JOB", Short: "Make the options for a job and keep them as its next quote", Args: exactly("JOB"), Example: "  stead job quote 101"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := jobNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		q, err := change(cmd, w, "job quote "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Quote, error) {
+			return pricing.MakeQuote(ctx, tx, id, now())
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, q, func() { printQuote(cmd, q) })
+	})
+	return cmd
+}
+
+func newJobApprove() *cobra.Command {
+	var d pricing.Decision
+	var wishFor []string
+	cmd := &cobra.Command{Use: "approve JOB", Short: "Record what the customer says to the quote, difference by difference", Args: exactly("JOB"),
+		Example: "  stead job approve 101 --version 1 --option soonest --by \"Ines Falkner\" --accept all\n" +
+			"  stead job approve 101 --version 1 --option soonest --by \"Ines Falkner\" \\\n      --accept all --decline \"crank.outer-ring chainring.finish\""}
+	cmd.Flags().IntVar(&d.Version, "version", 0, "version of the quote that they were shown")
+	cmd.Flags().StringVar(&d.Option, "option", "", "the option, by name")
+	cmd.Flags().StringVar(&d.By, "by", "", "who gave their word")
+	cmd.Flags().StringArrayVar(&d.Accept, "accept", nil, "difference accepted, as \"PLACE RULE\", or all")
+	cmd.Flags().StringArrayVar(&d.Decline, "decline", nil, "difference declined, as \"PLACE RULE\": plans again without it")
+	cmd.Flags().StringArrayVar(&wishFor, "wish", nil, "difference accepted for now, to be put right next time, as \"PLACE RULE\"")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		var err error
+		if d.JobID, err = jobNumber(cmd, args[0]); err != nil {
+			return err
+		}
+		if d.Version == 0 || d.Option == "" || d.By == "" {
+			return usage(cmd, fmt.Errorf("--version, --option and --by are needed: what was shown, what was chosen, and by whom"))
+		}
+		q, err := change(cmd, w, fmt.Sprintf("job approve %d version %d %s", d.JobID, d.Version, d.Option), func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Quote, error) {
+			return pricing.Approve(ctx, tx, d, wishFor, now())
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, q, func() {
+			if q.Version != d.Version {
+				say(cmd, "not approved: planned again without what was declined\n")
+				printQuote(cmd, q)
+				return
+			}
+			say(cmd, "job %d approved by %s: option %s, %s", d.JobID, d.By, d.Option, approvedTotal(q, d.Option))
+			for _, words := range wishFor {
+				say(cmd, "  remembered for next time: %s", words)
+			}
+		})
+	})
+	return cmd
+}
+
+func approvedTotal(q pricing.Quote, option string) string {
+	for _, o := range q.Options {
+		if o.Named(option) {
+			return pricing.Amount(q.Currency, o.Total) + ", " + o.Promise
+		}
+	}
+	return ""
+}
+
+func newJobShow() *cobra.Command {
+	cmd := &cobra.Command{Use: "show JOB", Short: "Show a job: bike, findings, quote and what it waits for", Args: exactly("JOB"), Example: "  stead job show 101\n  stead job show 101 --json"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := jobNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		return showJob(cmd, w, id)
+	})
+	return cmd
+}
+
+// jobView is all that `job show` tells.
+type jobView struct {
+	pricing.Job
+	Quote    *pricing.Quote          `json:"quote,omitempty"`
+	Approval *pricing.Approval       `json:"approval,omitempty"`
+	Held     []inventory.Reservation `json:"held"`
+	Claims   []inventory.Claim       `json:"claims"`
+	Wishes   []pricing.Granted       `json:"wishes_that_can_be_met,omitempty"`
+}
+
+func showJob(cmd *cobra.Command, w *workshop, id int64) error {
+	ctx := cmd.Context()
+	job, err := pricing.JobByID(ctx, w, id)
+	if err != nil {
+		return err
+	}
+	v := jobView{Job: job}
+	q, found, err := pricing.LastQuote(ctx, w, id)
+	if err != nil {
+		return err
+	}
+	if found {
+		v.Quote = &q
+	}
+	if _, a, err := pricing.ApprovedQuote(ctx, w, id); err == nil {
+		v.Approval = &a
+	}
+	if v.Held, err = inventory.ReservationsOf(ctx, w, id); err != nil {
+		return err
+	}
+	if v.Claims, err = inventory.ClaimsOfJob(ctx, w, id); err != nil {
+		return err
+	}
+	granted, err := pricing.GrantableWishes(ctx, w, now())
+	if err != nil {
+		return err
+	}
+	for _, g := range granted {
+		if g.Wish.BikeID == job.Bike.ID {
+			v.Wishes = append(v.Wishes, g)
+		}
+	}
+	parts, err := inventory.Parts(ctx, w, partsOf(v))
+	if err != nil {
+		return err
+	}
+	return show(cmd, v, func() { printJob(cmd, v, parts) })
+}
+
+func partsOf(v jobView) []int64 {
+	var ids []int64
+	for _, h := range v.Held {
+		ids = append(ids, h.PartID)
+	}
+	for _, c := range v.Claims {
+		ids = append(ids, c.PartID)
+	}
+	return ids
+}
+
+func newJobList() *cobra.Command {
+	var all bool
+	cmd := &cobra.Command{Use: "list", Short: "List the jobs in the workshop", Args: exactly(), Example: "  stead job list --all"}
+	cmd.Flags().BoolVar(&all, "all", false, "closed ones too")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		jobs, err := pricing.Jobs(cmd.Context(), w, all)
+		if err != nil {
+			return err
+		}
+		return show(cmd, jobs, func() {
+			var rows [][]string
+			for _, j := range jobs {
+				wanted := ""
+				if j.WantedBy != nil {
+					wanted = j.WantedBy.String()
+				}
+				rows = append(rows, []string{strconv.FormatInt(j.ID, 10), string(j.State), j.Customer, j.Bike, wanted, strconv.Itoa(j.Waits)})
+			}
+			terminal.Table(cmd.OutOrStdout(), []string{">JOB", "STATE", "CUSTOMER", "BIKE", "WANTED BY", ">PARTS TO COME"}, rows)
+		})
+	})
+	return cmd
+}
+
+func newJobUse() *cobra.Command {
+	cmd := &cobra.Command{Use: "use JOB", Short: "Take everything that is held for a job off the shelf", Args: exactly("JOB"), Example: "  stead job use 101"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := jobNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		used, err := change(cmd, w, "job use "+args[0], func(ctx context.Context, tx pgx.Tx, key string) ([]inventory.Reservation, error) {
+			return pricing.UseHeld(ctx, tx, key, id)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, used, func() {
+			if len(used) == 0 {
+				say(cmd, "nothing is held for job %d", id)
+			}
+			for _, r := range used {
+				say(cmd, "%d of part %d used at %s", r.Pieces, r.PartID, r.Place)
+			}
+		})
+	})
+	return cmd
+}
+
+func newJobClose() *cobra.Command {
+	var leaveOut bool
+	cmd := &cobra.Command{Use: "close JOB", Short: "Hand the bike back", Args: exactly("JOB"), Example: "  stead job close 101"}
+	cmd.Flags().BoolVar(&leaveOut, "leave-out", false, "give back what is held and do without what has not come")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := jobNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		_, err = change(cmd, w, "job close "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
+			return id, pricing.CloseJob(ctx, tx, id, leaveOut, now())
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, map[string]int64{"closed": id}, func() { say(cmd, "job %d is closed", id) })
+	})
+	return cmd
+}
+
+func newJobWishes() *cobra.Command {
+	cmd := &cobra.Command{Use: "wishes", Short: "List remembered wishes that can be met now", Args: exactly(), Example: "  stead job wishes"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		granted, err := pricing.GrantableWishes(cmd.Context(), w, now())
+		if err != nil {
+			return err
+		}
+		return show(cmd, granted, func() {
+			if len(granted) == 0 {
+				say(cmd, "no remembered wish can be met now")
+			}
+			for _, g := range granted {
+				say(cmd, "%s", terminal.Wrap("", fmt.Sprintf("%s: %s — %s, %s", g.Owner, g.Wish.Words, g.Part.Name, g.Source)))
+			}
+		})
+	})
+	return cmd
+}

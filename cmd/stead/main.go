@@ -1,0 +1,78 @@
+// Command stead plans parts for a small bicycle workshop: from an inspected bike to an approved quote and its order list.
+//
+// This package only reads arguments, calls the packages of the subject and prints what they answer. What a command does
+// stands in substitution, inventory and pricing. The rules of the terminal:
+//
+//   - One file a command. Each has a one-line summary, an example that works in the demo workshop, and --json.
+//   - Results go to standard output; everything else, progress and warnings and errors, to standard error.
+//   - An error is one sentence that says what is wrong, where, and what to do. Nothing is half done.
+//   - Exit code 0: done. 1: refused by the rules or by the state of things. 2: the command was not understood.
+//   - Tables keep to 80 columns.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/spf13/cobra"
+
+	"stead/migrations"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}
+
+// run is the whole program on given streams; it returns the exit code.
+func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) int {
+	root := newRoot()
+	root.SetArgs(args)
+	root.SetIn(in)
+	root.SetOut(out)
+	root.SetErr(errs)
+	err := root.ExecuteContext(ctx)
+	if err == nil {
+		return 0
+	}
+	var u usageError
+	if errors.As(err, &u) {
+		fmt.Fprintf(errs, "stead: %v\n", err)
+		return 2
+	}
+	fmt.Fprintf(errs, "stead: %s\n", migrations.Explain(err))
+	return 1
+}
+
+// usageError is an error in how the command was written.
+type usageError struct{ error }
+
+func (e usageError) Unwrap() error { return e.error }
+
+// usage marks an error as one of usage, and says where help is.
+func usage(cmd *cobra.Command, err error) error {
+	if err == nil {
+		return nil
+	}
+	return usageError{fmt.Errorf("%w (see `%s --help`)", err, cmd.CommandPath())}
+}
+
+// exactly takes just the named arguments.
+func exactly(names ...string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) < len(names) {
+			return usage(cmd, fmt.Errorf("%s is missing", names[len(args)]))
+		}
+		if len(args) > len(names) {
+			return usage(cmd, fmt.Errorf("%q is one argument too many", args[len(names)]))
+		}
+		return nil
+	}
+}

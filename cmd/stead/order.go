@@ -1,0 +1,393 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
+	"stead/inventory"
+	"stead/inventory/calendar"
+	"stead/pricing"
+	"stead/pricing/orderplan"
+)
+
+func newOrder() *cobra.Command {
+	return group("order", "What to order, what is on its way, what came",
+		newOrderPlan(), newOrderPlace(), newOrderReceive(), newOrderList(), newOrderShow(), newOrderCancel())
+}
+
+// shelfPolicy reads --refill.
+func shelfPolicy(cmd *cobra.Command, text string) (pricing.ShelfPolicy, error) {
+	switch text {
+	case "always":
+		return pricing.Refill, nil
+	case "if-cheaper":
+		return pricing.RefillFree, nil
+	}
+	return 0, usage(cmd, fmt.Errorf("--refill is always or if-cheaper, not %q", text))
+}
+
+func newOrderPlan() *cobra.Command {
+	var problem, refill string
+	cmd := &cobra.Command{Use: "plan", Short: "Make the cheapest order lists that meet the dates", Args: exactly(),
+		Example: "  stead order plan\n  stead order plan --problem orders.json --json"}
+	cmd.Flags().StringVar(&refill, "refill", "always", "stock below its reorder level: always, or if-cheaper (only to reach free carriage)")
+	cmd.Flags().StringVar(&problem, "problem", "", "solve a problem from a JSON file in place of the workshop's (- for standard input)")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if problem != "" {
+			return solveProblem(cmd, problem)
+		}
+		policy, err := shelfPolicy(cmd, refill)
+		if err != nil {
+			return err
+		}
+		return inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+			list, err := pricing.PlanOrders(cmd.Context(), w, policy, now())
+			if err != nil {
+				return err
+			}
+			shop, err := inventory.LoadShop(cmd.Context(), w)
+			if err != nil {
+				return err
+			}
+			return show(cmd, list, func() { printOrderList(cmd, list, shop.Currency) })
+		})(cmd, args)
+	}
+	return cmd
+}
+
+// solveProblem plans a problem from a file; the JSON is documented in package orderplan.
+func solveProblem(cmd *cobra.Command, file string) error {
+	in := cmd.InOrStdin()
+	if file != "-" {
+		f, err := os.Open(file)
+		if err != nil {
+			return usage(cmd, fmt.Errorf("--problem: %w", err))
+		}
+		defer f.Close()
+		in = f
+	}
+	p, err := orderplan.ReadProblem(in)
+	if err != nil {
+		return usage(cmd, fmt.Errorf("--problem %s: %w", file, err))
+	}
+	plan, err := orderplan.Solve(cmd.Context(), p)
+	if err != nil {
+		return err
+	}
+	return show(cmd, plan, func() {
+		proof := "proven: no plan is cheaper"
+		if !plan.Proven {
+			proof = fmt.Sprintf("not proven: at most %d above the cheapest", plan.Total-plan.LowerBound)
+		}
+		say(cmd, "total %d, %s\n", plan.Total, proof)
+		var rows [][]string
+		for _, l := range plan.Lines {
+			rows = append(rows, []string{l.ID, l.Supplier, strconv.Itoa(l.Units), strconv.FormatInt(l.Cost, 10)})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{"LINE", "SUPPLIER", ">UNITS", ">COST"}, rows)
+		say(cmd, "")
+		rows = nil
+		for _, s := range plan.Suppliers {
+			rows = append(rows, []string{s.ID, strconv.FormatInt(s.Goods, 10), strconv.FormatInt(s.Carriage, 10)})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{"SUPPLIER", ">GOODS", ">CARRIAGE"}, rows)
+	})
+}
+
+// printOrderList sets an order list on the terminal, a supplier at a time.
+func printOrderList(cmd *cobra.Command, list pricing.OrderList, currency string) {
+	if len(list.Orders) == 0 {
+		say(cmd, "nothing to order")
+	}
+	for _, o := range list.Orders {
+		say(cmd, "%s — here by %s", o.Name, o.Promise)
+		var rows [][]string
+		for _, l := range o.Lines {
+			rows = append(rows, []string{l.Code, l.Name, packs(l.Packs, l.Pack), pricing.Amount(currency, l.Amount), whoFor(l)})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{"CODE", "PART", ">PACKS", ">AMOUNT", "FOR"}, rows)
+		say(cmd, "goods %s, carriage %s", pricing.Amount(currency, o.Goods), pricing.Amount(currency, o.Carriage))
+		for _, r := range o.Reasons {
+			say(cmd, "  %s", r)
+		}
+		say(cmd, "")
+	}
+	if len(list.Orders) > 0 {
+		proof := "no list that meets the dates is cheaper"
+		if !list.Proven {
+			proof = fmt.Sprintf("not proven cheapest: at most %s above it", pricing.Amount(currency, list.Total.Sub(list.LowerBound)))
+		}
+		say(cmd, "in all %s with carriage; %s", pricing.Amount(currency, list.Total), proof)
+		if saved := list.EachAlone.Sub(list.Total); saved.IsPositive() {
+			say(cmd, "bought line by line at each lowest price it would be %s: the plan saves %s",
+				pricing.Amount(currency, list.EachAlone), pricing.Amount(currency, saved))
+		}
+	}
+	for _, words := range list.Late {
+		say(cmd, "%s", terminal.Wrap("late: ", words))
+	}
+	for _, words := range list.Missing {
+		say(cmd, "%s", terminal.Wrap("not to be had: ", words))
+	}
+}
+
+func packs(n, pack int) string {
+	if pack == 1 {
+		return strconv.Itoa(n)
+	}
+	return fmt.Sprintf("%d × %d", n, pack)
+}
+
+func whoFor(l pricing.DraftLine) string {
+	var who []string
+	for _, j := range l.ForJobs {
+		who = append(who, fmt.Sprintf("job %d", j))
+	}
+	if l.ForShelf > 0 {
+		who = append(who, fmt.Sprintf("shelf %d", l.ForShelf))
+	}
+	if l.Substitute {
+		who = append(who, "measure on arrival")
+	}
+	return strings.Join(who, ", ")
+}
+
+func newOrderPlace() *cobra.Command {
+	var refill string
+	cmd := &cobra.Command{Use: "place [SUPPLIER …]", Short: "Place the planned orders, all of them or those of the suppliers named", Example: "  stead order place\n  stead order place harbour"}
+	cmd.Flags().StringVar(&refill, "refill", "always", "stock below its reorder level: always, or if-cheaper")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		policy, err := shelfPolicy(cmd, refill)
+		if err != nil {
+			return err
+		}
+		for _, code := range args {
+			if _, err := inventory.SupplierByCode(cmd.Context(), w, code); err != nil {
+				return err
+			}
+		}
+		placed, err := change(cmd, w, "order place "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) ([]inventory.Order, error) {
+			list, err := pricing.PlanOrders(ctx, tx, policy, now())
+			if err != nil {
+				return nil, err
+			}
+			return pricing.PlaceOrders(ctx, tx, list, args, now())
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, placed, func() {
+			if len(placed) == 0 {
+				say(cmd, "nothing to order")
+			}
+			for _, o := range placed {
+				say(cmd, "order %d placed: %d lines", o.ID, len(o.Lines))
+			}
+		})
+	})
+	return cmd
+}
+
+func orderNumber(cmd *cobra.Command, text string) (int64, error) {
+	id, err := strconv.ParseInt(text, 10, 64)
+	if err != nil {
+		return 0, usage(cmd, fmt.Errorf("an order is named by its number, not %q", text))
+	}
+	return id, nil
+}
+
+func newOrderReceive() *cobra.Command {
+	var bin, reference string
+	var all, over bool
+	cmd := &cobra.Command{Use: "receive ORDER [LINE=PIECES[:OUTCOME] …]", Short: "Book a delivery in: whole, part, over, wrong or damaged",
+		Example: "  stead order receive 501 --all --bin A1\n  stead order receive 501 3=2 4=1:damaged --bin A1 --reference DN-778",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return usage(cmd, fmt.Errorf("ORDER is missing"))
+			}
+			return nil
+		}}
+	cmd.Flags().StringVar(&bin, "bin", "", "the bin for what is good")
+	cmd.Flags().StringVar(&reference, "reference", "", "number of the delivery note")
+	cmd.Flags().BoolVar(&all, "all", false, "everything came as ordered")
+	cmd.Flags().BoolVar(&over, "over", false, "keep what came beyond the order")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := orderNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		order, err := inventory.OrderByID(cmd.Context(), w, id)
+		if err != nil {
+			return err
+		}
+		arrivals, err := arrivalsFrom(cmd, order, args[1:], all)
+		if err != nil {
+			return err
+		}
+		receipt, err := change(cmd, w, "order receive "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, key string) (inventory.Receipt, error) {
+			return inventory.ReceiveOrder(ctx, tx, key, id, reference, bin, now(), arrivals, over)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, receipt, func() { printReceipt(cmd, receipt) })
+	})
+	return cmd
+}
+
+// arrivalsFrom reads what came: LINE=PIECES, with an outcome when it is not good.
+func arrivalsFrom(cmd *cobra.Command, order inventory.Order, args []string, all bool) ([]inventory.Arrival, error) {
+	var arrivals []inventory.Arrival
+	if all {
+		for _, l := range order.Lines {
+			if l.Awaited() > 0 {
+				arrivals = append(arrivals, inventory.Arrival{LineID: l.ID, Outcome: inventory.Good, Pieces: l.Awaited()})
+			}
+		}
+	}
+	for _, a := range args {
+		line, rest, ok := strings.Cut(a, "=")
+		count, outcome, named := strings.Cut(rest, ":")
+		if !named {
+			outcome = string(inventory.Good)
+		}
+		id, err := strconv.ParseInt(line, 10, 64)
+		if !ok || err != nil {
+			return nil, usage(cmd, fmt.Errorf("%q says not what came: write LINE=PIECES or LINE=PIECES:damaged", a))
+		}
+		n, err := pieces(cmd, count)
+		if err != nil {
+			return nil, err
+		}
+		arrivals = append(arrivals, inventory.Arrival{LineID: id, Outcome: inventory.Outcome(outcome), Pieces: n})
+	}
+	return arrivals, nil
+}
+
+func printReceipt(cmd *cobra.Command, r inventory.Receipt) {
+	say(cmd, "delivery of order %d booked in; the order is %s", r.OrderID, r.OrderState)
+	for _, g := range r.Got {
+		say(cmd, "  %d for job %d (%s), now held for it", g.Pieces, g.JobID, g.Place)
+	}
+	for _, a := range r.Awaited {
+		say(cmd, "  still to come: %d of %s", a.Pieces, a.Part)
+	}
+	for _, m := range r.Measure {
+		say(cmd, "%s", terminal.Wrap("  ", fmt.Sprintf("substitute for job %d, %s: measure before fitting", m.JobID, m.Part)))
+		var rows [][]string
+		for _, d := range m.Dimensions {
+			rows = append(rows, []string{d.Means, d.Value, d.Measure})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{"DIMENSION", "SHOULD BE", "HOW"}, rows)
+	}
+}
+
+func newOrderList() *cobra.Command {
+	var all bool
+	cmd := &cobra.Command{Use: "list", Short: "List the orders that are on their way, or all", Args: exactly(), Example: "  stead order list --all"}
+	cmd.Flags().BoolVar(&all, "all", false, "closed ones too")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		orders, err := inventory.Orders(cmd.Context(), w, !all)
+		if err != nil {
+			return err
+		}
+		suppliers, err := inventory.Suppliers(cmd.Context(), w)
+		if err != nil {
+			return err
+		}
+		byID := map[int64]inventory.Supplier{}
+		for _, s := range suppliers {
+			byID[s.ID] = s
+		}
+		return show(cmd, orders, func() {
+			var rows [][]string
+			for _, o := range orders {
+				s := byID[o.SupplierID]
+				var due calendar.Day
+				for _, l := range o.Lines {
+					due = max(due, calendar.DayOf(l.ExpectedOn))
+				}
+				rows = append(rows, []string{strconv.FormatInt(o.ID, 10), s.Name, o.State, o.PlacedAt.Local().Format("2006-01-02"),
+					due.String(), pricing.Amount(s.Currency, o.Goods().Add(o.Carriage))})
+			}
+			terminal.Table(cmd.OutOrStdout(), []string{">ORDER", "SUPPLIER", "STATE", "PLACED", "EXPECTED", ">TOTAL"}, rows)
+		})
+	})
+	return cmd
+}
+
+func newOrderShow() *cobra.Command {
+	cmd := &cobra.Command{Use: "show ORDER", Short: "Show an order line by line", Args: exactly("ORDER"), Example: "  stead order show 501"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := orderNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		return showOrder(cmd, w, id)
+	})
+	return cmd
+}
+
+func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
+	order, err := inventory.OrderByID(cmd.Context(), w, id)
+	if err != nil {
+		return err
+	}
+	supplier, err := inventory.SupplierByID(cmd.Context(), w, order.SupplierID)
+	if err != nil {
+		return err
+	}
+	var ids []int64
+	for _, l := range order.Lines {
+		ids = append(ids, l.PartID)
+	}
+	parts, err := inventory.Parts(cmd.Context(), w, ids)
+	if err != nil {
+		return err
+	}
+	return show(cmd, order, func() {
+		say(cmd, "order %d to %s, %s", order.ID, supplier.Name, order.State)
+		var rows [][]string
+		for _, l := range order.Lines {
+			rows = append(rows, []string{strconv.FormatInt(l.ID, 10), parts[l.PartID].Name, packs(l.Packs, l.Pack),
+				pricing.Amount(supplier.Currency, l.Cost()), strconv.Itoa(l.Awaited()), calendar.DayOf(l.ExpectedOn).String()})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{">LINE", "PART", ">PACKS", ">COST", ">TO COME", "EXPECTED"}, rows)
+		say(cmd, "carriage %s", pricing.Amount(supplier.Currency, order.Carriage))
+	})
+}
+
+func newOrderCancel() *cobra.Command {
+	cmd := &cobra.Command{Use: "cancel ORDER [LINE …]", Short: "Cancel what has not come yet; jobs that wait for it want it again", Example: "  stead order cancel 501",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return usage(cmd, fmt.Errorf("ORDER is missing"))
+			}
+			return nil
+		}}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		var ids []int64
+		for _, a := range args {
+			id, err := orderNumber(cmd, a)
+			if err != nil {
+				return err
+			}
+			ids = append(ids, id)
+		}
+		order, err := change(cmd, w, "order cancel "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Order, error) {
+			return inventory.CancelOrder(ctx, tx, ids[0], ids[1:]...)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, order, func() { say(cmd, "order %d is %s", order.ID, order.State) })
+	})
+	return cmd
+}

@@ -1,0 +1,169 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
+	"stead/inventory"
+	"stead/inventory/calendar"
+	"stead/pricing"
+	"stead/substitution"
+	"stead/substitution/inspection"
+)
+
+// today is the workshop's day, from which dates in words are told.
+func today() calendar.Day { return calendar.DayOf(now()) }
+
+// siteWords is a place as it is called on paper.
+func siteWords(p substitution.Place) string {
+	if site, err := substitution.SiteOf(p); err == nil {
+		return site.Words
+	}
+	return "for the other parts"
+}
+
+// printFinding tells what was found at a place and what the readings proposed.
+func printFinding(cmd *cobra.Command, f inspection.Finding) {
+	words := fmt.Sprintf("%s: %s", siteWords(f.Place), f.Action)
+	if f.Proposal.Words != "" {
+		words += " — " + f.Proposal.Words
+	}
+	if f.Note != "" {
+		words += " (" + f.Note + ")"
+	}
+	say(cmd, "%s", terminal.Wrap("  ", words))
+	for _, p := range f.Proposal.LookAt {
+		say(cmd, "    look at the %s as well", siteWords(p))
+	}
+}
+
+// printQuote sets a quote as the customer sees it.
+func printQuote(cmd *cobra.Command, q pricing.Quote) {
+	say(cmd, "Quote %d for job %d: %s, %s", q.Version, q.JobID, q.Customer, q.Bike)
+	say(cmd, "stands until %s; prices include %s at %s %%", q.ValidUntil.Words(today()), q.Tax.Name, q.Tax.Percent)
+	if len(q.Labour) > 0 {
+		say(cmd, "\nWork")
+		var rows [][]string
+		for _, l := range q.Labour {
+			rows = append(rows, []string{"  " + l.Words, fmt.Sprintf("%d min", l.Minutes), pricing.Amount(q.Currency, l.Amount)})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{"", ">", ">"}, rows)
+		for _, words := range q.Bench {
+			say(cmd, "%s", terminal.Wrap("  ", "from the bench: "+words))
+		}
+	}
+	for _, o := range q.Options {
+		say(cmd, "")
+		printOption(cmd, q.Currency, o)
+	}
+	if q.Refusal != nil {
+		say(cmd, "\nNothing does the job as asked:")
+		for _, why := range q.Refusal.Why {
+			say(cmd, "%s", terminal.Wrap("  ", why))
+		}
+		if len(q.Refusal.WaysOut) > 0 {
+			say(cmd, "What would make it possible:")
+			for _, way := range q.Refusal.WaysOut {
+				say(cmd, "%s", terminal.Wrap("  ", way))
+			}
+		}
+	}
+	if len(q.Unsure) > 0 {
+		say(cmd, "\nMight fit as well; measure first:")
+		for _, u := range q.Unsure {
+			say(cmd, "%s", terminal.Wrap("  ", fmt.Sprintf("%s as %s: %s", u.Name, siteWords(u.Place), strings.Join(u.Measure, "; "))))
+		}
+	}
+}
+
+func printOption(cmd *cobra.Command, currency string, o pricing.Option) {
+	say(cmd, "%s", terminal.Wrap("", fmt.Sprintf("Option %s: %s, all here by %s", strings.Join(o.Names, " = "), pricing.Amount(currency, o.Total), o.Promise)))
+	var rows [][]string
+	for _, p := range o.Parts {
+		from := "shelf"
+		if !p.Shelf {
+			from = p.Supplier
+		}
+		name := p.Name
+		if p.Pieces > 1 {
+			name = fmt.Sprintf("%d × %s", p.Pieces, p.Name)
+		}
+		rows = append(rows, []string{"  " + siteWords(p.Place), name, from, pricing.Amount(currency, p.Amount)})
+	}
+	for _, c := range o.Carriage {
+		rows = append(rows, []string{"  carriage", "", c.Supplier, pricing.Amount(currency, c.Amount)})
+	}
+	if len(rows) > 0 {
+		terminal.Table(cmd.OutOrStdout(), []string{"", "", "", ">"}, rows)
+	}
+	if len(o.Deviations) == 0 && len(o.Parts) > 0 {
+		say(cmd, "  nothing is different from before")
+	}
+	for _, d := range o.Deviations {
+		say(cmd, "%s", terminal.Wrap("  ", fmt.Sprintf("different (%s): %s  [%s %s]", d.Kind, d.Words, d.Place, d.Rule)))
+	}
+	for _, c := range o.Checks {
+		say(cmd, "%s", terminal.Wrap("  ", "check when fitting: "+c))
+	}
+	for _, c := range o.Cautions {
+		say(cmd, "%s", terminal.Wrap("  ", "caution: "+c))
+	}
+	say(cmd, "  tax contained %s", pricing.Amount(currency, o.TaxInTotal))
+}
+
+// printJob tells where a job stands.
+func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
+	say(cmd, "Job %d, %s: %s's %s", v.ID, v.State, v.Bike.Customer.Name, v.Bike.Words)
+	if v.Wish != "" {
+		say(cmd, "%s", terminal.Wrap("  ", "asked for: "+v.Wish))
+	}
+	for _, words := range limitWords(v.Limits) {
+		say(cmd, "  %s", words)
+	}
+	if len(v.Findings) > 0 {
+		say(cmd, "\nFound")
+		for _, f := range v.Findings {
+			printFinding(cmd, f)
+		}
+	}
+	switch {
+	case v.Approval != nil:
+		say(cmd, "\nApproved by %s on %s: option %s, %s", v.Approval.By, v.Approval.At.Local().Format("2006-01-02 15:04"), v.Approval.Option,
+			pricing.Amount(v.Quote.Currency, v.Approval.Total))
+	case v.Quote != nil:
+		say(cmd, "")
+		printQuote(cmd, *v.Quote)
+	}
+	for _, h := range v.Held {
+		say(cmd, "  held on the shelf: %d of %s", h.Pieces, parts[h.PartID].Name)
+	}
+	for _, c := range v.Claims {
+		say(cmd, "  %s: %d of %s, due %s", c.State, c.Pieces, parts[c.PartID].Name, calendar.DayOf(c.DueOn).Words(today()))
+	}
+	for _, g := range v.Wishes {
+		say(cmd, "%s", terminal.Wrap("  ", fmt.Sprintf("a wish can be met: %s — %s, %s", g.Wish.Words, g.Part.Name, g.Source)))
+	}
+}
+
+func limitWords(l pricing.Limits) []string {
+	var out []string
+	if l.Latest != nil {
+		out = append(out, "parts here by "+l.Latest.Words(today()))
+	}
+	if l.MostToSpend.Valid {
+		out = append(out, "at most "+l.MostToSpend.Decimal.StringFixed(2))
+	}
+	if l.NoFunctionChange {
+		out = append(out, "it must ride and shift as before")
+	}
+	if l.SameFinish {
+		out = append(out, "it must look as before")
+	}
+	for _, d := range l.Declined {
+		out = append(out, fmt.Sprintf("declined: %s as %s", d.Found, siteWords(d.Place)))
+	}
+	return out
+}

@@ -1,0 +1,202 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
+	"stead/inventory"
+	"stead/pricing"
+	"stead/substitution"
+)
+
+func newPart() *cobra.Command {
+	return group("part", "Parts of the catalogue", newPartAdd(), newPartFind(), newPartShow())
+}
+
+// dimensions reads arguments such as bcd_mm=110 against a family's vocabulary.
+func dimensions(cmd *cobra.Command, family substitution.Family, args []string, origin substitution.Origin) (substitution.Spec, error) {
+	table, err := substitution.TableOf(family)
+	if err != nil {
+		return nil, usage(cmd, err)
+	}
+	spec := substitution.Spec{}
+	for _, arg := range args {
+		name, text, ok := strings.Cut(arg, "=")
+		if !ok {
+			return nil, usage(cmd, fmt.Errorf("%q is no dimension: write NAME=VALUE, such as teeth=50", arg))
+		}
+		dimension, ok := table.Dimension(name)
+		if !ok {
+			return nil, usage(cmd, fmt.Errorf("a %s has no dimension %q: it has %s", family, name, strings.Join(table.DimensionNames(), ", ")))
+		}
+		v, err := dimension.Parse(text)
+		if err != nil {
+			return nil, usage(cmd, fmt.Errorf("%s: %w", family, err))
+		}
+		spec = spec.With(name, v, origin)
+	}
+	return spec, nil
+}
+
+func newPartAdd() *cobra.Command {
+	var p inventory.Part
+	var retail, origin string
+	cmd := &cobra.Command{
+		Use: "add FAMILY NAME [DIMENSION=VALUE …]", Short: "Add a part to the catalogue",
+		Example: "  stead part add chainring \"ring 50T silver\" teeth=50 bcd_mm=110 bolts=5 colour=silver \\\n      --brand Corvane --code R110-50 --retail 34.50",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) < 2 {
+				return usage(cmd, fmt.Errorf("FAMILY and NAME are needed"))
+			}
+			return nil
+		},
+	}
+	cmd.Flags().StringVar(&p.Brand, "brand", "", "brand, in the shop's own words")
+	cmd.Flags().StringVar(&p.MakerCode, "code", "", "maker's number")
+	cmd.Flags().StringVar(&p.GTIN, "gtin", "", "GTIN-13 (the bar code)")
+	cmd.Flags().StringVar(&retail, "retail", "", "recommended retail price a piece, tax included")
+	cmd.Flags().StringVar(&origin, "origin", "maker", "where the dimensions come from: measured, maker, standard or assumed")
+	level := cmd.Flags().Int("reorder-at", -1, "order again when this many are left")
+	to := cmd.Flags().Int("reorder-to", -1, "and order up to this many")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		spec, err := dimensions(cmd, substitution.Family(args[0]), args[2:], substitution.Origin(origin))
+		if err != nil {
+			return err
+		}
+		p.Part = substitution.Part{Family: substitution.Family(args[0]), Name: args[1], Spec: spec}
+		if retail != "" {
+			amount, err := decimal.NewFromString(retail)
+			if err != nil {
+				return usage(cmd, fmt.Errorf("--retail is an amount such as 34.50, not %q", retail))
+			}
+			p.Retail = decimal.NewNullDecimal(amount)
+		}
+		if *level >= 0 || *to >= 0 {
+			p.ReorderLevel, p.ReorderTo = level, to
+		}
+		added, err := change(cmd, w, "part add "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Part, error) {
+			return inventory.AddPart(ctx, tx, p)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, added, func() { say(cmd, "part %d: %s", added.ID, added.Name) })
+	})
+	return cmd
+}
+
+func newPartFind() *cobra.Command {
+	var family string
+	var limit int
+	cmd := &cobra.Command{
+		Use: "find [WORDS …] [DIMENSION=VALUE …]", Short: "Find parts by words, code or dimensions",
+		Example: "  stead part find chainring 50T silver\n  stead part find --family cartridge-bearing bore_mm=15 outer_mm=28",
+	}
+	cmd.Flags().StringVar(&family, "family", "", "only this family")
+	cmd.Flags().IntVar(&limit, "limit", 20, "at most so many")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		search := inventory.Search{Family: substitution.Family(family), Limit: limit}
+		var words, dims []string
+		for _, a := range args {
+			if strings.Contains(a, "=") {
+				dims = append(dims, a)
+			} else {
+				words = append(words, a)
+			}
+		}
+		search.Words = strings.Join(words, " ")
+		if len(dims) > 0 {
+			spec, err := dimensions(cmd, search.Family, dims, substitution.Assumed)
+			if err != nil {
+				return err
+			}
+			search.Dims = spec.Values()
+		}
+		parts, err := inventory.FindParts(cmd.Context(), w, search)
+		if err != nil {
+			return err
+		}
+		ids := make([]int64, len(parts))
+		for i, p := range parts {
+			ids[i] = p.ID
+		}
+		stock, err := inventory.StockOf(cmd.Context(), w, ids)
+		if err != nil {
+			return err
+		}
+		return show(cmd, parts, func() {
+			if len(parts) == 0 {
+				say(cmd, "nothing found")
+				return
+			}
+			var rows [][]string
+			for _, p := range parts {
+				rows = append(rows, []string{strconv.FormatInt(p.ID, 10), p.Name, string(p.Family), strconv.Itoa(stock[p.ID].Free())})
+			}
+			terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", "FAMILY", ">FREE"}, rows)
+		})
+	})
+	return cmd
+}
+
+func newPartShow() *cobra.Command {
+	cmd := &cobra.Command{Use: "show PART", Short: "Show a part: dimensions, stock and offers (PART is its number, GTIN or a code)", Args: exactly("PART"),
+		Example: "  stead part show 12\n  stead part show COR-R110-50O-S"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		ctx := cmd.Context()
+		p, err := inventory.PartNamed(ctx, w, args[0])
+		if err != nil {
+			return err
+		}
+		stock, err := inventory.StockOf(ctx, w, []int64{p.ID})
+		if err != nil {
+			return err
+		}
+		offers, err := inventory.OffersOf(ctx, w, []int64{p.ID})
+		if err != nil {
+			return err
+		}
+		deliveries, err := inventory.LoadDeliveries(ctx, w, now())
+		if err != nil {
+			return err
+		}
+		answer := struct {
+			Part   inventory.Part    `json:"part"`
+			Stock  inventory.Stock   `json:"stock"`
+			Offers []inventory.Offer `json:"offers"`
+		}{p, stock[p.ID], offers[p.ID]}
+		return show(cmd, answer, func() {
+			say(cmd, "part %d: %s", p.ID, p.Name)
+			table, _ := substitution.TableOf(p.Family)
+			var rows [][]string
+			for _, name := range p.Spec.Names() {
+				d, _ := table.Dimension(name)
+				rows = append(rows, []string{name, d.Show(p.Spec[name].Value), d.Plain(), string(p.Spec[name].Origin)})
+			}
+			terminal.Table(cmd.OutOrStdout(), []string{"DIMENSION", "VALUE", "", "FROM"}, rows)
+			s := answer.Stock
+			say(cmd, "\non hand %d, reserved %d, free %d, on order %d", s.OnHand, s.Reserved, s.Free(), s.OnOrder)
+			rows = nil
+			for _, o := range answer.Offers {
+				here := "can't be promised"
+				if promise, err := promiseOf(deliveries, o); err == nil {
+					here = promise.Words(deliveries.Today)
+				}
+				sup := deliveries.Supplier(o.SupplierID)
+				rows = append(rows, []string{sup.Code, o.Code, strconv.Itoa(o.Pack), pricing.Amount(sup.Currency, o.PriceAt(o.MinimumPacks)), string(o.Stock), here})
+			}
+			if len(rows) > 0 {
+				say(cmd, "")
+				terminal.Table(cmd.OutOrStdout(), []string{"SUPPLIER", "CODE", ">PACK", ">A PACK", "STOCK", "HERE BY"}, rows)
+			}
+		})
+	})
+	return cmd
+}

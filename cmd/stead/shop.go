@@ -1,0 +1,158 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+	"github.com/spf13/cobra"
+
+	"stead/inventory"
+	"stead/inventory/calendar"
+	"stead/pricing"
+	"stead/substitution"
+	"stead/substitution/inspection"
+)
+
+func newShop() *cobra.Command {
+	return group("shop", "The workshop's own settings: name, tax, labour prices", newShopShow(), newShopSet(), newShopTax(), newShopLabour(), newShopBin())
+}
+
+func newShopShow() *cobra.Command {
+	cmd := &cobra.Command{Use: "show", Short: "Show the settings", Args: exactly(), Example: "  stead shop show"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		shop, err := inventory.LoadShop(cmd.Context(), w)
+		if err != nil {
+			return err
+		}
+		return show(cmd, shop, func() {
+			say(cmd, "%s\nbank holidays of %s, time zone %s, prices in %s", shop.Name, shop.Country, shop.Zone, shop.Currency)
+			say(cmd, "dates are promised at %v, quotes stand %d days, mark-up %s where no retail price is known", shop.Confidence, shop.QuoteDays, shop.MarkUp)
+		})
+	})
+	return cmd
+}
+
+func newShopSet() *cobra.Command {
+	var name, country, zone, currency, markUp string
+	var confidence float64
+	var quoteDays int
+	cmd := &cobra.Command{Use: "set", Short: "Change the settings that are given", Args: exactly(), Example: "  stead shop set --name \"Tannery Yard\" --confidence 0.9"}
+	cmd.Flags().StringVar(&name, "name", "", "name on paper")
+	cmd.Flags().StringVar(&country, "country", "", "whose bank holidays are kept, such as GB or DE")
+	cmd.Flags().StringVar(&zone, "zone", "", "time zone, such as Europe/London")
+	cmd.Flags().StringVar(&currency, "currency", "", "ISO 4217 code, such as GBP")
+	cmd.Flags().StringVar(&markUp, "mark-up", "", "on the landed price where no retail price is known: 0.4 is 40 %")
+	cmd.Flags().Float64Var(&confidence, "confidence", 0, "how sure a promised date is: 0.9 is nine times in ten")
+	cmd.Flags().IntVar(&quoteDays, "quote-days", 0, "how many days a quote stands")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		rate, err := amount(cmd, "--mark-up", markUp)
+		if err != nil {
+			return err
+		}
+		shop, err := change(cmd, w, "shop set", func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Shop, error) {
+			shop, err := inventory.LoadShop(ctx, tx)
+			if err != nil {
+				return shop, err
+			}
+			for _, f := range []struct {
+				from string
+				to   *string
+			}{{name, &shop.Name}, {country, &shop.Country}, {zone, &shop.Zone}, {currency, &shop.Currency}} {
+				if f.from != "" {
+					*f.to = f.from
+				}
+			}
+			if rate.Valid {
+				shop.MarkUp = rate.Decimal
+			}
+			if cmd.Flags().Changed("confidence") {
+				shop.Confidence = confidence
+			}
+			if cmd.Flags().Changed("quote-days") {
+				shop.QuoteDays = quoteDays
+			}
+			return shop, inventory.SaveShop(ctx, tx, shop)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, shop, func() { say(cmd, "settings of %s saved", shop.Name) })
+	})
+	return cmd
+}
+
+func newShopTax() *cobra.Command {
+	var from string
+	cmd := &cobra.Command{Use: "tax NAME PERCENT", Short: "Record a rate of tax from a day on", Args: exactly("NAME", "PERCENT"),
+		Example: "  stead shop tax VAT 20 --from 2011-01-04"}
+	cmd.Flags().StringVar(&from, "from", "", "first day of the rate (default today)")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		percent, err := decimal.NewFromString(args[1])
+		if err != nil {
+			return usage(cmd, fmt.Errorf("PERCENT is a number such as 20, not %q", args[1]))
+		}
+		day := calendar.DayOf(now())
+		if from != "" {
+			if day, err = calendar.ParseDay(from); err != nil {
+				return usage(cmd, fmt.Errorf("--from: %w", err))
+			}
+		}
+		tax := pricing.Tax{Name: args[0], Percent: percent}
+		_, err = change(cmd, w, "shop tax "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Tax, error) {
+			return tax, pricing.SetTax(ctx, tx, tax, day.Time())
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, tax, func() { say(cmd, "%s %s %% from %s", tax.Name, tax.Percent, day) })
+	})
+	return cmd
+}
+
+func newShopLabour() *cobra.Command {
+	var words, price string
+	var minutes int
+	cmd := &cobra.Command{Use: "labour FAMILY ACTION", Short: "Record what a kind of work costs (ACTION is clean, adjust or replace)", Args: exactly("FAMILY", "ACTION"),
+		Example: "  stead shop labour chainring replace --words \"fit chainring\" --minutes 20 --price 15"}
+	cmd.Flags().StringVar(&words, "words", "", "the line on the quote")
+	cmd.Flags().IntVar(&minutes, "minutes", 0, "how long it takes")
+	cmd.Flags().StringVar(&price, "price", "", "its price before tax")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		p, err := amount(cmd, "--price", price)
+		if err != nil {
+			return err
+		}
+		if !p.Valid || minutes <= 0 || words == "" {
+			return usage(cmd, fmt.Errorf("--words, --minutes and --price are needed"))
+		}
+		l := pricing.Labour{Family: substitution.Family(args[0]), Action: inspection.Action(args[1]), Words: words, Minutes: minutes, Price: p.Decimal}
+		_, err = change(cmd, w, "shop labour "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Labour, error) {
+			return l, pricing.SetLabour(ctx, tx, l)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, l, func() {
+			say(cmd, "%s: %s minutes, %s before tax", l.Words, strconv.Itoa(l.Minutes), l.Price.StringFixed(2))
+		})
+	})
+	return cmd
+}
+
+func newShopBin() *cobra.Command {
+	cmd := &cobra.Command{Use: "bin NAME", Short: "Add a bin to the shelves", Args: exactly("NAME"), Example: "  stead shop bin D2"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		_, err := change(cmd, w, "shop bin "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
+			return args[0], inventory.AddBin(ctx, tx, args[0])
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, map[string]string{"bin": args[0]}, func() { say(cmd, "bin %s", args[0]) })
+	})
+	return cmd
+}

@@ -1,0 +1,212 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
+	"stead/inventory"
+)
+
+func newStock() *cobra.Command {
+	return group("stock", "What is on the shelf and how it came there",
+		newStockList(), newStockReceive(), newStockUse(), newStockMove(), newStockCount(), newStockHistory())
+}
+
+// pieces reads a number of pieces.
+func pieces(cmd *cobra.Command, text string) (int, error) {
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		return 0, usage(cmd, fmt.Errorf("a number of pieces is a whole number, not %q", text))
+	}
+	return n, nil
+}
+
+func newStockList() *cobra.Command {
+	cmd := &cobra.Command{Use: "list", Short: "List what is on the shelf, bin by bin", Args: exactly(), Example: "  stead stock list"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		ctx := cmd.Context()
+		contents, err := inventory.Contents(ctx, w)
+		if err != nil {
+			return err
+		}
+		var ids []int64
+		for _, c := range contents {
+			ids = append(ids, c.PartID)
+		}
+		parts, err := inventory.Parts(ctx, w, ids)
+		if err != nil {
+			return err
+		}
+		stock, err := inventory.StockOf(ctx, w, ids)
+		if err != nil {
+			return err
+		}
+		type line struct {
+			Part   int64           `json:"part"`
+			Name   string          `json:"name"`
+			Bin    string          `json:"bin"`
+			Pieces int             `json:"pieces"`
+			Stock  inventory.Stock `json:"stock"`
+		}
+		out := []line{}
+		var rows [][]string
+		for _, c := range contents {
+			p, s := parts[c.PartID], stock[c.PartID]
+			out = append(out, line{c.PartID, p.Name, c.Bin, c.Pieces, s})
+			level := ""
+			if p.ReorderLevel != nil {
+				level = strconv.Itoa(*p.ReorderLevel)
+			}
+			rows = append(rows, []string{c.Bin, strconv.FormatInt(c.PartID, 10), p.Name, strconv.Itoa(c.Pieces), strconv.Itoa(s.Reserved), strconv.Itoa(s.OnOrder), level})
+		}
+		return show(cmd, out, func() {
+			terminal.Table(cmd.OutOrStdout(), []string{"BIN", ">PART", "NAME", ">HERE", ">HELD", ">COMING", ">LOW AT"}, rows)
+		})
+	})
+	return cmd
+}
+
+// newStockReceive puts in what came without an order; `stead order receive` books in an order.
+func newStockReceive() *cobra.Command {
+	var bin, note, reason string
+	cmd := &cobra.Command{Use: "receive PART PIECES", Short: "Put pieces into a bin that came with no order: opening stock, returns",
+		Args: exactly("PART", "PIECES"), Example: "  stead stock receive KES-B14-G25 144 --bin D2"}
+	cmd.Flags().StringVar(&bin, "bin", "", "the bin they go into")
+	cmd.Flags().StringVar(&reason, "reason", "opening", "opening or returned")
+	cmd.Flags().StringVar(&note, "note", "", "a remark")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		n, err := pieces(cmd, args[1])
+		if err != nil {
+			return err
+		}
+		return stockChange(cmd, w, args, func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+			return fmt.Sprintf("%d of %s put into %s", n, p.Name, bin),
+				inventory.PutIn(ctx, tx, key, p.ID, bin, n, inventory.Reason(reason), note)
+		})
+	})
+	return cmd
+}
+
+func newStockUse() *cobra.Command {
+	var job int64
+	var place string
+	cmd := &cobra.Command{Use: "use PART PIECES", Short: "Take pieces for a job; what is held for it goes first",
+		Args: exactly("PART", "PIECES"), Example: "  stead stock use KES-B14-G25 18 --job 101 --place rear.hub.balls-left"}
+	cmd.Flags().Int64Var(&job, "job", 0, "the job")
+	cmd.Flags().StringVar(&place, "place", "bench", "where they go")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		n, err := pieces(cmd, args[1])
+		if err != nil {
+			return err
+		}
+		if job == 0 {
+			return usage(cmd, fmt.Errorf("say for which job: --job NUMBER"))
+		}
+		return stockChange(cmd, w, append(args, strconv.FormatInt(job, 10)), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+			return fmt.Sprintf("%d of %s used on job %d", n, p.Name, job), inventory.UseOnJob(ctx, tx, key, job, p.ID, place, n)
+		})
+	})
+	return cmd
+}
+
+func newStockMove() *cobra.Command {
+	var from, to string
+	cmd := &cobra.Command{Use: "move PART PIECES", Short: "Move pieces from bin to bin", Args: exactly("PART", "PIECES"),
+		Example: "  stead stock move TAR-CH8 2 --from A1 --to B1"}
+	cmd.Flags().StringVar(&from, "from", "", "the bin they are in")
+	cmd.Flags().StringVar(&to, "to", "", "the bin they go to")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		n, err := pieces(cmd, args[1])
+		if err != nil {
+			return err
+		}
+		return stockChange(cmd, w, args, func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+			return fmt.Sprintf("%d of %s moved from %s to %s", n, p.Name, from, to), inventory.Move(ctx, tx, key, p.ID, from, to, n)
+		})
+	})
+	return cmd
+}
+
+func newStockCount() *cobra.Command {
+	var bin, note string
+	cmd := &cobra.Command{Use: "count PART PIECES", Short: "Record a stocktake: what was counted in a bin", Args: exactly("PART", "PIECES"),
+		Example: "  stead stock count KES-B14-G25 190 --bin D2 --note \"six rolled under the bench\""}
+	cmd.Flags().StringVar(&bin, "bin", "", "the bin")
+	cmd.Flags().StringVar(&note, "note", "", "what explains the difference")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		n, err := pieces(cmd, args[1])
+		if err != nil {
+			return err
+		}
+		return stockChange(cmd, w, args, func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+			difference, err := inventory.CountStock(ctx, tx, key, p.ID, bin, n, note)
+			switch {
+			case difference == 0:
+				return fmt.Sprintf("%s in %s: %d, as the ledger says", p.Name, bin, n), err
+			case difference > 0:
+				return fmt.Sprintf("%s in %s: %d, %d more than the ledger said", p.Name, bin, n, difference), err
+			}
+			return fmt.Sprintf("%s in %s: %d, %d fewer than the ledger said", p.Name, bin, n, -difference), err
+		})
+	})
+	return cmd
+}
+
+// stockChange books a change to one part's stock; args[0] names the part.
+func stockChange(cmd *cobra.Command, w *workshop, args []string, do func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error)) error {
+	p, err := inventory.PartNamed(cmd.Context(), w, args[0])
+	if err != nil {
+		return err
+	}
+	type done struct {
+		Part  int64  `json:"part"`
+		Words string `json:"done"`
+	}
+	out, err := change(cmd, w, "stock "+cmd.Name()+" "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, key string) (done, error) {
+		words, err := do(ctx, tx, key, p)
+		return done{p.ID, words}, err
+	})
+	if err != nil {
+		return err
+	}
+	return show(cmd, out, func() { say(cmd, "%s", out.Words) })
+}
+
+func newStockHistory() *cobra.Command {
+	cmd := &cobra.Command{Use: "history PART", Short: "Show every movement of a part", Args: exactly("PART"), Example: "  stead stock history KES-B14-G25"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		p, err := inventory.PartNamed(cmd.Context(), w, args[0])
+		if err != nil {
+			return err
+		}
+		movements, err := inventory.History(cmd.Context(), w, p.ID)
+		if err != nil {
+			return err
+		}
+		return show(cmd, movements, func() {
+			say(cmd, "%s", p.Name)
+			var rows [][]string
+			for _, m := range movements {
+				why := string(m.Reason)
+				if m.JobID != nil {
+					why += fmt.Sprintf(" on job %d", *m.JobID)
+				}
+				if m.OrderID != nil {
+					why += fmt.Sprintf(" with order %d", *m.OrderID)
+				}
+				if m.Note != "" {
+					why += ": " + m.Note
+				}
+				rows = append(rows, []string{m.At.Local().Format("2006-01-02 15:04"), m.Bin, fmt.Sprintf("%+d", m.Pieces), strconv.Itoa(m.OnHand), why})
+			}
+			terminal.Table(cmd.OutOrStdout(), []string{"WHEN", "BIN", ">PIECES", ">ON HAND", "WHY"}, rows)
+		})
+	})
+	return cmd
+}

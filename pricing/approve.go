@@ -1,0 +1,194 @@
+package pricing
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+
+	"stead/inventory"
+)
+
+// Approval is a customer's word for an option.
+type Approval struct {
+	Option string          `json:"option"`
+	Total  decimal.Decimal `json:"total"`
+	By     string          `json:"by"`
+	At     time.Time       `json:"at"`
+}
+
+// Decision is what the customer says to a quote.
+type Decision struct {
+	JobID   int64
+	Version int    // of the quote that they were shown
+	Option  string // by name
+	By      string // who approved: a name
+	// Accept and Decline name differences by place and rule, "crank.outer-ring chainring.finish"; "all" accepts what is not
+	// declined. Every difference of the option must be named one way or the other.
+	Accept  []string
+	Decline []string
+}
+
+// Approve records the customer's decision. With every difference accepted the job is approved: what is on the shelf is
+// reserved for it and the rest becomes purchase claims. With one declined nothing is approved: the difference is
+// remembered with the job and a new version of the quote does without it. What is accepted for now and wished back,
+// named in the same way, is remembered with the bike.
+func Approve(ctx context.Context, tx pgx.Tx, d Decision, wishBack []string, now time.Time) (Quote, error) {
+	if strings.TrimSpace(d.By) == "" {
+		return Quote{}, errors.New("an approval needs the name of who gave it: add --by NAME")
+	}
+	if _, err := lockJob(ctx, tx, d.JobID); err != nil {
+		return Quote{}, err
+	}
+	q, found, err := LastQuote(ctx, tx, d.JobID)
+	if err != nil {
+		return Quote{}, err
+	}
+	if !found {
+		return Quote{}, fmt.Errorf("job %d has no quote yet: make one with `stead job quote %d`", d.JobID, d.JobID)
+	}
+	deliveries, err := inventory.LoadDeliveries(ctx, tx, now)
+	if err != nil {
+		return Quote{}, err
+	}
+	if err := q.current(d.Version, deliveries.Today); err != nil {
+		return Quote{}, err
+	}
+	o, err := q.option(d.Option)
+	if err != nil {
+		return Quote{}, err
+	}
+	accepted, declined, err := d.sort(o)
+	if err != nil {
+		return Quote{}, err
+	}
+	for _, list := range []struct {
+		deviations []Deviation
+		yes        bool
+	}{{accepted, true}, {declined, false}} {
+		for _, dev := range list.deviations {
+			if _, err := tx.Exec(ctx, `
+				INSERT INTO decision (quote_id, option_name, place, rule, accepted, words, by_whom, at) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
+				q.ID, o.Name(), dev.Place, dev.Rule, list.yes, dev.Words, d.By, now); err != nil {
+				return Quote{}, fmt.Errorf("recording the decision on %s: %w", dev.Rule, err)
+			}
+		}
+	}
+	if len(declined) > 0 {
+		return replan(ctx, tx, q, declined, now)
+	}
+	if err := rememberWishes(ctx, tx, d.JobID, accepted, wishBack); err != nil {
+		return Quote{}, err
+	}
+	return q, commit(ctx, tx, q, o, d.By, now)
+}
+
+func rememberWishes(ctx context.Context, tx pgx.Tx, jobID int64, accepted []Deviation, wishBack []string) error {
+	job, err := JobByID(ctx, tx, jobID)
+	if err != nil {
+		return err
+	}
+	for _, name := range wishBack {
+		i := slices.IndexFunc(accepted, func(d Deviation) bool { return d.name() == name })
+		if i < 0 {
+			return fmt.Errorf("%q is no difference that was accepted: there is nothing to wish back", name)
+		}
+		wish, err := WishFor(job.Bike, accepted[i])
+		if err != nil {
+			return err
+		}
+		if _, err := AddWish(ctx, tx, wish); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// name is how a difference is named when it is decided on.
+func (d Difference) name() string { return string(d.Place) + " " + d.Rule }
+
+// sort splits an option's differences into accepted and declined ones.
+func (d Decision) sort(o Option) (accepted, declined []Deviation, err error) {
+	var unsaid []string
+	known := map[string]bool{"all": true}
+	for _, dev := range o.Deviations {
+		name := dev.name()
+		known[name] = true
+		switch {
+		case slices.Contains(d.Decline, name):
+			declined = append(declined, dev)
+		case slices.Contains(d.Accept, name) || slices.Contains(d.Accept, "all"):
+			accepted = append(accepted, dev)
+		default:
+			unsaid = append(unsaid, fmt.Sprintf("%q (%s)", name, dev.Words))
+		}
+	}
+	for _, name := range slices.Concat(d.Accept, d.Decline) {
+		if !known[name] {
+			return nil, nil, fmt.Errorf("option %q has no difference %q to decide on", o.Name(), name)
+		}
+	}
+	if len(unsaid) > 0 {
+		return nil, nil, fmt.Errorf("the customer must accept or decline each difference; not said yet: %s", strings.Join(unsaid, "; "))
+	}
+	return accepted, declined, nil
+}
+
+// replan remembers what was declined and quotes again without it.
+func replan(ctx context.Context, tx pgx.Tx, q Quote, declined []Deviation, now time.Time) (Quote, error) {
+	job, err := JobByID(ctx, tx, q.JobID)
+	if err != nil {
+		return Quote{}, err
+	}
+	for _, dev := range declined {
+		job.Limits.Declined = append(job.Limits.Declined, dev.Difference)
+	}
+	if err := SetLimits(ctx, tx, q.JobID, job.Limits); err != nil {
+		return Quote{}, err
+	}
+	return MakeQuote(ctx, tx, q.JobID, now)
+}
+
+// commit turns an approved option into reservations and claims.
+func commit(ctx context.Context, tx pgx.Tx, q Quote, o Option, by string, now time.Time) error {
+	if _, err := tx.Exec(ctx, `INSERT INTO approval (quote_id, option_name, total, by_whom, at) VALUES ($1, $2, $3, $4, $5)`,
+		q.ID, o.Name(), o.Total, by, now); err != nil {
+		return fmt.Errorf("recording the approval of job %d: %w", q.JobID, err)
+	}
+	if _, err := tx.Exec(ctx, `UPDATE quote SET state = 'approved' WHERE id = $1`, q.ID); err != nil {
+		return fmt.Errorf("approving quote %d of job %d: %w", q.Version, q.JobID, err)
+	}
+	if err := setState(ctx, tx, q.JobID, JobApproved); err != nil {
+		return err
+	}
+	// Shelf rows are locked in the order of part numbers, so that two approvals at once can't wait for each other.
+	parts := slices.Clone(o.Parts)
+	slices.SortStableFunc(parts, func(a, b PartLine) int { return int(a.PartID - b.PartID) })
+	for _, p := range parts {
+		if p.Shelf {
+			if err := inventory.Reserve(ctx, tx, q.JobID, p.PartID, p.placeName(), p.Pieces); err != nil {
+				return fmt.Errorf("the shelf has changed since the quote: %w; quote again with `stead job quote %d`", err, q.JobID)
+			}
+			continue
+		}
+		claim := inventory.Claim{JobID: q.JobID, Place: p.placeName(), PartID: p.PartID, OfferID: p.OfferID, Pieces: p.Pieces,
+			Substitute: p.Substitute, DueOn: o.ReadyOn.Time()}
+		if err := inventory.AddClaim(ctx, tx, claim); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// placeName is where a part goes; what another part brings goes with the bench.
+func (p PartLine) placeName() string {
+	if p.Place == "" {
+		return "bench"
+	}
+	return string(p.Place)
+}

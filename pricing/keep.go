@@ -1,0 +1,114 @@
+package pricing
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"stead/inventory"
+	"stead/inventory/calendar"
+)
+
+// MakeQuote drafts a quote for a job as things stand now and keeps it as the job's next version. An open version before
+// it is superseded; an approved one stays as it is, and the job must be re-opened before it is quoted again.
+func MakeQuote(ctx context.Context, tx pgx.Tx, jobID int64, now time.Time) (Quote, error) {
+	job, err := lockJob(ctx, tx, jobID)
+	if err != nil {
+		return Quote{}, err
+	}
+	switch job {
+	case Inspected, Quoted:
+	case Booked:
+		return Quote{}, fmt.Errorf("job %d is not inspected yet: record what was found with `stead job inspect %d …` first", jobID, jobID)
+	default:
+		return Quote{}, fmt.Errorf("job %d is %s: it is not quoted again", jobID, job)
+	}
+	s, err := LoadSituation(ctx, tx, jobID, now)
+	if err != nil {
+		return Quote{}, err
+	}
+	q, err := s.Draft(ctx)
+	if err != nil {
+		return Quote{}, err
+	}
+	if _, err := tx.Exec(ctx, `UPDATE quote SET state = 'superseded' WHERE job_id = $1 AND state = 'open'`, jobID); err != nil {
+		return Quote{}, fmt.Errorf("superseding the last quote of job %d: %w", jobID, err)
+	}
+	if err := tx.QueryRow(ctx, `SELECT coalesce(max(version), 0) + 1 FROM quote WHERE job_id = $1`, jobID).Scan(&q.Version); err != nil {
+		return Quote{}, fmt.Errorf("numbering the quote of job %d: %w", jobID, err)
+	}
+	err = tx.QueryRow(ctx, `
+		INSERT INTO quote (job_id, version, made_at, valid_until, document) VALUES ($1, $2, $3, $4, $5) RETURNING id`,
+		jobID, q.Version, q.MadeAt, q.ValidUntil.Time(), q).Scan(&q.ID)
+	if err != nil {
+		return Quote{}, fmt.Errorf("keeping the quote of job %d: %w", jobID, err)
+	}
+	return q, setState(ctx, tx, jobID, Quoted)
+}
+
+// LastQuote is a job's newest quote, or false if it has none.
+func LastQuote(ctx context.Context, db inventory.DB, jobID int64) (Quote, bool, error) {
+	var q Quote
+	var id int64
+	var state QuoteState
+	err := db.QueryRow(ctx, `
+		SELECT id, state, document FROM quote WHERE job_id = $1 ORDER BY version DESC LIMIT 1`, jobID).Scan(&id, &state, &q)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return Quote{}, false, nil
+	}
+	if err != nil {
+		return Quote{}, false, fmt.Errorf("loading the quote of job %d: %w", jobID, err)
+	}
+	q.ID, q.State = id, state
+	return q, true, nil
+}
+
+// ApprovedQuote is the quote of a job that the customer approved, with the option that was chosen.
+func ApprovedQuote(ctx context.Context, db inventory.DB, jobID int64) (Quote, Approval, error) {
+	var q Quote
+	var a Approval
+	var id int64
+	err := db.QueryRow(ctx, `
+		SELECT q.id, q.document, a.option_name, a.total, a.by_whom, a.at
+		FROM quote q JOIN approval a ON a.quote_id = q.id
+		WHERE q.job_id = $1`, jobID).Scan(&id, &q, &a.Option, &a.Total, &a.By, &a.At)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return Quote{}, Approval{}, fmt.Errorf("job %d has no approved quote", jobID)
+	}
+	if err != nil {
+		return Quote{}, Approval{}, fmt.Errorf("loading the approved quote of job %d: %w", jobID, err)
+	}
+	q.ID, q.State = id, Approved
+	return q, a, nil
+}
+
+// option finds an option by any of its names.
+func (q Quote) option(name string) (Option, error) {
+	var names []string
+	for _, o := range q.Options {
+		if o.Named(name) {
+			return o, nil
+		}
+		names = append(names, o.Names...)
+	}
+	if len(names) == 0 {
+		return Option{}, fmt.Errorf("quote %d of job %d has no option to choose: nothing does the job yet", q.Version, q.JobID)
+	}
+	return Option{}, fmt.Errorf("quote %d of job %d has no option %q: choose %s", q.Version, q.JobID, name, joinOr(names))
+}
+
+// current reports why a quote can't be decided on any more, or nil.
+func (q Quote) current(version int, today calendar.Day) error {
+	switch {
+	case q.Version != version:
+		return fmt.Errorf("quote version %d of job %d is out of date: the newest is version %d, show it with `stead job show %d`", version, q.JobID, q.Version, q.JobID)
+	case q.State != Open:
+		return fmt.Errorf("quote version %d of job %d is %s already", q.Version, q.JobID, q.State)
+	case today > q.ValidUntil:
+		return fmt.Errorf("quote version %d of job %d was valid until %s: quote again with `stead job quote %d`", q.Version, q.JobID, q.ValidUntil.Words(today), q.JobID)
+	}
+	return nil
+}

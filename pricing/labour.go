@@ -1,0 +1,87 @@
+package pricing
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+
+	"stead/inventory"
+	"stead/substitution"
+	"stead/substitution/inspection"
+)
+
+// Labour is what the workshop charges for one kind of work at one kind of part.
+type Labour struct {
+	Family  substitution.Family `json:"family"`
+	Action  inspection.Action   `json:"action"`
+	Words   string              `json:"words"`
+	Minutes int                 `json:"minutes"`
+	Price   decimal.Decimal     `json:"price"` // before tax
+}
+
+// SetLabour records or changes a labour price.
+func SetLabour(ctx context.Context, tx pgx.Tx, l Labour) error {
+	if _, err := substitution.TableOf(l.Family); err != nil {
+		return fmt.Errorf("labour price: %w", err)
+	}
+	_, err := tx.Exec(ctx, `
+		INSERT INTO labour (family, action, words, minutes, price) VALUES ($1, $2, $3, $4, $5)
+		ON CONFLICT (family, action) DO UPDATE SET words = excluded.words, minutes = excluded.minutes, price = excluded.price`,
+		l.Family, l.Action, l.Words, l.Minutes, l.Price)
+	if err != nil {
+		return fmt.Errorf("labour price for %s %s: %w", l.Action, l.Family, err)
+	}
+	return nil
+}
+
+// work identifies a labour price.
+type work struct {
+	family substitution.Family
+	action inspection.Action
+}
+
+// labourPrices loads all labour prices.
+func labourPrices(ctx context.Context, db inventory.DB) (map[work]Labour, error) {
+	rows, err := db.Query(ctx, `SELECT family, action, words, minutes, price FROM labour`)
+	if err != nil {
+		return nil, fmt.Errorf("loading labour prices: %w", err)
+	}
+	list, err := pgx.CollectRows(rows, pgx.RowToStructByName[Labour])
+	if err != nil {
+		return nil, fmt.Errorf("loading labour prices: %w", err)
+	}
+	m := make(map[work]Labour, len(list))
+	for _, l := range list {
+		m[work{l.Family, l.Action}] = l
+	}
+	return m, nil
+}
+
+// SetTax records a rate of tax from a day on.
+func SetTax(ctx context.Context, tx pgx.Tx, t Tax, from time.Time) error {
+	_, err := tx.Exec(ctx, `
+		INSERT INTO tax_rate (name, valid_from, percent) VALUES ($1, $2, $3)
+		ON CONFLICT (name, valid_from) DO UPDATE SET percent = excluded.percent`, t.Name, from, t.Percent)
+	if err != nil {
+		return fmt.Errorf("tax %q: %w", t.Name, err)
+	}
+	return nil
+}
+
+// TaxOn is the tax in force on a day. A shop that has recorded none cannot quote: a price without its tax is not a price.
+func TaxOn(ctx context.Context, db inventory.DB, day time.Time) (Tax, error) {
+	var t Tax
+	err := db.QueryRow(ctx, `
+		SELECT name, percent FROM tax_rate WHERE valid_from <= $1 ORDER BY valid_from DESC, name LIMIT 1`, day).Scan(&t.Name, &t.Percent)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return Tax{}, fmt.Errorf("no rate of tax is recorded for %s: record it with `stead shop tax NAME PERCENT --from DATE` (0 if none is due)", day.Format("2 January 2006"))
+	}
+	if err != nil {
+		return Tax{}, fmt.Errorf("loading the rate of tax: %w", err)
+	}
+	return t, nil
+}

@@ -1,0 +1,131 @@
+package pricing
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+
+	"github.com/shopspring/decimal"
+
+	"stead/inventory"
+	"stead/inventory/leadtime"
+	"stead/substitution"
+	"stead/substitution/solver"
+)
+
+// The solver knows parts and offers by name only. A shelf is an offer like another, without a supplier.
+func partName(id int64) string  { return "part " + strconv.FormatInt(id, 10) }
+func shelfName(id int64) string { return "shelf " + strconv.FormatInt(id, 10) }
+func offerName(id int64) string { return "offer " + strconv.FormatInt(id, 10) }
+
+// problem puts the situation as the solver wants it. What it minimises is what the workshop pays, carriage included;
+// what the customer pays follows from the choice.
+func (s Situation) problem() (solver.Problem, error) {
+	build := s.Job.Bike.Build.Complete()
+	p := solver.Problem{Was: build, Now: build}
+	scene := s.scene()
+	used := map[int64]bool{}
+	for i, n := range s.Needs {
+		need := solver.Need{ID: needName(n.Place), Family: n.Family, Places: []substitution.Place{n.Place}, Pieces: n.Quantity}
+		for _, id := range s.Candidates[i] {
+			part := s.Parts[id].Part
+			if slices.ContainsFunc(scene.Choose(n.Place, &part).Check(n.Place).Deviations(), s.Job.Limits.declined) {
+				continue
+			}
+			need.Candidates = append(need.Candidates, partName(id))
+			used[id] = true
+		}
+		p.Needs = append(p.Needs, need)
+	}
+	for _, b := range s.Brought {
+		brought := solver.Brought{Family: b.Bring.Family, Spec: b.Bring.Spec}
+		for _, id := range b.Parts {
+			brought.Candidates = append(brought.Candidates, partName(id))
+			used[id] = true
+		}
+		p.Brought = append(p.Brought, brought)
+	}
+	suppliers := map[int64]bool{}
+	for _, id := range slices.Sorted(maps.Keys(used)) {
+		part := s.Parts[id]
+		sp := solver.Part{ID: partName(id), Part: &part.Part}
+		if worth, known := s.worth(id); known && s.Stock[id].Free() > 0 {
+			sp.Offers = append(sp.Offers, solver.Offer{ID: shelfName(id), Pack: 1, Day: int(s.Deliveries.Today), Most: s.Stock[id].Free(),
+				Breaks: []solver.Break{{Packs: 1, Pence: Pence(worth)}}})
+		}
+		for _, o := range s.Offers[id] {
+			promise, err := s.Deliveries.Promise([]leadtime.Shipment{s.Deliveries.Shipment(o.SupplierID, o.Stock)})
+			if err != nil {
+				continue // too likely never to come: not an offer to build a promise on
+			}
+			sp.Offers = append(sp.Offers, solver.Offer{ID: offerName(o.ID), Supplier: s.Deliveries.Supplier(o.SupplierID).Code,
+				Pack: o.Pack * o.MinimumPacks, Day: int(promise.Day), Breaks: breaks(o)})
+			suppliers[o.SupplierID] = true
+		}
+		p.Parts = append(p.Parts, sp)
+	}
+	for _, id := range slices.Sorted(maps.Keys(suppliers)) {
+		sup := s.Deliveries.Supplier(id)
+		if sup.Currency != s.Shop.Currency {
+			return p, fmt.Errorf("supplier %s prices in %s and the workshop in %s: quotes across currencies are not made yet", sup.Code, sup.Currency, s.Shop.Currency)
+		}
+		terms := solver.Supplier{ID: sup.Code, Carriage: Pence(sup.Carriage), MinimumOrder: Pence(sup.MinimumOrder)}
+		if sup.CarriagePaidAt.Valid {
+			terms.CarriagePaidAt = Pence(sup.CarriagePaidAt.Decimal)
+		}
+		p.Suppliers = append(p.Suppliers, terms)
+	}
+	p.Wishes = s.wishes()
+	return p, nil
+}
+
+// breaks are an offer's price breaks. An offer with a minimum of several packs is taken in multiples of it, as if they
+// were one pack; what that costs is priced at the break that so many packs reach.
+func breaks(o inventory.Offer) []solver.Break {
+	var out []solver.Break
+	for _, b := range o.Breaks {
+		lots := max(1, (b.FromPacks+o.MinimumPacks-1)/o.MinimumPacks)
+		each := Pence(o.Cost(lots * o.MinimumPacks).Div(decimal.NewFromInt(int64(lots))))
+		if n := len(out); n > 0 && out[n-1].Packs == lots {
+			out[n-1].Pence = each
+			continue
+		}
+		out = append(out, solver.Break{Packs: lots, Pence: each})
+	}
+	return out
+}
+
+// worth is what a piece on the shelf would cost to buy again: the lowest price a piece among the offers, else the
+// retail price without tax and mark-up. Money that lies on the shelf is money; known is false where neither is recorded.
+func (s Situation) worth(partID int64) (each decimal.Decimal, known bool) {
+	var best decimal.NullDecimal
+	for _, o := range s.Offers[partID] {
+		if each := o.Cost(o.MinimumPacks).Div(decimal.NewFromInt(int64(o.MinimumPacks * o.Pack))); !best.Valid || each.LessThan(best.Decimal) {
+			best = decimal.NewNullDecimal(each)
+		}
+	}
+	if !best.Valid && s.Parts[partID].Retail.Valid {
+		net := s.Parts[partID].Retail.Decimal.Mul(hundred).Div(hundred.Add(s.Tax.Percent))
+		best = decimal.NewNullDecimal(net.Div(decimal.NewFromInt(1).Add(s.Shop.MarkUp)))
+	}
+	return best.Decimal, best.Valid
+}
+
+// wishes are the customer's limits in the solver's terms, with the words in which a way out would name them.
+func (s Situation) wishes() []solver.Wish {
+	var out []solver.Wish
+	l := s.Job.Limits
+	if l.Latest != nil {
+		out = append(out, solver.Wish{Kind: solver.ByDay, Day: int(*l.Latest), Words: "everything here by " + l.Latest.Words(s.Deliveries.Today)})
+	}
+	if l.NoFunctionChange {
+		out = append(out, solver.Wish{Kind: solver.SameFunction, Words: "it rides and shifts as before"})
+	}
+	if l.SameFinish {
+		out = append(out, solver.Wish{Kind: solver.SameFinish, Words: "it looks as before"})
+	}
+	return out
+}
+
+func needName(p substitution.Place) string { return string(p) }

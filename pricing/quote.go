@@ -1,0 +1,133 @@
+package pricing
+
+import (
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"stead/inventory/calendar"
+	"stead/substitution"
+)
+
+// Quote is what the customer is shown: the work, and a few honest options for the parts. Once written it never changes.
+type Quote struct {
+	JobID      int64         `json:"job"`
+	Version    int           `json:"version"`
+	State      QuoteState    `json:"state"`
+	MadeAt     time.Time     `json:"made_at"`
+	ValidUntil calendar.Day  `json:"valid_until"`
+	Currency   string        `json:"currency"`
+	Tax        Tax           `json:"tax"`
+	Customer   string        `json:"customer"`
+	Bike       string        `json:"bike"`
+	Labour     []LabourLine  `json:"labour"`
+	Bench      []string      `json:"bench,omitempty"` // what the labour covers: a smear of grease
+	Options    []Option      `json:"options"`
+	Unsure     []UnsurePart  `json:"unsure,omitempty"`  // might fit: listed apart, with what to measure
+	Refusal    *RefusalWords `json:"refusal,omitempty"` // no set of parts does the job: why, and the ways out
+	ID         int64         `json:"-"`
+}
+
+// QuoteState is where a quote stands.
+type QuoteState string
+
+const (
+	Open       QuoteState = "open"
+	Approved   QuoteState = "approved"
+	Superseded QuoteState = "superseded" // a newer version took its place
+	Declined   QuoteState = "declined"
+)
+
+// LabourLine is work, the same whatever option is chosen.
+type LabourLine struct {
+	Place   substitution.Place `json:"place"`
+	Words   string             `json:"words"`
+	Minutes int                `json:"minutes"`
+	Amount  decimal.Decimal    `json:"amount"` // tax included
+}
+
+// Option is one way to do the whole job.
+type Option struct {
+	Names      []string        `json:"names"` // soonest, cheapest, closest, balanced: what it is the best at
+	Parts      []PartLine      `json:"parts"`
+	Carriage   []CarriageLine  `json:"carriage,omitempty"`
+	Deviations []Deviation     `json:"deviations"`
+	Cautions   []string        `json:"cautions,omitempty"`
+	Checks     []string        `json:"checks,omitempty"` // accepted "as what was there": worth a look when fitting
+	ReadyOn    calendar.Day    `json:"ready_on"`
+	Promise    string          `json:"promise"` // "Thursday 10 December, 9 in 10"
+	Total      decimal.Decimal `json:"total"`   // tax included
+	TaxInTotal decimal.Decimal `json:"tax_in_total"`
+	Landed     decimal.Decimal `json:"landed"` // what the parts cost the workshop, carriage included, before tax
+}
+
+// Name is what the option is called when it is approved: the first thing that it is the best at.
+func (o Option) Name() string { return o.Names[0] }
+
+// Named reports whether the option goes by a name.
+func (o Option) Named(name string) bool {
+	for _, n := range o.Names {
+		if n == name {
+			return true
+		}
+	}
+	return false
+}
+
+// PartLine is a part that an option fits, with where it comes from.
+type PartLine struct {
+	Place      substitution.Place `json:"place"`
+	PartID     int64              `json:"part"`
+	Name       string             `json:"name"`
+	Pieces     int                `json:"pieces"`
+	Amount     decimal.Decimal    `json:"amount"` // tax included
+	Shelf      bool               `json:"shelf"`  // taken from the shop's own stock
+	Supplier   string             `json:"supplier,omitempty"`
+	OfferID    int64              `json:"offer,omitempty"`
+	HereOn     calendar.Day       `json:"here_on"`
+	Substitute bool               `json:"substitute,omitempty"` // not like for like: measure on arrival
+	Brought    bool               `json:"brought,omitempty"`    // needed because of another choice
+}
+
+// CarriageLine is what a supplier's delivery comes to, tax included.
+type CarriageLine struct {
+	Supplier string          `json:"supplier"`
+	Amount   decimal.Decimal `json:"amount"`
+}
+
+// Deviation is a difference from what was there, in the words that the customer agrees to.
+type Deviation struct {
+	Difference
+	Kind  string `json:"kind"` // function or finish
+	Was   string `json:"was"`
+	Words string `json:"words"`
+}
+
+// UnsurePart is a part of the catalogue that might fit; it is never offered as fitting.
+type UnsurePart struct {
+	Place   substitution.Place `json:"place"`
+	PartID  int64              `json:"part"`
+	Name    string             `json:"name"`
+	Measure []string           `json:"measure"` // what to measure, and how
+}
+
+// RefusalWords say why nothing does the job, and the ways out.
+type RefusalWords struct {
+	Why     []string `json:"why"`
+	WaysOut []string `json:"ways_out,omitempty"` // "give up \"same finish\": £54.10, Friday 4 December"
+}
+
+// total sums an option up: the lines as printed, labour included.
+func (o *Option) total(labour []LabourLine, tax Tax) {
+	sum := decimal.Zero
+	for _, l := range labour {
+		sum = sum.Add(l.Amount)
+	}
+	for _, p := range o.Parts {
+		sum = sum.Add(p.Amount)
+	}
+	for _, c := range o.Carriage {
+		sum = sum.Add(c.Amount)
+	}
+	o.Total, o.TaxInTotal = sum, tax.In(sum)
+}

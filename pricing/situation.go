@@ -1,0 +1,167 @@
+package pricing
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+	"time"
+
+	"stead/inventory"
+	"stead/substitution"
+	"stead/substitution/inspection"
+)
+
+// Situation is everything that bears on a job's options at one moment: what it needs, what the catalogue has that
+// could meet it, what is on the shelf and what each supplier offers. Loading it is the only part of planning that
+// touches the database; all that follows is arithmetic on this value.
+type Situation struct {
+	Job        Job
+	Shop       inventory.Shop
+	Tax        Tax
+	Now        time.Time
+	Needs      []inspection.Need // parts
+	Bench      []inspection.Need // what the bench has in use and the labour price covers: a smear of grease
+	Candidates [][]int64         // for each need, parts that the rules accept with all that is kept, as far as a catalogue can tell
+	Unsure     [][]int64         // for each need, parts that lack a dimension which a rule asks for
+	Brought    []Bringing
+	Parts      map[int64]inventory.Part
+	Offers     map[int64][]inventory.Offer // by part; gone ones left out
+	Stock      map[int64]inventory.Stock   // by part
+	Deliveries *inventory.Deliveries
+	Labour     []LabourLine
+}
+
+// Bringing is what some candidate would need beside it, with the parts of the catalogue that are just that.
+type Bringing struct {
+	Bring substitution.Bring
+	Parts []int64
+}
+
+// mostCandidates bounds the search for one need. Where a catalogue has more parts that fit, those with a source come first.
+const mostCandidates = 2000
+
+// LoadSituation gathers what bears on a job now.
+func LoadSituation(ctx context.Context, db inventory.DB, jobID int64, now time.Time) (Situation, error) {
+	s := Situation{Now: now, Parts: map[int64]inventory.Part{}}
+	var err error
+	if s.Job, err = JobByID(ctx, db, jobID); err != nil {
+		return s, err
+	}
+	if s.Shop, err = inventory.LoadShop(ctx, db); err != nil {
+		return s, err
+	}
+	if s.Tax, err = TaxOn(ctx, db, now); err != nil {
+		return s, err
+	}
+	if s.Deliveries, err = inventory.LoadDeliveries(ctx, db, now); err != nil {
+		return s, err
+	}
+	prices, err := labourPrices(ctx, db)
+	if err != nil {
+		return s, err
+	}
+	if s.Labour, err = labourLines(s.Job.Findings, prices, s.Tax); err != nil {
+		return s, err
+	}
+	for _, n := range inspection.Needs(s.Job.Bike.Build, s.Job.Findings) {
+		if n.Unit == "pieces" {
+			s.Needs = append(s.Needs, n)
+		} else {
+			s.Bench = append(s.Bench, n)
+		}
+	}
+	if err := s.findCandidates(ctx, db); err != nil {
+		return s, err
+	}
+	if err := s.findBrought(ctx, db); err != nil {
+		return s, err
+	}
+	ids := slices.Collect(maps.Keys(s.Parts))
+	if s.Offers, err = inventory.OffersOf(ctx, db, ids); err != nil {
+		return s, err
+	}
+	s.Stock, err = inventory.StockOf(ctx, db, ids)
+	return s, err
+}
+
+// scene is the bike with the places of all needs still open.
+func (s Situation) scene() substitution.Scene {
+	build := s.Job.Bike.Build.Complete()
+	scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{}}
+	for _, n := range s.Needs {
+		scene.Open[n.Place] = true
+	}
+	return scene
+}
+
+func (s *Situation) findCandidates(ctx context.Context, db inventory.DB) error {
+	scene := s.scene()
+	s.Candidates, s.Unsure = make([][]int64, len(s.Needs)), make([][]int64, len(s.Needs))
+	for i, n := range s.Needs {
+		fitting, unsure, err := inventory.Candidates(ctx, db, n.Family, scene.Narrow(n.Place), mostCandidates)
+		if err != nil {
+			return fmt.Errorf("looking for a %s: %w", n.Family, err)
+		}
+		for _, list := range []struct {
+			parts []inventory.Part
+			to    *[]int64
+		}{{fitting, &s.Candidates[i]}, {unsure, &s.Unsure[i]}} {
+			for _, p := range list.parts {
+				s.Parts[p.ID] = p
+				*list.to = append(*list.to, p.ID)
+			}
+		}
+	}
+	return nil
+}
+
+// findBrought asks each candidate what it would bring, and the catalogue for parts that are just that.
+func (s *Situation) findBrought(ctx context.Context, db inventory.DB) error {
+	scene := s.scene()
+	seen := map[string]bool{}
+	for i, n := range s.Needs {
+		for _, id := range s.Candidates[i] {
+			part := s.Parts[id].Part
+			for _, b := range scene.Choose(n.Place, &part).Check(n.Place).Brings() {
+				key := string(b.Family) + " " + b.Spec.String()
+				if seen[key] {
+					continue
+				}
+				seen[key] = true
+				parts, err := inventory.FindParts(ctx, db, inventory.Search{Family: b.Family, Dims: b.Spec.Values(), Limit: mostCandidates})
+				if err != nil {
+					return fmt.Errorf("looking for a %s that another part needs: %w", b.Family, err)
+				}
+				bringing := Bringing{Bring: b}
+				for _, p := range parts {
+					s.Parts[p.ID] = p
+					bringing.Parts = append(bringing.Parts, p.ID)
+				}
+				s.Brought = append(s.Brought, bringing)
+			}
+		}
+	}
+	return nil
+}
+
+// labourLines prices the work of the findings. Work without a price is an error: a quote that leaves it out is wrong.
+func labourLines(findings []inspection.Finding, prices map[work]Labour, tax Tax) ([]LabourLine, error) {
+	var lines []LabourLine
+	for _, f := range findings {
+		if f.Action == inspection.Keep {
+			continue
+		}
+		site, err := substitution.SiteOf(f.Place)
+		if err != nil {
+			return nil, err
+		}
+		l, ok := prices[work{site.Family, f.Action}]
+		if !ok {
+			return nil, fmt.Errorf("no labour price for %s %s (%s): record it with `stead shop labour %s %s --words … --minutes … --price …`",
+				f.Action, site.Family, f.Place, site.Family, f.Action)
+		}
+		lines = append(lines, LabourLine{Place: f.Place, Words: l.Words + ", " + site.Words, Minutes: l.Minutes, Amount: tax.With(l.Price)})
+	}
+	return lines, nil
+}

@@ -1,0 +1,52 @@
+package pricing
+
+import (
+	"context"
+
+	"github.com/jackc/pgx/v5"
+
+	"stead/inventory"
+	"stead/substitution"
+)
+
+// UseHeld takes everything that is held for a job off the shelf and onto the bike, and says what it was.
+func UseHeld(ctx context.Context, tx pgx.Tx, request string, jobID int64) ([]inventory.Reservation, error) {
+	if _, err := lockJob(ctx, tx, jobID); err != nil {
+		return nil, err
+	}
+	held, err := inventory.ReservationsOf(ctx, tx, jobID)
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range held {
+		if err := inventory.UseOnJob(ctx, tx, request, jobID, r.PartID, r.Place, r.Pieces); err != nil {
+			return nil, err
+		}
+		if err := nowFitted(ctx, tx, jobID, r); err != nil {
+			return nil, err
+		}
+	}
+	return held, nil
+}
+
+// nowFitted records a used part as what now sits at its place, so that the bike's next job starts from the truth.
+func nowFitted(ctx context.Context, tx pgx.Tx, jobID int64, r inventory.Reservation) error {
+	site, err := substitution.SiteOf(substitution.Place(r.Place))
+	if err != nil {
+		return nil // the bench
+	}
+	part, err := inventory.PartByID(ctx, tx, r.PartID)
+	if err != nil {
+		return err
+	}
+	return RecordFitted(ctx, tx, jobID, site.Place, &part.Part)
+}
+
+// RecordFitted records what sits at a place of the bike of a job.
+func RecordFitted(ctx context.Context, tx pgx.Tx, jobID int64, place substitution.Place, part *substitution.Part) error {
+	job, err := JobByID(ctx, tx, jobID)
+	if err != nil {
+		return err
+	}
+	return SetFitted(ctx, tx, job.Bike.ID, place, part)
+}
