@@ -1,0 +1,184 @@
+package solver
+
+import (
+	"fmt"
+	"math/rand/v2"
+
+	"stead/substitution"
+)
+
+type facts = map[string]substitution.Value
+
+// drivetrain is a random job on a nine-speed bike with two rings: some of its parts are needs, the others are kept, now
+// and then one of them unmeasured. Rules over two and over five places bind them.
+func drivetrain(seed uint64) Problem {
+	r := rand.New(rand.NewPCG(seed, 3))
+	num, count, text, list := substitution.Num, substitution.Count, substitution.Text, substitution.List
+	colours := []string{"black", "silver"}
+	one := func(xs ...int) substitution.Value { return count(xs[r.IntN(len(xs))]) }
+	kinds := []struct {
+		place  substitution.Place
+		family substitution.Family
+		was    facts
+		some   func() facts
+	}{
+		{"crank.outer-ring", "chainring", facts{"teeth": count(50), "bcd_mm": num(110), "bolts": count(5), "bolt_pattern": text("even"), "speeds": list(9), "position": text("outer")},
+			func() facts {
+				return facts{"teeth": one(46, 48, 50, 52), "bcd_mm": num([]float64{110, 110, 130}[r.IntN(3)]), "bolts": count(5), "bolt_pattern": text("even"), "speeds": list(9, 10), "position": text("outer")}
+			}},
+		{"crank.inner-ring", "chainring", facts{"teeth": count(34), "bcd_mm": num(110), "bolts": count(5), "bolt_pattern": text("even"), "speeds": list(9), "position": text("inner")},
+			func() facts {
+				return facts{"teeth": one(30, 34, 36), "bcd_mm": num(110), "bolts": count(5), "bolt_pattern": text("even"), "speeds": list(9), "position": text("inner")}
+			}},
+		{"rear.cassette", "cassette", facts{"speeds": list(9), "teeth_min": count(11), "teeth_max": count(28), "freehub": text("hg")},
+			func() facts {
+				return facts{"speeds": list(9), "teeth_min": one(11, 12), "teeth_max": one(25, 28, 32, 34), "freehub": text("hg")}
+			}},
+		{"rear.derailleur", "rear-derailleur", facts{"speeds": list(9), "teeth_max": count(30), "capacity": count(35), "pull_family": text("a"), "mount": text("hanger"), "cage": text("medium")},
+			func() facts {
+				return facts{"speeds": list(9), "teeth_max": one(28, 32, 36), "capacity": one(29, 35, 43), "pull_family": text("a"), "mount": text("hanger"), "cage": text([]string{"short", "medium", "long"}[r.IntN(3)])}
+			}},
+		{"chain", "chain", facts{"speeds": list(9), "chain_width": text("11/128"), "links": count(114)},
+			func() facts {
+				return facts{"speeds": list(8 + r.IntN(3)), "chain_width": text("11/128"), "links": one(108, 114, 118)}
+			}},
+	}
+	p := Problem{Was: substitution.Build{
+		"frame":     {Family: "frame", Spec: substitution.MakeSpec(facts{"chainstay_mm": num(425)}, nil, nil)},
+		"rear.hub":  {Family: "hub", Spec: substitution.MakeSpec(facts{"freehub": text("hg")}, nil, nil)},
+		"crank":     {Family: "crankset", Spec: substitution.MakeSpec(facts{"bcd_mm": num(110), "bolts": count(5)}, nil, nil)},
+		"fork":      nil,
+		"front.hub": nil,
+	}}
+	for s := range 1 + r.IntN(3) {
+		sup := Supplier{ID: fmt.Sprint("s", s), Carriage: 200 + r.Int64N(600)}
+		if r.IntN(2) == 0 {
+			sup.CarriagePaidAt = 2000 + r.Int64N(6000)
+		}
+		p.Suppliers = append(p.Suppliers, sup)
+	}
+	for _, k := range kinds {
+		was := k.was
+		was["colour"] = text("black")
+		p.Was[k.place] = &substitution.Part{Family: k.family, Spec: substitution.MakeSpec(was, nil, nil)}
+		if r.IntN(5) < 2 {
+			if r.IntN(6) == 0 {
+				p.Was[k.place] = nil
+			}
+			continue
+		}
+		need := Need{ID: string(k.place), Family: k.family, Places: []substitution.Place{k.place}, Pieces: 1}
+		for c := range 1 + r.IntN(5) {
+			spec := k.some()
+			spec["colour"] = text(colours[r.IntN(2)])
+			if r.IntN(8) == 0 {
+				delete(spec, []string{"teeth", "speeds", "capacity", "colour"}[r.IntN(4)])
+			}
+			id := fmt.Sprint(k.place, " ", c)
+			var offers []Offer
+			for o := range 1 + r.IntN(2) {
+				supplier := ""
+				if s := r.IntN(len(p.Suppliers) + 1); s < len(p.Suppliers) {
+					supplier = p.Suppliers[s].ID
+				}
+				offers = append(offers, at(fmt.Sprint(id, " ", o), supplier, r.IntN(5), 500+r.Int64N(4000)))
+			}
+			p.Parts = append(p.Parts, part(id, k.family, spec, offers...))
+			need.Candidates = append(need.Candidates, id)
+		}
+		p.Needs = append(p.Needs, need)
+	}
+	return p
+}
+
+// wishAtRandom adds wishes, of which some can be given up.
+func wishAtRandom(r *rand.Rand, p *Problem) {
+	for range r.IntN(5) {
+		w := Wish{Kind: WishKind(1 + r.IntN(10)), Firm: r.IntN(6) == 0, Day: r.IntN(5), Pence: 1000 + r.Int64N(12000), Count: 1 + r.IntN(2)}
+		if len(p.Needs) > 0 {
+			n := p.Needs[r.IntN(len(p.Needs))]
+			if w.Kind == OnlyPart || w.Kind != FewSuppliers && r.IntN(3) == 0 {
+				w.Need = n.ID
+			}
+			w.Part = n.Candidates[r.IntN(len(n.Candidates))]
+		}
+		w.Supplier = p.Suppliers[r.IntN(len(p.Suppliers))].ID
+		w.Dimension, w.Value = "colour", substitution.Text("black")
+		p.Wishes = append(p.Wishes, w)
+		if _, err := read(p); err != nil {
+			p.Wishes = p.Wishes[:len(p.Wishes)-1]
+		}
+	}
+}
+
+// enumerate is the front's figures, found by asking the engine about the whole bike for every combination.
+func enumerate(p Problem) [][3]int64 {
+	var front [][3]int64
+	chosen := make([]Chosen, len(p.Needs))
+	var need func(i int)
+	need = func(i int) {
+		if i < len(p.Needs) {
+			for _, id := range p.Needs[i].Candidates {
+				for _, q := range p.Parts {
+					for _, o := range q.Offers {
+						if q.ID == id {
+							chosen[i] = Chosen{Need: p.Needs[i].ID, Part: id, Offer: o.ID, Pieces: p.Needs[i].Pieces}
+							need(i + 1)
+						}
+					}
+				}
+			}
+			return
+		}
+		o := Option{Chosen: chosen}
+		if price(p, &o); Check(p, o) != nil {
+			return
+		}
+		f := [3]int64{o.Cost, int64(o.Day), o.Deviation}
+		better := func(a, b [3]int64) bool { return a[0] <= b[0] && a[1] <= b[1] && a[2] <= b[2] }
+		kept := front[:0:0]
+		for _, g := range front {
+			if better(g, f) {
+				return
+			}
+			if !better(f, g) {
+				kept = append(kept, g)
+			}
+		}
+		front = append(kept, f)
+	}
+	need(0)
+	return front
+}
+
+// price fills in what an option comes to, so that Check can be asked about the rest.
+func price(p Problem, o *Option) {
+	offers, pieces := map[string]*Offer{}, map[string]int{}
+	now := substitution.Build{}
+	for place, kept := range p.Was {
+		now[place] = kept
+	}
+	var places []substitution.Place
+	used := map[string]bool{}
+	o.Day = 0
+	for i, c := range o.Chosen {
+		part, offer := find(p, c)
+		offers[c.Offer] = offer
+		pieces[c.Offer] += c.Pieces
+		if i == 0 || offer.Day > o.Day {
+			o.Day = offer.Day
+		}
+		if offer.Supplier != "" && !used[offer.Supplier] {
+			used[offer.Supplier] = true
+			o.Carriage = append(o.Carriage, Carriage{Supplier: offer.Supplier})
+		}
+		for _, place := range p.Needs[i].Places {
+			now[place] = part.Part
+			places = append(places, place)
+		}
+	}
+	o.Cost, _ = bill(p, pieces, offers)
+	for _, f := range (substitution.Scene{Was: p.Was, Now: now}).Check(places...).Deviations() {
+		o.Deviation += weightOf(p, f.Rule)
+	}
+}
