@@ -7,7 +7,7 @@ import (
 
 const (
 	startNodes   = 300 // line nodes for one try at a set of modes
-	startChoices = 20  // choices a line listed for one try, once there is some plan
+	startChoices = 40  // choices a line listed for one try, once there is some plan
 	startFlips   = 12  // neighbours tried before giving up on a set of modes
 )
 
@@ -76,7 +76,7 @@ func (s *search) firstPlan(n *node) {
 func (s *search) try(modes []mode, hard bool) bool {
 	f := s.leaf
 	bound := pence(f.prepare(modes, s.relax.theta), s.slack)
-	for width := 8 + bound/4000; bound < s.best; width *= 4 {
+	for width := 8 + bound/16000; bound < s.best; width *= 4 {
 		target := min(s.best-1, bound+width, s.in.dearest)
 		before, known := f.nodes, s.best
 		choices := 1000 + startChoices*len(s.in.lines)

@@ -12,6 +12,8 @@ const (
 	rootChunk = 50
 	nodeSteps = 40
 
+	tryEvery = 8 // nodes between looks for a better plan
+
 	// Rounds of dropping options before the tree is opened.
 	startRounds = 3
 
@@ -206,9 +208,13 @@ func (s *search) visit(n *node) {
 	bound := r.climb(n.modes, s.target(n), nodeSteps, s.trial)
 	n.lower = max(n.lower, pence(bound, s.slack))
 	s.certify(n, bound)
-	if n.lower < s.best {
-		s.branch(n, bound)
+	if n.lower >= s.best {
+		return
 	}
+	if s.work.ModeNodes%tryEvery == 0 {
+		s.try(s.suggested(n), false)
+	}
+	s.branch(n, bound)
 }
 
 // branch opens a child for each mode of one supplier that the node's bound does
