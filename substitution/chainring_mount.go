@@ -9,6 +9,8 @@ import (
 // circleWithin is how far published tables differ for one and the same bolt circle, and the caliper's error.
 const circleWithin = 0.3
 
+var boltCircles = standard.BoltCircles()
+
 // byDirectMount tells whether a joint of ring and crankset is made without bolts: then the circle has no say.
 func byDirectMount(s Scene, at Place) bool {
 	ring, crank := s.side(mine("direct_mount"), at), s.side(theirs("crank", "direct_mount"), at)
@@ -82,7 +84,7 @@ func ringCircleNarrow(s Scene, at, choosing Place) []Condition {
 // asked. Five bolts on 110 are even unless somebody says otherwise.
 func unequal(bcdMM float64, bolts int) (made, always bool) {
 	even := false
-	for _, c := range standard.BoltCircles() {
+	for _, c := range boltCircles {
 		if c.Bolts == bolts && near(c.BCDMM, bcdMM, circleWithin) {
 			made = made || c.Pattern == standard.PatternAsymmetric
 			even = even || c.Pattern == standard.PatternEven
@@ -123,7 +125,7 @@ func ringClears(s Scene, at Place) Judgement {
 		j.Words += fmt.Sprintf(": the bottom of the teeth, %.0f mm across, leaves no room for the bolts; one of the two figures is wrong", standard.RootMM(n))
 		return j
 	}
-	for _, c := range standard.BoltCircles() {
+	for _, c := range boltCircles {
 		if number.known && c.Bolts == int(number.now.number) && near(c.BCDMM, circle.now.number, circleWithin) && c.MinTeeth > 0 {
 			j.Wanted = fmt.Sprintf("%dT or more as usually made", c.MinTeeth)
 		}

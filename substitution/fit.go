@@ -56,8 +56,7 @@ func Together(a, b *Part) Verdict {
 			}
 			s := Scene{Now: Build{p: a, q: b}}
 			for _, in := range instances[p] {
-				scope := in.rule.Test.scope(in.at)
-				if !slices.Contains(scope, p) || !slices.Contains(scope, q) || in.at != p && in.at != q || s.waits(in) {
+				if !in.names(p) || !in.names(q) || in.at != p && in.at != q || s.waits(in) {
 					continue
 				}
 				j := in.judge(s)
@@ -77,6 +76,11 @@ func Together(a, b *Part) Verdict {
 		}
 	}
 	return v
+}
+
+// names tells whether the rule itself looks at a place, not only for the rings that a crankset brings.
+func (in *instance) names(p Place) bool {
+	return slices.Contains(in.scope, p) && !(in.byRings && p == "crank")
 }
 
 // placesFor are the places that suit a part's own position; all of its family's where it names none.

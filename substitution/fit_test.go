@@ -149,11 +149,11 @@ func TestCranksetBringsItsRings(t *testing.T) {
 func TestMemoryIsNeverConfident(t *testing.T) {
 	rule := &Rule{ID: "chain.memory", Severity: Mating, Test: Share{Mine: "speeds", Theirs: sprockets("speeds")}, Source: Source{"", Memory}}
 	s := Scene{Now: parts(t, map[Place]string{"chain": "speeds=9", "rear.cassette": "speeds=9"})}
-	require.Equal(t, CantTell, instance{rule, "chain"}.judge(s).Answer)
-	require.Contains(t, instance{rule, "chain"}.judge(s).Words, "memory")
+	require.Equal(t, CantTell, newInstance(rule, "chain").judge(s).Answer)
+	require.Contains(t, newInstance(rule, "chain").judge(s).Words, "memory")
 	s.Was = parts(t, map[Place]string{"chain": "speeds=9"})
 	s.Now["rear.cassette"] = nil
-	require.Equal(t, Holds, instance{rule, "chain"}.judge(s).Answer, "what was there is evidence of its own")
+	require.Equal(t, Holds, newInstance(rule, "chain").judge(s).Answer, "what was there is evidence of its own")
 }
 
 func TestGearing(t *testing.T) {

@@ -4,12 +4,12 @@ import "slices"
 
 // Instance is a rule where it applies: the chainring's bolt circle at the outer ring. A solver asks each instance
 // once for all parts that look alike to it, instead of every rule for every combination of parts.
-type Instance struct{ in instance }
+type Instance struct{ in *instance }
 
 // Instances are the rules that look at one of the places, each once, in the same order every time.
 func Instances(places ...Place) []Instance {
 	var out []Instance
-	seen := map[instance]bool{}
+	seen := map[*instance]bool{}
 	for _, p := range places {
 		for _, in := range instances[p] {
 			if !seen[in] {
@@ -28,7 +28,7 @@ func (i Instance) Rule() *Rule { return i.in.rule }
 func (i Instance) At() Place { return i.in.at }
 
 // Places are those that the rule looks at, its own first.
-func (i Instance) Places() []Place { return i.in.scope() }
+func (i Instance) Places() []Place { return i.in.scope }
 
 // Reads are the dimensions on which the answer depends, each with the place where it is read. An empty dimension
 // stands for all that is known of the part there.

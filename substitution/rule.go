@@ -158,19 +158,22 @@ func resolve(p, self Place) Place {
 type instance struct {
 	rule *Rule
 	at   Place
+	// scope lists the places that the rule looks at, its own first. A rule that looks at a ring looks at the crankset
+	// too, because a new crankset brings its rings.
+	scope   []Place
+	byRings bool // the crankset is in the scope for that reason alone
 }
 
 // instances are all rules at all their places, found from the places that they touch.
-var instances map[Place][]instance
+var instances map[Place][]*instance
 
-func instancesOf(tables []*Table) map[Place][]instance {
-	m := map[Place][]instance{}
+func instancesOf(tables []*Table) map[Place][]*instance {
+	m := map[Place][]*instance{}
 	for _, t := range tables {
 		for i := range t.Rules {
-			r := &t.Rules[i]
-			for _, p := range r.Places() {
-				in := instance{r, p}
-				for _, q := range in.scope() {
+			for _, p := range t.Rules[i].Places() {
+				in := newInstance(&t.Rules[i], p)
+				for _, q := range in.scope {
 					m[q] = append(m[q], in)
 				}
 			}
@@ -179,17 +182,11 @@ func instancesOf(tables []*Table) map[Place][]instance {
 	return m
 }
 
-// scope lists the places that the rule looks at, its own first. A rule that looks at a ring looks at the crankset too,
-// because a new crankset brings its rings.
-func (in instance) scope() []Place {
-	places := in.rule.Test.scope(in.at)
-	if in.byRings(places) {
-		places = append(slices.Clip(places), "crank")
+func newInstance(r *Rule, at Place) *instance {
+	in := &instance{rule: r, at: at, scope: r.Test.scope(at)}
+	if !slices.Contains(in.scope, "crank") && slices.ContainsFunc(ringPlaces, func(r ringPlace) bool { return slices.Contains(in.scope, r.place) }) {
+		in.scope = append(slices.Clip(in.scope), "crank")
+		in.byRings = true
 	}
-	return places
-}
-
-// byRings tells whether the crankset comes into these places only by the rings it brings.
-func (in instance) byRings(places []Place) bool {
-	return !slices.Contains(places, "crank") && slices.ContainsFunc(ringPlaces, func(r ringPlace) bool { return slices.Contains(places, r.place) })
+	return in
 }

@@ -67,7 +67,7 @@ type Verdict struct {
 func (s Scene) Check(places ...Place) Verdict {
 	s = s.withNewRings()
 	v := Verdict{Fits: Holds}
-	seen := map[instance]bool{}
+	seen := map[*instance]bool{}
 	for _, p := range places {
 		for _, in := range instances[p] {
 			if seen[in] || s.waits(in) || p == "crank" && s.ringsStay(in) {
@@ -95,7 +95,7 @@ func (v *Verdict) add(f Finding) {
 }
 
 // judge asks the rule. What rests on memory alone is never a confident verdict.
-func (in instance) judge(s Scene) Judgement {
+func (in *instance) judge(s Scene) Judgement {
 	j := in.rule.Test.judge(s, in.at)
 	if in.rule.Source.Confidence == Memory && in.rule.Severity.Stops() && !j.Before && j.Answer != 0 {
 		j.Answer = CantTell
@@ -137,11 +137,11 @@ func LikeForLike(was, now *Part) bool {
 }
 
 // waits reports whether a rule must wait for an open place or does not apply because the bike has no such part.
-func (s Scene) waits(in instance) bool {
+func (s Scene) waits(in *instance) bool {
 	if _, fitted := s.Now[in.at]; !fitted && !in.rule.Presumed {
 		return true
 	}
-	for _, p := range in.scope() {
+	for _, p := range in.scope {
 		if s.Open[p] {
 			return true
 		}
@@ -155,9 +155,8 @@ func (s Scene) waits(in instance) bool {
 }
 
 // ringsStay reports whether a rule has the crankset in its scope for its rings alone, and none of them changes.
-func (s Scene) ringsStay(in instance) bool {
-	places := in.rule.Test.scope(in.at)
-	return in.byRings(places) && !slices.ContainsFunc(places, func(p Place) bool { return !s.kept(p) })
+func (s Scene) ringsStay(in *instance) bool {
+	return in.byRings && !slices.ContainsFunc(in.scope, func(p Place) bool { return !s.kept(p) && p != "crank" })
 }
 
 // Stops are the findings because of which the parts do not fit, broken ones before untold ones.
