@@ -28,7 +28,7 @@ var cableInner = Table{
 			Test:   Match{Mine: "nipple"},
 			Source: Source{"a published page on cable heads", Handbook},
 		},
-		longEnough("cable-inner", Mating, byOldPart),
+		longEnough("cable-inner.length", "length_mm", Mating, "it is at least as long as what was there; the rest is cut off", byOldPart),
 		materialRule("cable-inner", "stainless does not rust; galvanised costs less and wants grease", Source{"makers' lists", Practice}),
 	},
 }
@@ -44,7 +44,7 @@ var cableOuter = Table{
 			Test:   Match{Mine: "diameter_mm", Within: 0.2},
 			Source: Source{"a published cable page: gear housing 4 or 5 mm, brake housing 5", Handbook},
 		},
-		longEnough("cable-outer", Mating, byOldPart),
+		longEnough("cable-outer.length", "length_mm", Mating, "it is at least as long as what was there; the rest is cut off", byOldPart),
 		finishRule("cable-outer"),
 	},
 }

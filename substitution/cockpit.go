@@ -35,7 +35,8 @@ func postLength(s Scene, at Place) Judgement {
 	if !d.changed || !d.known || !d.wasKnown {
 		return Match{Mine: "length_mm"}.judge(s, at)
 	}
-	j := Judgement{Answer: Holds, Before: true, Wanted: "at least " + d.was.String() + " mm", Found: d.now.String() + " mm", Words: d.words() + ", and " + d.was.String() + " mm was there"}
+	j := d.besideOld(Holds)
+	j.Wanted = "at least " + j.Wanted
 	if d.now.number < d.was.number {
 		j.Answer, j.Before = CantTell, false
 		j.Words += ": measure how far the old one stood in the frame; the mark must stay covered"
@@ -119,7 +120,7 @@ var handlebar = Table{
 var barTape = Table{
 	Family: "bar-tape", Plural: "bar tapes",
 	Dimensions: []Dimension{length(500, 5000, "read the box"), millimetres("width_mm", "width", 10, 60, "caliper")},
-	Rules:      []Rule{longEnough("bar-tape", Function, byOldPart), finishRule("bar-tape")},
+	Rules:      []Rule{longEnough("bar-tape.length", "length_mm", Function, "it is at least as long as what was there; the rest is cut off", byOldPart), finishRule("bar-tape")},
 }
 
 var grip = Table{

@@ -15,6 +15,13 @@
 //   - A Verdict gathers what all rules say of a choice. One broken or untold mating or safety rule and the part is
 //     not offered as fitting. A broken function or finish rule is a Deviation: it fits, and the customer decides.
 //
+//   - A Bring is what a choice needs beside it: the spacer behind a cassette on a longer body, a joining link for two
+//     more chain links. It is a need like another.
+//   - A Case is a worked example of a rule with its published source: a test, and what `stead rule show` prints.
+//
+// Three questions are asked of one engine: what fits this place on this bike (Scene.Check), what can stand in for
+// this part (StandIn), and do these two go together (Together).
+//
 // What was on the bike is evidence. Where a kept neighbour was never measured, a new part that asks no more of it
 // than the old part did is accepted "as what was there"; one that asks more is a can't-tell.
 //

@@ -60,17 +60,7 @@ func spokesStay(s Scene, at Place) Judgement {
 	if !d.changed || !d.known || !d.wasKnown {
 		return Match{Mine: "erd_mm"}.judge(s, at)
 	}
-	off := abs(d.now.number-d.was.number) / 2
-	j := Judgement{Answer: Holds, Before: true, Wanted: d.was.String() + " mm", Found: d.now.String() + " mm", Words: d.words() + ": the spokes come out " + figure(off) + " mm off"}
-	switch {
-	case off > 2:
-		j.Answer, j.Before = Breaks, false
-	case off > 0.5:
-		j.Answer, j.Before = CantTell, false
-		j.Words += "; a millimetre usually does: look how far the spokes stand in the nipples"
-		j.Missing = []Missing{d.missing()}
-	}
-	return j
+	return d.spokesOff(abs(d.now.number-d.was.number) / 2)
 }
 
 var rimTape = Table{
@@ -89,23 +79,7 @@ var rimTape = Table{
 			Test:   Limit{Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")}, Plus: 2},
 			Source: Source{"a tape may climb the wall by a millimetre a side", Practice},
 		},
-		{
-			ID: "rim-tape.narrow", Severity: Safety,
-			Says:   "the tape covers the spoke holes as the old one did",
-			Test:   Custom{Of: []Ref{mine("width_mm")}, Judge: tapeCovers},
-			Source: Source{"a hole that looks out from under the tape cuts the tube", Practice},
-		},
+		longEnough("rim-tape.narrow", "width_mm", Safety, "the tape covers the spoke holes as the old one did",
+			Source{"a hole that looks out from under the tape cuts the tube", Practice}),
 	},
-}
-
-func tapeCovers(s Scene, at Place) Judgement {
-	d := s.side(mine("width_mm"), at)
-	if !d.changed || !d.known || !d.wasKnown {
-		return Match{Mine: "width_mm"}.judge(s, at)
-	}
-	j := Judgement{Answer: Holds, Before: true, Wanted: "at least " + d.was.String() + " mm", Found: d.now.String() + " mm", Words: d.words() + ", and " + d.was.String() + " mm was there"}
-	if d.now.number < d.was.number {
-		j.Answer, j.Before = Breaks, false
-	}
-	return j
 }

@@ -1,10 +1,6 @@
 package substitution
 
-import (
-	"fmt"
-
-	"stead/substitution/standard"
-)
+import "stead/substitution/standard"
 
 var spoke = Table{
 	Family: "spoke", Plural: "spokes",
@@ -43,17 +39,7 @@ func spokeLength(s Scene, at Place) Judgement {
 	if !d.changed || !d.known || !d.wasKnown {
 		return Match{Mine: "length_mm"}.judge(s, at)
 	}
-	off := abs(d.now.number - d.was.number)
-	j := Judgement{Answer: Holds, Before: true, Wanted: d.was.String() + " mm", Found: d.now.String() + " mm", Words: fmt.Sprintf("%s, %s mm off the old one", d.words(), figure(off))}
-	switch {
-	case off > 2:
-		j.Answer, j.Before = Breaks, false
-	case off > 0.5:
-		j.Answer, j.Before = CantTell, false
-		j.Words += "; a millimetre usually does: look how far the old ones stood in their nipples"
-		j.Missing = []Missing{d.missing()}
-	}
-	return j
+	return d.spokesOff(abs(d.now.number - d.was.number))
 }
 
 var nipple = Table{

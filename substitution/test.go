@@ -6,7 +6,8 @@ import (
 	"strings"
 )
 
-// Test is what a rule asks. The kinds are few and closed: Match, Share, Limit, Lookup, Is, Same and Custom.
+// Test is what a rule asks. The kinds are few and closed: Match, Share, Limit, Lookup, Is and Same ask what their names
+// say; Custom is for what none of them can put.
 type Test interface {
 	// scope lists the places that the test looks at, its own first.
 	scope(at Place) []Place

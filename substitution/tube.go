@@ -35,12 +35,7 @@ var tube = Table{
 			Test:   Custom{Of: []Ref{mine("valve")}, Judge: valveFits},
 			Source: Source{"handwiki, brainybiker.com and urbanusmagnus on valves: stems 6 and 8 mm", Handbook},
 		},
-		{
-			ID: "tube.valve-length", Severity: Mating,
-			Says:   "the valve is at least as long as the old one: it has to stand out of the rim",
-			Test:   Custom{Of: []Ref{mine("valve_mm")}, Judge: valveLength},
-			Source: byOldPart,
-		},
+		longEnough("tube.valve-length", "valve_mm", Mating, "the valve is at least as long as the old one: it has to stand out of the rim", byOldPart),
 	},
 }
 
@@ -59,22 +54,6 @@ func valveFits(s Scene, at Place) Judgement {
 	case !wide(d.now) && wide(d.was):
 		j.Words += ": with a reducer in the hole"
 		j.Brings = []Bring{small("valve-reducer", "valve hole reducer", 1)}
-	}
-	return j
-}
-
-// valveLength is silent where neither length is known; a longer valve does no harm.
-func valveLength(s Scene, at Place) Judgement {
-	d := s.side(mine("valve_mm"), at)
-	if !d.changed || !d.wasKnown {
-		return Judgement{}
-	}
-	if !d.known {
-		return untold(d)
-	}
-	j := Judgement{Answer: Holds, Wanted: "at least " + d.was.String() + " mm", Found: d.now.String() + " mm", Words: d.words() + ", and " + d.was.String() + " mm was there"}
-	if d.now.number < d.was.number {
-		j.Answer = Breaks
 	}
 	return j
 }
