@@ -29,15 +29,13 @@ package privatepg
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"net/url"
 	"os"
 	"path/filepath"
 	"time"
 
-	"github.com/jackc/pgx/v5"
-	"github.com/jackc/pgx/v5/pgconn"
+	"stead/migrations"
 )
 
 // superuser is the role that owns everything in the cluster, whatever the account that runs the server is called.
@@ -148,24 +146,7 @@ func (s *Server) DSN(database string) string {
 
 // EnsureDatabase makes a database of this name unless there is one, and returns its address.
 func (s *Server) EnsureDatabase(ctx context.Context, name string) (string, error) {
-	conn, err := pgx.Connect(ctx, s.DSN("postgres"))
-	if err != nil {
-		return "", fmt.Errorf("make database %s: %w", name, err)
-	}
-	defer conn.Close(context.WithoutCancel(ctx))
-	var exists bool
-	if err := conn.QueryRow(ctx, `SELECT EXISTS (SELECT FROM pg_database WHERE datname = $1)`, name).Scan(&exists); err != nil {
-		return "", fmt.Errorf("look for database %s: %w", name, err)
-	}
-	if !exists {
-		_, err := conn.Exec(ctx, `CREATE DATABASE `+pgx.Identifier{name}.Sanitize())
-		// Two programs may have looked at the same moment; the loser sees one of these two codes.
-		var pgErr *pgconn.PgError
-		if err != nil && !(errors.As(err, &pgErr) && (pgErr.Code == "42P04" || pgErr.Code == "23505")) {
-			return "", fmt.Errorf("make database %s: %w", name, err)
-		}
-	}
-	return s.DSN(name), nil
+	return migrations.EnsureDatabase(ctx, s.DSN("postgres"), name)
 }
 
 // Revive starts the server again if it has died under us. A program that runs all day calls it when a connection

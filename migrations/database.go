@@ -1,0 +1,84 @@
+package migrations
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/url"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
+)
+
+// EnsureDatabase makes a database of this name, unless there is one, on the server that dsn leads to, and returns the
+// address of it. The role needs CREATEDB.
+func EnsureDatabase(ctx context.Context, dsn, name string) (string, error) {
+	conn, err := connectOnce(ctx, dsn)
+	if err != nil {
+		return "", err
+	}
+	defer conn.Close(context.WithoutCancel(ctx))
+	var exists bool
+	if err := conn.QueryRow(ctx, `SELECT EXISTS (SELECT FROM pg_database WHERE datname = $1)`, name).Scan(&exists); err != nil {
+		return "", fmt.Errorf("look for database %s: %w", name, err)
+	}
+	if !exists {
+		_, err := conn.Exec(ctx, `CREATE DATABASE `+pgx.Identifier{name}.Sanitize())
+		// Two programs may have looked at the same moment; the loser sees one of these two codes.
+		var pgErr *pgconn.PgError
+		if err != nil && !(errors.As(err, &pgErr) && (pgErr.Code == "42P04" || pgErr.Code == "23505")) {
+			return "", fmt.Errorf("make database %s: %w", name, err)
+		}
+	}
+	return inDatabase(dsn, name)
+}
+
+// Empty throws away all that is in a database. So that no slip can empty another, it is told the name and refuses any
+// address that leads elsewhere.
+func Empty(ctx context.Context, dsn, name string) error {
+	conn, err := connectOnce(ctx, dsn)
+	if err != nil {
+		return err
+	}
+	defer conn.Close(context.WithoutCancel(ctx))
+	var found string
+	if err := conn.QueryRow(ctx, `SELECT current_database()`).Scan(&found); err != nil {
+		return fmt.Errorf("empty database %s: %w", name, err)
+	}
+	if found != name {
+		return fmt.Errorf("the address leads to database %s and not to %s: nothing was thrown away", found, name)
+	}
+	if _, err := conn.Exec(ctx, `DROP SCHEMA IF EXISTS public CASCADE; CREATE SCHEMA public`); err != nil {
+		return fmt.Errorf("empty database %s: %w", name, err)
+	}
+	return nil
+}
+
+func connectOnce(ctx context.Context, dsn string) (*pgx.Conn, error) {
+	config, err := parse(dsn)
+	if err != nil {
+		return nil, err
+	}
+	conn, err := pgx.ConnectConfig(ctx, config.ConnConfig)
+	if err != nil {
+		return nil, fmt.Errorf("open the database: %w", err)
+	}
+	return conn, nil
+}
+
+// inDatabase is an address with another database of the same server, in whichever of its two forms it is written.
+func inDatabase(dsn, name string) (string, error) {
+	if !strings.HasPrefix(dsn, "postgres://") && !strings.HasPrefix(dsn, "postgresql://") {
+		return dsn + " dbname=" + name, nil // of two settings the later one counts
+	}
+	u, err := url.Parse(dsn)
+	if err != nil {
+		return "", fmt.Errorf("read the database address: %w", err)
+	}
+	u.Path, u.RawPath = "/"+name, ""
+	query := u.Query()
+	query.Del("dbname")
+	u.RawQuery = query.Encode()
+	return u.String(), nil
+}
