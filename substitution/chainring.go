@@ -73,10 +73,16 @@ var chainring = Table{
 			Source: Source{"a bicycles question-and-answer page: where several rings are shifted, alternating teeth do not work; it is made without ramps", Handbook},
 		},
 		{
-			ID: "chainring.position", Severity: Function, At: everyRing,
-			Says:   "the ring is made for where it sits: outer, middle, inner or single",
+			ID: "chainring.place", Severity: Mating, At: []Place{"crank.outer-ring", "crank.middle-ring", "crank.inner-ring"},
+			Says:   "a ring of a double or triple is made for its place: outer, middle or inner",
+			Test:   Custom{Of: []Ref{mine("position")}, Judge: ringPosition, Narrow: ringPlaceNarrow},
+			Source: Source{"offset, counterbores, ramps and pins are made for one place", Practice},
+		},
+		{
+			ID: "chainring.position", Severity: Function, At: []Place{"crank.ring"},
+			Says:   "a single ring is made to hold the chain without a guide",
 			Test:   Custom{Of: []Ref{mine("position")}, Judge: ringPosition},
-			Source: Source{"ramps, pins and offset are made for one position", Practice},
+			Source: Source{"a ring cut for shifting lets the chain go more easily", Practice},
 		},
 		widthRule("chainring", []Ref{mine("chain_width"), mine("speeds")}, everyRing...),
 		{
@@ -148,6 +154,11 @@ func notSingle(s Scene, at Place) Judgement {
 
 func notSingleNarrow(s Scene, at, choosing Place) []Condition {
 	return []Condition{OneOf{"position", []string{"outer", "middle", "inner"}}}
+}
+
+func ringPlaceNarrow(_ Scene, at, choosing Place) []Condition {
+	i := slices.IndexFunc(ringPlaces, func(r ringPlace) bool { return r.place == at })
+	return []Condition{OneOf{"position", []string{ringPlaces[i].position}}}
 }
 
 // ringPosition compares the position a ring is made for with where it sits.

@@ -1,5 +1,7 @@
 package substitution
 
+import "slices"
+
 var pullFamily = word("pull_family", "cable pull family", "the maker's table of shifters and derailleurs; cable pulled per click with a rule")
 
 var rearDerailleur = Table{
@@ -18,16 +20,16 @@ var rearDerailleur = Table{
 		{
 			ID: "rear-derailleur.capacity", Severity: Mating, Presumed: true, Unless: []Place{"rear.sprocket"},
 			Says: "the cage takes up the chain of the rings' difference plus the sprockets' difference",
-			Test: Limit{
+			Test: geared(Limit{
 				Sum:    []Term{plus(largeRing()...), minus(smallRing()...), plus(sprockets("teeth_max")...), minus(sprockets("teeth_min")...)},
 				AtMost: []Ref{theirs("rear.derailleur", "capacity")},
-			},
+			}),
 			Source: byCapacity,
 		},
 		{
 			ID: "rear-derailleur.largest-sprocket", Severity: Mating, Presumed: true, Unless: []Place{"rear.sprocket"},
 			Says:   "the largest sprocket is no larger than the derailleur's",
-			Test:   Limit{Sum: []Term{plus(sprockets("teeth_max")...)}, AtMost: []Ref{theirs("rear.derailleur", "teeth_max")}},
+			Test:   geared(Limit{Sum: []Term{plus(sprockets("teeth_max")...)}, AtMost: []Ref{theirs("rear.derailleur", "teeth_max")}}),
 			Source: Source{"largest sprocket is a limit of its own beside the capacity (tkacz.pro, defietssite.nl)", Handbook},
 		},
 		{
@@ -56,6 +58,30 @@ var rearDerailleur = Table{
 		},
 		finishRule("rear-derailleur"),
 	},
+}
+
+// geared asks a limit of the rear derailleur, and presumes no derailleur on a bike with a single sprocket.
+func geared(t Limit) Custom {
+	var refs []Ref
+	for _, term := range t.balance() {
+		refs = append(refs, term.Refs...)
+	}
+	absent := func(s Scene, at Place) bool { _, recorded := s.Now[at]; return !recorded }
+	return Custom{
+		Of: append(refs, sprockets("speeds")...),
+		Judge: func(s Scene, at Place) Judgement {
+			if d := s.first(sprockets("speeds"), at); absent(s, at) && d.known && slices.Equal(d.now.ints, []int{1}) {
+				return Judgement{}
+			}
+			return t.judge(s, at)
+		},
+		Narrow: func(s Scene, at, choosing Place) []Condition {
+			if absent(s, at) {
+				return nil
+			}
+			return t.narrow(s, at, choosing)
+		},
+	}
 }
 
 // smallestSprocket is asked only where the derailleur's maker gives a smallest sprocket; most do not.

@@ -201,3 +201,13 @@ func TestParsePart(t *testing.T) {
 		require.ErrorContains(t, err, says)
 	}
 }
+
+// A single-speed bike has no derailleur, and is not asked about one that nobody recorded.
+func TestSingleSpeedHasNoDerailleur(t *testing.T) {
+	was := parts(t, map[Place]string{"rear.freewheel": "speeds=1 teeth_min=16 teeth_max=16 thread=1.37x24", "rear.hub": "freehub=threaded thread=1.37x24"})
+	larger := made(t, "freewheel", "speeds=1 teeth_min=18 teeth_max=18 thread=1.37x24")
+	v := Scene{Was: was, Now: was}.Choose("rear.freewheel", larger).Check("rear.freewheel")
+	for _, f := range v.Findings {
+		require.NotEqual(t, Family("rear-derailleur"), f.Rule.Family(), f.Words)
+	}
+}

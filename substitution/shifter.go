@@ -1,6 +1,11 @@
 package substitution
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+
+	"stead/substitution/standard"
+)
 
 var shifter = Table{
 	Family: "shifter", Plural: "shifters",
@@ -21,6 +26,12 @@ var shifter = Table{
 			Says:   "an indexed shifter has a click for each sprocket",
 			Test:   Custom{Of: append([]Ref{mine("speeds"), mine("pull_family")}, sprockets("speeds")...), Judge: clicks, Narrow: clicksNarrow},
 			Source: byShiftNumbers,
+		},
+		{
+			ID: "shifter.pitch", Severity: Function, At: []Place{"shifter.right"},
+			Says:   "a click moves the chain by the distance from sprocket to sprocket",
+			Test:   Custom{Of: []Ref{mine("pull_family"), theirs("rear.cassette", "freehub"), theirs("rear.cassette", "speeds")}, Judge: clickPitch},
+			Source: Source{"jitetan.com, sprocket pitches by measurement; brainybiker.com: 0.34 mm a click spoils indexing", Handbook},
 		},
 		{
 			ID: "shifter.side", Severity: Mating,
@@ -55,6 +66,38 @@ func clicksNarrow(s Scene, at, choosing Place) []Condition {
 	}
 	return indexed.narrow(s, at, choosing)
 }
+
+// clickPitch compares the sprocket pitch that a pull family is made for with the cassette's. It is silent where the
+// published tables do not have the two.
+func clickPitch(s Scene, at Place) Judgement {
+	family, freehub, list := s.side(mine("pull_family"), at), s.side(theirs("rear.cassette", "freehub"), at), s.side(theirs("rear.cassette", "speeds"), at)
+	if !family.known || !freehub.known || !list.known {
+		return Judgement{}
+	}
+	system := "common"
+	if strings.HasPrefix(freehub.now.word, "8-spline") {
+		system = "eight-spline"
+	}
+	for _, pull := range standard.PullFamilies() {
+		for _, cogs := range standard.CogPitches() {
+			if !strings.EqualFold(pull.Family, family.now.word) || pull.Speeds != cogs.Speeds || cogs.System != system ||
+				!cogs.Confidence.Firm() || !share(list.now.ints, []int{cogs.Speeds}) {
+				continue
+			}
+			j := Judgement{Answer: Holds, Wanted: figure(pull.PitchMM) + " mm", Found: figure(cogs.PitchMM) + " mm",
+				Words: fmt.Sprintf("the shifter is made for sprockets %s mm apart, these are %s mm", figure(pull.PitchMM), figure(cogs.PitchMM))}
+			if off := abs(pull.PitchMM - cogs.PitchMM); off > pitchWithin {
+				j.Answer = Breaks
+				j.Words += fmt.Sprintf(": %.1f mm off over all of them", off*float64(cogs.Speeds-1))
+			}
+			return j
+		}
+	}
+	return Judgement{}
+}
+
+// pitchWithin is how far published pitches for one system differ (11-speed: 3.69 to 3.9 mm by source).
+const pitchWithin = 0.13
 
 func sidesAt(at Place) []string {
 	if at == "shifter.left" {
