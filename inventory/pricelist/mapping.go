@@ -1,0 +1,240 @@
+package pricelist
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Field is what a column of a list holds.
+type Field string
+
+// The fields of a list. Code, name and price every list must have.
+const (
+	Code      Field = "code"       // the supplier's own
+	Name      Field = "name"       // the description
+	Brand     Field = "brand"      //
+	MakerCode Field = "maker_code" // the maker's own number
+	GTIN      Field = "gtin"       // under the bar code
+	Price     Field = "price"      // of a pack, before tax, for the trade
+	RRP       Field = "rrp"        // recommended retail price of a piece
+	Pack      Field = "pack"       // pieces sold together
+	Minimum   Field = "minimum"    // packs to be ordered at least
+	Stock     Field = "stock"      // what the supplier says of its own stock
+)
+
+// Fields are all fields, in the order in which a person checks them.
+var Fields = []Field{Code, Name, Brand, MakerCode, GTIN, Price, RRP, Pack, Minimum, Stock}
+
+// needed are the fields without which a list is none.
+var needed = []Field{Code, Name, Price}
+
+// Mapping says which column of a supplier's lists holds what. It is confirmed once and kept for the supplier.
+type Mapping struct {
+	Sheet        string        `json:"sheet,omitempty"`         // of a workbook
+	Header       int           `json:"header"`                  // the line of the headings; 0 if there is none
+	Headings     []string      `json:"headings,omitempty"`      // as they stood there, to know the supplier's list again
+	Columns      map[Field]int `json:"columns"`                 // from 1
+	DecimalComma bool          `json:"decimal_comma,omitempty"` // of "1,234": one and a bit, not over a thousand
+}
+
+// ColumnName names a column as a spreadsheet and its heading do: "column C (Trade price)".
+func (m Mapping) ColumnName(column int) string {
+	name := "column " + letters(column)
+	if column >= 1 && column <= len(m.Headings) && m.Headings[column-1] != "" {
+		name += " (" + shorten(m.Headings[column-1]) + ")"
+	}
+	return name
+}
+
+// letters is a spreadsheet's name of a column: A, B, ... Z, AA.
+func letters(column int) string {
+	var b []byte
+	for ; column > 0; column = (column - 1) / 26 {
+		b = append([]byte{byte('A' + (column-1)%26)}, b...)
+	}
+	return string(b)
+}
+
+// Complete says which field is missing or which column is said to hold two things.
+func (m Mapping) Complete() error {
+	for _, f := range needed {
+		if m.Columns[f] < 1 {
+			return fmt.Errorf("no column is given for the %s: say which one holds it", f.words())
+		}
+	}
+	taken := map[int]Field{}
+	for _, f := range Fields {
+		column, ok := m.Columns[f]
+		if !ok {
+			continue
+		}
+		if column < 1 || column > mostColumns {
+			return fmt.Errorf("there is no column %d for the %s", column, f.words())
+		}
+		if other, twice := taken[column]; twice {
+			return fmt.Errorf("%s is given for the %s and for the %s: it can hold one of them", m.ColumnName(column), other.words(), f.words())
+		}
+		taken[column] = f
+	}
+	for f := range m.Columns {
+		if f.words() == "" {
+			return fmt.Errorf("there is no field %q: the fields are %s", f, joinFields(Fields))
+		}
+	}
+	return nil
+}
+
+func joinFields(fields []Field) string {
+	words := make([]string, len(fields))
+	for i, f := range fields {
+		words[i] = string(f)
+	}
+	return strings.Join(words, ", ")
+}
+
+func (f Field) words() string {
+	return map[Field]string{
+		Code: "supplier's code", Name: "description", Brand: "brand", MakerCode: "maker's code", GTIN: "bar code", Price: "price",
+		RRP: "recommended price", Pack: "pack", Minimum: "minimum", Stock: "stock",
+	}[f]
+}
+
+// OtherListError says that a file's headings are not those of the list that the mapping was made for.
+type OtherListError struct {
+	File    string
+	Column  string
+	Wanted  string
+	Found   string
+	Missing bool // the heading is nowhere in the file
+}
+
+func (e *OtherListError) Error() string {
+	if e.Missing {
+		return fmt.Sprintf("%s: there is no heading %q, which this supplier's lists have: is it another supplier's list? If not, map the columns again", e.File, e.Wanted)
+	}
+	return fmt.Sprintf("%s: %s is headed %q, and in this supplier's lists %q: is it another supplier's list? If not, map the columns again", e.File, e.Column, e.Found, e.Wanted)
+}
+
+// Check looks whether a file has the headings that the mapping was made for, and gives the mapping for this file: the same
+// columns may have moved, and the headings stand on another line. A mapping without headings fits any file.
+func (m Mapping) Check(f *File) (Mapping, error) {
+	if err := m.Complete(); err != nil {
+		return Mapping{}, err
+	}
+	if m.Header == 0 || len(m.Headings) == 0 {
+		return m, nil
+	}
+	head, err := firstLines(f, m.sheetOf(f))
+	if err != nil {
+		return Mapping{}, err
+	}
+	m.Sheet = m.sheetOf(f)
+	best, bestHits := Line{}, -1
+	for _, line := range head {
+		hits := 0
+		for _, column := range m.Columns {
+			if find(line.Cells, m.heading(column)) > 0 {
+				hits++
+			}
+		}
+		if hits > bestHits {
+			best, bestHits = line, hits
+		}
+	}
+	moved := Mapping{Sheet: m.Sheet, Header: best.Number, Headings: best.Cells, Columns: map[Field]int{}, DecimalComma: m.DecimalComma}
+	for _, field := range Fields {
+		column, ok := m.Columns[field]
+		if !ok {
+			continue
+		}
+		wanted := m.heading(column)
+		if wanted == "" { // a column without a heading stays where it was
+			moved.Columns[field] = column
+			continue
+		}
+		if column <= len(best.Cells) && same(best.Cells[column-1], wanted) {
+			moved.Columns[field] = column
+			continue
+		}
+		at := find(best.Cells, wanted)
+		if at == 0 {
+			e := &OtherListError{File: f.name, Wanted: wanted, Missing: true}
+			if column <= len(best.Cells) && best.Cells[column-1] != "" && bestHits > 0 {
+				e.Missing, e.Column, e.Found = false, m.plainColumn(column), best.Cells[column-1]
+			}
+			return Mapping{}, e
+		}
+		moved.Columns[field] = at
+	}
+	return moved, nil
+}
+
+func (m Mapping) plainColumn(column int) string { return "column " + letters(column) }
+
+func (m Mapping) heading(column int) string {
+	if column < 1 || column > len(m.Headings) {
+		return ""
+	}
+	return m.Headings[column-1]
+}
+
+// sheetOf is the mapping's sheet, or the only one of a file that names it otherwise.
+func (m Mapping) sheetOf(f *File) string {
+	sheets := f.Sheets()
+	for _, s := range sheets {
+		if s == m.Sheet {
+			return s
+		}
+	}
+	if len(sheets) == 1 {
+		return sheets[0]
+	}
+	return m.Sheet
+}
+
+func same(a, b string) bool { return normal(a) == normal(b) }
+
+// find is the column of a heading, from 1; 0 if it is not there or there twice.
+func find(cells []string, heading string) int {
+	at := 0
+	for i, c := range cells {
+		if heading != "" && same(c, heading) {
+			if at > 0 {
+				return 0
+			}
+			at = i + 1
+		}
+	}
+	return at
+}
+
+// normal is a heading without case, punctuation and doubled blanks.
+func normal(s string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool {
+		return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r > 127)
+	}), " ")
+}
+
+// searched is how many lines from the top the headings are looked for in.
+const searched = 20
+
+// sampled is how many lines are looked at to say which column is what.
+const sampled = 200
+
+// firstLines are the lines in which headings may stand.
+func firstLines(f *File, sheet string) ([]Line, error) { return linesUpTo(f, sheet, searched) }
+
+func linesUpTo(f *File, sheet string, last int) ([]Line, error) {
+	var lines []Line
+	for line, err := range f.Lines(sheet) {
+		if err != nil {
+			return nil, err
+		}
+		if line.Number > last {
+			break
+		}
+		line.Cells = append([]string(nil), line.Cells...)
+		lines = append(lines, line)
+	}
+	return lines, nil
+}

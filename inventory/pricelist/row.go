@@ -1,0 +1,327 @@
+package pricelist
+
+import (
+	"fmt"
+	"iter"
+	"strconv"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"stead/inventory"
+)
+
+// Row is one article of a list. What a cell does not say, or says in a way that cannot be meant, is absent.
+type Row struct {
+	Line      int
+	Code      string
+	Name      string
+	Brand     string
+	MakerCode string
+	GTIN      string // 13 digits with the right check digit
+	Price     decimal.NullDecimal
+	RRP       decimal.NullDecimal
+	Pack      int              // pieces; 0 when the list does not say
+	Minimum   int              // packs; 0 when the list does not say
+	Stock     inventory.Signal // Unknown when the list does not say
+	Problems  []Problem
+}
+
+// Good reports whether the row can be loaded: it has a code, a name and a price.
+func (r Row) Good() bool {
+	for _, p := range r.Problems {
+		if p.Grave {
+			return false
+		}
+	}
+	return true
+}
+
+// Problem is what is wrong with one cell or one row.
+type Problem struct {
+	Line   int    `json:"line"`
+	Column string `json:"column,omitempty"` // absent when it is the whole row
+	Grave  bool   `json:"grave"`            // the row cannot be loaded; otherwise only this cell is left out
+	Says   string `json:"says"`
+}
+
+func (p Problem) String() string {
+	where := fmt.Sprintf("line %d", p.Line)
+	if p.Column != "" {
+		where += ", " + p.Column
+	}
+	return where + ": " + p.Says
+}
+
+// Rows are the articles of a list: every line under the headings that is none of a heading said again, a title between
+// sections or a remark. The mapping is complete ([Mapping.Complete]); the error is the file's.
+func Rows(f *File, m Mapping) iter.Seq2[Row, error] {
+	return func(yield func(Row, error) bool) {
+		if err := m.Complete(); err != nil {
+			yield(Row{}, err)
+			return
+		}
+		for line, err := range f.Lines(m.Sheet) {
+			if err != nil {
+				yield(Row{}, err)
+				return
+			}
+			if line.Number <= m.Header || m.isRemark(line) {
+				continue
+			}
+			if !yield(m.Read(line), nil) {
+				return
+			}
+		}
+	}
+}
+
+// isRemark reports whether a line is no article: the headings again, a section's title, a remark at the end.
+func (m Mapping) isRemark(l Line) bool {
+	filled := 0
+	for _, c := range l.Cells {
+		if c != "" {
+			filled++
+		}
+	}
+	if filled <= 1 && !l.Cut {
+		return true
+	}
+	again := 0
+	for f, column := range m.Columns {
+		cell := m.cell(l, f)
+		if cell != "" && same(cell, m.heading(column)) {
+			again++
+		}
+	}
+	if again >= 2 {
+		return true
+	}
+	return m.cell(l, Code) == "" && m.cell(l, Price) == "" && filled <= 2 && !l.Cut
+}
+
+func (m Mapping) cell(l Line, f Field) string {
+	column := m.Columns[f]
+	if column < 1 || column > len(l.Cells) {
+		return ""
+	}
+	return l.Cells[column-1]
+}
+
+// Read makes a row of a line.
+func (m Mapping) Read(l Line) Row {
+	r := Row{Line: l.Number, Stock: inventory.Unknown}
+	read := rowReader{m: m, line: l, row: &r}
+	read.shape()
+	r.Code = read.text(Code, 80, true)
+	r.Name = read.text(Name, 2000, true)
+	r.Brand = read.text(Brand, 80, false)
+	r.MakerCode = read.text(MakerCode, 80, false)
+	r.GTIN = read.gtin()
+	r.Price = read.money(Price, true)
+	r.RRP = read.money(RRP, false)
+	r.Pack = read.count(Pack)
+	r.Minimum = read.count(Minimum)
+	r.Stock = read.stock()
+	if r.Price.Valid && r.RRP.Valid && r.Pack <= 1 && r.Price.Decimal.GreaterThan(r.RRP.Decimal.Mul(decimal.NewFromInt(2))) {
+		read.problem(Price, true, fmt.Sprintf("the price %s is more than twice the recommended price %s: is one of them in the wrong column?", r.Price.Decimal, r.RRP.Decimal))
+	}
+	return r
+}
+
+// rowReader reads one line's cells and notes what is wrong.
+type rowReader struct {
+	m    Mapping
+	line Line
+	row  *Row
+}
+
+func (r *rowReader) problem(f Field, grave bool, says string) {
+	p := Problem{Line: r.line.Number, Grave: grave, Says: says}
+	if f != "" {
+		p.Column = r.m.ColumnName(r.m.Columns[f])
+	}
+	r.row.Problems = append(r.row.Problems, p)
+}
+
+// shape notes a row that is cut off, longer than the headings, or in another encoding.
+func (r *rowReader) shape() {
+	if r.line.Cut {
+		r.problem("", true, "the file ends in the middle of this row: it was not fetched whole, fetch it again")
+	}
+	if n := len(r.m.Headings); n > 0 && len(r.line.Cells) > n {
+		r.problem("", true, fmt.Sprintf("it has %d cells under %d headings: a separator too many, perhaps in a description that should stand in quotation marks", len(r.line.Cells), n))
+	}
+	if r.line.Mixed > 0 {
+		r.row.Problems = append(r.row.Problems, Problem{Line: r.line.Number, Column: r.m.ColumnName(r.line.Mixed),
+			Says: "it is in another encoding than the lines before, so letters with accents may be wrong"})
+	}
+}
+
+func (r *rowReader) text(f Field, most int, need bool) string {
+	cell := strings.Join(strings.Fields(r.m.cell(r.line, f)), " ")
+	switch {
+	case cell == "" && need && r.m.Columns[f] > len(r.line.Cells) && !r.line.Cut:
+		r.problem(f, true, fmt.Sprintf("the row has only %d cells, so the %s is missing", len(r.line.Cells), f.words()))
+	case cell == "" && need:
+		r.problem(f, true, "the "+f.words()+" is missing")
+	case len(cell) > most:
+		r.problem(f, need, fmt.Sprintf("the %s is longer than %d letters", f.words(), most))
+		return ""
+	case f == Code && isExponent(cell):
+		r.problem(f, true, fmt.Sprintf("%s is a number that a spreadsheet has shortened: set the column to text and export the list again", cell))
+		return ""
+	}
+	return cell
+}
+
+func (r *rowReader) gtin() string {
+	cell := r.m.cell(r.line, GTIN)
+	code, says := ReadGTIN(cell)
+	if says != "" {
+		r.problem(GTIN, false, says)
+	}
+	return code
+}
+
+// ReadGTIN reads a bar code's number: 13 digits, or 12 of a UPC with a nought before them, perhaps with blanks or dashes
+// among them. The second result says what is wrong with it; an empty cell and a line of noughts are no code and nothing wrong.
+func ReadGTIN(cell string) (code, says string) {
+	digits := strings.NewReplacer(" ", "", "-", "", "\u00a0", "", "'", "").Replace(strings.TrimSuffix(cell, ".0"))
+	switch {
+	case strings.Trim(digits, "0") == "", strings.EqualFold(cell, "n/a"):
+		return "", ""
+	case isExponent(cell):
+		return "", fmt.Sprintf("%s is a bar code that a spreadsheet has shortened, and its last digits are lost: set the column to text and export the list again", cell)
+	case len(digits) == 12:
+		digits = "0" + digits
+	case len(digits) == 14 && digits[0] == '0':
+		digits = digits[1:]
+	case len(digits) == 8:
+		return "", "an eight-digit bar code is left out: the catalogue keeps codes of thirteen"
+	}
+	if err := inventory.CheckGTIN13(digits); err != nil {
+		return "", err.Error()
+	}
+	return digits, ""
+}
+
+// isExponent reports whether a cell is a number in the short form of spreadsheets: 5.0123E+12.
+func isExponent(cell string) bool {
+	e := strings.IndexAny(cell, "eE")
+	if e < 1 || e+1 >= len(cell) {
+		return false
+	}
+	exponent := strings.TrimPrefix(cell[e+1:], "+")
+	if n, err := strconv.Atoi(exponent); err != nil || n < 4 || n > 30 {
+		return false
+	}
+	mantissa := strings.ReplaceAll(cell[:e], ",", ".")
+	_, err := strconv.ParseFloat(mantissa, 64)
+	return err == nil && strings.Contains(mantissa, ".") || err == nil && strings.HasPrefix(cell[e+1:], "+")
+}
+
+var mostPrice = decimal.NewFromInt(100_000)
+
+func (r *rowReader) money(f Field, need bool) decimal.NullDecimal {
+	cell := r.m.cell(r.line, f)
+	absent := decimal.NullDecimal{}
+	if cell == "" {
+		if need {
+			r.problem(f, true, "the "+f.words()+" is missing")
+		}
+		return absent
+	}
+	d, err := ParseMoney(cell, r.m.DecimalComma)
+	switch {
+	case err != nil:
+		r.problem(f, need, err.Error())
+	case d.IsNegative():
+		r.problem(f, need, fmt.Sprintf("the %s %s is below nothing", f.words(), d))
+	case d.IsZero():
+		r.problem(f, need, "the "+f.words()+" is nought")
+	case d.GreaterThan(mostPrice):
+		r.problem(f, need, fmt.Sprintf("the %s %s cannot be meant: perhaps a bar code or a quantity stands in this column", f.words(), d))
+	default:
+		return decimal.NewNullDecimal(d.Round(4))
+	}
+	return absent
+}
+
+func (r *rowReader) count(f Field) int {
+	cell := strings.ToLower(r.m.cell(r.line, f))
+	if cell == "" {
+		return 0
+	}
+	n, ok := countIn(cell)
+	if !ok {
+		r.problem(f, false, fmt.Sprintf("%q is no number of pieces", shorten(cell)))
+		return 0
+	}
+	return n
+}
+
+// countIn reads "10", "pack of 10", "pair", "each", "10.00", "1,000".
+func countIn(cell string) (int, bool) {
+	switch strings.Trim(cell, ". ") {
+	case "each", "ea", "single", "unit", "stk", "stück", "pc", "pce", "piece", "st":
+		return 1, true
+	case "pair", "pr", "pairs", "paar":
+		return 2, true
+	case "gross":
+		return 144, true
+	case "dozen", "doz":
+		return 12, true
+	}
+	d, err := ParseMoney(cell, false)
+	if err != nil || !d.Equal(d.Truncate(0)) || d.LessThan(decimal.NewFromInt(1)) || d.GreaterThan(decimal.NewFromInt(100_000)) {
+		return 0, false
+	}
+	return int(d.IntPart()), true
+}
+
+// stockWords are what lists say of their stock.
+var stockWords = map[string]inventory.Signal{
+	"in stock": inventory.InStock, "yes": inventory.InStock, "y": inventory.InStock, "available": inventory.InStock, "in": inventory.InStock, "ok": inventory.InStock,
+	"good": inventory.InStock, "high": inventory.InStock, "green": inventory.InStock, "ja": inventory.InStock, "auf lager": inventory.InStock, "lieferbar": inventory.InStock,
+	"low": inventory.Low, "low stock": inventory.Low, "limited": inventory.Low, "few": inventory.Low, "amber": inventory.Low, "last few": inventory.Low, "wenige": inventory.Low,
+	"out": inventory.ToOrder, "no": inventory.ToOrder, "n": inventory.ToOrder, "out of stock": inventory.ToOrder, "none": inventory.ToOrder, "red": inventory.ToOrder,
+	"to order": inventory.ToOrder, "on order": inventory.ToOrder, "due": inventory.ToOrder, "back order": inventory.ToOrder, "backorder": inventory.ToOrder,
+	"nein": inventory.ToOrder, "nicht lieferbar": inventory.ToOrder, "ausverkauft": inventory.ToOrder, "due in": inventory.ToOrder, "special order": inventory.ToOrder,
+}
+
+// few is the stock from which on a supplier's count no longer reads as low: below it one more shop's order may empty the shelf.
+const few = 5
+
+func (r *rowReader) stock() inventory.Signal {
+	cell := r.m.cell(r.line, Stock)
+	if cell == "" {
+		return inventory.Unknown
+	}
+	signal, ok := StockSignal(cell)
+	if !ok {
+		r.problem(Stock, false, fmt.Sprintf("%q is no word for a stock that is known here: it is taken as unknown", shorten(cell)))
+	}
+	return signal
+}
+
+// StockSignal reads what a list says of the supplier's stock: a word, a number, "10+", "due 12/05".
+func StockSignal(cell string) (inventory.Signal, bool) {
+	text := normal(cell)
+	if s, ok := stockWords[text]; ok {
+		return s, true
+	}
+	if strings.HasPrefix(text, "due ") || strings.HasPrefix(text, "expected ") {
+		return inventory.ToOrder, true
+	}
+	if number, err := strconv.ParseFloat(strings.TrimRight(strings.TrimLeft(strings.ReplaceAll(cell, ",", "."), "> "), "+ "), 64); err == nil && number == number && number < 1e9 {
+		switch {
+		case number <= 0:
+			return inventory.ToOrder, true
+		case number < few && !strings.ContainsAny(cell, ">+"):
+			return inventory.Low, true
+		}
+		return inventory.InStock, true
+	}
+	return inventory.Unknown, false
+}

@@ -1,0 +1,232 @@
+package pricelist
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"stead/inventory"
+)
+
+func TestParseMoney(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		text  string
+		comma bool
+		want  string
+	}{
+		{"12.50", false, "12.5"}, {"£1,234.50", false, "1234.5"}, {"1.234,50 €", true, "1234.5"}, {"EUR 12,5", true, "12.5"}, {"12,50", false, "12.5"},
+		{"1,234", false, "1234"}, {"1,234", true, "1.234"}, {"1.234", false, "1.234"}, {"1.234", true, "1234"}, {"1 234,50", true, "1234.5"},
+		{"1\u00a0234.50", false, "1234.5"}, {"1'234.50 CHF", false, "1234.5"}, {"12.50 each", false, "12.5"}, {"-3.20", false, "-3.2"}, {"(3.20)", false, "-3.2"},
+		{"3.20-", false, "3.2"}, {"0", false, "0"}, {"12.-", false, "12"}, {"7.9950", false, "7.995"}, {"1,234,567.89", false, "1234567.89"}, {"12.345.678,90", true, "12345678.9"},
+		{"$5*", false, "5"},
+	} {
+		t.Run(c.text, func(t *testing.T) {
+			t.Parallel()
+			got, err := ParseMoney(c.text, c.comma)
+			require.NoError(t, err)
+			require.Equal(t, c.want, got.String())
+		})
+	}
+	for _, text := range []string{"", "POA", "call", "12.50/15.00", "1,23,45.6", "12.34.56,7", "5.0123E+12", strings.Repeat("9", 40), "12,5,0 2"} {
+		_, err := ParseMoney(text, false)
+		require.Error(t, err, text)
+	}
+}
+
+// Whatever separates the thousands, an amount is read as it was written.
+func TestMoneyRoundTrip(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		pence := rapid.Int64Range(0, 99_999_999).Draw(t, "pence")
+		comma := rapid.Bool().Draw(t, "decimal comma")
+		group := rapid.SampledFrom([]string{"", ",", " ", "'", "\u00a0"}).Draw(t, "thousands")
+		point := "."
+		if comma {
+			point = ","
+			if group == "," {
+				group = "."
+			}
+		}
+		whole := fmt.Sprint(pence / 100)
+		for at := len(whole) - 3; at > 0; at -= 3 {
+			whole = whole[:at] + group + whole[at:]
+		}
+		text := rapid.SampledFrom([]string{"", "£", "EUR ", "€ "}).Draw(t, "currency") + whole + point + fmt.Sprintf("%02d", pence%100)
+		got, err := ParseMoney(text, comma)
+		require.NoError(t, err, text)
+		require.True(t, decimal.New(pence, -2).Equal(got), "%s gave %s", text, got)
+	})
+}
+
+// The check digits are those of the GS1 General Specifications' own example, 6291041500213 (section 7.9.1).
+func TestReadGTIN(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ cell, code, says string }{
+		{"6291041500213", "6291041500213", ""},
+		{"6291041 500213", "6291041500213", ""},
+		{"06291041500213", "6291041500213", ""},
+		{"036000291452", "0036000291452", ""}, // the UPC of the GS1 US example
+		{"", "", ""}, {"0", "", ""}, {"0000000000000", "", ""},
+		{"6291041500214", "", "wrong check digit"},
+		{"5.0123E+12", "", "shortened"}, {"5,0123E+12", "", "shortened"}, {"6.2910415e12", "", "shortened"},
+		{"12345", "", "not 13 digits"}, {"96385074", "", "eight-digit"}, {"ABC", "", "not 13 digits"},
+	} {
+		t.Run(c.cell, func(t *testing.T) {
+			t.Parallel()
+			code, says := ReadGTIN(c.cell)
+			require.Equal(t, c.code, code)
+			if c.says == "" {
+				require.Empty(t, says)
+			} else {
+				require.Contains(t, says, c.says)
+			}
+		})
+	}
+}
+
+func TestStockSignal(t *testing.T) {
+	t.Parallel()
+	for cell, want := range map[string]inventory.Signal{
+		"In stock": inventory.InStock, "Y": inventory.InStock, "24": inventory.InStock, "10+": inventory.InStock, ">5": inventory.InStock, "4": inventory.Low,
+		"LOW": inventory.Low, "0": inventory.ToOrder, "0.00": inventory.ToOrder, "-3": inventory.ToOrder, "Out of stock": inventory.ToOrder, "Due 12/05": inventory.ToOrder, "auf Lager": inventory.InStock,
+	} {
+		got, ok := StockSignal(cell)
+		require.True(t, ok, cell)
+		require.Equal(t, want, got, cell)
+	}
+	_, ok := StockSignal("ask Dave")
+	require.False(t, ok)
+}
+
+var columns = Mapping{Header: 1, Headings: []string{"Code", "Description", "EAN", "Trade", "RRP", "Pack", "Stock"},
+	Columns: map[Field]int{Code: 1, Name: 2, GTIN: 3, Price: 4, RRP: 5, Pack: 6, Stock: 7}}
+
+func TestRows(t *testing.T) {
+	t.Parallel()
+	list := "Code,Description,EAN,Trade,RRP,Pack,Stock\n" +
+		"BOTTOM BRACKETS,,,,,,\n" +
+		"BB1,BB CART 68X110,6291041500213,8.50,16.99,1,12\n" +
+		"Code,Description,EAN,Trade,RRP,Pack,Stock\n" +
+		"BAL,BALLS 1/4,,3.60,,gross,low\n" +
+		"NEG,CHAIN,,-4.00,9.99,,\n" +
+		"NIL,CHAIN,,0,9.99,,\n" +
+		",NO CODE,,4.00,9.99,,\n" +
+		"POA,CHAIN,,POA,9.99,,\n" +
+		"GTN,CHAIN,5.0123E+12,4.00,9.99,,\n" +
+		"SHF,CHAIN,4.00,6291041500213,9.99,,\n" +
+		"LNG,CHAIN,,4.00,9.99,,,surplus\n" +
+		"SHT,CHAIN\n" +
+		"UPS,CHAIN,,40.00,9.99,,ask Dave\n" +
+		"5.01E+05,CHAIN,,4.00,9.99,,\n" +
+		"Prices valid until further notice\n"
+	f := open(t, []byte(list))
+	var got []Row
+	for r, err := range Rows(f, columns) {
+		require.NoError(t, err)
+		got = append(got, r)
+	}
+	byCode := map[string]Row{}
+	for _, r := range got {
+		byCode[r.Code] = r
+	}
+	require.Len(t, got, 12, "titles, headings said again and remarks are no rows")
+
+	bb := byCode["BB1"]
+	require.True(t, bb.Good())
+	require.Empty(t, bb.Problems)
+	require.Equal(t, 3, bb.Line)
+	require.Equal(t, "6291041500213", bb.GTIN)
+	require.Equal(t, "8.5", bb.Price.Decimal.String())
+	require.Equal(t, "16.99", bb.RRP.Decimal.String())
+	require.Equal(t, 1, bb.Pack)
+	require.Equal(t, inventory.InStock, bb.Stock)
+
+	require.Equal(t, 144, byCode["BAL"].Pack)
+	require.Equal(t, inventory.Low, byCode["BAL"].Stock)
+	require.False(t, byCode["BAL"].RRP.Valid)
+
+	for code, says := range map[string]string{
+		"NEG": "line 6, column D (Trade): the price -4 is below nothing",
+		"NIL": "line 7, column D (Trade): the price is nought",
+		"POA": `line 9, column D (Trade): "POA" is no price`,
+		"SHF": "line 11, column D (Trade): the price 6291041500213 cannot be meant: perhaps a bar code or a quantity stands in this column",
+		"LNG": "line 12: it has 8 cells under 7 headings: a separator too many, perhaps in a description that should stand in quotation marks",
+		"SHT": "line 13, column D (Trade): the price is missing",
+		"UPS": "line 14, column D (Trade): the price 40 is more than twice the recommended price 9.99: is one of them in the wrong column?",
+	} {
+		require.False(t, byCode[code].Good(), code)
+		require.Contains(t, sentences(byCode[code]), says)
+	}
+	require.Contains(t, sentences(byCode["GTN"]), "line 10, column C (EAN): 5.0123E+12 is a bar code that a spreadsheet has shortened")
+	require.True(t, byCode["GTN"].Good(), "the row is good without its bar code")
+	require.Contains(t, sentences(byCode["UPS"]), `"ask Dave" is no word for a stock`)
+	require.Contains(t, sentences(got[11]), "5.01E+05 is a number that a spreadsheet has shortened")
+	require.Contains(t, sentences(got[4]), "line 8, column A (Code): the supplier's code is missing")
+}
+
+func sentences(r Row) string {
+	var b strings.Builder
+	for _, p := range r.Problems {
+		fmt.Fprintln(&b, p)
+	}
+	return b.String()
+}
+
+func TestCodesTwice(t *testing.T) {
+	t.Parallel()
+	codes := NewCodes()
+	_, again := codes.Again(Row{Line: 2, Code: "A"}, columns)
+	require.False(t, again)
+	_, again = codes.Again(Row{Line: 3, Code: "a"}, columns)
+	require.False(t, again, "codes are told apart by case")
+	p, again := codes.Again(Row{Line: 9, Code: "A"}, columns)
+	require.True(t, again)
+	require.Equal(t, "line 9, column A (Code): the code A stood on line 2 already: which of the two is right must be asked", p.String())
+}
+
+func TestPricesInTheWrongColumn(t *testing.T) {
+	t.Parallel()
+	row := func(price, rrp float64) Row {
+		return Row{Price: decimal.NewNullDecimal(decimal.NewFromFloat(price)), RRP: decimal.NewNullDecimal(decimal.NewFromFloat(rrp))}
+	}
+	var right, swapped Prices
+	for i := range 100 {
+		right.Add(row(float64(i+1), float64(i+1)*1.9))
+		swapped.Add(row(float64(i+1)*1.9, float64(i+1)))
+	}
+	require.InDelta(t, 50, right.Median(), 1.5)
+	require.Empty(t, right.Doubt(columns, 48))
+	require.Contains(t, right.Doubt(columns, 5), "the middle price is")
+	require.Contains(t, swapped.Doubt(columns, 0), "100 of 100 prices in column D (Trade) are above the recommended prices in column E (RRP)")
+}
+
+// A cell that a spreadsheet would run is written as text; every other cell stays as it is.
+func TestSafeCells(t *testing.T) {
+	t.Parallel()
+	for cell, want := range map[string]string{
+		"=HYPERLINK(\"x\")": "'=HYPERLINK(\"x\")", "+44 1632": "'+44 1632", "-1+1": "'-1+1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t=1", "\r=1": "'\r=1", "＝1": "'＝1",
+		"-12.50": "-12.50", "+7": "+7", "-": "'-", "CHAIN": "CHAIN", "": "", "5-BOLT": "5-BOLT",
+	} {
+		require.Equal(t, want, SafeCell(cell))
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		cell := rapid.String().Draw(t, "cell")
+		var b bytes.Buffer
+		w, err := NewWriter(&b)
+		require.NoError(t, err)
+		require.NoError(t, w.Write(cell, "x"))
+		require.NoError(t, w.Close())
+		got, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(b.String(), "\ufeff"))).Read()
+		require.NoError(t, err)
+		if s := got[0]; s != "" && strings.ContainsAny(s[:1], "=+-@") {
+			require.True(t, isNumber(s[1:]), "%q would be run", s)
+		}
+	})
+}
