@@ -152,11 +152,17 @@ func notSingle(s Scene, at Place) Judgement {
 	return untold(position)
 }
 
-func notSingleNarrow(s Scene, at, choosing Place) []Condition {
+func notSingleNarrow(_ Scene, at, choosing Place) []Condition {
+	if at != choosing {
+		return nil
+	}
 	return []Condition{OneOf{"position", []string{"outer", "middle", "inner"}}}
 }
 
 func ringPlaceNarrow(_ Scene, at, choosing Place) []Condition {
+	if at != choosing {
+		return nil
+	}
 	i := slices.IndexFunc(ringPlaces, func(r ringPlace) bool { return r.place == at })
 	return []Condition{OneOf{"position", []string{ringPlaces[i].position}}}
 }
