@@ -149,7 +149,9 @@ func (s *search) start(root *node) {
 	}
 	for round := 0; ; round++ {
 		bound := s.relax.climb(root.modes, s.target(root), rootSteps/4, s.trial)
-		root.lower = max(root.lower, pence(bound, s.slack))
+		if root.lower = max(root.lower, pence(bound, s.slack)); round == 0 {
+			root.lower = pence(bound, s.slack) // what the multipliers written down now prove
+		}
 		s.certify(root, bound)
 		if root.lower >= s.best {
 			return
@@ -309,10 +311,10 @@ func (s *search) visitLeaf(n *node) {
 	f := s.leaf
 	bound := pence(f.prepare(n.modes, n.theta), s.slack)
 	shade := s.leafShade()
+	if n.proof.leaf == nil || bound > n.lower {
+		s.certifyLeaf(n, shade, nil)
+	}
 	if n.lower = max(n.lower, bound); n.lower >= s.best {
-		if n.proof.leaf == nil {
-			s.certifyLeaf(n, shade, nil)
-		}
 		return
 	}
 	if n.width == 0 {

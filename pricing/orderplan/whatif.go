@@ -62,6 +62,24 @@ func Without(ctx context.Context, p Problem, supplier string) (Plan, error) {
 	return keepOffers(ctx, p, func(o Offer) bool { return o.Supplier != supplier })
 }
 
+// OneSupplierFewer plans without each of the plan's suppliers in turn and
+// returns the cheapest of those plans and who is left out. Another supplier may
+// come in instead. The error is the last supplier's where none can be spared.
+func OneSupplierFewer(ctx context.Context, p Problem, plan Plan) (without string, best Plan, err error) {
+	for _, s := range plan.Suppliers {
+		fewer, failed := Without(ctx, p, s.ID)
+		if failed != nil {
+			err = failed
+		} else if without == "" || fewer.Total < best.Total {
+			without, best = s.ID, fewer
+		}
+	}
+	if without != "" {
+		err = nil
+	}
+	return without, best, err
+}
+
 // Pinned plans with a line bought from one supplier only.
 func Pinned(ctx context.Context, p Problem, line, supplier string) (Plan, error) {
 	return keepOffers(ctx, p, func(o Offer) bool { return o.Line != line || o.Supplier == supplier })

@@ -1,0 +1,250 @@
+package orderplan
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// draw makes a small problem that rapid can shrink.
+func draw(t *rapid.T) Problem {
+	intN := func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "n") }
+	return generateSmall(intN, 1+intN(5), 1+intN(4))
+}
+
+// total is the least cost, or ok = false where the problem has no plan.
+func total(t require.TestingT, p Problem) (pence int64, ok bool) {
+	plan, err := Solve(context.Background(), p)
+	var in *InputError
+	var no *InfeasibleError
+	if errors.As(err, &in) || errors.As(err, &no) {
+		return 0, false
+	}
+	require.NoError(t, err)
+	require.True(t, plan.Proven)
+	return plan.Total, true
+}
+
+func TestMoreOffersNeverCostMore(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := draw(t)
+		if len(p.Offers) == 0 {
+			return
+		}
+		more, ok := total(t, p)
+		drop := rapid.IntRange(0, len(p.Offers)-1).Draw(t, "drop")
+		fewer := p
+		fewer.Offers = slices.Delete(slices.Clone(p.Offers), drop, drop+1)
+		if less, can := total(t, fewer); can {
+			require.True(t, ok)
+			require.LessOrEqual(t, more, less)
+		}
+	})
+}
+
+func TestScaledPricesScaleTheTotal(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := draw(t)
+		k := rapid.Int64Range(2, 1000).Draw(t, "k")
+		scaled := p
+		scaled.Suppliers, scaled.Offers = slices.Clone(p.Suppliers), slices.Clone(p.Offers)
+		for i := range scaled.Suppliers {
+			s := &scaled.Suppliers[i]
+			s.Carriage, s.MinimumOrder = s.Carriage*k, s.MinimumOrder*k
+			if s.CarriagePaidAt != nil {
+				s.CarriagePaidAt = amount(*s.CarriagePaidAt * k)
+			}
+		}
+		for i := range scaled.Offers {
+			o := &scaled.Offers[i]
+			o.Breaks = slices.Clone(o.Breaks)
+			for j := range o.Breaks {
+				o.Breaks[j].UnitPrice *= k
+			}
+		}
+		one, ok := total(t, p)
+		many, can := total(t, scaled)
+		require.Equal(t, ok, can)
+		require.Equal(t, one*k, many)
+	})
+}
+
+func TestOrderOfSuppliersAndLinesDoesNotMatter(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := draw(t)
+		mixed := p
+		mixed.Suppliers = rapid.Permutation(p.Suppliers).Draw(t, "suppliers")
+		mixed.Lines = rapid.Permutation(p.Lines).Draw(t, "lines")
+		mixed.Offers = rapid.Permutation(p.Offers).Draw(t, "offers")
+		one, ok := total(t, p)
+		other, can := total(t, mixed)
+		require.Equal(t, ok, can)
+		require.Equal(t, one, other)
+	})
+}
+
+func TestForbiddingSplitsNeverCostsLess(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := draw(t)
+		p.NoSplit = false
+		free, ok := total(t, p)
+		p.NoSplit = true
+		if whole, can := total(t, p); can {
+			require.True(t, ok)
+			require.LessOrEqual(t, free, whole)
+		}
+	})
+}
+
+func TestEqualProblemsGetEqualPlans(t *testing.T) {
+	for seed := range uint64(5) {
+		p := generate(full, 20, 6, seed)
+		require.Equal(t, solve(t, p), solve(t, p))
+	}
+}
+
+// Stopped early, the plan still keeps every rule and its bound still holds.
+func TestDeadline(t *testing.T) {
+	stopped := 0
+	for seed := range uint64(8) {
+		p := generate(full, 60, 20, seed)
+		best := solve(t, p)
+		for _, after := range []time.Duration{0, time.Millisecond, 4 * time.Millisecond} {
+			ctx, cancel := context.WithTimeout(context.Background(), after)
+			plan, err := Solve(ctx, p)
+			cancel()
+			var late *UnfinishedError
+			if errors.As(err, &late) {
+				require.LessOrEqual(t, late.LowerBound, best.Total)
+				require.ErrorIs(t, err, context.DeadlineExceeded)
+				continue
+			}
+			require.NoError(t, err)
+			require.NoError(t, Check(p, plan))
+			require.LessOrEqual(t, plan.LowerBound, best.Total)
+			require.GreaterOrEqual(t, plan.Total, best.Total)
+			if !plan.Proven {
+				stopped++
+				require.Positive(t, plan.Gap())
+			}
+		}
+	}
+	require.Positive(t, stopped)
+}
+
+// Check must notice every kind of wrong plan and every overclaimed bound.
+func TestCheckNotices(t *testing.T) {
+	p := generate(full, 12, 5, 3)
+	good := solve(t, p)
+	for name, spoil := range map[string]func(plan *Plan){
+		"total":          func(plan *Plan) { plan.Total-- },
+		"bound":          func(plan *Plan) { plan.LowerBound++ },
+		"claim of proof": func(plan *Plan) { plan.Proven = false },
+		"cost":           func(plan *Plan) { plan.Lines[0].Cost-- },
+		"units":          func(plan *Plan) { plan.Lines[0].Units++ },
+		"supplier":       func(plan *Plan) { plan.Lines[0].Supplier = "s9" },
+		"line missing":   func(plan *Plan) { plan.Lines = plan.Lines[1:] },
+		"line twice":     func(plan *Plan) { plan.Lines = append(plan.Lines, plan.Lines[0]) },
+		"carriage":       func(plan *Plan) { plan.Suppliers[0].Carriage++ },
+		"goods":          func(plan *Plan) { plan.Suppliers[0].Goods-- },
+		"order missing":  func(plan *Plan) { plan.Suppliers = plan.Suppliers[1:] },
+		"no certificate": func(plan *Plan) { plan.Certificate.root = nil },
+	} {
+		t.Run(name, func(t *testing.T) {
+			plan := good
+			plan.Lines, plan.Suppliers = slices.Clone(good.Lines), slices.Clone(good.Suppliers)
+			spoil(&plan)
+			require.Error(t, Check(p, plan))
+		})
+	}
+}
+
+// A bound one penny above the least cost is false, so no certificate may be
+// accepted for it: neither the planner's own nor one with altered multipliers.
+func TestCertificateCannotProveTooMuch(t *testing.T) {
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 9))
+		p := generateSmall(r.IntN, 1+r.IntN(6), 1+r.IntN(4))
+		plan, err := Solve(context.Background(), p)
+		if err != nil {
+			continue
+		}
+		c := plan.Certificate
+		c.Bound = plan.Total + 1
+		require.Error(t, checkCertificate(p, c), fmt.Sprint(seed))
+		if c.root == nil {
+			continue
+		}
+		for range 20 {
+			alter(r, c.root)
+			require.Error(t, checkCertificate(p, c), fmt.Sprint(seed))
+		}
+	}
+}
+
+// alter changes some multipliers of a proof.
+func alter(r *rand.Rand, n *proof) {
+	for l := range n.price {
+		n.price[l] = max(0, n.price[l]+int64(r.NormFloat64()*float64(n.price[l])/10))
+	}
+	for i := range n.shade {
+		n.shade[i] = r.Int64N(1 << 30)
+		n.theta[i] = [2]int64{r.Int64N(1 << 31), r.Int64N(1 << 31)}
+	}
+	for _, child := range n.child {
+		if child != nil {
+			alter(r, child)
+		}
+	}
+	if n.thin != nil {
+		alter(r, n.thin)
+	}
+}
+
+func TestWhatIf(t *testing.T) {
+	ctx := context.Background()
+	p := generate(full, 15, 4, 2)
+	best := solve(t, p)
+
+	hand, _, err := CheapestEach(p)
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, hand.Total, best.Total)
+
+	for _, s := range p.Suppliers {
+		fewer, err := Without(ctx, p, s.ID)
+		var in *InputError
+		if !errors.As(err, &in) {
+			require.NoError(t, err)
+			require.GreaterOrEqual(t, fewer.Total, best.Total)
+			require.False(t, slices.ContainsFunc(fewer.Suppliers, func(x SupplierTotal) bool { return x.ID == s.ID }))
+		}
+	}
+	pinned, err := Pinned(ctx, p, p.Offers[0].Line, p.Offers[0].Supplier)
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, pinned.Total, best.Total)
+
+	dropped, fewer, err := OneSupplierFewer(ctx, p, best)
+	require.NoError(t, err)
+	require.NotEmpty(t, dropped)
+	require.GreaterOrEqual(t, fewer.Total, best.Total)
+}
+
+// The ten pads at 7.00 that come tomorrow, or at 5.00 the day after.
+func TestOneDayLater(t *testing.T) {
+	p := suppliers("0 0", "", "")
+	p.Lines = []Line{{ID: "pads", Need: 10, Max: 10, DueDay: days(1)}}
+	p.Offers = []Offer{listed(t, "pads", "s0/1:1@700"), listed(t, "pads", "s1/1:1@500")}
+	p.Offers[0].ArrivalDay, p.Offers[1].ArrivalDay = days(1), days(2)
+	require.EqualValues(t, 7000, solve(t, p).Total)
+	later, err := OneDayLater(context.Background(), p)
+	require.NoError(t, err)
+	require.EqualValues(t, 5000, later.Total)
+	require.Equal(t, 1, *p.Lines[0].DueDay)
+}
