@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 
 	"stead/substitution"
 )
@@ -30,7 +31,7 @@ func KnownCandidates(ctx context.Context, db DB, family substitution.Family, con
 }
 
 // UnknownCandidates lack at least one dimension that a condition names, and break no condition as far as can be told. They
-// are to be measured, and never offered as fitting. No index knows what is absent: every part of the family is read.
+// are to be measured, and never offered as fitting. No index knows what is absent: the dimensions of the whole family are read.
 func UnknownCandidates(ctx context.Context, db DB, family substitution.Family, conditions []substitution.Condition, limit int) ([]Part, error) {
 	if len(conditions) == 0 {
 		return nil, nil
@@ -42,10 +43,11 @@ func UnknownCandidates(ctx context.Context, db DB, family substitution.Family, c
 	return q.parts(ctx, db, obtainableFirst, limit)
 }
 
-// obtainableFirst is the order in which candidates are worth a look.
+// obtainableFirst is the order in which candidates are worth a look. A subquery that gives a value is asked for each
+// candidate, by index; an EXISTS might read all offers there are first.
 const obtainableFirst = `
-		  EXISTS (SELECT FROM shelf WHERE shelf.part_id = part.id AND on_hand > reserved) DESC,
-		  EXISTS (SELECT FROM offer WHERE offer.part_id = part.id AND gone_at IS NULL) DESC,
+		  (SELECT true FROM shelf WHERE shelf.part_id = part.id AND on_hand > reserved) NULLS LAST,
+		  (SELECT true FROM offer WHERE offer.part_id = part.id AND gone_at IS NULL LIMIT 1) NULLS LAST,
 		  part.id`
 
 func narrowKnown(family substitution.Family, conditions []substitution.Condition) (*query, error) {
@@ -73,14 +75,16 @@ func narrowUnknown(family substitution.Family, conditions []substitution.Conditi
 		return nil, err
 	}
 	q := &query{}
-	q.where(`part.family = ` + q.arg(family))
+	all := []string{`part.family = ` + q.arg(family)}
 	var named []string
 	for _, c := range conditions {
 		dims := dimensionsOf(c)
 		named = append(named, dims...)
-		q.where(`(NOT part.dims ?& ` + q.arg(dims) + ` OR ` + condition(q, c) + `)`)
+		all = append(all, `(NOT part.dims ?& `+q.arg(dims)+` OR `+condition(q, c)+`)`)
 	}
-	q.where(`NOT part.dims ?& ` + q.arg(named))
+	all = append(all, `NOT part.dims ?& `+q.arg(named))
+	// A query of its own, for which the index part_family has everything.
+	q.where(`part.id IN (SELECT part.id FROM part WHERE ` + strings.Join(all, ` AND `) + `)`)
 	return q, nil
 }
 

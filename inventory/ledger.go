@@ -182,8 +182,8 @@ func notEnough(ctx context.Context, db DB, partID int64, wanted, free int, excep
 // CountStock makes a bin hold what was counted there and returns how many more that is than the ledger said; fewer is
 // negative. A count that leaves less than jobs were promised is a *[CountBelowReservedError].
 func CountStock(ctx context.Context, tx pgx.Tx, request string, partID int64, bin string, counted int, note string) (difference int, err error) {
-	if counted < 0 {
-		return 0, fmt.Errorf("a count is zero or more, not %d", counted)
+	if counted < 0 || counted > mostPieces {
+		return 0, fmt.Errorf("a count of %d cannot be meant: it is between zero and %d", counted, mostPieces)
 	}
 	binID, err := binNamed(ctx, tx, bin)
 	if err != nil {

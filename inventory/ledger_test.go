@@ -83,6 +83,9 @@ func TestStockRefuses(t *testing.T) {
 		{"put in a negative number", "above zero, not -3", new(error), func(tx pgx.Tx) error {
 			return PutIn(ctx, tx, request, part.ID, "A1", -3, Opening, "")
 		}},
+		{"put in a slip of the pen", "3000000000 pieces cannot be meant", new(error), func(tx pgx.Tx) error {
+			return PutIn(ctx, tx, request, part.ID, "A1", 3_000_000_000, Opening, "")
+		}},
 		{"scrap what a job holds", "free, not 5; 2 more are held", new(*NotEnoughError), func(tx pgx.Tx) error {
 			return Scrap(ctx, tx, request, part.ID, "A1", 5, "")
 		}},
@@ -90,7 +93,7 @@ func TestStockRefuses(t *testing.T) {
 			_, err := CountStock(ctx, tx, request, part.ID, "A1", 1, "")
 			return err
 		}},
-		{"count below zero", "zero or more, not -1", new(error), func(tx pgx.Tx) error {
+		{"count below zero", "a count of -1 cannot be meant", new(error), func(tx pgx.Tx) error {
 			_, err := CountStock(ctx, tx, request, part.ID, "A1", -1, "")
 			return err
 		}},

@@ -86,8 +86,8 @@ func (o Offer) Check() (Offer, error) {
 		o.Stock = Unknown
 	}
 	o.Stock = Signal(strings.ReplaceAll(string(o.Stock), " ", "-")) // lists write "in stock" too
-	if o.Pack < 0 || o.MinimumPacks < 0 {
-		return Offer{}, fmt.Errorf("a pack of %d and a minimum of %d packs cannot be meant: both are at least 1", o.Pack, o.MinimumPacks)
+	if o.Pack < 0 || o.MinimumPacks < 0 || o.Pack > mostPieces || o.MinimumPacks > mostPieces {
+		return Offer{}, fmt.Errorf("a pack of %d and a minimum of %d packs cannot be meant: both are between 1 and %d", o.Pack, o.MinimumPacks, mostPieces)
 	}
 	if !slices.Contains([]Signal{InStock, Low, ToOrder, Unknown}, o.Stock) {
 		return Offer{}, fmt.Errorf("stock signal %q is not one of in-stock, low, to-order, unknown", o.Stock)
@@ -100,8 +100,8 @@ func (o Offer) Check() (Offer, error) {
 	}
 	o.Breaks = slices.SortedFunc(slices.Values(o.Breaks), func(a, b Break) int { return a.FromPacks - b.FromPacks })
 	for i, b := range o.Breaks {
-		if b.FromPacks < 1 || !b.Price.IsPositive() {
-			return Offer{}, fmt.Errorf("a price of %s from %d packs on cannot be meant: both are above zero", b.Price, b.FromPacks)
+		if b.FromPacks < 1 || !b.Price.IsPositive() || b.Price.GreaterThan(mostPrice) || !b.Price.Equal(b.Price.Truncate(4)) {
+			return Offer{}, fmt.Errorf("a price of %s from %d packs on cannot be meant: both are above zero, and a price has at most four decimals", b.Price, b.FromPacks)
 		}
 		if i > 0 && o.Breaks[i-1].FromPacks == b.FromPacks {
 			return Offer{}, fmt.Errorf("there are two prices from %d packs on, %s and %s: keep one", b.FromPacks, o.Breaks[i-1].Price, b.Price)
@@ -112,6 +112,9 @@ func (o Offer) Check() (Offer, error) {
 	}
 	return o, nil
 }
+
+// mostPrice is more than any pack costs.
+var mostPrice = decimal.NewFromInt(1_000_000)
 
 // TakenOfferError says that the supplier's code stands for another part already.
 type TakenOfferError struct {

@@ -90,6 +90,7 @@ func TestOfferRefuses(t *testing.T) {
 		{"no code", "the supplier's own code", func(o *Offer) { o.Code = "" }},
 		{"no price", "needs a price", func(o *Offer) { o.Breaks = nil }},
 		{"a negative price", "a price of -1 from 1 packs on cannot be meant", func(o *Offer) { o.Breaks[0].Price = pounds("-1") }},
+		{"a fifth decimal", "a price of 1.23456 from 1 packs on cannot be meant", func(o *Offer) { o.Breaks[0].Price = pounds("1.23456") }},
 		{"a negative pack", "a pack of -2", func(o *Offer) { o.Pack = -2 }},
 		{"two prices at once", "two prices from 1 packs on", func(o *Offer) { o.Breaks = append(o.Breaks, Break{1, pounds("2")}) }},
 		{"no price for the minimum", "the first price is from 5 packs on and the minimum is 1", func(o *Offer) { o.Breaks[0].FromPacks = 5 }},

@@ -119,8 +119,8 @@ func PlaceOrder(ctx context.Context, tx pgx.Tx, o Order) (Order, error) {
 }
 
 func checkLine(ctx context.Context, db DB, supplierID int64, l OrderLine) error {
-	if l.Packs <= 0 || l.Pack <= 0 {
-		return fmt.Errorf("%d packs of %d pieces cannot be ordered: both are above zero", l.Packs, l.Pack)
+	if l.Packs <= 0 || l.Pack <= 0 || l.Packs > mostPieces/l.Pack {
+		return fmt.Errorf("%d packs of %d pieces cannot be ordered: both are above zero, and the most pieces are %d", l.Packs, l.Pack, mostPieces)
 	}
 	if !l.Price.IsPositive() {
 		return fmt.Errorf("a price of %s a pack cannot be meant", l.Price)

@@ -57,6 +57,32 @@ func (d delivery) receive(t *testing.T, allowOver bool, arrivals ...Arrival) (Re
 	return ReceiveOrder(t.Context(), d.tx, d.request, d.order.ID, "DN 4711", "A1", day(time.March, 5), arrivals, allowOver)
 }
 
+func TestAddClaimRefuses(t *testing.T) {
+	d, ctx := newDelivery(t), t.Context()
+	other, err := AddPart(ctx, d.tx, ring(48, 110, "silver"))
+	require.NoError(t, err)
+	closed := addJob(t, d.tx)
+	_, err = d.tx.Exec(ctx, `UPDATE job SET state = 'closed', closed_at = now() WHERE id = $1`, closed)
+	require.NoError(t, err)
+	for _, c := range []struct {
+		name, problem string
+		change        func(*Claim)
+	}{
+		{"no pieces", "above zero, not 0", func(c *Claim) { c.Pieces = 0 }},
+		{"an unknown job", "there is no job 4711", func(c *Claim) { c.JobID = 4711 }},
+		{"a closed job", "job " + text(closed) + " is closed", func(c *Claim) { c.JobID = closed }},
+		{"an unknown offer", "there is no offer 4711", func(c *Claim) { c.OfferID = 4711 }},
+		{"another part's offer", "not of part " + text(other.ID), func(c *Claim) { c.PartID = other.ID }},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			claim := Claim{JobID: d.first, Place: "crank.ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 1, DueOn: day(time.March, 9)}
+			c.change(&claim)
+			require.ErrorContains(t, AddClaim(ctx, d.tx, claim), c.problem)
+		})
+	}
+	require.Zero(t, stockOf(t, d.tx, d.part.ID).Wanted)
+}
+
 func TestPlaceOrder(t *testing.T) {
 	d := newDelivery(t)
 	require.Equal(t, OrderPlaced, d.order.State)

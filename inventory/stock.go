@@ -2,7 +2,6 @@ package inventory
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"slices"
 
@@ -12,10 +11,10 @@ import (
 // Stock is how many pieces of a part there are, in all bins.
 type Stock struct {
 	OnHand   int `json:"on_hand"`
-	Reserved int `json:"reserved"`         // of those on hand, kept for approved jobs
-	OnOrder  int `json:"on_order"`         // still to come
-	ForJobs  int `json:"on_order_for_job"` // of those on order, for approved jobs
-	Wanted   int `json:"wanted"`           // that approved jobs lack and nobody has ordered yet
+	Reserved int `json:"reserved"`          // of those on hand, kept for approved jobs
+	OnOrder  int `json:"on_order"`          // still to come
+	ForJobs  int `json:"on_order_for_jobs"` // of those on order, for approved jobs
+	Wanted   int `json:"wanted"`            // that approved jobs lack and nobody has ordered yet
 }
 
 // Free is what is on hand and nobody's.
@@ -75,6 +74,9 @@ func Lock(ctx context.Context, tx pgx.Tx, jobIDs, partIDs []int64) error {
 			}
 		}
 	}
+	if len(partIDs) == 0 {
+		return nil
+	}
 	if _, err := tx.Exec(ctx, `SELECT FROM shelf WHERE part_id = ANY($1) ORDER BY part_id FOR NO KEY UPDATE`, partIDs); err != nil {
 		return fmt.Errorf("lock the shelf: %w", err)
 	}
@@ -124,11 +126,15 @@ func nameOf(ctx context.Context, db DB, partID int64) (string, error) {
 	return name, nil
 }
 
-var errNoPieces = errors.New("a number of pieces is above zero")
+// mostPieces is more than any shelf holds: a larger number is a slip of the pen.
+const mostPieces = 1_000_000
 
 func positive(pieces int) error {
 	if pieces <= 0 {
-		return fmt.Errorf("%w, not %d", errNoPieces, pieces)
+		return fmt.Errorf("a number of pieces is above zero, not %d", pieces)
+	}
+	if pieces > mostPieces {
+		return fmt.Errorf("%d pieces cannot be meant: the most at a time is %d", pieces, mostPieces)
 	}
 	return nil
 }
