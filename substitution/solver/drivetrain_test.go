@@ -3,6 +3,7 @@ package solver
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 
 	"stead/substitution"
 )
@@ -111,9 +112,15 @@ func wishAtRandom(r *rand.Rand, p *Problem) {
 	}
 }
 
-// enumerate is the front's figures, found by asking the engine about the whole bike for every combination.
-func enumerate(p Problem) [][3]int64 {
-	var front [][3]int64
+// fitting is a combination that fits the bike, whatever the wishes say of it.
+type fitting struct {
+	option  Option
+	verdict substitution.Verdict
+}
+
+// everyFit asks the engine about the whole bike for every combination of parts and sources.
+func everyFit(p Problem) []fitting {
+	var out []fitting
 	chosen := make([]Chosen, len(p.Needs))
 	var need func(i int)
 	need = func(i int) {
@@ -130,29 +137,17 @@ func enumerate(p Problem) [][3]int64 {
 			}
 			return
 		}
-		o := Option{Chosen: chosen}
-		if price(p, &o); Check(p, o) != nil {
-			return
+		o := Option{Chosen: append([]Chosen(nil), chosen...)}
+		if v := measure(p, &o); v.Fits == substitution.Holds {
+			out = append(out, fitting{o, v})
 		}
-		f := [3]int64{o.Cost, int64(o.Day), o.Deviation}
-		better := func(a, b [3]int64) bool { return a[0] <= b[0] && a[1] <= b[1] && a[2] <= b[2] }
-		kept := front[:0:0]
-		for _, g := range front {
-			if better(g, f) {
-				return
-			}
-			if !better(f, g) {
-				kept = append(kept, g)
-			}
-		}
-		front = append(kept, f)
 	}
 	need(0)
-	return front
+	return out
 }
 
-// price fills in what an option comes to, so that Check can be asked about the rest.
-func price(p Problem, o *Option) {
+// measure fills in what an option comes to.
+func measure(p Problem, o *Option) substitution.Verdict {
 	offers, pieces := map[string]*Offer{}, map[string]int{}
 	now := substitution.Build{}
 	for place, kept := range p.Was {
@@ -160,7 +155,6 @@ func price(p Problem, o *Option) {
 	}
 	var places []substitution.Place
 	used := map[string]bool{}
-	o.Day = 0
 	for i, c := range o.Chosen {
 		part, offer := find(p, c)
 		offers[c.Offer] = offer
@@ -178,7 +172,31 @@ func price(p Problem, o *Option) {
 		}
 	}
 	o.Cost, _ = bill(p, pieces, offers)
-	for _, f := range (substitution.Scene{Was: p.Was, Now: now}).Check(places...).Deviations() {
+	v := substitution.Scene{Was: p.Was, Now: now}.Check(places...)
+	for _, f := range v.Deviations() {
 		o.Deviation += weightOf(p, f.Rule)
 	}
+	return v
+}
+
+// frontOf is the front of the fits that keep some wishes.
+func frontOf(fits []fitting, p Problem, wishes []Wish) [][3]int64 {
+	var front [][3]int64
+	better := func(a, b [3]int64) bool { return a[0] <= b[0] && a[1] <= b[1] && a[2] <= b[2] }
+next:
+	for _, f := range fits {
+		for _, w := range wishes {
+			if !w.keptBy(p, f.option, f.verdict) {
+				continue next
+			}
+		}
+		x := [3]int64{f.option.Cost, int64(f.option.Day), f.option.Deviation}
+		for _, y := range front {
+			if better(y, x) {
+				continue next
+			}
+		}
+		front = append(slices.DeleteFunc(front, func(y [3]int64) bool { return better(x, y) }), x)
+	}
+	return front
 }

@@ -56,11 +56,12 @@ func figures(front []Option) [][3]int64 {
 
 func TestSolveAgainstTheEngineOnEveryCombination(t *testing.T) {
 	points, refused, gaveUp := 0, 0, 0
-	for seed := range uint64(250) {
+	for seed := range uint64(120) {
 		p := drivetrain(seed)
 		wishAtRandom(rand.New(rand.NewPCG(seed, 4)), &p)
 		p.MostGiveUps = 100
-		want := enumerate(p)
+		fits := everyFit(p)
+		want := frontOf(fits, p, p.Wishes)
 		a := solved(t, p)
 		require.ElementsMatch(t, want, figures(a.Front), "seed %d", seed)
 		points += len(want)
@@ -68,7 +69,7 @@ func TestSolveAgainstTheEngineOnEveryCombination(t *testing.T) {
 			refused++
 			require.NotNil(t, a.Refusal)
 			require.True(t, a.Refusal.All)
-			sets := minimalSets(p)
+			sets := minimalSets(p, fits)
 			var got [][]int
 			for _, g := range a.Refusal.GiveUps {
 				got = append(got, g.Wishes)
@@ -77,13 +78,13 @@ func TestSolveAgainstTheEngineOnEveryCombination(t *testing.T) {
 			gaveUp += len(sets)
 		}
 	}
-	require.Greater(t, points, 200)
-	require.Greater(t, refused, 30)
-	require.Greater(t, gaveUp, 30)
+	require.Greater(t, points, 100)
+	require.Greater(t, refused, 15)
+	require.Greater(t, gaveUp, 15)
 }
 
 // minimalSets finds, by trying all sets of wishes, the minimal ones without which something fits.
-func minimalSets(p Problem) [][]int {
+func minimalSets(p Problem, fitting []fitting) [][]int {
 	var soft []int
 	for i, w := range p.Wishes {
 		if !w.Firm {
@@ -92,14 +93,13 @@ func minimalSets(p Problem) [][]int {
 	}
 	fits := map[int]bool{}
 	for set := range 1 << len(soft) {
-		q := p
-		q.Wishes = nil
+		var kept []Wish
 		for i, w := range p.Wishes {
 			if k := slices.Index(soft, i); k < 0 || set>>k&1 == 0 {
-				q.Wishes = append(q.Wishes, w)
+				kept = append(kept, w)
 			}
 		}
-		fits[set] = len(enumerate(q)) > 0
+		fits[set] = len(frontOf(fitting, p, kept)) > 0
 	}
 	var out [][]int
 	for set := range 1 << len(soft) {
@@ -128,7 +128,7 @@ func covered(a, b [][3]int64) bool {
 }
 
 func TestFrontsMoveTheRightWay(t *testing.T) {
-	for seed := range uint64(150) {
+	for seed := range uint64(60) {
 		p := drivetrain(seed)
 		if len(p.Needs) == 0 {
 			continue

@@ -60,6 +60,16 @@ func read(p *Problem) (*model, error) {
 		}
 		m.brought[k] = i
 	}
+	for _, n := range p.Replacements {
+		for _, place := range n.Places {
+			if err := m.checkPlace(n, place); err != nil {
+				return nil, err
+			}
+		}
+		if err := m.checkCandidates(n.ID, n.Family, n.Candidates); err != nil {
+			return nil, err
+		}
+	}
 	if err := m.bind(p.Needs); err != nil {
 		return nil, err
 	}
