@@ -94,7 +94,7 @@ func rememberWishes(ctx context.Context, tx pgx.Tx, jobID int64, accepted []Devi
 		return err
 	}
 	for _, name := range wishBack {
-		i := slices.IndexFunc(accepted, func(d Deviation) bool { return d.name() == name })
+		i := slices.IndexFunc(accepted, func(d Deviation) bool { return d.Name() == name })
 		if i < 0 {
 			return fmt.Errorf("%q is no difference that was accepted: there is nothing to wish back", name)
 		}
@@ -109,15 +109,15 @@ func rememberWishes(ctx context.Context, tx pgx.Tx, jobID int64, accepted []Devi
 	return nil
 }
 
-// name is how a difference is named when it is decided on.
-func (d Difference) name() string { return string(d.Place) + " " + d.Rule }
+// Name is how a difference is named when it is decided on: its place and its rule.
+func (d Difference) Name() string { return string(d.Place) + " " + d.Rule }
 
 // sort splits an option's differences into accepted and declined ones.
 func (d Decision) sort(o Option) (accepted, declined []Deviation, err error) {
 	var unsaid []string
 	known := map[string]bool{"all": true}
 	for _, dev := range o.Deviations {
-		name := dev.name()
+		name := dev.Name()
 		known[name] = true
 		switch {
 		case slices.Contains(d.Decline, name):

@@ -69,7 +69,7 @@ func SetFitted(ctx context.Context, tx pgx.Tx, bikeID int64, place substitution.
 	}
 	_, err = tx.Exec(ctx, `
 		INSERT INTO fitted (bike_id, place, family, name, dims, origins, notes)
-		VALUES ($1, $2, $3, $4, coalesce($5, '{}'), coalesce($6, '{}'), coalesce($7, '{}'))
+		VALUES ($1, $2, $3, $4, coalesce($5::jsonb, '{}'), coalesce($6::jsonb, '{}'), coalesce($7::jsonb, '{}'))
 		ON CONFLICT (bike_id, place) DO UPDATE
 		SET family = excluded.family, name = excluded.name, dims = excluded.dims, origins = excluded.origins, notes = excluded.notes`,
 		bikeID, place, row.Family, row.Name, row.Dims, row.Origins, row.Notes)

@@ -41,9 +41,11 @@ func (s Situation) options(answer solver.Answer) ([]Option, error) {
 		front[pick.i].Names = append(front[pick.i].Names, pick.name)
 	}
 	most := s.Job.Limits.MostToSpend
-	return slices.DeleteFunc(front, func(o Option) bool {
+	front = slices.DeleteFunc(front, func(o Option) bool {
 		return len(o.Names) == 0 || most.Valid && o.Total.GreaterThan(most.Decimal)
-	}), nil
+	})
+	slices.SortStableFunc(front, func(a, b Option) int { return int(a.ReadyOn - b.ReadyOn) })
+	return front, nil
 }
 
 // option prices and dates one of the solver's choices.
@@ -78,7 +80,10 @@ func (s Situation) option(o solver.Option) (Option, error) {
 	if err != nil {
 		return Option{}, fmt.Errorf("job %d: %w", s.Job.ID, err)
 	}
-	out.ReadyOn, out.Promise = promise.Day, promise.Words(s.Deliveries.Today)
+	out.ReadyOn, out.Promise = promise.Day, "all here by "+promise.Words(s.Deliveries.Today)
+	if len(parcels) == 0 {
+		out.Promise = "all on the shelf"
+	}
 	for _, c := range o.Chosen {
 		line, err := s.partLine(c, bought[c.Offer])
 		if err != nil {

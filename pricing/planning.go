@@ -3,6 +3,7 @@ package pricing
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -21,6 +22,10 @@ func (s Situation) Draft(ctx context.Context) (Quote, error) {
 	}
 	if len(s.Needs) == 0 {
 		q.Options = []Option{s.labourOnly()}
+		return q, nil
+	}
+	if why := s.unobtainable(); len(why) > 0 {
+		q.Refusal = &RefusalWords{Why: why}
 		return q, nil
 	}
 	problem, err := s.problem()
@@ -51,6 +56,17 @@ func (s Situation) labourOnly() Option {
 	return o
 }
 
+// unobtainable names the needs for which nobody has any part at all.
+func (s Situation) unobtainable() []string {
+	var why []string
+	for i, n := range s.Needs {
+		if !slices.ContainsFunc(s.Candidates[i], s.obtainable) {
+			why = append(why, fmt.Sprintf("neither the shelf nor any supplier has a %s for the %s", n.Family, siteWords(n.Place)))
+		}
+	}
+	return why
+}
+
 // unsure lists what might fit with what to measure, a few for each need.
 func (s Situation) unsure() []UnsurePart {
 	const mostEach = 5
@@ -74,11 +90,6 @@ func (s Situation) unsure() []UnsurePart {
 // refusal puts the solver's refusal into words: the nearest parts with what stops each, and what to give up.
 func (s Situation) refusal(p solver.Problem, r *solver.Refusal) (*RefusalWords, error) {
 	out := &RefusalWords{}
-	for i, n := range s.Needs {
-		if len(p.Needs[i].Candidates) == 0 {
-			out.Why = append(out.Why, fmt.Sprintf("nothing in the catalogue fits as %s", siteWords(n.Place)))
-		}
-	}
 	for _, near := range r.Nearest {
 		id, err := number(near.Part)
 		if err != nil {
@@ -89,6 +100,9 @@ func (s Situation) refusal(p solver.Problem, r *solver.Refusal) (*RefusalWords, 
 		}
 	}
 	for _, b := range r.Blocking {
+		if len(r.GiveUps) > 0 {
+			break // a wish stands in the way, not a part
+		}
 		for _, f := range b.Stops[:min(1, len(b.Stops))] {
 			out.Why = append(out.Why, fmt.Sprintf("the %s that stays on the bike stands in the way: %s", siteWords(b.Place), f.Words))
 		}

@@ -44,7 +44,10 @@ func (s Situation) problem() (solver.Problem, error) {
 			brought.Candidates = append(brought.Candidates, partName(id))
 			used[id] = true
 		}
-		p.Brought = append(p.Brought, brought)
+		// What nobody has is left out, and the solver does without the parts that need it.
+		if slices.ContainsFunc(b.Parts, s.obtainable) {
+			p.Brought = append(p.Brought, brought)
+		}
 	}
 	suppliers := map[int64]bool{}
 	for _, id := range slices.Sorted(maps.Keys(used)) {
@@ -78,6 +81,11 @@ func (s Situation) problem() (solver.Problem, error) {
 	}
 	p.Wishes = s.wishes()
 	return p, nil
+}
+
+// obtainable reports whether a part is on the shelf or offered.
+func (s Situation) obtainable(partID int64) bool {
+	return s.Stock[partID].Free() > 0 || len(s.Offers[partID]) > 0
 }
 
 // breaks are an offer's price breaks. An offer with a minimum of several packs is taken in multiples of it, as if they

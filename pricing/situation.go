@@ -41,6 +41,9 @@ type Bringing struct {
 // mostCandidates bounds the search for one need. Where a catalogue has more parts that fit, those with a source come first.
 const mostCandidates = 2000
 
+// mostNearest bounds how many parts of a family are looked at for the reasons why none fits.
+const mostNearest = 200
+
 // LoadSituation gathers what bears on a job now.
 func LoadSituation(ctx context.Context, db inventory.DB, jobID int64, now time.Time) (Situation, error) {
 	s := Situation{Now: now, Parts: map[int64]inventory.Part{}}
@@ -103,6 +106,12 @@ func (s *Situation) findCandidates(ctx context.Context, db inventory.DB) error {
 		if err != nil {
 			return fmt.Errorf("looking for a %s: %w", n.Family, err)
 		}
+		if len(fitting) == 0 {
+			// The nearest of the family say by which rule each fails.
+			if fitting, _, err = inventory.Candidates(ctx, db, n.Family, nil, mostNearest); err != nil {
+				return fmt.Errorf("looking for a %s: %w", n.Family, err)
+			}
+		}
 		for _, list := range []struct {
 			parts []inventory.Part
 			to    *[]int64
@@ -161,7 +170,11 @@ func labourLines(findings []inspection.Finding, prices map[work]Labour, tax Tax)
 			return nil, fmt.Errorf("no labour price for %s %s (%s): record it with `stead shop labour %s %s --words … --minutes … --price …`",
 				f.Action, site.Family, f.Place, site.Family, f.Action)
 		}
-		lines = append(lines, LabourLine{Place: f.Place, Words: l.Words + ", " + site.Words, Minutes: l.Minutes, Amount: tax.With(l.Price)})
+		words := l.Words
+		if len(substitution.PlacesOf(site.Family)) > 1 {
+			words += ": " + site.Words
+		}
+		lines = append(lines, LabourLine{Place: f.Place, Words: words, Minutes: l.Minutes, Amount: tax.With(l.Price)})
 	}
 	return lines, nil
 }

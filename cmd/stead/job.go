@@ -354,24 +354,26 @@ func newJobList() *cobra.Command {
 	var all bool
 	cmd := &cobra.Command{Use: "list", Short: "List the jobs in the workshop", Args: exactly(), Example: "  stead job list --all"}
 	cmd.Flags().BoolVar(&all, "all", false, "closed ones too")
-	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		jobs, err := pricing.Jobs(cmd.Context(), w, all)
-		if err != nil {
-			return err
-		}
-		return show(cmd, jobs, func() {
-			var rows [][]string
-			for _, j := range jobs {
-				wanted := ""
-				if j.WantedBy != nil {
-					wanted = j.WantedBy.String()
-				}
-				rows = append(rows, []string{strconv.FormatInt(j.ID, 10), string(j.State), j.Customer, j.Bike, wanted, strconv.Itoa(j.Waits)})
-			}
-			terminal.Table(cmd.OutOrStdout(), []string{">JOB", "STATE", "CUSTOMER", "BIKE", "WANTED BY", ">PARTS TO COME"}, rows)
-		})
-	})
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error { return listJobs(cmd, w, all) })
 	return cmd
+}
+
+func listJobs(cmd *cobra.Command, w *workshop, all bool) error {
+	jobs, err := pricing.Jobs(cmd.Context(), w, all)
+	if err != nil {
+		return err
+	}
+	return show(cmd, jobs, func() {
+		var rows [][]string
+		for _, j := range jobs {
+			wanted := ""
+			if j.WantedBy != nil {
+				wanted = calendar.DayOf(*j.WantedBy).String()
+			}
+			rows = append(rows, []string{strconv.FormatInt(j.ID, 10), string(j.State), j.Customer, j.Bike, wanted, strconv.Itoa(j.Waits)})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{">JOB", "STATE", "CUSTOMER", "BIKE", "WANTED BY", ">PARTS TO COME"}, rows)
+	})
 }
 
 func newJobUse() *cobra.Command {

@@ -293,34 +293,36 @@ func newOrderList() *cobra.Command {
 	var all bool
 	cmd := &cobra.Command{Use: "list", Short: "List the orders that are on their way, or all", Args: exactly(), Example: "  stead order list --all"}
 	cmd.Flags().BoolVar(&all, "all", false, "closed ones too")
-	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		orders, err := inventory.Orders(cmd.Context(), w, !all)
-		if err != nil {
-			return err
-		}
-		suppliers, err := inventory.Suppliers(cmd.Context(), w)
-		if err != nil {
-			return err
-		}
-		byID := map[int64]inventory.Supplier{}
-		for _, s := range suppliers {
-			byID[s.ID] = s
-		}
-		return show(cmd, orders, func() {
-			var rows [][]string
-			for _, o := range orders {
-				s := byID[o.SupplierID]
-				var due calendar.Day
-				for _, l := range o.Lines {
-					due = max(due, calendar.DayOf(l.ExpectedOn))
-				}
-				rows = append(rows, []string{strconv.FormatInt(o.ID, 10), s.Name, o.State, o.PlacedAt.Local().Format("2006-01-02"),
-					due.String(), pricing.Amount(s.Currency, o.Goods().Add(o.Carriage))})
-			}
-			terminal.Table(cmd.OutOrStdout(), []string{">ORDER", "SUPPLIER", "STATE", "PLACED", "EXPECTED", ">TOTAL"}, rows)
-		})
-	})
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error { return listOrders(cmd, w, !all) })
 	return cmd
+}
+
+func listOrders(cmd *cobra.Command, w *workshop, open bool) error {
+	orders, err := inventory.Orders(cmd.Context(), w, open)
+	if err != nil {
+		return err
+	}
+	suppliers, err := inventory.Suppliers(cmd.Context(), w)
+	if err != nil {
+		return err
+	}
+	byID := map[int64]inventory.Supplier{}
+	for _, s := range suppliers {
+		byID[s.ID] = s
+	}
+	return show(cmd, orders, func() {
+		var rows [][]string
+		for _, o := range orders {
+			s := byID[o.SupplierID]
+			var due calendar.Day
+			for _, l := range o.Lines {
+				due = max(due, calendar.DayOf(l.ExpectedOn))
+			}
+			rows = append(rows, []string{strconv.FormatInt(o.ID, 10), s.Name, o.State, o.PlacedAt.Local().Format("2006-01-02"),
+				due.String(), pricing.Amount(s.Currency, o.Goods().Add(o.Carriage))})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{">ORDER", "SUPPLIER", "STATE", "PLACED", "EXPECTED", ">TOTAL"}, rows)
+	})
 }
 
 func newOrderShow() *cobra.Command {

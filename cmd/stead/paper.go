@@ -80,7 +80,7 @@ func printQuote(cmd *cobra.Command, q pricing.Quote) {
 }
 
 func printOption(cmd *cobra.Command, currency string, o pricing.Option) {
-	say(cmd, "%s", terminal.Wrap("", fmt.Sprintf("Option %s: %s, all here by %s", strings.Join(o.Names, " = "), pricing.Amount(currency, o.Total), o.Promise)))
+	say(cmd, "%s", terminal.Wrap("", fmt.Sprintf("Option %s: %s, %s", strings.Join(o.Names, " = "), pricing.Amount(currency, o.Total), o.Promise)))
 	var rows [][]string
 	for _, p := range o.Parts {
 		from := "shelf"

@@ -43,16 +43,37 @@ func openWorkshop(cmd *cobra.Command) (*workshop, error) {
 // leave the server again.
 func databaseAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
 	name, _ := cmd.Flags().GetString("database")
+	if name == "demo" {
+		return demoAddress(cmd)
+	}
 	if name == "" {
 		name = os.Getenv("DATABASE_URL")
 	}
-	switch name {
-	case "":
+	if name == "" {
 		return privateAddress(cmd, workshopDatabase)
-	case "demo":
-		return privateAddress(cmd, demoDatabase)
 	}
 	return name, func() {}, nil
+}
+
+// demoAddress is the address of the demo's own database, on the server that the workshop's would be on.
+func demoAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
+	if server := os.Getenv("DATABASE_URL"); server != "" {
+		dsn, err := migrations.EnsureDatabase(cmd.Context(), server, demoDatabase)
+		return dsn, func() {}, err
+	}
+	return privateAddress(cmd, demoDatabase)
+}
+
+// emptyDemo is the demo's database with nothing in it.
+func emptyDemo(cmd *cobra.Command) (dsn string, leave func(), err error) {
+	if dsn, leave, err = demoAddress(cmd); err != nil {
+		return "", nil, err
+	}
+	if err := migrations.Empty(cmd.Context(), dsn, demoDatabase); err != nil {
+		leave()
+		return "", nil, err
+	}
+	return dsn, leave, nil
 }
 
 func privateAddress(cmd *cobra.Command, database string) (dsn string, leave func(), err error) {

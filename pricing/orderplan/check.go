@@ -1,8 +1,6 @@
 package orderplan
 
-import (
-	"fmt"
-)
+import "fmt"
 
 // Check verifies a plan by adding it up again: that it keeps every rule of the
 // problem, that its sums are right, and that the lower bound holds, the last by
@@ -30,7 +28,6 @@ func Check(p Problem, plan Plan) error {
 
 // checkOrder adds up the purchases and the suppliers' orders.
 func checkOrder(p Problem, plan Plan) error {
-	type key struct{ line, supplier string }
 	units := map[string]int{}
 	goods := map[string]int64{}
 	places := map[string]map[string]bool{}

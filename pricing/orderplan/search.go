@@ -24,8 +24,7 @@ const (
 
 // Solve finds the plan of least landed cost and proves it. When ctx ends first,
 // it returns the best plan so far with Proven false and a LowerBound that holds
-// nevertheless. Equal problems get equal plans, whatever the deadline allows to
-// finish; of several cheapest plans the one met first is returned.
+// nevertheless. A search that finishes gives equal problems equal plans.
 //
 // Errors: *InputError for a faulty problem, *InfeasibleError where no plan
 // exists, *UnfinishedError where ctx ended before there was a plan.
@@ -78,6 +77,7 @@ type node struct {
 	lower int64
 	depth int
 	proof *proof
+	room  int   // a leaf: how many choices may be listed
 	width int64 // a leaf: how far above lower the next pass looks; 0 before the first
 	order int
 }
@@ -318,24 +318,24 @@ func (s *search) visitLeaf(n *node) {
 		return
 	}
 	if n.width == 0 {
-		n.width = 8
+		n.width, n.room = 8, leafChoiceLimit
 	}
 	target := min(s.best-1, n.lower+n.width, s.in.dearest)
 	before := f.nodes
-	proved, done := f.search(target, math.MaxInt/2, leafChoiceLimit)
+	proved, done := f.search(target, math.MaxInt/2, n.room)
 	s.work.LineNodes += f.nodes - before
 	s.keep(f)
-	if done {
-		s.certifyLeaf(n, shade, f.root)
-	}
 	if !done {
+		// Time is up, or there is too much to list so far above the bound: look
+		// less far, and where that is no way out, list more.
 		n.lower = max(n.lower, proved)
-		if s.ctx.Err() == nil {
-			n.width = max(1, n.width/2)
+		if n.width /= 2; n.width == 0 {
+			n.width, n.room = 1, n.room*2
 		}
 		heap.Push(&s.open, n)
 		return
 	}
+	s.certifyLeaf(n, shade, f.root)
 	if f.found != nil || target == s.in.dearest {
 		return
 	}
@@ -385,58 +385,6 @@ func (s *search) coverable(modes []mode) bool {
 		}
 	}
 	return true
-}
-
-// cost is the true landed cost of picks that keep every rule.
-func (in *instance) cost(picks []pick) int64 {
-	goods := make([]int64, len(in.suppliers))
-	used := make([]bool, len(in.suppliers))
-	for _, p := range picks {
-		a := &in.arcs[p.arc]
-		goods[a.supplier] += a.all[p.option].cost
-		used[a.supplier] = true
-	}
-	total := int64(0)
-	for i, g := range goods {
-		if used[i] {
-			total += g + carriage(&in.problem.Suppliers[i], g)
-		}
-	}
-	return total
-}
-
-// carriage is what a supplier from whom something is bought charges.
-func carriage(s *Supplier, goods int64) int64 {
-	if s.CarriagePaidAt != nil && goods >= *s.CarriagePaidAt {
-		return 0
-	}
-	return s.Carriage
-}
-
-// plan writes the best plan found, suppliers and lines in the problem's order.
-func (s *search) plan() Plan {
-	p := s.in.problem
-	out := Plan{Total: s.best, LowerBound: s.lower, Proven: s.lower == s.best, Work: s.work,
-		Suppliers: []SupplierTotal{}, Lines: []Purchase{}, Certificate: s.certificate()}
-	goods := make([]int64, len(p.Suppliers))
-	used := make([]bool, len(p.Suppliers))
-	slices.SortFunc(s.picks, func(a, b pick) int { return int(a.arc) - int(b.arc) })
-	for _, k := range s.picks {
-		a := &s.in.arcs[k.arc]
-		used[a.supplier] = true
-		for _, part := range a.all[k.option].parts {
-			goods[a.supplier] += part.cost
-			out.Lines = append(out.Lines, Purchase{ID: p.Lines[a.line].ID, Supplier: p.Suppliers[a.supplier].ID,
-				Units: part.units, Cost: part.cost})
-		}
-	}
-	for i := range p.Suppliers {
-		if used[i] {
-			out.Suppliers = append(out.Suppliers, SupplierTotal{ID: p.Suppliers[i].ID, Goods: goods[i],
-				Carriage: carriage(&p.Suppliers[i], goods[i])})
-		}
-	}
-	return out
 }
 
 // certificate is the proof of the search's lower bound, or of the root's bound

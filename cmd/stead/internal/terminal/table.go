@@ -2,6 +2,7 @@
 package terminal
 
 import (
+	"fmt"
 	"io"
 	"strings"
 
@@ -13,10 +14,9 @@ import (
 const Width = 80
 
 // Table writes rows under a heading, the widest text columns folded so that the table keeps to Width. Columns whose
-// heading begins with ">" are set to the right.
+// heading begins with ">" are set to the right; a heading without any words is left out.
 func Table(w io.Writer, heading []string, rows [][]string) {
 	t := table.NewWriter()
-	t.SetOutputMirror(w)
 	style := table.StyleLight
 	style.Options = table.OptionsNoBordersAndSeparators
 	style.Options.SeparateHeader = false
@@ -35,7 +35,9 @@ func Table(w io.Writer, heading []string, rows [][]string) {
 		head[i] = h
 	}
 	t.SetColumnConfigs(configs)
-	t.AppendHeader(head)
+	if strings.Trim(strings.Join(heading, ""), ">") != "" {
+		t.AppendHeader(head)
+	}
 	for _, r := range rows {
 		row := make(table.Row, len(r))
 		for i := range r {
@@ -43,7 +45,9 @@ func Table(w io.Writer, heading []string, rows [][]string) {
 		}
 		t.AppendRow(row)
 	}
-	t.Render()
+	for line := range strings.Lines(t.Render()) {
+		fmt.Fprintln(w, strings.TrimRight(line, " \n"))
+	}
 }
 
 // fold gives each column its natural width, then takes from the widest until the line fits.
@@ -80,4 +84,10 @@ func Wrap(indent, s string) string {
 		lines[i] = indent + strings.TrimRight(l, " ")
 	}
 	return strings.Join(lines, "\n")
+}
+
+// Rule is a heading drawn across the terminal.
+func Rule(title string) string {
+	line := "── " + title + " "
+	return line + strings.Repeat("─", max(0, Width-text.StringWidthWithoutEscSequences(line)))
 }

@@ -1,0 +1,321 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/demoshop"
+	"stead/cmd/stead/internal/terminal"
+	"stead/inventory"
+	"stead/pricing"
+	"stead/substitution/inspection"
+	"stead/testdata/demo"
+)
+
+func newDemo() *cobra.Command {
+	cmd := &cobra.Command{
+		Use: "demo", Short: "Show the whole job on an invented workshop", Args: exactly(), Example: "  stead demo",
+		Long: `Fills a database of its own with an invented workshop, its wholesalers and a week of
+bikes, and takes one bike from booking in to its order. The workshop's own data is
+never touched. Afterwards every command works on it with --database demo.`,
+	}
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
+		began := time.Now()
+		dsn, leave, err := emptyDemo(cmd)
+		if err != nil {
+			return err
+		}
+		w, err := open(cmd.Context(), dsn, leave)
+		if err != nil {
+			return err
+		}
+		defer w.close()
+		d := demonstration{cmd: cmd, w: w}
+		if err := d.tell(); err != nil {
+			return err
+		}
+		fmt.Fprintf(cmd.ErrOrStderr(), "(%.1f seconds)\n", time.Since(began).Seconds())
+		return nil
+	}
+	return cmd
+}
+
+// demonstration tells the story of one bike, with the rest of the week around it.
+type demonstration struct {
+	cmd *cobra.Command
+	w   *workshop
+	n   int // of the step
+}
+
+// step begins a new part of the story.
+func (d *demonstration) step(title string) {
+	d.n++
+	say(d.cmd, "\n%s", terminal.Rule(fmt.Sprintf("%d. %s", d.n, title)))
+}
+
+// change is one transaction of the story.
+func (d *demonstration) change(what string, do func(ctx context.Context, tx pgx.Tx, key string) error) error {
+	_, err := change(d.cmd, d.w, what, func(ctx context.Context, tx pgx.Tx, key string) (bool, error) {
+		return true, do(ctx, tx, key)
+	})
+	return err
+}
+
+func (d *demonstration) tell() error {
+	if err := d.change("demo workshop", func(ctx context.Context, tx pgx.Tx, key string) error {
+		return demoshop.Load(ctx, tx, demo.Files, key, now())
+	}); err != nil {
+		return err
+	}
+	jobs, err := demoshop.Jobs(demo.Files)
+	if err != nil {
+		return err
+	}
+	if len(jobs) == 0 {
+		return fmt.Errorf("the demo workshop has no bikes")
+	}
+	first, err := d.firstBike(jobs[0])
+	if err != nil {
+		return err
+	}
+	if err := d.otherBikes(jobs[1:]); err != nil {
+		return err
+	}
+	if err := d.order(); err != nil {
+		return err
+	}
+	if err := d.deliver(first); err != nil {
+		return err
+	}
+	return d.waiting()
+}
+
+// firstBike goes through booking in, inspection, quote and approval one by one.
+func (d *demonstration) firstBike(j demoshop.Job) (int64, error) {
+	shop, err := inventory.LoadShop(d.cmd.Context(), d.w)
+	if err != nil {
+		return 0, err
+	}
+	d.step(j.Customer + " brings in a " + j.Bike)
+	say(d.cmd, "%s", terminal.Wrap("", fmt.Sprintf("%s. “%s”", shop.Name, j.Wish)))
+	var id int64
+	if err := d.change("demo book in", func(ctx context.Context, tx pgx.Tx, _ string) (err error) {
+		id, err = j.BookIn(ctx, tx, now())
+		return err
+	}); err != nil {
+		return 0, err
+	}
+	say(d.cmd, "Job %d. On record: %d places of the bike, one of them not known yet.", id, len(j.Build))
+
+	d.step("The mechanic inspects it; readings propose, the mechanic decides")
+	for _, f := range j.Inspect {
+		found, err := d.inspect(id, f)
+		if err != nil {
+			return 0, err
+		}
+		printFinding(d.cmd, found)
+	}
+
+	d.step("The shelf and four suppliers are asked; what fits is worked out and priced")
+	q, err := d.quote(id)
+	if err != nil {
+		return 0, err
+	}
+	printQuote(d.cmd, q)
+
+	d.step(j.Customer + " decides, difference by difference")
+	return id, d.decide(id, q, *j.Decide)
+}
+
+func (d *demonstration) inspect(id int64, f inspection.Finding) (out inspection.Finding, err error) {
+	err = d.change("demo inspect", func(ctx context.Context, tx pgx.Tx, _ string) error {
+		out, err = pricing.Inspect(ctx, tx, id, f)
+		return err
+	})
+	return out, err
+}
+
+func (d *demonstration) quote(id int64) (q pricing.Quote, err error) {
+	err = d.change("demo quote", func(ctx context.Context, tx pgx.Tx, _ string) error {
+		q, err = pricing.MakeQuote(ctx, tx, id, now())
+		return err
+	})
+	return q, err
+}
+
+func (d *demonstration) decide(id int64, q pricing.Quote, said demoshop.Decision) error {
+	decision := pricing.Decision{JobID: id, Version: q.Version, Option: said.Option, By: said.By, Accept: said.Accept}
+	if err := d.change("demo approve", func(ctx context.Context, tx pgx.Tx, _ string) error {
+		_, err := pricing.Approve(ctx, tx, decision, said.Wish, now())
+		return err
+	}); err != nil {
+		return err
+	}
+	for _, o := range q.Options {
+		if !o.Named(said.Option) {
+			continue
+		}
+		say(d.cmd, "%s", terminal.Wrap("", fmt.Sprintf("%s approves option %s: %s, %s.", said.By, said.Option, pricing.Amount(q.Currency, o.Total), o.Promise)))
+		for _, dev := range o.Deviations {
+			words := "accepted: " + dev.Words
+			if slices.Contains(said.Wish, dev.Name()) {
+				words += "; “as it was, next time” is remembered with the bike"
+			}
+			say(d.cmd, "%s", terminal.Wrap("  ", words))
+		}
+	}
+	return nil
+}
+
+// otherBikes takes the rest of the week through in a few lines each.
+func (d *demonstration) otherBikes(jobs []demoshop.Job) error {
+	d.step("The rest of the week")
+	for _, j := range jobs {
+		var id int64
+		if err := d.change("demo book in", func(ctx context.Context, tx pgx.Tx, _ string) (err error) {
+			id, err = j.BookIn(ctx, tx, now())
+			return err
+		}); err != nil {
+			return err
+		}
+		for _, f := range j.Inspect {
+			if _, err := d.inspect(id, f); err != nil {
+				return err
+			}
+		}
+		q, err := d.quote(id)
+		if err != nil {
+			return err
+		}
+		say(d.cmd, "%s", terminal.Wrap("", fmt.Sprintf("Job %d, %s's %s: %s.", id, j.Customer, j.Bike, j.Lesson)))
+		d.outcome(q, j)
+		if j.Decide == nil {
+			continue
+		}
+		decision := pricing.Decision{JobID: id, Version: q.Version, Option: j.Decide.Option, By: j.Decide.By, Accept: j.Decide.Accept}
+		if err := d.change("demo approve", func(ctx context.Context, tx pgx.Tx, _ string) error {
+			_, err := pricing.Approve(ctx, tx, decision, j.Decide.Wish, now())
+			return err
+		}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// outcome says in a few lines what a quote came to.
+func (d *demonstration) outcome(q pricing.Quote, j demoshop.Job) {
+	if q.Refusal != nil {
+		for _, why := range q.Refusal.Why {
+			say(d.cmd, "%s", terminal.Wrap("    ", why))
+		}
+		for _, way := range q.Refusal.WaysOut {
+			say(d.cmd, "%s", terminal.Wrap("    ", "way out: "+way))
+		}
+		return
+	}
+	for _, o := range q.Options {
+		if j.Decide == nil || !o.Named(j.Decide.Option) {
+			continue
+		}
+		words := fmt.Sprintf("approved: %s, %s", pricing.Amount(q.Currency, o.Total), o.Promise)
+		for _, dev := range o.Deviations {
+			words += "; " + dev.Words
+		}
+		say(d.cmd, "%s", terminal.Wrap("    ", words))
+	}
+}
+
+// order makes and places the order lists.
+func (d *demonstration) order() error {
+	d.step("One order list a supplier, for all jobs and the shelf together")
+	list, err := pricing.PlanOrders(d.cmd.Context(), d.w, pricing.Refill, now())
+	if err != nil {
+		return err
+	}
+	shop, err := inventory.LoadShop(d.cmd.Context(), d.w)
+	if err != nil {
+		return err
+	}
+	printOrderList(d.cmd, list, shop.Currency)
+	return d.change("demo order", func(ctx context.Context, tx pgx.Tx, _ string) error {
+		placed, err := pricing.PlaceOrders(ctx, tx, list, nil, now())
+		if err != nil {
+			return err
+		}
+		var numbers []string
+		for _, o := range placed {
+			numbers = append(numbers, fmt.Sprint(o.ID))
+		}
+		say(d.cmd, "Placed as orders %s.", strings.Join(numbers, ", "))
+		return nil
+	})
+}
+
+// deliver brings in the orders that the first job waits for, fits its parts and hands the bike back.
+func (d *demonstration) deliver(job int64) error {
+	d.step("The parcels come; the first bike is finished")
+	ctx := d.cmd.Context()
+	orders, err := inventory.Orders(ctx, d.w, true)
+	if err != nil {
+		return err
+	}
+	claims, err := inventory.ClaimsOfJob(ctx, d.w, job)
+	if err != nil {
+		return err
+	}
+	waits := map[int64]bool{}
+	for _, c := range claims {
+		if c.OrderLineID != nil {
+			waits[*c.OrderLineID] = true
+		}
+	}
+	for _, o := range orders {
+		var arrivals []inventory.Arrival
+		wanted := false
+		for _, l := range o.Lines {
+			wanted = wanted || waits[l.ID]
+			arrivals = append(arrivals, inventory.Arrival{LineID: l.ID, Outcome: inventory.Good, Pieces: l.Awaited()})
+		}
+		if !wanted {
+			continue
+		}
+		if err := d.change("demo receive", func(ctx context.Context, tx pgx.Tx, key string) error {
+			r, err := inventory.ReceiveOrder(ctx, tx, key, o.ID, "", "A1", now(), arrivals, false)
+			if err == nil {
+				printReceipt(d.cmd, r)
+			}
+			return err
+		}); err != nil {
+			return err
+		}
+	}
+	return d.change("demo use", func(ctx context.Context, tx pgx.Tx, key string) error {
+		used, err := pricing.UseHeld(ctx, tx, key, job)
+		if err != nil {
+			return err
+		}
+		say(d.cmd, "Job %d: %d parts fitted; the bike goes home.", job, len(used))
+		return pricing.CloseJob(ctx, tx, job, false, now())
+	})
+}
+
+// waiting ends the story with what is open, and how to look further.
+func (d *demonstration) waiting() error {
+	d.step("What is waiting for whom")
+	if err := listJobs(d.cmd, d.w, false); err != nil {
+		return err
+	}
+	say(d.cmd, "")
+	if err := listOrders(d.cmd, d.w, true); err != nil {
+		return err
+	}
+	say(d.cmd, "\nLook around in it:\n  go run ./cmd/stead job show 102 --database demo\n  go run ./cmd/stead fit instead COR-R110-50O-B --database demo\n  go run ./cmd/stead stock history KES-B14-G25 --database demo")
+	return nil
+}
