@@ -28,7 +28,7 @@ var chain = Table{
 			ID: "chain.length", Severity: Mating, Presumed: true,
 			Says: "the chain goes round the largest ring and sprocket with two links to spare",
 			Test: Custom{
-				Of:    slices.Concat([]Ref{mine("links"), mine("speeds"), theirs("frame", "chainstay_mm")}, largeRing(), sprockets("teeth_max")),
+				Of:    slices.Concat([]Ref{mine("links"), mine("speeds"), theirs("frame", "chainstay_mm")}, largeRing(), sprockets("teeth_max"), sprockets("speeds")),
 				Judge: chainLength,
 			},
 			Source: Source{"chain-drive geometry plus an inch, and the simple equation of repair handbooks (hozan.co.jp describes both); they can differ by two links, the longer counts", Handbook},

@@ -81,20 +81,15 @@ func lengthAsBefore(links side, same bool, otherwise Judgement) Judgement {
 	return otherwise
 }
 
-// joiner is the joining link that a chain needs.
+// joiner is the joining link that a chain needs, for the number of sprockets there are.
 func joiner(s Scene, at Place, words string) Bring {
 	spec := Spec{}
-	if fact, known := partSpec(s.Now[at])["speeds"]; known {
-		spec["speeds"] = fact
+	for _, d := range []side{s.first(sprockets("speeds"), at), s.side(mine("speeds"), at)} {
+		if _, told := spec["speeds"]; d.known && !told {
+			spec["speeds"] = s.Now[d.place].Spec["speeds"]
+		}
 	}
 	return Bring{Family: "chain-joiner", Spec: spec, Quantity: 1, Words: words}
-}
-
-func partSpec(p *Part) Spec {
-	if p == nil {
-		return nil
-	}
-	return p.Spec
 }
 
 func unknownOf(sides ...side) []side {

@@ -1,6 +1,7 @@
 package substitution
 
 import (
+	"encoding/json"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -210,4 +211,27 @@ func TestSingleSpeedHasNoDerailleur(t *testing.T) {
 	for _, f := range v.Findings {
 		require.NotEqual(t, Family("rear-derailleur"), f.Rule.Family(), f.Words)
 	}
+}
+
+func FuzzParsePart(f *testing.F) {
+	for _, seed := range []string{"teeth=50 bcd_mm=110", "speeds=9,10", "teeth==", "= =", "bcd_mm=NaN", "bcd_mm=1e999", "colour=\x00"} {
+		f.Add("chainring", seed)
+	}
+	f.Fuzz(func(t *testing.T, family, text string) {
+		p, err := ParsePart(Family(family), text)
+		if err != nil {
+			return
+		}
+		again, err := p.Check()
+		require.NoError(t, err)
+		require.Equal(t, p, again, "a part that was read is in its own forms already")
+	})
+}
+
+func TestBringsAsJSON(t *testing.T) {
+	was := parts(t, map[Place]string{"rear.hub": "freehub=hg-l"})
+	v := Scene{Was: was, Now: was}.Choose("rear.cassette", made(t, "cassette", "freehub=hg speeds=9")).Check("rear.cassette")
+	text, err := json.Marshal(v)
+	require.NoError(t, err)
+	require.Contains(t, string(text), `"brings":[{"family":"consumable","spec":{"purpose":"freehub-spacer","width_mm":1.85},"quantity":1,`)
 }

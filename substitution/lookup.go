@@ -59,7 +59,7 @@ func (t Lookup) judge(s Scene, at Place) Judgement {
 		return j
 	}
 	if vouched(sides) {
-		return Judgement{Answer: Holds, Before: true, Words: "the same as what was there, with what is there"}
+		return Judgement{Answer: Holds, Before: true, Found: strings.Join(found, ", "), Words: strings.Join(found, " with ") + ", as what was there"}
 	}
 	if t.Optional && !recorded {
 		return Judgement{}

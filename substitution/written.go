@@ -25,13 +25,24 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 		Found    string    `json:"found,omitempty"`
 		Before   bool      `json:"as_before,omitempty"`
 		Missing  []missing `json:"missing,omitempty"`
+		Brings   []Bring   `json:"brings,omitempty"`
 		Source   string    `json:"source"`
 	}{Rule: f.Rule.ID, Says: f.Rule.Says, Severity: f.Rule.Severity.String(), Place: f.At, Answer: f.Answer, Words: f.Words,
-		Wanted: f.Wanted, Found: f.Found, Before: f.Before, Source: f.Rule.Source.String()}
+		Wanted: f.Wanted, Found: f.Found, Before: f.Before, Brings: f.Brings, Source: f.Rule.Source.String()}
 	for _, m := range f.Missing {
 		out.Missing = append(out.Missing, missing(m))
 	}
 	return json.Marshal(out)
+}
+
+// MarshalJSON writes what a choice brings, its spec as plain values.
+func (b Bring) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Family   Family           `json:"family"`
+		Spec     map[string]Value `json:"spec"`
+		Quantity int              `json:"quantity"`
+		Words    string           `json:"words"`
+	}{b.Family, b.Spec.Values(), b.Quantity, b.Words})
 }
 
 // MarshalJSON writes a verdict: does it fit, and what each rule says.
