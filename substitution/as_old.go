@@ -35,7 +35,7 @@ func (d side) besideOld(answer Answer) Judgement {
 }
 
 const (
-	spokeSlack = 0.5 // mm of spoke that rounding may take (spokeservice.ca)
+	spokeSlack = 0.5 // mm of spoke that rounding may take (a wheel builder's page)
 	spokeLimit = 2.0 // mm beyond which no nipple makes it good
 )
 

@@ -80,7 +80,7 @@ var bolt = Table{
 			Test:   Match{Mine: "length_mm", Within: 1},
 			Source: byOldPart,
 		},
-		materialRule("bolt", "strength and rust differ; stainless or titanium in alloy wants grease against seizing", Source{"anodic-index guideline (carrlane.com)", Handbook}),
+		materialRule("bolt", "strength and rust differ; stainless or titanium in alloy wants grease against seizing", Source{"an anodic-index guideline", Handbook}),
 		finishRule("bolt"),
 	},
 }

@@ -74,7 +74,7 @@ func useRule(f Family, why string, with Bring) Rule {
 				return Is{Mine: "use", Words: useAt(at)}.narrow(s, at, choosing)
 			},
 		},
-		Source: Source{"published cable pages (bikeman 1638, madegood); that it bursts is common practice", Practice},
+		Source: Source{"published cable pages; that it bursts is common practice", Practice},
 	}
 }
 

@@ -27,7 +27,7 @@ var cassette = Table{
 				Rows:      freehubRows(),
 				Otherwise: Breaks, Why: "the splines differ",
 			},
-			Source: Source{"published charts of freehub bodies (rolwheels.com, cornant.uk) and a maker's note on the longer driver body", Handbook},
+			Source: Source{"published charts of freehub bodies (a wheel maker's page, cornant.uk) and a maker's note on the longer driver body", Handbook},
 		},
 		{
 			ID: "cassette.teeth", Severity: Function,

@@ -31,7 +31,7 @@ var chain = Table{
 				Of:    slices.Concat([]Ref{mine("links"), mine("speeds"), theirs("frame", "chainstay_mm")}, largeRing(), sprockets("teeth_max"), sprockets("speeds")),
 				Judge: chainLength,
 			},
-			Source: Source{"chain-drive geometry plus an inch, and the simple equation of repair handbooks (hozan.co.jp describes both); they can differ by two links, the longer counts", Handbook},
+			Source: Source{"chain-drive geometry plus an inch, and the simple equation of repair handbooks (a tool maker's page describes both); they can differ by two links, the longer counts", Handbook},
 		},
 		finishRule("chain"),
 	},

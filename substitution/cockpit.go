@@ -17,7 +17,7 @@ var seatpost = Table{
 			ID: "seatpost.diameter", Severity: Mating,
 			Says:   "the post is the frame's diameter to the tenth: sizes go in steps of 0.2 mm",
 			Test:   Match{Mine: "diameter_mm", Theirs: []Ref{theirs("frame", "seatpost_mm")}, Within: 0.06},
-			Source: Source{"bikegremlin.com and standardbikes.ca, seat post sizes: 27.0, 27.2 and 27.4 are three", Handbook},
+			Source: Source{"bikegremlin.com and a shop's page, seat post sizes: 27.0, 27.2 and 27.4 are three", Handbook},
 		},
 		{
 			ID: "seatpost.length", Severity: Safety,

@@ -29,7 +29,7 @@ var headset = Table{
 	},
 }
 
-var bySHIS = Source{"the open headset code (canecreek overview): upper bore and steerer, lower bore and crown race seat", Catalogue}
+var bySHIS = Source{"the open headset code, as a headset maker's overview has it: upper bore and steerer, lower bore and crown race seat", Catalogue}
 
 // headsetEnd asks that type and bore of one end be what sat in the head tube; the second figure has its own rule.
 func headsetEnd(id, dimension string) Rule {

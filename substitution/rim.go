@@ -20,7 +20,7 @@ var rim = Table{
 			ID: "rim.spokes", Severity: Mating,
 			Says:   "the spokes that stay are long enough: half the change of the rim's effective diameter",
 			Test:   Custom{Of: []Ref{mine("erd_mm"), theirs("~.spokes-left", "length_mm"), theirs("~.spokes-right", "length_mm")}, Judge: spokesStay},
-			Source: Source{"spoke length goes by half the effective rim diameter (tristable.net); spokeservice.ca: half a millimetre is taken up", Handbook},
+			Source: Source{"spoke length goes by half the effective rim diameter (tristable.net); a wheel builder's page: half a millimetre is taken up", Handbook},
 		},
 		finishRule("rim"),
 	},

@@ -15,7 +15,7 @@ var spoke = Table{
 			ID: "spoke.length", Severity: Mating,
 			Says:   "the spoke is as long as the old one",
 			Test:   Custom{Of: []Ref{mine("length_mm")}, Judge: spokeLength},
-			Source: Source{"spokeservice.ca: half a millimetre of rounding is taken up; spokecalc.io: beyond a millimetre thread is missing", Handbook},
+			Source: Source{"a wheel builder's page: half a millimetre of rounding is taken up; a spoke calculator's page: beyond a millimetre thread is missing", Handbook},
 		},
 		{
 			ID: "spoke.wire", Severity: Function,
@@ -54,7 +54,7 @@ var nipple = Table{
 					theirs("~.spokes-right", "thread"), theirs("~.spokes-right", "gauge_mm")},
 				Judge: nippleThread,
 			},
-			Source: Source{"DIN 79012 rolled spoke threads, as reproduced (komponentix.de)", Standard},
+			Source: Source{"DIN 79012 rolled spoke threads, as reproduced on a dealer's page", Standard},
 		},
 		{
 			ID: "nipple.length", Severity: Function,
@@ -62,7 +62,7 @@ var nipple = Table{
 			Test:   Same{Mine: []string{"length_mm"}},
 			Source: byOldPart,
 		},
-		materialRule("nipple", "brass lasts, alloy weighs less and seizes on steel", Source{"anodic-index guideline (carrlane.com)", Handbook}),
+		materialRule("nipple", "brass lasts, alloy weighs less and seizes on steel", Source{"an anodic-index guideline", Handbook}),
 		finishRule("nipple"),
 	},
 }

@@ -46,7 +46,7 @@ var freehubBody = Table{
 				Rows:      freehubRows(),
 				Otherwise: Breaks, Why: "the splines differ",
 			},
-			Source: Source{"published charts of freehub bodies (rolwheels.com, cornant.uk) and a maker's note on the longer driver body", Handbook},
+			Source: Source{"published charts of freehub bodies (a wheel maker's page, cornant.uk) and a maker's note on the longer driver body", Handbook},
 		},
 		finishRule("freehub-body"),
 	},
