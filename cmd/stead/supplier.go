@@ -16,7 +16,7 @@ import (
 )
 
 func newSupplier() *cobra.Command {
-	return group("supplier", "Suppliers and their terms", newSupplierAdd(), newSupplierList(), newSupplierShow())
+	return group("supplier", "Suppliers and their terms", newSupplierAdd(), newSupplierOffer(), newSupplierList(), newSupplierShow())
 }
 
 // amount reads an amount of money; an empty text is none.

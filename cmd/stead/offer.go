@@ -1,0 +1,71 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+	"github.com/spf13/cobra"
+
+	"stead/inventory"
+)
+
+// newSupplierOffer records one line of a supplier's list by hand.
+func newSupplierOffer() *cobra.Command {
+	var o inventory.Offer
+	var prices, signal string
+	cmd := &cobra.Command{Use: "offer SUPPLIER CODE PART", Short: "Record what a supplier offers: its own code for a part, the price and what it says of its stock",
+		Args:    exactly("SUPPLIER", "CODE", "PART"),
+		Example: "  stead supplier offer harbour HL-4711 12 --prices 19.90\n  stead supplier offer gantry G-900 KES-B14-G25 --pack 144 --prices 1:9.80,5:8.90 --stock in-stock"}
+	cmd.Flags().StringVar(&prices, "prices", "", "price of a pack before tax, or prices by number of packs: 1:9.80,5:8.90")
+	cmd.Flags().IntVar(&o.Pack, "pack", 1, "pieces in a pack")
+	cmd.Flags().IntVar(&o.MinimumPacks, "minimum", 1, "fewest packs sold")
+	cmd.Flags().StringVar(&signal, "stock", string(inventory.Unknown), "in-stock, low, to-order or unknown")
+	cmd.Flags().StringVar(&o.GTIN, "gtin", "", "GTIN-13 (the bar code) in the supplier's list")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		s, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
+		if err != nil {
+			return err
+		}
+		part, err := inventory.PartNamed(cmd.Context(), w, args[2])
+		if err != nil {
+			return err
+		}
+		o.SupplierID, o.Code, o.PartID, o.Stock, o.AsOf = s.ID, args[1], part.ID, inventory.Signal(signal), now()
+		if o.Breaks, err = priceBreaks(cmd, prices); err != nil {
+			return err
+		}
+		kept, err := change(cmd, w, "supplier offer "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Offer, error) {
+			return inventory.PutOffer(ctx, tx, o)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, kept, func() { say(cmd, "%s offers %s as %s", s.Name, part.Name, kept.Code) })
+	})
+	return cmd
+}
+
+// priceBreaks reads "19.90" or "1:9.80,5:8.90".
+func priceBreaks(cmd *cobra.Command, text string) ([]inventory.Break, error) {
+	var out []inventory.Break
+	for _, item := range strings.Split(text, ",") {
+		from, price, tiered := strings.Cut(item, ":")
+		if !tiered {
+			from, price = "1", item
+		}
+		packs, err := strconv.Atoi(from)
+		if err != nil {
+			return nil, usage(cmd, fmt.Errorf("--prices %q: a price holds from a whole number of packs on, not from %q", text, from))
+		}
+		amount, err := decimal.NewFromString(price)
+		if err != nil {
+			return nil, usage(cmd, fmt.Errorf("--prices %q: %q is no price; write 19.90, or 1:9.80,5:8.90", text, price))
+		}
+		out = append(out, inventory.Break{FromPacks: packs, Price: amount})
+	}
+	return out, nil
+}
