@@ -17,7 +17,8 @@ func StandIn(at Place, was, now *Part) (Verdict, error) {
 			return Verdict{}, fmt.Errorf("the %s takes a %s: one part of another family cannot stand in for it", site.Words, site.Family)
 		}
 	}
-	return Scene{Was: Build{at: was}, Now: Build{at: now}}.Check(at), nil
+	bike := Build{at: was}.Complete()
+	return Scene{Was: bike, Now: bike}.Choose(at, now).Check(at), nil
 }
 
 // UsualPlace is where a part would sit, if nothing else is said: the first place of its family that suits its own

@@ -61,10 +61,46 @@ func (t Lookup) judge(s Scene, at Place) Judgement {
 	if vouched(sides) {
 		return Judgement{Answer: Holds, Before: true, Found: strings.Join(found, ", "), Words: strings.Join(found, " with ") + ", as what was there"}
 	}
+	if j, ok := t.whatever(sides, now, was); ok {
+		j.Found, j.Words = strings.Join(found, ", "), strings.Join(found, " with ")+j.Words
+		return j
+	}
 	if t.Optional && !recorded {
 		return Judgement{}
 	}
 	return untold(sides...)
+}
+
+// whatever answers where one thing is not known and stays on the bike, and the answer is the same for everything it
+// could be, seeing that the old part went with it.
+func (t Lookup) whatever(sides []side, now, was []Value) (Judgement, bool) {
+	at := slices.IndexFunc(sides, func(d side) bool { return !d.known })
+	if at < 0 || sides[at].changed || !slices.ContainsFunc(sides, func(d side) bool { return d.changed }) {
+		return Judgement{}, false
+	}
+	possible, breaks, alike := 0, 0, 0
+	now, was = slices.Clone(now), slices.Clone(was)
+	for _, word := range sides[at].dimension().Words {
+		now[at], was[at] = Text(word), Text(word)
+		before, told := t.find(was)
+		if !told || before.Answer != Holds {
+			continue
+		}
+		possible++
+		switch after, told := t.find(now); {
+		case told && after.Answer == Breaks:
+			breaks++
+		case told && after.Answer == Holds && fmt.Sprint(after.Brings) == fmt.Sprint(before.Brings):
+			alike++
+		}
+	}
+	switch {
+	case possible > 0 && breaks == possible:
+		return Judgement{Answer: Breaks, Words: " goes with nothing that the old part went with"}, true
+	case possible > 0 && alike == possible:
+		return Judgement{Answer: Holds, Before: true, Words: ", which goes wherever the old part did"}, true
+	}
+	return Judgement{}, false
 }
 
 // vouched tells whether the old parts vouch for what is not known: everything unknown stays on the bike, and
