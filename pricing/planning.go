@@ -8,6 +8,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory/calendar"
+	"stead/substitution"
 	"stead/substitution/solver"
 )
 
@@ -96,7 +97,15 @@ func (s Situation) refusal(p solver.Problem, r *solver.Refusal) (*RefusalWords, 
 			return nil, err
 		}
 		for _, f := range near.Stops[:min(1, len(near.Stops))] {
-			out.Why = append(out.Why, fmt.Sprintf("%s does not fit: %s", s.Parts[id].Name, f.Words))
+			verdict := "does not fit"
+			if f.Answer == substitution.CantTell {
+				verdict = "might fit"
+			}
+			words := fmt.Sprintf("%s %s: %s", s.Parts[id].Name, verdict, f.Words)
+			for _, m := range f.Missing {
+				words += fmt.Sprintf("; measure %s of the %s (%s)", m.Dimension, siteWords(m.Place), m.Measure)
+			}
+			out.Why = append(out.Why, words)
 		}
 	}
 	for _, b := range r.Blocking {

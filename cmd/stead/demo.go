@@ -122,7 +122,7 @@ func (d *demonstration) firstBike(j demoshop.Job) (int64, error) {
 		printFinding(d.cmd, found)
 	}
 
-	d.step("The shelf and four suppliers are asked; what fits is worked out and priced")
+	d.step("What fits, from the shelf and four suppliers, priced and dated")
 	q, err := d.quote(id)
 	if err != nil {
 		return 0, err
