@@ -76,7 +76,7 @@ func (s *search) firstPlan(n *node) {
 func (s *search) try(modes []mode, hard bool) bool {
 	f := s.leaf
 	bound := pence(f.prepare(modes, s.relax.theta), s.slack)
-	for width := 8 + bound/16000; bound < s.best; width *= 4 {
+	for width := 8 + bound/16000; bound < s.best && s.ctx.Err() == nil; width *= 4 {
 		target := min(s.best-1, bound+width, s.in.dearest)
 		before, known := f.nodes, s.best
 		choices := 1000 + startChoices*len(s.in.lines)

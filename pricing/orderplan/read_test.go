@@ -101,7 +101,7 @@ func FuzzReadAndSolve(f *testing.F) {
 				units += min(l.Max, 1000)
 			}
 		}
-		if units > 200 || len(p.Offers) > 20 {
+		if units > 60 || len(p.Offers) > 12 {
 			require.NotPanics(t, func() { _ = p.Validate() })
 			return
 		}

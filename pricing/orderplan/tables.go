@@ -221,7 +221,7 @@ func (in *instance) thinned(drop func(arc int, o option) bool) *instance {
 
 // quantities lists what one supplier's offers for a line can be made to give:
 // every sum of one quantity from each, up to limit, without equal pairs of units
-// and cost.
+// and cost. The list is cut short, for the caller to refuse, past MaxOptions.
 func quantities(p *Problem, offers []int, limit int) []option {
 	all := []option{{}}
 	for _, i := range offers {
@@ -233,21 +233,22 @@ func quantities(p *Problem, offers []int, limit int) []option {
 				continue
 			}
 			for _, b := range base {
-				if b.units+units <= limit {
-					parts := append(slices.Clone(b.parts), part{i, units, cost})
-					all = append(all, option{units: b.units + units, cost: b.cost + cost, parts: parts})
+				if b.units+units > limit {
+					break
 				}
+				parts := append(slices.Clone(b.parts), part{i, units, cost})
+				all = append(all, option{units: b.units + units, cost: b.cost + cost, parts: parts})
 			}
 			if len(all) > MaxOptions {
-				return all // refused by the caller
+				return all
 			}
 		}
+		slices.SortStableFunc(all, func(a, b option) int {
+			return cmp.Or(cmp.Compare(a.units, b.units), cmp.Compare(a.cost, b.cost))
+		})
+		all = slices.CompactFunc(all, func(a, b option) bool { return a.units == b.units && a.cost == b.cost })
 	}
-	all = all[1:]
-	slices.SortStableFunc(all, func(a, b option) int {
-		return cmp.Or(cmp.Compare(a.units, b.units), cmp.Compare(a.cost, b.cost))
-	})
-	return slices.CompactFunc(all, func(a, b option) bool { return a.units == b.units && a.cost == b.cost })
+	return all[1:] // without buying nothing
 }
 
 func greatest(options []option) (cost int64) {

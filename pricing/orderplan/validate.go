@@ -9,7 +9,7 @@ import (
 // a sum of pence might leave the range in which a float64 counts exactly.
 const (
 	MaxUnits   = 20_000            // units of one line
-	MaxOptions = 2_000_000         // buyable quantities, all offers together
+	MaxOptions = 500_000           // buyable quantities, all offers together
 	MaxPence   = 1_000_000_000_000 // everything bought at its dearest, carriage, levels
 )
 
