@@ -133,7 +133,7 @@ func explainPlan(t testing.TB, ctx context.Context, db DB, q *query, limit int) 
 // What the rules ask is found by the index of marks, not by reading every part.
 func TestNarrowingUsesTheIndex(t *testing.T) {
 	pool := testdb.New(t)
-	generate(t, pool, 20_000)
+	generate(t, pool, 8_000)
 	for _, s := range searches {
 		known, err := narrowKnown(s.family, s.conditions)
 		require.NoError(t, err)
