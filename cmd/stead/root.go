@@ -2,8 +2,11 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
 )
 
 func newRoot() *cobra.Command {
@@ -17,7 +20,7 @@ and what to order.
 
 Without --database or DATABASE_URL it keeps its data in a private Postgres of its
 own, started on demand. ` + "`stead demo`" + ` shows the whole job on an invented workshop.`,
-		Example:       "  stead demo\n  stead job show 101 --database demo\n  stead fit --place crank.outer-ring --job 101 --database demo",
+		Example:       "  stead demo\n  stead job show 101 --database demo\n  stead fit place 101 crank.outer-ring --database demo",
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -28,7 +31,9 @@ own, started on demand. ` + "`stead demo`" + ` shows the whole job on an invente
 		},
 		RunE: func(cmd *cobra.Command, args []string) error { return cmd.Help() },
 	}
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return usage(cmd, err) })
+	root.SetFlagErrorFunc(flagError)
+	// The template is cobra's own, but keeps to the terminal's width.
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", terminal.Width)))
 	flags := root.PersistentFlags()
 	flags.String("database", "", "address of a Postgres database, or \"demo\" for the demo workshop (default $DATABASE_URL, else a private one)")
 	flags.Bool("json", false, "print the answer as JSON")
@@ -37,6 +42,7 @@ own, started on demand. ` + "`stead demo`" + ` shows the whole job on an invente
 		newDemo(),
 		newJob(),
 		newFit(),
+		newMeasure(),
 		newPart(),
 		newPlace(),
 		newStock(),
@@ -59,5 +65,23 @@ func group(use, short string, children ...*cobra.Command) *cobra.Command {
 		},
 		RunE: func(cmd *cobra.Command, args []string) error { return cmd.Help() }}
 	cmd.AddCommand(children...)
+	var examples []string
+	for _, child := range children {
+		examples = append(examples, firstExample(child.Example))
+	}
+	cmd.Example = strings.Join(examples, "\n")
 	return cmd
+}
+
+// firstExample is the first command of an example, with the lines that continue it.
+func firstExample(text string) string {
+	var out []string
+	for line := range strings.Lines(text) {
+		line = strings.TrimRight(line, "\n")
+		out = append(out, line)
+		if !strings.HasSuffix(line, `\`) {
+			break
+		}
+	}
+	return strings.Join(out, "\n")
 }

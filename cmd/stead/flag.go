@@ -1,0 +1,64 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// flagError says in words what is wrong with a flag.
+func flagError(cmd *cobra.Command, err error) error {
+	var unknown *pflag.NotExistError
+	var wrong *pflag.InvalidValueError
+	switch {
+	case errors.As(err, &unknown):
+		name := "--" + unknown.GetSpecifiedName()
+		if unknown.GetSpecifiedShortnames() != "" {
+			name = "-" + unknown.GetSpecifiedName()
+		}
+		err = fmt.Errorf("there is no flag %s", name)
+	case errors.As(err, &wrong):
+		form := map[string]string{"int": "a whole number", "int64": "a whole number", "float64": "a number", "bool": "true or false"}[wrong.GetFlag().Value.Type()]
+		if form == "" {
+			err = fmt.Errorf("--%s: %w", wrong.GetFlag().Name, wrong.Unwrap())
+			break
+		}
+		err = fmt.Errorf("--%s is %s, not %q", wrong.GetFlag().Name, form, wrong.GetValue())
+	}
+	return usage(cmd, err)
+}
+
+// oneOf is a flag that takes one of a few words.
+type oneOf[T ~string] struct {
+	into  *T
+	words []T
+}
+
+func (o oneOf[T]) String() string {
+	if o.into == nil {
+		return ""
+	}
+	return string(*o.into)
+}
+
+func (o oneOf[T]) Type() string { return "word" }
+
+func (o oneOf[T]) Set(text string) error {
+	if !slices.Contains(o.words, T(text)) {
+		return fmt.Errorf("write one of %s, not %q", o.list(), text)
+	}
+	*o.into = T(text)
+	return nil
+}
+
+func (o oneOf[T]) list() string {
+	var words []string
+	for _, w := range o.words {
+		words = append(words, string(w))
+	}
+	return strings.Join(words, ", ")
+}
