@@ -67,6 +67,20 @@ func ExamplesOf(rule *Rule) ([]Case, error) {
 	return slices.DeleteFunc(slices.Clone(all[rule.Family()]), func(c Case) bool { return c.Rule != rule.ID }), nil
 }
 
+// String is the case as one line: what is on the bike, what is put on it, and the answer.
+func (c Case) String() string {
+	var b strings.Builder
+	for i, side := range []map[Place]string{c.Bike, c.New} {
+		for _, p := range slices.Sorted(maps.Keys(side)) {
+			if b.Len() > 0 {
+				b.WriteString(map[bool]string{true: "; ", false: ", "}[i == 1])
+			}
+			b.WriteString(map[bool]string{true: "new ", false: ""}[i == 1] + p.words() + " " + side[p])
+		}
+	}
+	return b.String() + ": " + c.Answer
+}
+
 // Try asks the case's rule in the case's scene.
 func (c Case) Try() (Finding, error) {
 	rule, err := RuleByID(c.Rule)

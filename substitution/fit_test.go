@@ -235,3 +235,11 @@ func TestBringsAsJSON(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, string(text), `"brings":[{"family":"consumable","spec":{"purpose":"freehub-spacer","width_mm":1.85},"quantity":1,`)
 }
+
+func TestCaseInWords(t *testing.T) {
+	c := Case{Bike: map[Place]string{"crank": "bcd_mm=110 bolts=5"}, New: map[Place]string{"crank.outer-ring": "bcd_mm=130"}, Answer: "breaks"}
+	require.Equal(t, "crankset bcd_mm=110 bolts=5; new outer chainring bcd_mm=130: breaks", c.String())
+	rule, err := RuleByID("chainring.bolts")
+	require.NoError(t, err)
+	require.Contains(t, rule.Reads(), Ref{"crank", "bolts"})
+}

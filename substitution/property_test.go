@@ -195,3 +195,19 @@ func onlyRead(s Scene, refs []Ref) Scene {
 	}
 	return out
 }
+
+// Check and Judge are one engine: what the one finds for all rules, the other finds for each.
+func TestJudgeAgreesWithCheck(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := anyScene(t)
+		site := rapid.SampledFrom(sites).Draw(t, "place")
+		s = s.Choose(site.Place, anyPart(t, site.Family, "chosen "))
+		var one []Finding
+		for _, in := range Instances(site.Place) {
+			if j := s.Judge(in); j.Answer != 0 {
+				one = append(one, Finding{in.Rule(), in.At(), j})
+			}
+		}
+		require.Equal(t, s.Check(site.Place).Findings, one)
+	})
+}

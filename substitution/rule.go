@@ -133,6 +133,9 @@ func (r *Rule) Places() []Place {
 	return PlacesOf(r.Family())
 }
 
+// Reads are the dimensions on which the rule depends at the first of its places; see Instance.Reads.
+func (r *Rule) Reads() []Ref { return Instance{newInstance(r, r.Places()[0])}.Reads() }
+
 // Ref names a dimension of the part at a place. An empty place is the part that the rule belongs to;
 // "~." stands for the same end of the bike, so that one rule serves front and rear.
 type Ref struct {
