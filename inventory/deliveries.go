@@ -110,3 +110,23 @@ func (d *Deliveries) Shipment(supplierID int64, signal Signal) leadtime.Shipment
 func (d *Deliveries) Promise(shipments []leadtime.Shipment) (leadtime.Promise, error) {
 	return leadtime.PromiseDay(shipments, d.confidence, d.Today)
 }
+
+// OfferPromise is the day by which an offer ordered now is here. It is an error where that is too unlikely ever to be.
+func (d *Deliveries) OfferPromise(o Offer) (leadtime.Promise, error) {
+	return d.Promise([]leadtime.Shipment{d.Shipment(o.SupplierID, o.Stock)})
+}
+
+// Awaited is the day by which a line that is on order should be here: the day that the supplier gave if it gave one and
+// it has not passed, else the promise that remains, at the shop's confidence, now that so many days have gone by
+// without it. It is an error if so much time has passed that none can be given.
+func (d *Deliveries) Awaited(supplierID int64, placedAt time.Time, signal Signal, word Word) (calendar.Day, error) {
+	if word.ExpectedOn != nil && *word.ExpectedOn >= d.Today {
+		return *word.ExpectedOn, nil
+	}
+	route := d.routes[supplierID]
+	ordered := route.OrderDay(placedAt)
+	shipment := leadtime.Shipment{Supplier: d.suppliers[supplierID].Code, OrderDay: ordered, Route: route,
+		Lead: d.Forecast(supplierID, signal).StillWaiting(route.WorkingDays(ordered, d.Today) - 1)}
+	promise, err := d.Promise([]leadtime.Shipment{shipment})
+	return promise.Day, err
+}
