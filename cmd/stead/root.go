@@ -45,6 +45,7 @@ own, started on demand. ` + "`stead demo`" + ` shows the whole job on an invente
 		newMeasure(),
 		newPart(),
 		newPlace(),
+		newRule(),
 		newStock(),
 		newSupplier(),
 		newOrder(),

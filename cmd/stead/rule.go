@@ -1,0 +1,161 @@
+package main
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
+	"stead/substitution"
+)
+
+func newRule() *cobra.Command {
+	return group("rule", "The rules that decide what fits, each with its source", newRuleList(), newRuleShow())
+}
+
+// rulePage is a rule as it is told to a reader.
+type rulePage struct {
+	ID       string               `json:"id"`
+	Family   substitution.Family  `json:"family"`
+	Severity string               `json:"severity"`
+	Says     string               `json:"says"`
+	Source   string               `json:"source,omitempty"`
+	Sure     string               `json:"sure"`
+	Places   []substitution.Place `json:"places"`
+	Examples []ruleExample        `json:"examples,omitempty"`
+}
+
+// ruleExample is a worked example with the words that the rule answers it by.
+type ruleExample struct {
+	substitution.Case
+	Words string `json:"words"`
+}
+
+func pageOf(r *substitution.Rule) rulePage {
+	return rulePage{ID: r.ID, Family: r.Family(), Severity: r.Severity.String(), Says: r.Says,
+		Source: r.Source.Text, Sure: r.Source.Confidence.String(), Places: r.Places()}
+}
+
+func newRuleList() *cobra.Command {
+	var family, severity string
+	cmd := &cobra.Command{Use: "list", Short: "List the rules, family by family", Args: exactly(),
+		Example: "  stead rule list\n  stead rule list --family chainring --severity mating"}
+	cmd.Flags().StringVar(&family, "family", "", "only rules of this family")
+	severities := []string{substitution.Mating.String(), substitution.Safety.String(), substitution.Function.String(), substitution.Finish.String()}
+	kind := oneOf[string]{&severity, severities}
+	cmd.Flags().Var(kind, "severity", "only rules of this kind: "+kind.list())
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
+		if family != "" {
+			if _, err := substitution.TableOf(substitution.Family(family)); err != nil {
+				return usage(cmd, err)
+			}
+		}
+		pages := []rulePage{}
+		var rows [][]string
+		for _, r := range substitution.Rules() {
+			if (family == "" || string(r.Family()) == family) && (severity == "" || r.Severity.String() == severity) {
+				pages = append(pages, pageOf(r))
+				rows = append(rows, []string{r.ID, r.Severity.String(), r.Says})
+			}
+		}
+		return show(cmd, pages, func() {
+			if len(rows) == 0 {
+				say(cmd, "no such rule")
+				return
+			}
+			terminal.Table(cmd.OutOrStdout(), []string{"RULE", "KIND", "SAYS"}, rows)
+		})
+	}
+	return cmd
+}
+
+func newRuleShow() *cobra.Command {
+	return &cobra.Command{Use: "show RULE", Short: "Show a rule: source, how sure, and examples that hold and break", Args: exactly("RULE"),
+		Example: "  stead rule show chainring.bcd",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			rule, err := substitution.RuleByID(args[0])
+			if err != nil {
+				return usage(cmd, err)
+			}
+			page := pageOf(rule)
+			cases, err := substitution.ExamplesOf(rule)
+			if err != nil {
+				return err
+			}
+			for _, c := range cases {
+				found, err := c.Try()
+				if err != nil {
+					return fmt.Errorf("example %q of rule %s: %w", c.Name, rule.ID, err)
+				}
+				page.Examples = append(page.Examples, ruleExample{c, found.Words})
+			}
+			return show(cmd, page, func() { printRule(cmd, rule, page) })
+		}}
+}
+
+func printRule(cmd *cobra.Command, rule *substitution.Rule, page rulePage) {
+	meaning := map[substitution.Severity]string{
+		substitution.Mating:   "broken, the parts will not go together",
+		substitution.Safety:   "broken, the parts must not be used together",
+		substitution.Function: "broken, it works and rides or shifts differently: the customer decides",
+		substitution.Finish:   "broken, it fits and looks different: the customer decides",
+	}
+	say(cmd, "%s\n", page.ID)
+	say(cmd, "%s\n", terminal.Wrap("", page.Says))
+	var places []string
+	for _, p := range page.Places {
+		places = append(places, string(p))
+	}
+	terminal.Table(cmd.OutOrStdout(), []string{"", ""}, [][]string{
+		{"kind", page.Severity + ": " + meaning[rule.Severity]},
+		{"source", rule.Source.String()},
+		{"where", strings.Join(places, ", ")},
+	})
+	for _, group := range []struct {
+		title  string
+		answer substitution.Answer
+	}{{"Holds", substitution.Holds}, {"Breaks", substitution.Breaks}, {"Can't tell", substitution.CantTell}} {
+		title := "\n" + group.title
+		for _, e := range page.Examples {
+			if e.Answer != group.answer.String() {
+				continue
+			}
+			if title != "" {
+				say(cmd, "%s", title)
+				title = ""
+			}
+			printExample(cmd, e)
+		}
+	}
+	if len(page.Examples) == 0 {
+		say(cmd, "\nno worked example is recorded")
+	}
+}
+
+func printExample(cmd *cobra.Command, e ruleExample) {
+	say(cmd, "%s", terminal.Wrap("  ", e.Name))
+	if len(e.Bike) > 0 {
+		say(cmd, "%s", terminal.Wrap("    ", "bike: "+partsInWords(e.Bike)))
+	}
+	say(cmd, "%s", terminal.Wrap("    ", "new: "+partsInWords(e.New)))
+	if e.Words != "" {
+		say(cmd, "%s", terminal.Wrap("    ", "→ "+e.Words))
+	}
+	say(cmd, "%s", terminal.Wrap("    ", fmt.Sprintf("[%s; %s]", e.Source, e.Sure)))
+}
+
+// partsInWords lists the parts of an example by place; "?" is a part of which nothing is known.
+func partsInWords(parts map[substitution.Place]string) string {
+	var out []string
+	for _, place := range slices.Sorted(maps.Keys(parts)) {
+		text := parts[place]
+		if text == "?" {
+			text = "not known"
+		}
+		out = append(out, string(place)+" "+text)
+	}
+	return strings.Join(out, "; ")
+}
