@@ -170,3 +170,20 @@ func number(text string) int64 {
 	}
 	return n
 }
+
+// With nothing to buy, or nothing that must be bought, the cheapest order is none.
+func TestNothingNeeded(t *testing.T) {
+	for name, p := range map[string]Problem{
+		"no lines":      {},
+		"no need":       {Lines: []Line{{ID: "cable", Max: 10}}, Suppliers: suppliers("500", "", "").Suppliers, Offers: []Offer{listed(t, "cable", "s0/1:1@20")}},
+		"nobody sells":  {Lines: []Line{{ID: "cable", Max: 10}}},
+		"free of price": {Lines: []Line{{ID: "cable", Max: 10}}, Suppliers: suppliers("0", "", "").Suppliers, Offers: []Offer{listed(t, "cable", "s0/1:1@0")}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			plan := solve(t, p)
+			require.Zero(t, plan.Total)
+			require.Empty(t, plan.Lines)
+			require.Empty(t, plan.Suppliers)
+		})
+	}
+}

@@ -101,7 +101,7 @@ func TestRecordedOptimaDerivedAnew(t *testing.T) {
 					t.Skip(why)
 				}
 				chosen = nil
-				for i := 0; i < len(all); i += 17 {
+				for i := 0; i < len(all); i += 29 {
 					chosen = append(chosen, all[i])
 				}
 			}
