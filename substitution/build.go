@@ -70,6 +70,9 @@ func ringsOf(crank *Part) map[Place]*Part {
 func (b Build) Complete() Build {
 	c := maps.Clone(b)
 	for place, ring := range ringsOf(b["crank"]) {
+		if place == "crank.ring" && b["crank.outer-ring"] != nil {
+			continue // the only ring was written down as the outer one
+		}
 		if c[place] == nil {
 			c[place] = ring
 		}
@@ -97,8 +100,11 @@ func (s Scene) kept(p Place) bool { return s.Now[p] == s.Was[p] }
 
 // withNewRings lets a newly chosen crankset bring the rings it comes with: kept rings leave the bike with the old crankset.
 func (s Scene) withNewRings() Scene {
+	if s.kept("crank") {
+		return s
+	}
 	rings := ringsOf(s.Now["crank"])
-	if s.kept("crank") || len(rings) == 0 {
+	if len(rings) == 0 {
 		return s
 	}
 	now := maps.Clone(s.Now)
@@ -107,8 +113,8 @@ func (s Scene) withNewRings() Scene {
 			continue
 		}
 		delete(now, ring.place)
-		if new := rings[ring.place]; new != nil {
-			now[ring.place] = new
+		if fresh := rings[ring.place]; fresh != nil {
+			now[ring.place] = fresh
 		}
 	}
 	return Scene{Was: s.Was, Now: now, Open: s.Open}

@@ -243,3 +243,19 @@ func TestCaseInWords(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, rule.Reads(), Ref{"crank", "bolts"})
 }
+
+func TestComplete(t *testing.T) {
+	b := parts(t, map[Place]string{"crank": "teeth_outer=50 teeth_inner=34 bcd_mm=110", "crank.inner-ring": "teeth=36"}).Complete()
+	outer, _ := b["crank.outer-ring"].Get("teeth")
+	inner, _ := b["crank.inner-ring"].Get("teeth")
+	require.Equal(t, Count(50), outer)
+	require.Equal(t, Count(36), inner, "what is recorded is never changed")
+	require.NotContains(t, b, Place("crank.ring"))
+
+	single := parts(t, map[Place]string{"crank": "teeth_outer=42"}).Complete()
+	require.Contains(t, single, Place("crank.ring"))
+	require.NotContains(t, single, Place("crank.outer-ring"))
+
+	written := parts(t, map[Place]string{"crank": "teeth_outer=42", "crank.outer-ring": "teeth=40"}).Complete()
+	require.NotContains(t, written, Place("crank.ring"))
+}
