@@ -36,7 +36,7 @@ func UnknownCandidates(ctx context.Context, db DB, family substitution.Family, c
 	if len(conditions) == 0 {
 		return nil, nil
 	}
-	q, err := narrowUnknown(family, conditions)
+	q, err := narrowUnknown(family, conditions, limit)
 	if err != nil {
 		return nil, err
 	}
@@ -70,7 +70,7 @@ func narrowKnown(family substitution.Family, conditions []substitution.Condition
 	return q, nil
 }
 
-func narrowUnknown(family substitution.Family, conditions []substitution.Condition) (*query, error) {
+func narrowUnknown(family substitution.Family, conditions []substitution.Condition, limit int) (*query, error) {
 	if _, err := substitution.TableOf(family); err != nil {
 		return nil, err
 	}
@@ -83,8 +83,11 @@ func narrowUnknown(family substitution.Family, conditions []substitution.Conditi
 		all = append(all, `(NOT part.dims ?& `+q.arg(dims)+` OR `+condition(q, c)+`)`)
 	}
 	all = append(all, `NOT part.dims ?& `+q.arg(named))
-	// A query of its own, for which the index part_family has everything.
-	q.where(`part.id IN (SELECT part.id FROM part WHERE ` + strings.Join(all, ` AND `) + `)`)
+	// A query of its own, for which the index part_family has everything. Its limit tells the planner that few rows follow.
+	if limit <= 0 {
+		limit = usualLimit
+	}
+	q.where(fmt.Sprintf(`part.id IN (SELECT part.id FROM part WHERE %s ORDER BY %s LIMIT %d)`, strings.Join(all, ` AND `), obtainableFirst, limit))
 	return q, nil
 }
 

@@ -28,7 +28,7 @@ func (e *OtherRequestError) Error() string {
 }
 
 // attempts bounds how often Once begins anew when the database broke a deadlock.
-const attempts = 3
+const attempts = 5
 
 // Once does a person's change as one transaction under a request key. All of it happens or, with an error, none of it.
 // A key seen before changes nothing: its first outcome is given again, and again is true. Two programs with one key at

@@ -88,7 +88,8 @@ func TestOnceAtTheSameTime(t *testing.T) {
 func TestOnceBeginsAnewAfterADeadlock(t *testing.T) {
 	pool, ctx := testdb.New(t), t.Context()
 	parts, _, err := Once(ctx, pool, NewKey(), "add parts", func(ctx context.Context, tx pgx.Tx) ([]int64, error) {
-		return []int64{addRing(t, tx).ID, addRing(t, tx).ID}, nil
+		ids := []int64{addRing(t, tx).ID, addRing(t, tx).ID}
+		return ids, Lock(ctx, tx, nil, ids) // which makes their shelf rows
 	})
 	require.NoError(t, err)
 
