@@ -51,10 +51,17 @@ func chainLength(s Scene, at Place) Judgement {
 
 // linksNeeded is the longer of the two published rules for derailleurs; a single sprocket wants no links to spare.
 func linksNeeded(s Scene, stayMM float64, ring, sprocket int) int {
-	if _, single := s.Now["rear.sprocket"]; single {
+	if singleSpeed(s) {
 		return int(2 * math.Ceil(standard.ChainPitches(stayMM, ring, sprocket)/2))
 	}
 	return max(standard.ChainLinksBigBig(stayMM, ring, sprocket), standard.ChainLinksSimple(stayMM, ring, sprocket))
+}
+
+// singleSpeed tells whether the bike is known to have one sprocket.
+func singleSpeed(s Scene) bool {
+	_, sprocket := s.Now["rear.sprocket"]
+	d := s.first(sprockets("speeds"), "")
+	return sprocket || d.known && slices.Equal(d.now.ints, []int{1})
 }
 
 // grew tells whether a ring or sprocket is, or may be, larger than what was there.

@@ -1,7 +1,5 @@
 package substitution
 
-import "slices"
-
 var pullFamily = word("pull_family", "cable pull family", "the maker's table of shifters and derailleurs; cable pulled per click with a rule")
 
 var rearDerailleur = Table{
@@ -68,9 +66,9 @@ func geared(t Limit) Custom {
 	}
 	absent := func(s Scene, at Place) bool { _, recorded := s.Now[at]; return !recorded }
 	return Custom{
-		Of: append(refs, sprockets("speeds")...),
+		Of: append(append(refs, sprockets("speeds")...), theirs("rear.sprocket", "teeth")),
 		Judge: func(s Scene, at Place) Judgement {
-			if d := s.first(sprockets("speeds"), at); absent(s, at) && d.known && slices.Equal(d.now.ints, []int{1}) {
+			if absent(s, at) && singleSpeed(s) {
 				return Judgement{}
 			}
 			return t.judge(s, at)

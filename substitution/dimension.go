@@ -47,6 +47,8 @@ func (d Dimension) Show(v Value) string {
 	}
 	_, unit := d.unit()
 	switch {
+	case d.Name == "speeds" && v.String() == "1":
+		return "single-speed"
 	case d.Name == "speeds":
 		return v.String() + "-speed"
 	case strings.HasPrefix(d.Name, "teeth"):

@@ -70,7 +70,11 @@ func judgeChain(l look) Proposal {
 	if !known || !known2 {
 		return wearWithoutSpeeds(wear)
 	}
-	words := fmt.Sprintf("%s %% worn, and %s-speed chains go at %s %%", figure(wear), strconv.Itoa(speeds), figure(limit.Percent))
+	kind := strconv.Itoa(speeds) + "-speed"
+	if speeds == 1 {
+		kind = "single-speed"
+	}
+	words := fmt.Sprintf("%s %% worn, and %s chains go at %s %%", figure(wear), kind, figure(limit.Percent))
 	if wear < limit.Percent {
 		return Proposal{Action: Keep, Words: words, Source: limit.Reference.String()}
 	}
