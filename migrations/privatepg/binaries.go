@@ -85,6 +85,10 @@ func findTools(ctx context.Context, dataDir string, dataMajor int) (tools, error
 			found = append(found, t)
 		}
 	}
+	// A program that was cut off while telling its version is not missing.
+	if err := ctx.Err(); err != nil {
+		return tools{}, fmt.Errorf("look for PostgreSQL: %w", err)
+	}
 	slices.SortStableFunc(found, func(a, b tools) int { return cmp.Compare(b.major, a.major) })
 	if len(found) == 0 {
 		return tools{}, &NoBinariesError{PGBin: pgBin}
@@ -164,6 +168,9 @@ func Client(ctx context.Context, program string, serverMajor int) (string, error
 		if ok && major >= serverMajor && (best == "" || major < bestMajor) {
 			best, bestMajor = path, major
 		}
+	}
+	if err := ctx.Err(); err != nil {
+		return "", fmt.Errorf("find %s: %w", program, err)
 	}
 	if best == "" {
 		return "", fmt.Errorf("find %s of version %d: %w", program, serverMajor, ErrNoClient)

@@ -514,6 +514,15 @@ func TestProgramsOfPGBin(t *testing.T) {
 	require.Equal(t, found, again)
 }
 
+func TestLookingForProgramsGivenUp(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	_, err := findTools(ctx, "", 0)
+	require.ErrorIs(t, err, context.Canceled)
+	_, err = Client(ctx, "pg_dump", minMajor)
+	require.ErrorIs(t, err, context.Canceled, "it is not said to be missing")
+}
+
 // TestOldPrograms uses stand-ins that only tell their version: an old Postgres is not to be had everywhere.
 func TestOldPrograms(t *testing.T) {
 	dir := t.TempDir()
