@@ -1,14 +1,32 @@
 // Package solver picks a part and a source for every need of a job at once, so that all parts fit the bike and each
-// other, and finds every option worth naming: the exact front over landed cost, day and deviations.
+// other, and finds every option worth naming: the exact front over landed cost, the day on which everything is here,
+// and deviations from what was there.
 //
-// Fill in a Problem (needs with their places, parts with their offers, suppliers, wishes) and call Solve. The Answer
-// has the front, named picks, and whether it is proven; when nothing fits, a Refusal with the smallest sets of wishes
-// to give up, the nearest candidates and the kept parts in the way. Why compares an option with all other parts and
-// sources for a need. Check adds an option up again independently.
+// Needs bind each other. The ring that is cheapest may want another chain; the cassette that is here on Thursday may
+// want a derailleur that is not; two hubs' balls come from one bag; carriage is paid once a supplier. So the best set of
+// parts is not the best part for each need, and only all of them together can be chosen.
 //
-// The rules are those of package substitution and no others: each rule that looks at a need's place is asked of the
-// engine once for every combination of candidates that it can tell apart, and the combinations go to package choose,
-// which searches and knows nothing of bicycles.
+// Fill in a Problem and call Solve:
+//
+//	Needs      what the job needs, where it goes and how many pieces, with candidates
+//	Parts      the candidates, with the offers of shelf and suppliers: pack, price breaks, day, quantity
+//	Suppliers  carriage, carriage-paid level, minimum order
+//	Brought    what could meet the further needs that rules and parts bring
+//	Wishes     the latest day, the most to spend, the same finish, a part pinned, a supplier banned
+//
+// The Answer has the front, with every option's parts, purchases, carriage and differences in words, and the picks
+// soonest, cheapest, closest and balanced. It says whether it is proven. If nothing fits, a Refusal has the minimal
+// sets of wishes to give up with the jobs they buy, the nearest candidates with what stops them, and the kept parts that
+// stand in the way with what replacing them would open. Why compares an option with each other part and source for a
+// need. Check adds an option up again by itself and asks the fit engine about the whole bike.
+//
+// There is no rule here. Each rule of package substitution that looks at a need's place is asked, by the engine, once
+// for every combination of candidates that it can tell apart: those that differ in a dimension that it reads. A broken
+// or untold mating or safety rule forbids the combination; a broken function or finish rule adds its weight; what the
+// rule brings becomes a need. Package choose searches the combinations and states the mathematics.
+//
+// Minimal sets of wishes are found by trying sets from small to large and leaving out every set that contains one found
+// before (minimal correction sets by enumeration; Liffiton and Sakallah, Journal of Automated Reasoning 40, 2008, 1-33).
 //
 // Money is whole pence. Days are whole numbers in any numbering. The package is pure: no database and no clock.
 package solver

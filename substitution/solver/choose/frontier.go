@@ -33,12 +33,12 @@ type size struct{ steps, moves int }
 
 // A search begins with small frontiers, and takes large ones when a day turns out to be hard.
 var (
-	small = size{700, 40_000}
+	small = size{700, 12_000}
 	large = size{8_000, 150_000}
 )
 
 // enough is how many links that turn out to be too much are tried.
-const enough = 4
+const enough = 3
 
 // see chooses the links and builds the frontiers.
 func (in *instance) see(most size) *frontier {

@@ -19,10 +19,9 @@ import (
 
 // The reference is HiGHS, a general solver, as Debian's python3-scipy brings it.
 const (
-	python       = "/usr/bin/python3"
-	highs        = "../../../testdata/solver/highs.py"
-	optimaFile   = "../../../testdata/solver/highs-optima.json"
-	minizincFile = "../../../testdata/solver/choose.mzn"
+	python     = "/usr/bin/python3"
+	highs      = "../../../testdata/solver/highs.py"
+	optimaFile = "../../../testdata/solver/highs-optima.json"
 )
 
 var record = flag.Bool("record", false, "write the optima that HiGHS finds to testdata")

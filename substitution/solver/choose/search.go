@@ -91,9 +91,9 @@ func newSearch(ctx context.Context, in *instance, g goal) *search {
 	}
 	s.active, s.start, s.order, s.least = make([][]option, n), make([][]int, n), make([][]int, n), make([][]lowest, n)
 	s.own, s.cheapest, s.relaxed = make([][]rest, n), make([][]taken, n), make([][]taken, n)
-	s.plain, s.spreads, s.shared, s.head = make([][]rest, n+1), make([]spread, spreads), make([][][]rest, spreads), make([]int64, n+1)
+	s.plain, s.spreads, s.shared, s.head = make([][]rest, n+1), make([]spread, s.ways()), make([][][]rest, s.ways()), make([]int64, n+1)
 	s.live, s.reach = make([][]bitset, n+1), make([][]int64, n+1)
-	s.top, s.fee, s.rebate = make([][][]int64, spreads), make([][]int64, n+1), make([][][]int64, spreads)
+	s.top, s.fee, s.rebate = make([][][]int64, s.ways()), make([][]int64, n+1), make([][][]int64, s.ways())
 	s.class, s.chosen, s.taken = make([]int, n), make([]*option, n), make([]int, n)
 	for k := range n {
 		classes := in.needs[k].classes
@@ -206,15 +206,20 @@ func (s *search) open(day, rounds int, fresh bool) bool {
 	return true
 }
 
-// spreads is how many ways to share carriage out are kept.
-const spreads = 3
+// ways is how many ways to share carriage out are kept: one where only the cost counts.
+func (s *search) ways() int {
+	if s.goal != everything {
+		return 1
+	}
+	return 3
+}
 
 // priceDeviation sets what deviation costs while shares are sought: nothing for the first, and for the others what
 // it saves at the least and on the whole.
 func (s *search) priceDeviation() {
 	r := s.plain[0][0].any
 	low, high := r[0], r[len(r)-1]
-	if high.deviation == low.deviation {
+	if high.deviation == low.deviation || s.ways() == 1 {
 		return
 	}
 	middle := r[len(r)/3]
@@ -502,6 +507,7 @@ func (s *search) raise(k, supplier int, newcomer bool) {
 func (s *search) options(k, c int, next int32, plain, late, deviation int64, fresh bool) {
 	list := s.active[k][s.start[k][c]:s.start[k][c+1]]
 	pieces := s.in.p.Needs[s.in.needs[k].index].Pieces
+	var rooms classRooms
 	for i := range list {
 		o := &list[i]
 		s.nodes++
@@ -531,14 +537,7 @@ func (s *search) options(k, c int, next int32, plain, late, deviation int64, fre
 		}
 		now := fresh || o.day == s.day
 		dev := deviation + o.deviation
-		if cost+late >= s.roomAt(k+1, next, 0, now, dev) {
-			continue
-		}
-		pruned := false
-		for b := range s.rebate {
-			pruned = pruned || cost+late-s.rebate[b][k][source] >= s.roomAt(k+1, next, b+1, now, dev)
-		}
-		if pruned {
+		if !s.fits(&rooms, k+1, next, now, dev, cost+late, source) {
 			continue
 		}
 		if s.bettered(list, i, newcomer, fresh) {
@@ -550,6 +549,45 @@ func (s *search) options(k, c int, next int32, plain, late, deviation int64, fre
 		s.decide(k+1, next, cost, dev, now)
 		s.giveBack(o, pieces, newcomer)
 	}
+}
+
+// classRooms keeps the rooms of one class at one partial choice: its options have few different deviations.
+type classRooms struct {
+	known int
+	list  [4]struct {
+		deviation int64
+		fresh     bool
+		version   uint32
+		room      [4]int64
+	}
+}
+
+// fits reports whether an option leaves room by every bound: its cost with all that is decided, and less what the
+// shares of each spread give back if its supplier is used.
+func (s *search) fits(c *classRooms, k int, next int32, fresh bool, deviation, cost int64, source int) bool {
+	at := 0
+	for at < c.known && (c.list[at].deviation != deviation || c.list[at].fresh != fresh || c.list[at].version != s.version) {
+		at++
+	}
+	if at == c.known {
+		at = min(at, len(c.list)-1)
+		c.known = at + 1
+		slot := &c.list[at]
+		slot.deviation, slot.fresh, slot.version = deviation, fresh, s.version
+		for b := range len(s.rebate) + 1 {
+			slot.room[b] = s.roomAt(k, next, b, fresh, deviation)
+		}
+	}
+	room := &c.list[at].room
+	if cost >= room[0] {
+		return false
+	}
+	for b := range s.rebate {
+		if cost-s.rebate[b][k-1][source] >= room[b+1] {
+			return false
+		}
+	}
+	return true
 }
 
 // bettered reports whether another option of the class, from a source that is used anyway, is at least as good.
