@@ -17,6 +17,9 @@ func Connect(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
 	if err != nil {
 		return nil, err
 	}
+	// Compiling a query, or sharing it out among workers, costs more than our short ones take.
+	config.ConnConfig.RuntimeParams["jit"] = "off"
+	config.ConnConfig.RuntimeParams["max_parallel_workers_per_gather"] = "0"
 	config.AfterConnect = func(_ context.Context, conn *pgx.Conn) error {
 		pgxdecimal.Register(conn.TypeMap())
 		return nil

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
 	"stead/cmd/stead/internal/terminal"
@@ -19,7 +20,8 @@ import (
 
 func newOrder() *cobra.Command {
 	return group("order", "What to order, what is on its way, what came",
-		newOrderPlan(), newOrderPlace(), newOrderReceive(), newOrderList(), newOrderShow(), newOrderCancel())
+		newOrderPlan(), newOrderPlace(), newOrderReceive(), newOrderList(), newOrderShow(), newOrderCancel(),
+		newOrderAcknowledge(), newOrderInvoice(), newOrderLate(), newOrderPaper())
 }
 
 // shelfPolicy reads --refill.
@@ -337,33 +339,74 @@ func newOrderShow() *cobra.Command {
 	return cmd
 }
 
+// orderView is an order with what the supplier said of its lines since.
+type orderView struct {
+	inventory.Order
+	Words map[int64]inventory.Word `json:"supplier_said,omitempty"` // by line
+}
+
 func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
-	order, err := inventory.OrderByID(cmd.Context(), w, id)
+	ctx := cmd.Context()
+	order, err := inventory.OrderByID(ctx, w, id)
 	if err != nil {
 		return err
 	}
-	supplier, err := inventory.SupplierByID(cmd.Context(), w, order.SupplierID)
+	supplier, err := inventory.SupplierByID(ctx, w, order.SupplierID)
 	if err != nil {
 		return err
 	}
-	var ids []int64
+	var partIDs, lineIDs []int64
 	for _, l := range order.Lines {
-		ids = append(ids, l.PartID)
+		partIDs, lineIDs = append(partIDs, l.PartID), append(lineIDs, l.ID)
 	}
-	parts, err := inventory.Parts(cmd.Context(), w, ids)
+	parts, err := inventory.Parts(ctx, w, partIDs)
 	if err != nil {
 		return err
 	}
-	return show(cmd, order, func() {
+	words, err := inventory.LastWords(ctx, w, lineIDs)
+	if err != nil {
+		return err
+	}
+	return show(cmd, orderView{order, words}, func() {
 		say(cmd, "order %d to %s, %s", order.ID, supplier.Name, order.State)
 		var rows [][]string
 		for _, l := range order.Lines {
+			expected := calendar.DayOf(l.ExpectedOn)
+			if later := words[l.ID].ExpectedOn; later != nil {
+				expected = *later
+			}
 			rows = append(rows, []string{strconv.FormatInt(l.ID, 10), parts[l.PartID].Name, packs(l.Packs, l.Pack),
-				pricing.Amount(supplier.Currency, l.Cost()), strconv.Itoa(l.Awaited()), calendar.DayOf(l.ExpectedOn).String()})
+				pricing.Amount(supplier.Currency, l.Cost()), strconv.Itoa(l.Awaited()), expected.String()})
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{">LINE", "PART", ">PACKS", ">COST", ">TO COME", "EXPECTED"}, rows)
 		say(cmd, "carriage %s", pricing.Amount(supplier.Currency, order.Carriage))
+		for _, l := range order.Lines {
+			for _, said := range differences(l, words[l.ID], supplier.Currency) {
+				say(cmd, "%s", terminal.Wrap("  ", fmt.Sprintf("line %d: %s", l.ID, said)))
+			}
+		}
 	})
+}
+
+// differences are where the supplier's papers differ from what was ordered.
+func differences(l inventory.OrderLine, said inventory.Word, currency string) []string {
+	var out []string
+	if said.Acknowledged.Valid && !said.Acknowledged.Decimal.Equal(l.Price) {
+		out = append(out, fmt.Sprintf("acknowledged at %s a pack, ordered at %s", pricing.Amount(currency, said.Acknowledged.Decimal), pricing.Amount(currency, l.Price)))
+	}
+	if said.Invoiced.Valid && !said.Invoiced.Decimal.Equal(l.Price) {
+		more := said.Invoiced.Decimal.Sub(l.Price).Mul(decimal.NewFromInt(int64(l.Packs)))
+		out = append(out, fmt.Sprintf("invoiced at %s a pack, ordered at %s: %s on the line", pricing.Amount(currency, said.Invoiced.Decimal),
+			pricing.Amount(currency, l.Price), signed(currency, more)))
+	}
+	return out
+}
+
+func signed(currency string, x decimal.Decimal) string {
+	if x.IsPositive() {
+		return pricing.Amount(currency, x) + " more"
+	}
+	return pricing.Amount(currency, x.Neg()) + " less"
 }
 
 func newOrderCancel() *cobra.Command {

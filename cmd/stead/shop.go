@@ -18,7 +18,7 @@ import (
 )
 
 func newShop() *cobra.Command {
-	return group("shop", "The workshop's own settings: name, tax, labour prices", newShopShow(), newShopSet(), newShopTax(), newShopLabour(), newShopBin())
+	return group("shop", "The workshop's own settings: name, tax, labour prices", newShopShow(), newShopSet(), newShopTax(), newShopLabour(), newShopBin(), newShopRate())
 }
 
 func newShopShow() *cobra.Command {
@@ -153,6 +153,35 @@ func newShopBin() *cobra.Command {
 			return err
 		}
 		return show(cmd, map[string]string{"bin": args[0]}, func() { say(cmd, "bin %s", args[0]) })
+	})
+	return cmd
+}
+
+func newShopRate() *cobra.Command {
+	var from string
+	cmd := &cobra.Command{Use: "rate CURRENCY RATE", Short: "Record what one unit of the shop's currency buys of another, from a day on", Args: exactly("CURRENCY", "RATE"),
+		Example: "  stead shop rate EUR 1.16 --from 2026-11-02"}
+	cmd.Flags().StringVar(&from, "from", "", "first day of the rate (default today)")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		rate, err := amount(cmd, "RATE", args[1])
+		if err != nil {
+			return err
+		}
+		first, err := day(cmd, "--from", from)
+		if err != nil {
+			return err
+		}
+		if first == nil {
+			d := today()
+			first = &d
+		}
+		_, err = change(cmd, w, "shop rate "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
+			return args[0], inventory.SetRate(ctx, tx, strings.ToUpper(args[0]), rate.Decimal, *first)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, map[string]any{"currency": args[0], "rate": rate.Decimal, "from": first}, func() { say(cmd, "1 buys %s %s from %s", rate.Decimal, args[0], first) })
 	})
 	return cmd
 }

@@ -1,0 +1,237 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
+	"stead/inventory"
+	"stead/inventory/calendar"
+	"stead/inventory/pricelist"
+	"stead/pricing"
+)
+
+// newOrderAcknowledge records what a supplier answers to an order.
+func newOrderAcknowledge() *cobra.Command {
+	return confirmCommand("acknowledge", "Record what the supplier answers: another day, another price",
+		"  stead order acknowledge 501 3=2026-12-14 4=18.20", inventory.Acknowledged)
+}
+
+// newOrderInvoice records what a supplier charges; `order show` sets it beside what was ordered.
+func newOrderInvoice() *cobra.Command {
+	return confirmCommand("invoice", "Record the prices on the supplier's invoice and show where they differ",
+		"  stead order invoice 501 3=19.90", inventory.Invoiced)
+}
+
+func confirmCommand(use, short, example string, kind inventory.ConfirmationKind) *cobra.Command {
+	var note string
+	cmd := &cobra.Command{Use: use + " ORDER LINE=DAY|PRICE …", Short: short, Example: example,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) < 2 {
+				return usage(cmd, fmt.Errorf("ORDER and at least one LINE=DAY or LINE=PRICE are needed"))
+			}
+			return nil
+		}}
+	cmd.Flags().StringVar(&note, "note", "", "the supplier's words")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := orderNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		said, err := confirmations(cmd, args[1:], kind, note)
+		if err != nil {
+			return err
+		}
+		if _, err := change(cmd, w, "order "+use+" "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
+			_, err := inventory.Confirm(ctx, tx, id, said, now())
+			return id, err
+		}); err != nil {
+			return err
+		}
+		if err := showOrder(cmd, w, id); err != nil {
+			return err
+		}
+		if asJSON, _ := cmd.Flags().GetBool("json"); asJSON {
+			return nil
+		}
+		return printLate(cmd, w)
+	})
+	return cmd
+}
+
+// confirmations reads LINE=2026-12-14 and LINE=18.20.
+func confirmations(cmd *cobra.Command, args []string, kind inventory.ConfirmationKind, note string) ([]inventory.Confirmation, error) {
+	var said []inventory.Confirmation
+	for _, a := range args {
+		line, value, _ := strings.Cut(a, "=")
+		id, err := strconv.ParseInt(line, 10, 64)
+		c := inventory.Confirmation{LineID: id, Kind: kind, Note: note}
+		if day, bad := calendar.ParseDay(value); bad == nil && kind == inventory.Acknowledged {
+			c.ExpectedOn = &day
+		} else if price, bad := decimal.NewFromString(value); bad == nil {
+			c.Price = decimal.NewNullDecimal(price)
+		} else {
+			err = bad
+		}
+		if err != nil {
+			return nil, usage(cmd, fmt.Errorf("%q says neither a day nor a price of a line: write LINE=2026-12-14 or LINE=18.20", a))
+		}
+		said = append(said, c)
+	}
+	return said, nil
+}
+
+func newOrderLate() *cobra.Command {
+	cmd := &cobra.Command{Use: "late", Short: "List promises to customers that parts on order will not keep, and where else to get them", Args: exactly(), Example: "  stead order late"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		if asJSON, _ := cmd.Flags().GetBool("json"); !asJSON {
+			return printLate(cmd, w)
+		}
+		late, err := pricing.LatePromises(cmd.Context(), w, now())
+		if err != nil {
+			return err
+		}
+		return show(cmd, append([]pricing.Late{}, late...), nil)
+	})
+	return cmd
+}
+
+func printLate(cmd *cobra.Command, w *workshop) error {
+	late, err := pricing.LatePromises(cmd.Context(), w, now())
+	if err != nil {
+		return err
+	}
+	shop, err := inventory.LoadShop(cmd.Context(), w)
+	if err != nil {
+		return err
+	}
+	if len(late) == 0 {
+		say(cmd, "every promise that hangs on an order still holds")
+	}
+	for _, l := range late {
+		say(cmd, "%s", terminal.Wrap("", l.Words(shop.Currency, today())))
+		if len(l.Sooner) > 0 {
+			say(cmd, "  to plan it anew: stead order cancel %d %d, then stead order plan", l.OrderID, l.LineID)
+		}
+	}
+	return nil
+}
+
+// newOrderPaper writes orders as they are sent to suppliers.
+func newOrderPaper() *cobra.Command {
+	var dir string
+	cmd := &cobra.Command{Use: "paper [ORDER …]", Short: "Write orders to send: on the terminal, or as CSV files, one a supplier's order", Example: "  stead order paper 501\n  stead order paper 501 502 --csv orders/"}
+	cmd.Flags().StringVar(&dir, "csv", "", "folder to write order-NUMBER.csv files into")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		if len(args) == 0 {
+			return usage(cmd, fmt.Errorf("name at least one order by its number"))
+		}
+		for _, a := range args {
+			id, err := orderNumber(cmd, a)
+			if err != nil {
+				return err
+			}
+			paper, err := orderPaperOf(cmd, w, id)
+			if err != nil {
+				return err
+			}
+			if dir == "" {
+				paper.print(cmd.OutOrStdout())
+				continue
+			}
+			file := filepath.Join(dir, fmt.Sprintf("order-%d.csv", id))
+			if err := paper.writeCSV(file); err != nil {
+				return err
+			}
+			say(cmd, "%s", file)
+		}
+		return nil
+	})
+	return cmd
+}
+
+// orderPaper is an order with all that its paper names.
+type orderPaper struct {
+	shop     inventory.Shop
+	supplier inventory.Supplier
+	order    inventory.Order
+	parts    map[int64]inventory.Part
+	codes    map[int64]string // the supplier's own, by offer
+}
+
+func orderPaperOf(cmd *cobra.Command, w *workshop, id int64) (p orderPaper, err error) {
+	ctx := cmd.Context()
+	if p.order, err = inventory.OrderByID(ctx, w, id); err != nil {
+		return p, err
+	}
+	if p.shop, err = inventory.LoadShop(ctx, w); err != nil {
+		return p, err
+	}
+	if p.supplier, err = inventory.SupplierByID(ctx, w, p.order.SupplierID); err != nil {
+		return p, err
+	}
+	var ids []int64
+	p.codes = map[int64]string{}
+	for _, l := range p.order.Lines {
+		ids = append(ids, l.PartID)
+		offer, err := inventory.OfferByID(ctx, w, l.OfferID)
+		if err != nil {
+			return p, err
+		}
+		p.codes[l.OfferID] = offer.Code
+	}
+	p.parts, err = inventory.Parts(ctx, w, ids)
+	return p, err
+}
+
+func (p orderPaper) print(out io.Writer) {
+	fmt.Fprintf(out, "%s\norders from %s on %s, our number %d\n\n", p.shop.Name, p.supplier.Name, calendar.DayOf(p.order.PlacedAt), p.order.ID)
+	var rows [][]string
+	for _, l := range p.order.Lines {
+		rows = append(rows, []string{p.codes[l.OfferID], p.parts[l.PartID].Name, packs(l.Packs, l.Pack), l.Price.StringFixed(2), l.Cost().StringFixed(2)})
+	}
+	terminal.Table(out, []string{"YOUR CODE", "DESCRIPTION", ">PACKS", ">A PACK", ">" + p.supplier.Currency}, rows)
+	fmt.Fprintf(out, "\ngoods %s, carriage %s\n\n", pricing.Amount(p.supplier.Currency, p.order.Goods()), pricing.Amount(p.supplier.Currency, p.order.Carriage))
+}
+
+func (p orderPaper) writeCSV(file string) error {
+	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return fmt.Errorf("write order %d: %w", p.order.ID, err)
+	}
+	err = p.rows(f)
+	if closed := f.Close(); err == nil {
+		err = closed
+	}
+	if err != nil {
+		os.Remove(file)
+		return fmt.Errorf("write order %d to %s: %w", p.order.ID, file, err)
+	}
+	return nil
+}
+
+func (p orderPaper) rows(out io.Writer) error {
+	w, err := pricelist.NewWriter(out)
+	if err != nil {
+		return err
+	}
+	if err := w.Write("our order", "your code", "description", "packs", "pieces in a pack", "price of a pack", "amount", "currency"); err != nil {
+		return err
+	}
+	for _, l := range p.order.Lines {
+		if err := w.Write(strconv.FormatInt(p.order.ID, 10), p.codes[l.OfferID], p.parts[l.PartID].Name, strconv.Itoa(l.Packs), strconv.Itoa(l.Pack),
+			l.Price.StringFixed(2), l.Cost().StringFixed(2), p.supplier.Currency); err != nil {
+			return err
+		}
+	}
+	return w.Close()
+}
