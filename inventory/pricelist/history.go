@@ -1,0 +1,32 @@
+package pricelist
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+
+	"stead/inventory"
+)
+
+// Was is what an offer cost from a day on.
+type Was struct {
+	AsOf  time.Time       `json:"as_of"`
+	Pack  int             `json:"pack"`
+	Price decimal.Decimal `json:"price"` // a pack
+}
+
+// History is what an offer has cost, the newest first. Prices that did not change are one line.
+func History(ctx context.Context, db inventory.DB, offerID int64) ([]Was, error) {
+	rows, err := db.Query(ctx, `SELECT as_of, pack, price FROM price_history WHERE offer_id = $1 ORDER BY as_of DESC`, offerID)
+	if err != nil {
+		return nil, fmt.Errorf("read the price history of offer %d: %w", offerID, err)
+	}
+	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[Was])
+	if err != nil {
+		return nil, fmt.Errorf("read the price history of offer %d: %w", offerID, err)
+	}
+	return list, nil
+}

@@ -1,0 +1,252 @@
+package pricelist
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+
+	"stead/inventory/pricelist/describe"
+)
+
+// Load is a list to be loaded: whose, which file, and what is accepted in it.
+type Load struct {
+	SupplierID  int64
+	File        *File
+	Mapping     Mapping
+	AsOf        time.Time // when the supplier said all this; absent: now
+	JumpPercent int       // a price that moves by more than this is a jump; 0: 25
+	Accept      Accept
+	Progress    func(lines int) // told now and then how far it is; may be absent
+}
+
+// Accept is what a person has looked at and takes nevertheless.
+type Accept struct {
+	GoodRows bool // load the good rows, although others are bad
+	Jumps    bool // the price jumps are right
+	Prices   bool // the prices do stand in their column
+}
+
+// Summary is what a load did, or a preview would do.
+type Summary struct {
+	Rows    int       `json:"rows"`
+	New     int       `json:"new"`     // offers
+	Changed int       `json:"changed"` // in price a piece
+	Same    int       `json:"same"`
+	Gone    int       `json:"gone"`    // offers that the list no longer has
+	Back    int       `json:"back"`    // offers that were gone
+	Parts   int       `json:"parts"`   // new in the catalogue
+	Waiting int       `json:"waiting"` // lines that name no family of ours
+	Unread  int       `json:"unread"`  // lines with a word that was not read
+	Refused int       `json:"refused"` // bad lines
+	Jumps   []Jump    `json:"jumps,omitempty"`
+	Bad     []Problem `json:"bad,omitempty"` // of the lines; the first thousand
+	Doubt   string    `json:"doubt,omitempty"`
+	Again   bool      `json:"again,omitempty"` // the very file had been loaded: nothing was done
+}
+
+const (
+	usualJump    = 25
+	mostProblems = 1000
+)
+
+// Jump is a price that moved far.
+type Jump struct {
+	Code string          `json:"code"`
+	Name string          `json:"name"`
+	Was  decimal.Decimal `json:"was"` // a piece
+	Now  decimal.Decimal `json:"now"`
+}
+
+// HeldError says that a list was not loaded because something in it wants a person's look first. Nothing was written.
+type HeldError struct{ Summary Summary }
+
+func (e *HeldError) Error() string {
+	switch s := e.Summary; {
+	case s.Doubt != "":
+		return "nothing was loaded: " + s.Doubt
+	case s.Refused > 0:
+		return fmt.Sprintf("nothing was loaded: %d of %d lines are bad, the first is %s", s.Refused, s.Rows, s.Bad[0])
+	default:
+		return fmt.Sprintf("nothing was loaded: %d prices moved far, the first is %s from %s to %s a piece", len(s.Jumps), s.Jumps[0].Code, s.Jumps[0].Was.StringFixed(2), s.Jumps[0].Now.StringFixed(2))
+	}
+}
+
+// OlderListError says that a later list of the supplier has been loaded already.
+type OlderListError struct{ AsOf, Last time.Time }
+
+func (e *OlderListError) Error() string {
+	return fmt.Sprintf("this list is of %s and one of %s is loaded already: an older list changes nothing", e.AsOf.Format("2 January 2006"), e.Last.Format("2 January 2006"))
+}
+
+// Run loads a list: all of it or, with an error, nothing. Others see the old list until the caller commits. The same file
+// again changes nothing. What a person must see first is a *[HeldError].
+func (l Load) Run(ctx context.Context, tx pgx.Tx) (Summary, error) {
+	inner, err := tx.Begin(ctx)
+	if err != nil {
+		return Summary{}, fmt.Errorf("load %s: %w", l.File.Name(), err)
+	}
+	s, err := l.run(ctx, inner)
+	if err == nil && (s.Doubt != "" && !l.Accept.Prices || s.Refused > 0 && !l.Accept.GoodRows || len(s.Jumps) > 0 && !l.Accept.Jumps) {
+		err = &HeldError{Summary: s}
+	}
+	if err != nil {
+		return s, fmt.Errorf("load %s: %w", l.File.Name(), errors.Join(err, inner.Rollback(context.WithoutCancel(ctx))))
+	}
+	if err := inner.Commit(ctx); err != nil {
+		return s, fmt.Errorf("load %s: %w", l.File.Name(), err)
+	}
+	return s, nil
+}
+
+// Preview says what loading would do, and does nothing.
+func (l Load) Preview(ctx context.Context, tx pgx.Tx) (Summary, error) {
+	inner, err := tx.Begin(ctx)
+	if err != nil {
+		return Summary{}, fmt.Errorf("preview %s: %w", l.File.Name(), err)
+	}
+	s, err := l.run(ctx, inner)
+	if err := errors.Join(err, inner.Rollback(ctx)); err != nil {
+		return Summary{}, fmt.Errorf("preview %s: %w", l.File.Name(), err)
+	}
+	return s, nil
+}
+
+func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
+	if l.AsOf.IsZero() {
+		l.AsOf = time.Now()
+	}
+	if l.JumpPercent == 0 {
+		l.JumpPercent = usualJump
+	}
+	// One load of a supplier at a time; the row's lock also keeps the supplier.
+	if _, err := tx.Exec(ctx, `SELECT FROM supplier WHERE id = $1 FOR UPDATE`, l.SupplierID); err != nil {
+		return Summary{}, err
+	}
+	words, err := WordsOf(ctx, tx, l.SupplierID)
+	if err != nil {
+		return Summary{}, err
+	}
+	reader, err := describe.NewReader(words)
+	if err != nil {
+		return Summary{}, err
+	}
+	print, err := l.fingerprint(words)
+	if err != nil {
+		return Summary{}, err
+	}
+	last, err := l.last(ctx, tx)
+	switch {
+	case err != nil:
+		return Summary{}, err
+	case last.fingerprint == print:
+		return Summary{Again: true}, nil
+	case last.asOf.After(l.AsOf):
+		return Summary{}, &OlderListError{AsOf: l.AsOf, Last: last.asOf}
+	}
+	stage := stage{supplierID: l.SupplierID, asOf: l.AsOf, reader: reader}
+	list := listRows{load: l}
+	if err := stage.fill(ctx, tx, list.rows()); err != nil {
+		return Summary{}, err
+	}
+	s, err := stage.apply(ctx, tx, l.JumpPercent, true)
+	if err != nil {
+		return Summary{}, err
+	}
+	s.Rows = list.read
+	s.Refused += list.refused
+	s.Bad = append(list.problems, s.Bad...)
+	slices.SortStableFunc(s.Bad, func(a, b Problem) int { return a.Line - b.Line })
+	s.Bad = s.Bad[:min(len(s.Bad), mostProblems)]
+	s.Doubt = list.prices.Doubt(l.Mapping, last.middle)
+	return s, l.record(ctx, tx, s, print, list.prices.Median())
+}
+
+// listRows gives the good rows of the list and counts the others.
+type listRows struct {
+	load          Load
+	read, refused int
+	problems      []Problem
+	prices        Prices
+}
+
+func (r *listRows) rows() func(yield func(Row, error) bool) {
+	return func(yield func(Row, error) bool) {
+		for row, err := range Rows(r.load.File, r.load.Mapping) {
+			if err != nil {
+				yield(Row{}, err)
+				return
+			}
+			r.read++
+			if r.load.Progress != nil && r.read%1000 == 0 {
+				r.load.Progress(r.read)
+			}
+			r.prices.Add(row)
+			for _, p := range row.Problems {
+				if len(r.problems) < mostProblems {
+					r.problems = append(r.problems, p)
+				}
+			}
+			if !row.Good() {
+				r.refused++
+			}
+			if row.Code != "" && !yield(row, nil) {
+				return
+			}
+		}
+	}
+}
+
+// fingerprint is of everything that a load's outcome follows from.
+func (l Load) fingerprint(words describe.Words) (string, error) {
+	h := sha256.New()
+	if _, err := io.Copy(h, io.NewSectionReader(l.File.source, 0, l.File.size)); err != nil {
+		return "", err
+	}
+	mapping, err := json.Marshal(l.Mapping)
+	if err != nil {
+		return "", err
+	}
+	h.Write(mapping)
+	for _, w := range slices.Sorted(maps.Keys(words)) {
+		fmt.Fprintf(h, "\n%q %q", w, words[w])
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+type lastLoad struct {
+	fingerprint string
+	asOf        time.Time
+	middle      float64
+}
+
+func (l Load) last(ctx context.Context, tx pgx.Tx) (lastLoad, error) {
+	var last lastLoad
+	err := tx.QueryRow(ctx, `
+		SELECT fingerprint, as_of, COALESCE(middle_price, 0)::float8
+		FROM list_load WHERE supplier_id = $1
+		ORDER BY as_of DESC, id DESC LIMIT 1`, l.SupplierID).Scan(&last.fingerprint, &last.asOf, &last.middle)
+	if err != nil && !errors.Is(err, pgx.ErrNoRows) {
+		return last, fmt.Errorf("look for the last list: %w", err)
+	}
+	return last, nil
+}
+
+func (l Load) record(ctx context.Context, tx pgx.Tx, s Summary, print string, middle float64) error {
+	_, err := tx.Exec(ctx, `
+		INSERT INTO list_load (supplier_id, file, fingerprint, as_of, summary, middle_price)
+		VALUES ($1, $2, $3, $4, $5, NULLIF($6::float8, 0)::numeric(12,4))`, l.SupplierID, l.File.Name(), print, l.AsOf, s, middle)
+	if err != nil {
+		return fmt.Errorf("note the load: %w", err)
+	}
+	return nil
+}
