@@ -254,15 +254,19 @@ func TestSeveralProgramsShareOneServer(t *testing.T) {
 	requireStopped(t, dir)
 }
 
-func TestSeveralProgramsAtTheVeryFirstStart(t *testing.T) {
+func TestSeveralProgramsAfterAFirstStartCutShort(t *testing.T) {
 	t.Parallel()
 	dir := filepath.Join(emptyDir(t), "s")
+	half := filepath.Join(dir, "data.new")
+	require.NoError(t, os.MkdirAll(filepath.Join(half, "base"), 0o755))
+	require.NoError(t, os.WriteFile(filepath.Join(half, "PG_VERSION"), []byte("15\n"), 0o600))
 	one, other := startProcess(t, dir, nil), startProcess(t, dir, nil)
 	one.waitOpen(t)
 	other.waitOpen(t)
 	one.end(t)
 	other.end(t)
 	requireStopped(t, dir)
+	require.NoDirExists(t, half)
 }
 
 func TestProgramKilled(t *testing.T) {
@@ -365,16 +369,6 @@ func TestDataOfAnotherVersion(t *testing.T) {
 }
 
 func TestDataCutShort(t *testing.T) {
-	t.Run("first start killed", func(t *testing.T) {
-		t.Parallel()
-		dir := filepath.Join(emptyDir(t), "s")
-		require.NoError(t, os.MkdirAll(filepath.Join(dir, "data.new", "base"), 0o755))
-		require.NoError(t, os.WriteFile(filepath.Join(dir, "data.new", "PG_VERSION"), []byte("15\n"), 0o600))
-		s := open(t, dir)
-		pidOf(t, s)
-		require.NoError(t, s.Close())
-		require.NoDirExists(t, filepath.Join(dir, "data.new"))
-	})
 	for name, prepare := range map[string]func(data string) error{
 		"no version":         func(string) error { return nil },
 		"unreadable version": func(data string) error { return os.WriteFile(filepath.Join(data, "PG_VERSION"), []byte("?"), 0o600) },
@@ -438,9 +432,9 @@ func TestRootsOwnRules(t *testing.T) {
 	needRoot(t)
 	t.Run("an ordinary user", func(t *testing.T) {
 		t.Parallel()
-		dir := emptyDir(t)
+		dir := filepath.Dir(readyDir(t))
 		as := nobody(t)
-		require.NoError(t, os.Chown(dir, int(as.Uid), int(as.Gid)))
+		require.NoError(t, exec.Command("chown", "-R", fmt.Sprintf("%d:%d", as.Uid, as.Gid), dir).Run())
 		p := startProcess(t, filepath.Join(dir, "s"), as)
 		p.waitOpen(t)
 		info, err := os.Stat(filepath.Join(dir, "s", "data"))
