@@ -25,6 +25,12 @@ var chain = Table{
 			Source: byChainPages,
 		},
 		{
+			ID: "chain.width", Severity: Mating, Unless: everyRing,
+			Says:   "where no ring is recorded, the chain is narrow or 1/8 as the old one was",
+			Test:   Custom{Of: []Ref{mine("chain_width"), mine("speeds")}, Judge: widthAsBefore},
+			Source: byChainPages,
+		},
+		{
 			ID: "chain.length", Severity: Mating, Presumed: true,
 			Says: "the chain goes round the largest ring and sprocket with two links to spare",
 			Test: Custom{
@@ -91,6 +97,28 @@ func widthFits(s Scene, at Place) Judgement {
 		missing = append(missing, s.side(Ref{"chain", "chain_width"}, at))
 	}
 	return untold(missing...)
+}
+
+// widthAsBefore judges a chain by the old one alone.
+func widthAsBefore(s Scene, at Place) Judgement {
+	if s.kept(at) {
+		return Judgement{}
+	}
+	was, wasKnown := narrowChain(s.Was[at])
+	now, known := narrowChain(s.Now[at])
+	d := s.side(mine("chain_width"), at)
+	if !known {
+		return untold(d)
+	}
+	widths := map[bool]string{true: "a narrow chain", false: "a 1/8 chain"}
+	j := Judgement{Answer: Holds, Before: true, Wanted: widths[was], Found: widths[now], Words: widths[now] + ", as the old one"}
+	switch {
+	case !wasKnown:
+		j = Judgement{Answer: CantTell, Found: widths[now], Words: "not known: whether rings and old chain are narrow or 1/8", Missing: []Missing{d.missing()}}
+	case was != now:
+		j.Answer, j.Before, j.Words = Breaks, false, widths[now]+" in place of "+widths[was]
+	}
+	return j
 }
 
 // widthRule is that judgement for a family whose parts carry the chain; own are the dimensions that tell its width.

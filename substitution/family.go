@@ -10,7 +10,7 @@ import (
 type Family string
 
 // Table is all there is to say of a family: what to know of it and what decides its fit. To add a family, write one
-// Table in one file and list it in tables.
+// Table in one file, list it in tables, give it a place in sites, and put its published cases into cases/.
 type Table struct {
 	Family     Family
 	Plural     string

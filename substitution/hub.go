@@ -19,7 +19,7 @@ var hub = Table{
 		hubAxle("hub.axle-front", "front.hub", "fork"),
 		hubAxle("hub.axle-rear", "rear.hub", "frame"),
 		{
-			ID: "hub.holes", Severity: Mating,
+			ID: "hub.holes", Severity: Mating, Presumed: true,
 			Says:   "the hub has as many spoke holes as the rim",
 			Test:   Match{Mine: "holes", Theirs: []Ref{theirs("~.rim", "holes")}},
 			Source: Source{"each spoke has its hole", Arithmetic},

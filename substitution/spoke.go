@@ -47,7 +47,7 @@ var nipple = Table{
 	Dimensions: []Dimension{threadWord, length(8, 30, "caliper")},
 	Rules: []Rule{
 		{
-			ID: "nipple.thread", Severity: Mating,
+			ID: "nipple.thread", Severity: Mating, Presumed: true,
 			Says: "the nipple has the spokes' thread: 2.0 mm wire carries an FG 2.3 thread",
 			Test: Custom{
 				Of: []Ref{mine("thread"), theirs("~.spokes-left", "thread"), theirs("~.spokes-left", "gauge_mm"),

@@ -17,13 +17,13 @@ var tyre = Table{
 	},
 	Rules: []Rule{
 		{
-			ID: "tyre.bead", Severity: Mating,
+			ID: "tyre.bead", Severity: Mating, Presumed: true,
 			Says:   "the tyre's bead seat is the rim's: one inch name can mean six of them",
 			Test:   Match{Mine: "bead_mm", Theirs: []Ref{theirs("~.rim", "bead_mm")}},
 			Source: Source{"ISO 5775: bead seat diameters must be equal", Standard},
 		},
 		{
-			ID: "tyre.rim-width", Severity: Safety,
+			ID: "tyre.rim-width", Severity: Safety, Presumed: true,
 			Says:   "the tyre is neither too narrow nor too wide for the rim",
 			Test:   Custom{Of: []Ref{mine("width_mm"), theirs("~.rim", "inner_width_mm")}, Judge: tyreOnRim},
 			Source: Source{"ETRTO lists of tyre widths by rim, before 2006 and of 2006, as two reference pages print them", Handbook},
