@@ -21,15 +21,6 @@ func (b bitset) both(a, c bitset) bool {
 	return any != 0
 }
 
-func (b bitset) meets(c bitset) bool {
-	for i := range b {
-		if b[i]&c[i] != 0 {
-			return true
-		}
-	}
-	return false
-}
-
 // next is the first member from i on, or -1.
 func (b bitset) next(i int) int {
 	for w := i / 64; w < len(b); w++ {

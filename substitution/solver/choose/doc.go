@@ -37,11 +37,13 @@
 //     (forward checking; Haralick and Elliott, Artificial Intelligence 14, 1980, 263-313). Rules over three needs or more
 //     are asked when their last need is decided, and before that whether any completion remains; all answers are kept
 //     (wide.go).
+//
 //   - Frontiers. The undecided needs see the decided ones only through the classes at their common border. For every
 //     state of the border, the least cost of all that follows is worked out beforehand from the last need to the
 //     first, as a staircase over deviation (non-serial dynamic programming; Bertele and Brioschi, Academic Press
 //     1972). If the borders are too many states, the loosest links are left out, which only lowers the bound
 //     (mini-buckets; Dechter and Rish, Journal of the ACM 50, 2003, 107-153) (frontier.go, suffix.go).
+//
 //   - Carriage. With a(s,i) >= 0 and the sum of a(s,i) over i at most the carriage f(s) of supplier s, charging need i a
 //     share a(s,i) for taking supplier s never charges a choice more than f(s): a Lagrangian bound. Let U be the
 //     suppliers used by the decided needs. Then
@@ -51,11 +53,13 @@
 //     since a later need that goes to a used supplier must get its share back, and goes to one supplier only. The
 //     shares are sought for several prices of deviation, because close choices use other suppliers than cheap ones
 //     (carriage.go). A carriage that may turn out free is not charged before it is certain.
+//
 //   - Shared offers. A need is charged its pieces times the least price a piece over all ways in which the needs can
 //     pool; the sum never exceeds the price of the packs. The exact price is taken when all is decided.
+//
 //   - Memory. Of two partial choices with the same border, the same amounts where amounts still matter and no worse
 //     figures, even if the better one must still begin to use the other's suppliers, the worse is given up
-//     (dominance; search.go).
+//     (dominance; memory.go).
 //
 // Everything is in whole pence. Floating point occurs only while shares are sought; they are rounded down to whole pence
 // before any use, so a rounding error can make a bound lower and never wrong.

@@ -208,6 +208,16 @@ func referenceProblem(seed uint64) *Problem {
 
 func haveHighs() error { return exec.Command(python, "-c", "from scipy.optimize import milp").Run() }
 
+// wantHighs skips a test where HiGHS is not there, and fails it in CI.
+func wantHighs(t *testing.T) {
+	if err := haveHighs(); err != nil {
+		if os.Getenv("STEAD_CI") == "1" {
+			t.Fatalf("%s has no scipy with HiGHS: apt-get install python3-scipy (%v)", python, err)
+		}
+		t.Skipf("%s has no scipy with HiGHS, so only the recorded optima were compared: apt-get install python3-scipy", python)
+	}
+}
+
 func TestSolveAgainstRecordedOptima(t *testing.T) {
 	const count = 200
 	var problems []*Problem
@@ -245,15 +255,9 @@ func TestSolveAgainstRecordedOptima(t *testing.T) {
 	require.Greater(t, possible, count/2)
 }
 
-// TestRecordedOptimaAgain derives the recorded optima anew. It needs Debian's python3-scipy; without it, it fails in
-// CI and says elsewhere that the record alone was compared.
+// TestRecordedOptimaAgain derives the recorded optima anew.
 func TestRecordedOptimaAgain(t *testing.T) {
-	if err := haveHighs(); err != nil {
-		if os.Getenv("STEAD_CI") == "1" {
-			t.Fatalf("%s has no scipy with HiGHS: apt-get install python3-scipy (%v)", python, err)
-		}
-		t.Skipf("%s has no scipy with HiGHS, so the recorded optima were not derived anew: apt-get install python3-scipy", python)
-	}
+	wantHighs(t)
 	data, err := os.ReadFile(optimaFile)
 	require.NoError(t, err)
 	var recorded []optimum
@@ -272,9 +276,7 @@ func TestRecordedOptimaAgain(t *testing.T) {
 
 // A few whole fronts, found by HiGHS one point at a time.
 func TestFrontAgainstHighs(t *testing.T) {
-	if err := haveHighs(); err != nil {
-		t.Skipf("%s has no scipy with HiGHS: apt-get install python3-scipy", python)
-	}
+	wantHighs(t)
 	var problems []*Problem
 	for seed := range uint64(6) {
 		p := referenceProblem(2*seed + 1)

@@ -2,7 +2,6 @@ package choose
 
 import (
 	"context"
-	"fmt"
 	"math/rand/v2"
 	"testing"
 
@@ -163,5 +162,5 @@ func TestSolveAgainstEveryCombination(t *testing.T) {
 		}
 	}
 	require.Greater(t, points, 1500, "the instances are not all trivial")
-	fmt.Println("choose: 1000 small problems,", points, "points, equal to every combination")
+	t.Logf("1000 small problems, %d points, equal to every combination", points)
 }
