@@ -37,12 +37,13 @@ type Decision struct {
 // Approve records the customer's decision. With every difference accepted the job is approved: what is on the shelf is
 // reserved for it and the rest becomes purchase claims. With one declined nothing is approved: the difference is
 // remembered with the job and a new version of the quote does without it. What is accepted for now and wished back,
-// named in the same way, is remembered with the bike.
+// named in the same way, is remembered with the bike once the job is approved.
 func Approve(ctx context.Context, tx pgx.Tx, d Decision, wishBack []string, now time.Time) (Quote, error) {
 	if strings.TrimSpace(d.By) == "" {
 		return Quote{}, errors.New("an approval needs the name of who gave it: add --by NAME")
 	}
-	if _, err := lockJob(ctx, tx, d.JobID); err != nil {
+	state, err := lockJob(ctx, tx, d.JobID)
+	if err != nil {
 		return Quote{}, err
 	}
 	q, found, err := LastQuote(ctx, tx, d.JobID)
@@ -63,9 +64,15 @@ func Approve(ctx context.Context, tx pgx.Tx, d Decision, wishBack []string, now 
 	if err != nil {
 		return Quote{}, err
 	}
+	if state != Quoted {
+		return Quote{}, fmt.Errorf("job %d is %s: only a quoted job is approved", d.JobID, state)
+	}
 	accepted, declined, err := d.sort(o)
 	if err != nil {
 		return Quote{}, err
+	}
+	if len(declined) > 0 && len(wishBack) > 0 {
+		return Quote{}, errors.New("with a difference declined nothing is approved yet: say what is wished for next time when the new quote is approved")
 	}
 	for _, list := range []struct {
 		deviations []Deviation
@@ -120,6 +127,8 @@ func (d Decision) sort(o Option) (accepted, declined []Deviation, err error) {
 		name := dev.Name()
 		known[name] = true
 		switch {
+		case slices.Contains(d.Decline, name) && slices.Contains(d.Accept, name):
+			return nil, nil, fmt.Errorf("%q is both accepted and declined: say one of the two", name)
 		case slices.Contains(d.Decline, name):
 			declined = append(declined, dev)
 		case slices.Contains(d.Accept, name) || slices.Contains(d.Accept, "all"):
@@ -129,7 +138,7 @@ func (d Decision) sort(o Option) (accepted, declined []Deviation, err error) {
 		}
 	}
 	for _, name := range slices.Concat(d.Accept, d.Decline) {
-		if !known[name] {
+		if !known[name] || name == "all" && slices.Contains(d.Decline, name) {
 			return nil, nil, fmt.Errorf("option %q has no difference %q to decide on", o.Name(), name)
 		}
 	}
@@ -166,10 +175,16 @@ func commit(ctx context.Context, tx pgx.Tx, q Quote, o Option, by string, now ti
 	if err := setState(ctx, tx, q.JobID, JobApproved); err != nil {
 		return err
 	}
-	// Shelf rows are locked in the order of part numbers, so that two approvals at once can't wait for each other.
-	parts := slices.Clone(o.Parts)
-	slices.SortStableFunc(parts, func(a, b PartLine) int { return int(a.PartID - b.PartID) })
-	for _, p := range parts {
+	var shelf []int64
+	for _, p := range o.Parts {
+		if p.Shelf {
+			shelf = append(shelf, p.PartID)
+		}
+	}
+	if err := inventory.Lock(ctx, tx, []int64{q.JobID}, shelf); err != nil {
+		return err
+	}
+	for _, p := range o.Parts {
 		if p.Shelf {
 			if err := inventory.Reserve(ctx, tx, q.JobID, p.PartID, p.placeName(), p.Pieces); err != nil {
 				return fmt.Errorf("the shelf has changed since the quote: %w; quote again with `stead job quote %d`", err, q.JobID)

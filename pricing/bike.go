@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/jackc/pgx/v5"
 
@@ -28,6 +29,7 @@ type Bike struct {
 
 // AddBike books a new bike of a new customer. Every place and part is checked against the vocabulary.
 func AddBike(ctx context.Context, tx pgx.Tx, b Bike) (Bike, error) {
+	b.Customer.Name, b.Words = strings.TrimSpace(b.Customer.Name), strings.TrimSpace(b.Words)
 	if b.Customer.Name == "" || b.Words == "" {
 		return Bike{}, errors.New("a bike needs an owner's name and a few words to know it by, such as \"blue touring bike\"")
 	}
@@ -89,11 +91,17 @@ type fittedRow struct {
 	Notes   map[string]string
 }
 
-func (r fittedRow) part() *substitution.Part {
+// part is nil where nothing is known. The check gives each value its dimension's form: JSON does not tell a count from
+// a measure.
+func (r fittedRow) part() (*substitution.Part, error) {
 	if r.Family == nil {
-		return nil
+		return nil, nil
 	}
-	return &substitution.Part{Family: substitution.Family(*r.Family), Name: r.Name, Spec: substitution.MakeSpec(r.Dims, r.Origins, r.Notes)}
+	p, err := substitution.Part{Family: substitution.Family(*r.Family), Name: r.Name, Spec: substitution.MakeSpec(r.Dims, r.Origins, r.Notes)}.Check()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", r.Place, err)
+	}
+	return &p, nil
 }
 
 // BikeByID loads a bike with its owner and its build.
@@ -118,7 +126,9 @@ func BikeByID(ctx context.Context, db inventory.DB, id int64) (Bike, error) {
 		return Bike{}, fmt.Errorf("loading the build of bike %d: %w", id, err)
 	}
 	for _, f := range fitted {
-		b.Build[f.Place] = f.part()
+		if b.Build[f.Place], err = f.part(); err != nil {
+			return Bike{}, fmt.Errorf("loading the build of bike %d: %w", id, err)
+		}
 	}
 	return b, nil
 }

@@ -7,8 +7,8 @@
 //     none, a part costs the supplier's price a piece, plus the shop's mark-up, plus tax. Labour is listed before tax
 //     and shown with it. Carriage is passed on at cost, plus tax.
 //   - Each line is rounded to the penny, a half penny upwards. The total is the sum of the lines as printed.
-//   - The tax contained in the total is worked out once, from the total: total less total ÷ (1 + rate), rounded in the
-//     same way. The rate is the one in force on the day of the quote, and the quote names it.
+//   - The tax contained in the total is worked out once, from the total: total ÷ (1 + rate), rounded in the same way, is
+//     the price before tax, and the rest is tax. The rate is the one in force on the day of the quote, which names it.
 //   - Inside the planners money is whole pence; elsewhere it is decimal. It is never a float.
 //
 // A quote is written once and never changed. What changes is a new version; what was approved stays as it was shown,

@@ -45,6 +45,9 @@ func OpenJob(ctx context.Context, tx pgx.Tx, bikeID int64, wish string, wantedBy
 		t := wantedBy.Time()
 		wanted = &t
 	}
+	if _, err := BikeByID(ctx, tx, bikeID); err != nil {
+		return 0, err
+	}
 	var id int64
 	err := tx.QueryRow(ctx, `
 		INSERT INTO job (bike_id, wish, wanted_by, limits, booked_at) VALUES ($1, $2, $3, $4, $5) RETURNING id`,
@@ -64,7 +67,7 @@ func SetLimits(ctx context.Context, tx pgx.Tx, jobID int64, limits Limits) error
 }
 
 // Inspect records what was found at a place of the job's bike. Readings propose a finding; the mechanic's action decides,
-// and with no action given the proposal stands.
+// and with no action given the proposal stands. A quote made before it no longer holds.
 func Inspect(ctx context.Context, tx pgx.Tx, jobID int64, f inspection.Finding) (inspection.Finding, error) {
 	state, err := lockJob(ctx, tx, jobID)
 	if err != nil {
@@ -77,6 +80,13 @@ func Inspect(ctx context.Context, tx pgx.Tx, jobID int64, f inspection.Finding) 
 	if err != nil {
 		return f, err
 	}
+	site, err := substitution.SiteOf(f.Place)
+	if err != nil {
+		return f, err
+	}
+	if f.Readings, err = f.Readings.Check(site.Family); err != nil {
+		return f, err
+	}
 	if f.Proposal, err = inspection.Propose(job.Bike.Build, f.Place, f.Readings); err != nil {
 		return f, err
 	}
@@ -84,7 +94,10 @@ func Inspect(ctx context.Context, tx pgx.Tx, jobID int64, f inspection.Finding) 
 		f.Action = f.Proposal.Action
 	}
 	if f.Action == "" {
-		return f, fmt.Errorf("the readings of the %s decide nothing: say keep, clean, adjust or replace", siteWords(f.Place))
+		return f, fmt.Errorf("the readings of the %s decide nothing: say keep, clean, adjust or replace", site.Words)
+	}
+	if f.Action, err = inspection.ParseAction(string(f.Action)); err != nil {
+		return f, fmt.Errorf("%s: %w", site.Words, err)
 	}
 	_, err = tx.Exec(ctx, `
 		INSERT INTO finding (job_id, place, action, readings, proposed, note) VALUES ($1, $2, $3, $4, $5, $6)
@@ -94,10 +107,12 @@ func Inspect(ctx context.Context, tx pgx.Tx, jobID int64, f inspection.Finding) 
 	if err != nil {
 		return f, fmt.Errorf("recording the finding at %s: %w", f.Place, err)
 	}
-	if state == Booked {
-		err = setState(ctx, tx, jobID, Inspected)
+	if state == Quoted {
+		if err := endOpenQuote(ctx, tx, jobID, Superseded); err != nil {
+			return f, err
+		}
 	}
-	return f, err
+	return f, setState(ctx, tx, jobID, Inspected)
 }
 
 // JobByID loads a job with its bike and its findings in the order of inspection.
@@ -120,14 +135,18 @@ func JobByID(ctx context.Context, db inventory.DB, id int64) (Job, error) {
 	if j.Bike, err = BikeByID(ctx, db, bikeID); err != nil {
 		return Job{}, err
 	}
-	rows, err := db.Query(ctx, `SELECT place, action, readings, note FROM finding WHERE job_id = $1`, id)
+	rows, err := db.Query(ctx, `SELECT place, action, readings, proposed, note FROM finding WHERE job_id = $1`, id)
 	if err != nil {
 		return Job{}, fmt.Errorf("loading the findings of job %d: %w", id, err)
 	}
 	found := map[substitution.Place]inspection.Finding{}
 	var f inspection.Finding
-	_, err = pgx.ForEachRow(rows, []any{&f.Place, &f.Action, &f.Readings, &f.Note}, func() error {
+	var proposed string
+	_, err = pgx.ForEachRow(rows, []any{&f.Place, &f.Action, &f.Readings, &proposed, &f.Note}, func() error {
 		f.Proposal, err = inspection.Propose(j.Bike.Build, f.Place, f.Readings)
+		if f.Proposal.Words != proposed {
+			f.Proposal = inspection.Proposal{Words: proposed} // the bike has changed since; what was said then stands
+		}
 		found[f.Place] = f
 		f = inspection.Finding{}
 		return err
@@ -172,7 +191,8 @@ func Jobs(ctx context.Context, db inventory.DB, all bool) ([]JobSummary, error) 
 }
 
 // CloseJob hands the bike back. Parts that are still to come or still reserved stand in the way: what was approved was
-// either fitted or must be said to be left out.
+// either fitted or must be said to be left out. A job of which no work was approved is cancelled, and its open quote
+// declined.
 func CloseJob(ctx context.Context, tx pgx.Tx, jobID int64, leaveOut bool, now time.Time) error {
 	state, err := lockJob(ctx, tx, jobID)
 	if err != nil {
@@ -191,9 +211,12 @@ func CloseJob(ctx context.Context, tx pgx.Tx, jobID int64, leaveOut bool, now ti
 	if err := inventory.ReleaseJob(ctx, tx, jobID); err != nil {
 		return err
 	}
-	closing := Closed
-	if state != JobApproved && state != Inspected && state != Quoted {
-		closing = Cancelled
+	if err := endOpenQuote(ctx, tx, jobID, Declined); err != nil {
+		return err
+	}
+	closing := Cancelled
+	if state == JobApproved {
+		closing = Closed
 	}
 	_, err = tx.Exec(ctx, `UPDATE job SET state = $2, closed_at = $3 WHERE id = $1`, jobID, closing, now)
 	if err != nil {
@@ -216,10 +239,10 @@ func unfinished(ctx context.Context, db inventory.DB, jobID int64) ([]string, er
 	return pgx.CollectRows(rows, pgx.RowTo[string])
 }
 
-// lockJob takes the job's row until the transaction ends, and gives its state.
+// lockJob takes the job's row until the transaction ends, as inventory.Lock does, and gives its state.
 func lockJob(ctx context.Context, tx pgx.Tx, id int64) (JobState, error) {
 	var state JobState
-	err := tx.QueryRow(ctx, `SELECT state FROM job WHERE id = $1 FOR UPDATE`, id).Scan(&state)
+	err := tx.QueryRow(ctx, `SELECT state FROM job WHERE id = $1 FOR NO KEY UPDATE`, id).Scan(&state)
 	if errors.Is(err, pgx.ErrNoRows) {
 		return "", fmt.Errorf("there is no job %d: `stead job list` shows all", id)
 	}

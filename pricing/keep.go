@@ -13,7 +13,7 @@ import (
 )
 
 // MakeQuote drafts a quote for a job as things stand now and keeps it as the job's next version. An open version before
-// it is superseded; an approved one stays as it is, and the job must be re-opened before it is quoted again.
+// it is superseded; an approved job is not quoted again.
 func MakeQuote(ctx context.Context, tx pgx.Tx, jobID int64, now time.Time) (Quote, error) {
 	job, err := lockJob(ctx, tx, jobID)
 	if err != nil {
@@ -34,8 +34,8 @@ func MakeQuote(ctx context.Context, tx pgx.Tx, jobID int64, now time.Time) (Quot
 	if err != nil {
 		return Quote{}, err
 	}
-	if _, err := tx.Exec(ctx, `UPDATE quote SET state = 'superseded' WHERE job_id = $1 AND state = 'open'`, jobID); err != nil {
-		return Quote{}, fmt.Errorf("superseding the last quote of job %d: %w", jobID, err)
+	if err := endOpenQuote(ctx, tx, jobID, Superseded); err != nil {
+		return Quote{}, err
 	}
 	if err := tx.QueryRow(ctx, `SELECT coalesce(max(version), 0) + 1 FROM quote WHERE job_id = $1`, jobID).Scan(&q.Version); err != nil {
 		return Quote{}, fmt.Errorf("numbering the quote of job %d: %w", jobID, err)
@@ -47,6 +47,14 @@ func MakeQuote(ctx context.Context, tx pgx.Tx, jobID int64, now time.Time) (Quot
 		return Quote{}, fmt.Errorf("keeping the quote of job %d: %w", jobID, err)
 	}
 	return q, setState(ctx, tx, jobID, Quoted)
+}
+
+// endOpenQuote settles what became of a job's open quote, if it has one.
+func endOpenQuote(ctx context.Context, tx pgx.Tx, jobID int64, as QuoteState) error {
+	if _, err := tx.Exec(ctx, `UPDATE quote SET state = $2 WHERE job_id = $1 AND state = 'open'`, jobID, as); err != nil {
+		return fmt.Errorf("the open quote of job %d: %w", jobID, err)
+	}
+	return nil
 }
 
 // LastQuote is a job's newest quote, or false if it has none.
@@ -105,6 +113,8 @@ func (q Quote) current(version int, today calendar.Day) error {
 	switch {
 	case q.Version != version:
 		return fmt.Errorf("quote version %d of job %d is out of date: the newest is version %d, show it with `stead job show %d`", version, q.JobID, q.Version, q.JobID)
+	case q.State == Superseded:
+		return fmt.Errorf("quote version %d of job %d is out of date: the findings or the bike have changed since, quote again with `stead job quote %d`", q.Version, q.JobID, q.JobID)
 	case q.State != Open:
 		return fmt.Errorf("quote version %d of job %d is %s already", q.Version, q.JobID, q.State)
 	case today > q.ValidUntil:

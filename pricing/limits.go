@@ -12,7 +12,7 @@ import (
 // Limits are what the customer will not have. The zero Limits leave everything to be put to them.
 type Limits struct {
 	Latest           *calendar.Day       `json:"latest,omitempty"`             // everything here by this day
-	MostToSpend      decimal.NullDecimal `json:"most_to_spend,omitzero"`       // on parts and carriage, tax included
+	MostToSpend      decimal.NullDecimal `json:"most_to_spend,omitzero"`       // on the whole job, labour and tax included
 	NoFunctionChange bool                `json:"no_function_change,omitempty"` // it must ride and shift as before
 	SameFinish       bool                `json:"same_finish,omitempty"`        // it must look as before
 	Declined         []Difference        `json:"declined,omitempty"`           // differences that were put to them and declined

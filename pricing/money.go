@@ -18,14 +18,17 @@ var hundred = decimal.NewFromInt(100)
 func round(x decimal.Decimal) decimal.Decimal { return x.Round(2) }
 
 // With adds the tax to a price before tax and rounds to the penny.
-func (t Tax) With(net decimal.Decimal) decimal.Decimal {
-	return round(net.Mul(hundred.Add(t.Percent)).Div(hundred))
+func (t Tax) With(net decimal.Decimal) decimal.Decimal { return t.share(net, 1, 1) }
+
+// share is what so many pieces come to, tax included, of a quantity that costs net before tax. It divides once and last:
+// a third of a pound has no last decimal, and a half penny must not be lost in it.
+func (t Tax) share(net decimal.Decimal, pieces, of int) decimal.Decimal {
+	return net.Mul(decimal.NewFromInt(int64(pieces))).Mul(hundred.Add(t.Percent)).DivRound(hundred.Mul(decimal.NewFromInt(int64(of))), 2)
 }
 
-// In is the tax contained in a price that includes it, rounded to the penny.
+// In is the tax contained in a price that includes it: what is left over the price before tax, rounded to the penny.
 func (t Tax) In(gross decimal.Decimal) decimal.Decimal {
-	net := gross.Mul(hundred).DivRound(hundred.Add(t.Percent), 12)
-	return gross.Sub(round(net))
+	return gross.Sub(gross.Mul(hundred).DivRound(hundred.Add(t.Percent), 2))
 }
 
 // Pence is an amount in whole pence, rounded up: a planner that rounds a cost down would promise too little.

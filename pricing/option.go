@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -16,41 +17,70 @@ import (
 	"stead/substitution/solver"
 )
 
-// options are the front's named picks as the customer sees them: few, and each the best at something. Where one choice
-// is the best at several things it carries all their names. Soonest, closest and balanced are the solver's; cheapest is
-// the least total, since the customer does not pay what the workshop pays. What is above the most to spend is left out.
+// options are the front's named picks as the customer sees them: few, and each the best at something, by the total and
+// the day that are printed. What the customer pays is not what the workshop pays, so the cheapest need not be the
+// solver's. Where one choice is the best at several things it carries all their names. What costs more than the
+// customer will spend is left out.
 func (s Situation) options(answer solver.Answer) ([]Option, error) {
-	front := make([]Option, len(answer.Front))
-	cheapest := 0
+	type offered struct {
+		Option
+		away     int64
+		balanced bool
+	}
+	var front []offered
+	most := s.Job.Limits.MostToSpend
 	for i, o := range answer.Front {
-		var err error
-		if front[i], err = s.option(o); err != nil {
+		option, err := s.option(o)
+		if err != nil {
 			return nil, err
 		}
-		if front[i].Total.LessThan(front[cheapest].Total) {
-			cheapest = i
+		if !most.Valid || option.Total.LessThanOrEqual(most.Decimal) {
+			front = append(front, offered{option, o.Deviation, i == answer.Picks.Balanced})
 		}
 	}
 	if len(front) == 0 {
 		return nil, nil
 	}
+	sooner := func(a, b offered) int { return cmp.Compare(a.ReadyOn, b.ReadyOn) }
+	cheaper := func(a, b offered) int { return a.Total.Cmp(b.Total) }
+	closer := func(a, b offered) int { return cmp.Compare(a.away, b.away) }
 	for _, pick := range []struct {
 		name string
-		i    int
-	}{{"soonest", answer.Picks.Soonest}, {"cheapest", cheapest}, {"closest", answer.Picks.Closest}, {"balanced", answer.Picks.Balanced}} {
-		front[pick.i].Names = append(front[pick.i].Names, pick.name)
+		by   []func(a, b offered) int
+	}{
+		{"soonest", []func(a, b offered) int{sooner, cheaper, closer}},
+		{"cheapest", []func(a, b offered) int{cheaper, sooner, closer}},
+		{"closest", []func(a, b offered) int{closer, cheaper, sooner}},
+	} {
+		best := 0
+		for i := range front {
+			for _, compare := range pick.by {
+				if c := compare(front[i], front[best]); c != 0 {
+					if c < 0 {
+						best = i
+					}
+					break
+				}
+			}
+		}
+		front[best].Names = append(front[best].Names, pick.name)
 	}
-	most := s.Job.Limits.MostToSpend
-	front = slices.DeleteFunc(front, func(o Option) bool {
-		return len(o.Names) == 0 || most.Valid && o.Total.GreaterThan(most.Decimal)
-	})
-	slices.SortStableFunc(front, func(a, b Option) int { return int(a.ReadyOn - b.ReadyOn) })
-	return front, nil
+	var named []Option
+	for _, o := range front {
+		if o.balanced {
+			o.Names = append(o.Names, "balanced")
+		}
+		if len(o.Names) > 0 {
+			named = append(named, o.Option)
+		}
+	}
+	slices.SortStableFunc(named, func(a, b Option) int { return cmp.Compare(a.ReadyOn, b.ReadyOn) })
+	return named, nil
 }
 
 // option prices and dates one of the solver's choices.
 func (s Situation) option(o solver.Option) (Option, error) {
-	out := Option{Landed: FromPence(o.Cost), Cautions: o.Verdict.Cautions}
+	out := Option{Landed: FromPence(o.Cost), Cautions: o.Verdict.Cautions, Deviations: []Deviation{}}
 	different := map[substitution.Place]bool{}
 	for _, d := range o.Deviations {
 		different[d.At] = true
@@ -68,7 +98,10 @@ func (s Situation) option(o solver.Option) (Option, error) {
 		if p.Supplier == "" {
 			continue
 		}
-		offer := s.offer(p.Offer)
+		offer, err := s.offer(p.Part, p.Offer)
+		if err != nil {
+			return Option{}, err
+		}
 		sh := s.Deliveries.Shipment(offer.SupplierID, offer.Stock)
 		shipments[sh.Supplier+" "+string(offer.Stock)] = sh
 	}
@@ -112,37 +145,42 @@ func (s Situation) partLine(c solver.Chosen, p solver.Purchase) (PartLine, error
 	if !c.Brought {
 		line.Place = substitution.Place(c.Need)
 	}
-	each, _ := s.worth(partID)
+	cost, of, _ := s.worth(partID)
 	if p.Supplier == "" {
 		line.Shelf = true
 	} else {
-		offer := s.offer(c.Offer)
+		offer, err := s.offer(c.Part, c.Offer)
+		if err != nil {
+			return PartLine{}, err
+		}
 		line.OfferID, line.Supplier = offer.ID, p.Supplier
-		each = offer.Cost(p.Packs * offer.MinimumPacks).Div(decimal.NewFromInt(int64(p.Packs * offer.MinimumPacks * offer.Pack)))
+		packs := p.Packs * offer.MinimumPacks
+		cost, of = offer.Cost(packs), packs*offer.Pack
 	}
-	pieces := decimal.NewFromInt(int64(c.Pieces))
 	if part.Retail.Valid {
-		line.Amount = round(part.Retail.Decimal.Mul(pieces))
+		line.Amount = round(part.Retail.Decimal.Mul(decimal.NewFromInt(int64(c.Pieces))))
 	} else {
-		line.Amount = s.Tax.With(each.Mul(pieces).Mul(decimal.NewFromInt(1).Add(s.Shop.MarkUp)))
+		line.Amount = s.Tax.share(cost.Mul(decimal.NewFromInt(1).Add(s.Shop.MarkUp)), c.Pieces, of)
 	}
 	return line, nil
 }
 
-// offer finds a supplier's offer by the name that the solver knows it by.
-func (s Situation) offer(name string) inventory.Offer {
+// offer finds a supplier's offer of a part by the names that the solver knows them by.
+func (s Situation) offer(part, name string) (inventory.Offer, error) {
+	partID, err := number(part)
+	if err != nil {
+		return inventory.Offer{}, err
+	}
 	id, err := number(name)
 	if err != nil {
-		panic("pricing: " + err.Error())
+		return inventory.Offer{}, err
 	}
-	for _, offers := range s.Offers {
-		for _, o := range offers {
-			if o.ID == id {
-				return o
-			}
+	for _, o := range s.Offers[partID] {
+		if o.ID == id {
+			return o, nil
 		}
 	}
-	panic("pricing: the solver chose an offer that it was not given: " + name)
+	return inventory.Offer{}, fmt.Errorf("the solver chose %s of %s, which it was not given", name, part)
 }
 
 // number reads the number off a solver's name: "offer 345".

@@ -21,7 +21,7 @@ import (
 type OrderList struct {
 	Orders     []OrderDraft    `json:"orders"`
 	Total      decimal.Decimal `json:"total"`      // goods and carriage, before tax
-	EachAlone  decimal.Decimal `json:"each_alone"` // the same bought line by line at its lowest price
+	EachAlone  decimal.Decimal `json:"each_alone"` // the same with each line bought where it alone is cheapest: the price of not planning
 	LowerBound decimal.Decimal `json:"lower_bound"`
 	Proven     bool            `json:"proven"` // no list that meets the dates costs less
 	Late       []string        `json:"late,omitempty"`
@@ -58,15 +58,6 @@ type DraftLine struct {
 	Substitute bool            `json:"substitute,omitempty"` // measure on arrival
 }
 
-// demand is what is wanted of one part.
-type demand struct {
-	part     inventory.Part
-	forJobs  int
-	forShelf int
-	due      *calendar.Day
-	claims   []inventory.Claim
-}
-
 // ShelfPolicy says what to do about stock below its reorder level.
 type ShelfPolicy int
 
@@ -95,177 +86,26 @@ func PlanOrders(ctx context.Context, db inventory.DB, policy ShelfPolicy, now ti
 		return OrderList{}, err
 	}
 	b := bench{wanted: wanted, offers: offers, deliveries: deliveries, currency: shop.Currency, policy: policy}
-	return b.plan(ctx, ids)
+	return b.plan(ctx)
 }
 
-// demands sums up the wanted claims and the shortages by part.
-func demands(ctx context.Context, db inventory.DB) (map[int64]*demand, error) {
-	claims, err := inventory.OpenClaims(ctx, db)
-	if err != nil {
-		return nil, err
-	}
-	wanted := map[int64]*demand{}
-	for _, c := range claims {
-		if c.State != inventory.ClaimWanted {
-			continue
-		}
-		d := wanted[c.PartID]
-		if d == nil {
-			d = &demand{}
-			wanted[c.PartID] = d
-		}
-		d.forJobs += c.Pieces
-		d.claims = append(d.claims, c)
-		if due := calendar.DayOf(c.DueOn); d.due == nil || due < *d.due {
-			d.due = &due
-		}
-	}
-	short, err := inventory.BelowReorderLevel(ctx, db)
-	if err != nil {
-		return nil, err
-	}
-	for _, s := range short {
-		d := wanted[s.Part.ID]
-		if d == nil {
-			d = &demand{}
-			wanted[s.Part.ID] = d
-		}
-		d.forShelf = s.Order
-	}
-	parts, err := inventory.Parts(ctx, db, slices.Collect(maps.Keys(wanted)))
-	if err != nil {
-		return nil, err
-	}
-	for id, d := range wanted {
-		d.part = parts[id]
-	}
-	return wanted, nil
-}
-
-// bench is the planner's value: what is wanted, what is offered and when it would be here.
-type bench struct {
-	wanted     map[int64]*demand
-	offers     map[int64][]inventory.Offer
-	deliveries *inventory.Deliveries
-	currency   string
-	policy     ShelfPolicy
-}
-
-// fine is how many parts the planner's whole numbers divide a penny into: the price of one ball out of a bag is not a
-// whole penny, and a plan must not be decided by its rounding.
-const fine = 10000
-
-// overbuy is how many times what is needed may be bought where a price break makes more cheaper.
-const overbuy = 2
-
-func (b bench) plan(ctx context.Context, ids []int64) (OrderList, error) {
-	var list OrderList
-	problem := orderplan.Problem{}
-	suppliers := map[int64]bool{}
-	for _, id := range ids {
-		d := b.wanted[id]
-		line := orderplan.Line{ID: strconv.FormatInt(id, 10), Need: d.forJobs}
-		if b.policy == Refill {
-			line.Need += d.forShelf
-		}
-		line.Max = d.forJobs + d.forShelf
-		earliest := calendar.Day(0)
-		var usable []orderplan.Offer
-		for _, o := range b.offers[id] {
-			if b.deliveries.Supplier(o.SupplierID).Currency != b.currency {
-				continue
-			}
-			here, ok := b.hereOn(o)
-			if !ok {
-				continue
-			}
-			if earliest == 0 || here < earliest {
-				earliest = here
-			}
-			offer := b.offer(line.ID, o, here)
-			if offer.ArrivalDay != nil {
-				suppliers[o.SupplierID] = true
-			}
-			usable = append(usable, offer)
-			packs := max(o.MinimumPacks, (line.Max+o.Pack-1)/o.Pack)
-			line.Max = max(line.Max, packs*o.Pack, b.largestBreak(o, overbuy*line.Max))
-		}
-		if len(usable) == 0 {
-			list.Missing = append(list.Missing, fmt.Sprintf("%s: no supplier offers it", d.part.Name))
-			continue
-		}
-		if d.due != nil {
-			due := *d.due
-			if due < earliest {
-				list.Late = append(list.Late, fmt.Sprintf("%s for job %d was promised for %s and cannot be here before %s",
-					d.part.Name, d.claims[0].JobID, due.Words(b.deliveries.Today), earliest.Words(b.deliveries.Today)))
-				due = earliest
-			}
-			day := int(due - b.deliveries.Today)
-			line.DueDay = &day
-		}
-		problem.Lines = append(problem.Lines, line)
-		problem.Offers = append(problem.Offers, usable...)
-	}
+func (b bench) plan(ctx context.Context) (OrderList, error) {
+	list := OrderList{Orders: []OrderDraft{}}
+	problem := b.problem(&list)
 	if len(problem.Lines) == 0 {
 		list.Proven = true
 		return list, nil
-	}
-	for _, id := range slices.Sorted(maps.Keys(suppliers)) {
-		s := b.deliveries.Supplier(id)
-		terms := orderplan.Supplier{ID: s.Code, Carriage: inFine(s.Carriage), MinimumOrder: inFine(s.MinimumOrder)}
-		if s.CarriagePaidAt.Valid {
-			at := inFine(s.CarriagePaidAt.Decimal)
-			terms.CarriagePaidAt = &at
-		}
-		problem.Suppliers = append(problem.Suppliers, terms)
 	}
 	plan, err := orderplan.Solve(ctx, problem)
 	if err != nil {
 		return list, b.explain(err)
 	}
-	return list, b.write(&list, problem, plan)
-}
-
-// hereOn is the day by which an offer ordered now is here, at the shop's confidence.
-func (b bench) hereOn(o inventory.Offer) (calendar.Day, bool) {
-	promise, err := b.deliveries.Promise([]leadtime.Shipment{b.deliveries.Shipment(o.SupplierID, o.Stock)})
-	return promise.Day, err == nil
-}
-
-func (b bench) offer(line string, o inventory.Offer, here calendar.Day) orderplan.Offer {
-	day := int(here - b.deliveries.Today)
-	out := orderplan.Offer{Line: line, Supplier: b.deliveries.Supplier(o.SupplierID).Code, Pack: o.Pack, ArrivalDay: &day, Discount: orderplan.AllUnits}
-	for _, br := range o.Breaks {
-		from := max(br.FromPacks, o.MinimumPacks) * o.Pack
-		each := inFine(o.PriceAt(max(br.FromPacks, o.MinimumPacks)).Div(decimal.NewFromInt(int64(o.Pack))))
-		if n := len(out.Breaks); n > 0 && out.Breaks[n-1].Min == from {
-			out.Breaks[n-1].UnitPrice = each
-			continue
-		}
-		out.Breaks = append(out.Breaks, orderplan.Break{Min: from, UnitPrice: each})
+	alone, _, err := orderplan.CheapestEach(problem)
+	if err != nil {
+		return list, b.explain(err)
 	}
-	return out
-}
-
-// largestBreak is the largest quantity, up to most pieces, at which one of the offer's price breaks begins.
-func (b bench) largestBreak(o inventory.Offer, most int) int {
-	largest := 0
-	for _, br := range o.Breaks {
-		if pieces := br.FromPacks * o.Pack; pieces <= most {
-			largest = max(largest, pieces)
-		}
-	}
-	return largest
-}
-
-// inFine is an amount in the planner's whole numbers, rounded up.
-func inFine(x decimal.Decimal) int64 {
-	return x.Mul(hundred).Mul(decimal.NewFromInt(fine)).Ceil().IntPart()
-}
-
-func fromFine(x int64) decimal.Decimal {
-	return round(decimal.NewFromInt(x).Div(decimal.NewFromInt(100 * fine)))
+	list.Proven, list.LowerBound, list.EachAlone = plan.Proven, fromFine(plan.LowerBound), fromFine(alone.Total)
+	return list, b.write(&list, plan)
 }
 
 // explain puts the part's name where the planner knows only its number.
@@ -280,10 +120,9 @@ func (b bench) explain(err error) error {
 }
 
 // write turns the plan into the suppliers' lists.
-func (b bench) write(list *OrderList, problem orderplan.Problem, plan orderplan.Plan) error {
-	list.Proven, list.LowerBound = plan.Proven, fromFine(plan.LowerBound)
+func (b bench) write(list *OrderList, plan orderplan.Plan) error {
 	drafts := map[string]*OrderDraft{}
-	given := map[int64]int{} // pieces of each part already told whom they are for
+	given := map[int64]int{} // pieces of each claim that a line brings already
 	for _, p := range plan.Lines {
 		id, err := strconv.ParseInt(p.ID, 10, 64)
 		if err != nil {
@@ -310,41 +149,29 @@ func (b bench) write(list *OrderList, problem orderplan.Problem, plan orderplan.
 		list.Total = list.Total.Add(draft.Goods).Add(draft.Carriage)
 		list.Orders = append(list.Orders, *draft)
 	}
-	list.EachAlone = b.eachAlone(problem)
 	return nil
 }
 
-// bought finds the offer that a purchase of the plan was made from: the supplier's offer of that part that costs as much.
-func (b bench) bought(partID int64, p orderplan.Purchase) (inventory.Offer, error) {
-	for _, o := range b.offers[partID] {
-		if b.deliveries.Supplier(o.SupplierID).Code != p.Supplier {
-			continue
-		}
-		if cost, ok := b.offer(p.ID, o, 0).Cost(p.Units); ok && cost == p.Cost {
-			return o, nil
-		}
-	}
-	return inventory.Offer{}, fmt.Errorf("the order plan buys %d of part %d from %s, which has no such offer", p.Units, partID, p.Supplier)
-}
-
-func (b bench) line(o inventory.Offer, units int, given map[int64]int) DraftLine {
+// line is a purchase with whom it is for: the jobs in the order in which they are due, then the shelf. Two lines may
+// share what a job wants.
+func (b bench) line(o dated, units int, given map[int64]int) DraftLine {
 	d := b.wanted[o.PartID]
 	packs := units / o.Pack
-	here, _ := b.hereOn(o)
-	line := DraftLine{Offer: o, Code: o.Code, PartID: o.PartID, Name: d.part.Name, Packs: packs, Pack: o.Pack,
-		Price: o.PriceAt(packs), Amount: round(o.Cost(packs)), HereOn: here}
-	left := units
-	for len(d.claims) > given[o.PartID] && left >= d.claims[given[o.PartID]].Pieces {
-		c := d.claims[given[o.PartID]]
-		given[o.PartID]++
-		left -= c.Pieces
+	line := DraftLine{Offer: o.Offer, Code: o.Code, PartID: o.PartID, Name: d.part.Name, Packs: packs, Pack: o.Pack,
+		Price: o.PriceAt(packs), Amount: round(o.Cost(packs)), HereOn: o.here, ForShelf: units}
+	for _, c := range d.claims {
+		pieces := min(c.Pieces-given[c.ID], line.ForShelf)
+		if pieces == 0 {
+			continue
+		}
+		given[c.ID] += pieces
+		line.ForShelf -= pieces
 		line.Claims = append(line.Claims, c.ID)
 		line.Substitute = line.Substitute || c.Substitute
 		if !slices.Contains(line.ForJobs, c.JobID) {
 			line.ForJobs = append(line.ForJobs, c.JobID)
 		}
 	}
-	line.ForShelf = left
 	return line
 }
 
@@ -362,44 +189,11 @@ func (b bench) finish(d *OrderDraft) {
 	switch {
 	case d.Carriage.IsZero() && s.Carriage.IsPositive():
 		d.Reasons = append(d.Reasons, fmt.Sprintf("goods reach the %s at which carriage is paid", Amount(s.Currency, s.CarriagePaidAt.Decimal)))
-	case s.CarriagePaidAt.Valid:
+	case s.CarriagePaidAt.Valid && d.Carriage.IsPositive():
 		d.Reasons = append(d.Reasons, fmt.Sprintf("carriage %s; it is free from %s more of goods",
 			Amount(s.Currency, d.Carriage), Amount(s.Currency, s.CarriagePaidAt.Decimal.Sub(d.Goods))))
 	}
 	if s.MinimumOrder.IsPositive() {
 		d.Reasons = append(d.Reasons, fmt.Sprintf("minimum order %s is met", Amount(s.Currency, s.MinimumOrder)))
 	}
-}
-
-// eachAlone is what a person pays who buys each line where it is cheapest and pays carriage wherever that leads: the
-// price of not planning. It leaves minimum orders out, which only makes it look better than it is.
-func (b bench) eachAlone(p orderplan.Problem) decimal.Decimal {
-	goods := map[string]int64{}
-	for _, line := range p.Lines {
-		var bestSupplier string
-		bestCost := int64(-1)
-		for _, o := range p.Offers {
-			if o.Line != line.ID || line.Need == 0 || line.DueDay != nil && *o.ArrivalDay > *line.DueDay {
-				continue
-			}
-			least := max(line.Need, o.Breaks[0].Min)
-			units := (least + o.Pack - 1) / o.Pack * o.Pack
-			if cost, ok := o.Cost(units); ok && (bestCost < 0 || cost < bestCost) {
-				bestSupplier, bestCost = o.Supplier, cost
-			}
-		}
-		if bestCost >= 0 {
-			goods[bestSupplier] += bestCost
-		}
-	}
-	total := int64(0)
-	for _, s := range p.Suppliers {
-		if g, used := goods[s.ID]; used {
-			total += g
-			if s.CarriagePaidAt == nil || g < *s.CarriagePaidAt {
-				total += s.Carriage
-			}
-		}
-	}
-	return fromFine(total)
 }

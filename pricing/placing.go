@@ -10,10 +10,20 @@ import (
 	"stead/inventory"
 )
 
-// PlaceOrders places a list's orders, those of the suppliers named or all, and gives them back with their numbers.
+// PlaceOrders places a list's orders, those of the suppliers named or all, and gives them back with their numbers. A list
+// made before something else was ordered is refused.
 func PlaceOrders(ctx context.Context, tx pgx.Tx, list OrderList, suppliers []string, now time.Time) ([]inventory.Order, error) {
 	deliveries, err := inventory.LoadDeliveries(ctx, tx, now)
 	if err != nil {
+		return nil, err
+	}
+	var jobs []int64
+	for _, draft := range list.Orders {
+		for _, l := range draft.Lines {
+			jobs = append(jobs, l.ForJobs...)
+		}
+	}
+	if err := inventory.Lock(ctx, tx, jobs, nil); err != nil {
 		return nil, err
 	}
 	placed := []inventory.Order{}

@@ -8,7 +8,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory/calendar"
-	"stead/substitution"
 	"stead/substitution/solver"
 )
 
@@ -33,21 +32,55 @@ func (s Situation) Draft(ctx context.Context) (Quote, error) {
 	if err != nil {
 		return q, err
 	}
-	answer, err := solver.Solve(ctx, problem)
+	answer, err := s.solve(ctx, problem)
 	if err != nil {
 		return q, fmt.Errorf("job %d: %w", s.Job.ID, err)
 	}
 	if q.Options, err = s.options(answer); err != nil {
 		return q, err
 	}
-	switch {
-	case len(q.Options) > 0:
-	case answer.Refusal != nil:
-		q.Refusal, err = s.refusal(problem, answer.Refusal)
-	default:
-		q.Refusal = &RefusalWords{Why: []string{fmt.Sprintf("every way to do the job costs more than %s", Amount(s.Shop.Currency, s.Job.Limits.MostToSpend.Decimal))}}
+	if len(q.Options) == 0 {
+		q.Refusal, err = s.refusal(ctx, problem, answer)
 	}
 	return q, err
+}
+
+// solve finds the job's options without any difference that was declined. Candidates that bring one by themselves were
+// never put to the solver; one that brings it only together with others is taken away here, and the rest solved again.
+func (s Situation) solve(ctx context.Context, p solver.Problem) (solver.Answer, error) {
+	for {
+		if slices.ContainsFunc(p.Needs, func(n solver.Need) bool { return len(n.Candidates) == 0 }) {
+			return solver.Answer{}, nil
+		}
+		answer, err := solver.Solve(ctx, p)
+		if err != nil {
+			return answer, err
+		}
+		place, part := s.declinedIn(answer)
+		i := slices.IndexFunc(p.Needs, func(n solver.Need) bool { return part != "" && n.ID == place })
+		if i < 0 {
+			return answer, nil
+		}
+		p.Needs = slices.Clone(p.Needs)
+		p.Needs[i].Candidates = slices.DeleteFunc(slices.Clone(p.Needs[i].Candidates), func(c string) bool { return c == part })
+	}
+}
+
+// declinedIn is a choice of an answer's that brings a difference which was declined: the need and the part.
+func (s Situation) declinedIn(answer solver.Answer) (need, part string) {
+	for _, o := range answer.Front {
+		for _, d := range o.Deviations {
+			if !s.Job.Limits.declined(d.Finding) {
+				continue
+			}
+			for _, c := range o.Chosen {
+				if c.Need == needName(d.At) && !c.Brought {
+					return c.Need, c.Part
+				}
+			}
+		}
+	}
+	return "", ""
 }
 
 // labourOnly is the option of a job that needs no parts.
@@ -57,13 +90,21 @@ func (s Situation) labourOnly() Option {
 	return o
 }
 
-// unobtainable names the needs for which nobody has any part at all.
+// unobtainable names the needs for which nobody has any part at all, or none whose price is known.
 func (s Situation) unobtainable() []string {
 	var why []string
 	for i, n := range s.Needs {
-		if !slices.ContainsFunc(s.Candidates[i], s.obtainable) {
-			why = append(why, fmt.Sprintf("neither the shelf nor any supplier has a %s for the %s", n.Family, siteWords(n.Place)))
+		if slices.ContainsFunc(s.Candidates[i], s.obtainable) {
+			continue
 		}
+		words := fmt.Sprintf("neither the shelf nor any supplier has a %s for the %s", n.Family, siteWords(n.Place))
+		for _, id := range s.Candidates[i] {
+			if s.Stock[id].Free() > 0 {
+				words = fmt.Sprintf("%s is on the shelf and has no price: give it a retail price, or record what a supplier asks", s.Parts[id].Name)
+				break
+			}
+		}
+		why = append(why, words)
 	}
 	return why
 }
@@ -86,53 +127,4 @@ func (s Situation) unsure() []UnsurePart {
 		}
 	}
 	return out
-}
-
-// refusal puts the solver's refusal into words: the nearest parts with what stops each, and what to give up.
-func (s Situation) refusal(p solver.Problem, r *solver.Refusal) (*RefusalWords, error) {
-	out := &RefusalWords{}
-	for _, near := range r.Nearest {
-		id, err := number(near.Part)
-		if err != nil {
-			return nil, err
-		}
-		for _, f := range near.Stops[:min(1, len(near.Stops))] {
-			verdict := "does not fit"
-			if f.Answer == substitution.CantTell {
-				verdict = "might fit"
-			}
-			words := fmt.Sprintf("%s %s: %s", s.Parts[id].Name, verdict, f.Words)
-			for _, m := range f.Missing {
-				words += fmt.Sprintf("; measure %s of the %s (%s)", m.Dimension, siteWords(m.Place), m.Measure)
-			}
-			out.Why = append(out.Why, words)
-		}
-	}
-	for _, b := range r.Blocking {
-		if len(r.GiveUps) > 0 {
-			break // a wish stands in the way, not a part
-		}
-		for _, f := range b.Stops[:min(1, len(b.Stops))] {
-			out.Why = append(out.Why, fmt.Sprintf("the %s that stays on the bike stands in the way: %s", siteWords(b.Place), f.Words))
-		}
-	}
-	for _, g := range r.GiveUps {
-		option, err := s.option(g.Best())
-		if err != nil {
-			return nil, err
-		}
-		var wishes []string
-		for _, w := range g.Wishes {
-			wishes = append(wishes, "“"+p.Wishes[w].Words+"”")
-		}
-		words := fmt.Sprintf("give up %s: %s, %s", joinAnd(wishes), Amount(s.Shop.Currency, option.Total), option.Promise)
-		for _, d := range option.Deviations {
-			words += "; " + d.Words
-		}
-		out.WaysOut = append(out.WaysOut, words)
-	}
-	if len(out.Why) == 0 {
-		out.Why = []string{"no set of parts keeps every wish at once"}
-	}
-	return out, nil
 }

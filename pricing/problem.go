@@ -53,9 +53,9 @@ func (s Situation) problem() (solver.Problem, error) {
 	for _, id := range slices.Sorted(maps.Keys(used)) {
 		part := s.Parts[id]
 		sp := solver.Part{ID: partName(id), Part: &part.Part}
-		if worth, known := s.worth(id); known && s.Stock[id].Free() > 0 {
+		if cost, pieces, known := s.worth(id); known && s.Stock[id].Free() > 0 {
 			sp.Offers = append(sp.Offers, solver.Offer{ID: shelfName(id), Pack: 1, Day: int(s.Deliveries.Today), Most: s.Stock[id].Free(),
-				Breaks: []solver.Break{{Packs: 1, Pence: Pence(worth)}}})
+				Breaks: []solver.Break{{Packs: 1, Pence: Pence(cost.Div(decimal.NewFromInt(int64(pieces))))}}})
 		}
 		for _, o := range s.Offers[id] {
 			promise, err := s.Deliveries.Promise([]leadtime.Shipment{s.Deliveries.Shipment(o.SupplierID, o.Stock)})
@@ -83,9 +83,10 @@ func (s Situation) problem() (solver.Problem, error) {
 	return p, nil
 }
 
-// obtainable reports whether a part is on the shelf or offered.
+// obtainable reports whether a part is offered, or on the shelf and its price known.
 func (s Situation) obtainable(partID int64) bool {
-	return s.Stock[partID].Free() > 0 || len(s.Offers[partID]) > 0
+	_, _, priced := s.worth(partID)
+	return s.Stock[partID].Free() > 0 && priced || len(s.Offers[partID]) > 0
 }
 
 // breaks are an offer's price breaks. An offer with a minimum of several packs is taken in multiples of it, as if they
@@ -104,20 +105,20 @@ func breaks(o inventory.Offer) []solver.Break {
 	return out
 }
 
-// worth is what a piece on the shelf would cost to buy again: the lowest price a piece among the offers, else the
-// retail price without tax and mark-up. Money that lies on the shelf is money; known is false where neither is recorded.
-func (s Situation) worth(partID int64) (each decimal.Decimal, known bool) {
-	var best decimal.NullDecimal
+// worth is what so many pieces would cost to buy again: the lowest price a piece among the offers, else the retail price
+// without tax and mark-up. Money that lies on the shelf is money; known is false where neither is recorded.
+func (s Situation) worth(partID int64) (cost decimal.Decimal, pieces int, known bool) {
 	for _, o := range s.Offers[partID] {
-		if each := o.Cost(o.MinimumPacks).Div(decimal.NewFromInt(int64(o.MinimumPacks * o.Pack))); !best.Valid || each.LessThan(best.Decimal) {
-			best = decimal.NewNullDecimal(each)
+		c, n := o.Cost(o.MinimumPacks), o.MinimumPacks*o.Pack
+		if !known || c.Mul(decimal.NewFromInt(int64(pieces))).LessThan(cost.Mul(decimal.NewFromInt(int64(n)))) {
+			cost, pieces, known = c, n, true
 		}
 	}
-	if !best.Valid && s.Parts[partID].Retail.Valid {
-		net := s.Parts[partID].Retail.Decimal.Mul(hundred).Div(hundred.Add(s.Tax.Percent))
-		best = decimal.NewNullDecimal(net.Div(decimal.NewFromInt(1).Add(s.Shop.MarkUp)))
+	if retail := s.Parts[partID].Retail; !known && retail.Valid {
+		net := retail.Decimal.Mul(hundred).Div(hundred.Add(s.Tax.Percent))
+		return net.Div(decimal.NewFromInt(1).Add(s.Shop.MarkUp)), 1, true
 	}
-	return best.Decimal, best.Valid
+	return cost, pieces, known
 }
 
 // wishes are the customer's limits in the solver's terms, with the words in which a way out would name them.

@@ -54,10 +54,10 @@ func LoadSituation(ctx context.Context, db inventory.DB, jobID int64, now time.T
 	if s.Shop, err = inventory.LoadShop(ctx, db); err != nil {
 		return s, err
 	}
-	if s.Tax, err = TaxOn(ctx, db, now); err != nil {
+	if s.Deliveries, err = inventory.LoadDeliveries(ctx, db, now); err != nil {
 		return s, err
 	}
-	if s.Deliveries, err = inventory.LoadDeliveries(ctx, db, now); err != nil {
+	if s.Tax, err = TaxOn(ctx, db, s.Deliveries.Today.Time()); err != nil {
 		return s, err
 	}
 	prices, err := labourPrices(ctx, db)

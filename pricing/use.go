@@ -14,23 +14,35 @@ func UseHeld(ctx context.Context, tx pgx.Tx, request string, jobID int64) ([]inv
 	if _, err := lockJob(ctx, tx, jobID); err != nil {
 		return nil, err
 	}
+	job, err := JobByID(ctx, tx, jobID)
+	if err != nil {
+		return nil, err
+	}
 	held, err := inventory.ReservationsOf(ctx, tx, jobID)
 	if err != nil {
+		return nil, err
+	}
+	parts := make([]int64, len(held))
+	for i, r := range held {
+		parts[i] = r.PartID
+	}
+	if err := inventory.Lock(ctx, tx, nil, parts); err != nil {
 		return nil, err
 	}
 	for _, r := range held {
 		if err := inventory.UseOnJob(ctx, tx, request, jobID, r.PartID, r.Place, r.Pieces); err != nil {
 			return nil, err
 		}
-		if err := nowFitted(ctx, tx, jobID, r); err != nil {
+		if err := nowFitted(ctx, tx, job.Bike.ID, r); err != nil {
 			return nil, err
 		}
 	}
 	return held, nil
 }
 
-// nowFitted records a used part as what now sits at its place, so that the bike's next job starts from the truth.
-func nowFitted(ctx context.Context, tx pgx.Tx, jobID int64, r inventory.Reservation) error {
+// nowFitted records a used part as what now sits at its place, so that the bike's next job starts from the truth. It may
+// be what the customer had wished for.
+func nowFitted(ctx context.Context, tx pgx.Tx, bikeID int64, r inventory.Reservation) error {
 	site, err := substitution.SiteOf(substitution.Place(r.Place))
 	if err != nil {
 		return nil // the bench
@@ -39,14 +51,27 @@ func nowFitted(ctx context.Context, tx pgx.Tx, jobID int64, r inventory.Reservat
 	if err != nil {
 		return err
 	}
-	return RecordFitted(ctx, tx, jobID, site.Place, &part.Part)
+	if err := SetFitted(ctx, tx, bikeID, site.Place, &part.Part); err != nil {
+		return err
+	}
+	return meetWishes(ctx, tx, bikeID, site.Place, part.Part)
 }
 
-// RecordFitted records what sits at a place of the bike of a job.
+// RecordFitted records what sits at a place of the bike of a job. A quote made before it no longer holds.
 func RecordFitted(ctx context.Context, tx pgx.Tx, jobID int64, place substitution.Place, part *substitution.Part) error {
+	state, err := lockJob(ctx, tx, jobID)
+	if err != nil {
+		return err
+	}
 	job, err := JobByID(ctx, tx, jobID)
 	if err != nil {
 		return err
 	}
-	return SetFitted(ctx, tx, job.Bike.ID, place, part)
+	if err := SetFitted(ctx, tx, job.Bike.ID, place, part); err != nil || state != Quoted {
+		return err
+	}
+	if err := endOpenQuote(ctx, tx, jobID, Superseded); err != nil {
+		return err
+	}
+	return setState(ctx, tx, jobID, Inspected)
 }

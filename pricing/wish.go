@@ -3,7 +3,7 @@ package pricing
 import (
 	"context"
 	"fmt"
-	"maps"
+	"slices"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -13,37 +13,60 @@ import (
 	"stead/substitution"
 )
 
-// Wish is what a customer would rather have had: "fit the black one next time". It is remembered with the bike and shows
-// up when such a part can be had.
+// Wish is what a customer would rather have had: "fit the black one next time". It is remembered with the bike, shows up
+// when a part that fits the bike and is so can be had, and is met when such a part is fitted.
 type Wish struct {
 	ID     int64                         `json:"id"`
 	BikeID int64                         `json:"bike"`
 	Place  substitution.Place            `json:"place"`
 	Family substitution.Family           `json:"family"`
-	Dims   map[string]substitution.Value `json:"dims"` // what the part must be
+	Dims   map[string]substitution.Value `json:"dims"` // what the part must be, beside fitting
 	Words  string                        `json:"words"`
 }
 
-// WishFor makes the wish that a deviation suggests: the part as it was, where it now differs.
+// WishFor makes the wish that a deviation suggests: the part as it was in what the deviation's rule looks at, where it
+// now differs. That the chain was cut to 108 links is nobody's wish.
 func WishFor(bike Bike, d Deviation) (Wish, error) {
 	part := bike.Build[d.Place]
 	if part == nil {
 		return Wish{}, fmt.Errorf("nothing is recorded of the %s, so there is nothing to wish back", siteWords(d.Place))
 	}
-	return Wish{BikeID: bike.ID, Place: d.Place, Family: part.Family, Dims: part.Spec.Values(),
+	dims := map[string]substitution.Value{}
+	for _, i := range substitution.Instances(d.Place) {
+		if i.Rule().ID != d.Rule || i.At() != d.Place {
+			continue
+		}
+		for _, r := range i.Reads() {
+			if v, known := part.Get(r.Dimension); known && r.Place == d.Place {
+				dims[r.Dimension] = v
+			}
+		}
+	}
+	if len(dims) == 0 {
+		return Wish{}, fmt.Errorf("nothing is recorded of how the %s was, so there is nothing to wish back", siteWords(d.Place))
+	}
+	return Wish{BikeID: bike.ID, Place: d.Place, Family: part.Family, Dims: dims,
 		Words: fmt.Sprintf("%s as it was: %s", siteWords(d.Place), d.Was)}, nil
 }
 
 // AddWish remembers a wish.
 func AddWish(ctx context.Context, tx pgx.Tx, w Wish) (Wish, error) {
-	dims := maps.Clone(w.Dims)
-	delete(dims, "pack") // how many are sold together is the supplier's affair
 	err := tx.QueryRow(ctx, `INSERT INTO wish (bike_id, place, family, dims, words) VALUES ($1, $2, $3, $4, $5) RETURNING id`,
-		w.BikeID, w.Place, w.Family, dims, w.Words).Scan(&w.ID)
+		w.BikeID, w.Place, w.Family, w.Dims, w.Words).Scan(&w.ID)
 	if err != nil {
 		return Wish{}, fmt.Errorf("remembering %q: %w", w.Words, err)
 	}
 	return w, nil
+}
+
+// meetWishes ends the wishes for a place that a part now fitted there grants.
+func meetWishes(ctx context.Context, tx pgx.Tx, bikeID int64, place substitution.Place, part substitution.Part) error {
+	_, err := tx.Exec(ctx, `UPDATE wish SET met_at = now() WHERE bike_id = $1 AND place = $2 AND met_at IS NULL AND $3::jsonb @> dims`,
+		bikeID, place, part.Spec.Values())
+	if err != nil {
+		return fmt.Errorf("the wishes for the %s: %w", siteWords(place), err)
+	}
+	return nil
 }
 
 // Granted is a wish that can be met now.
@@ -77,7 +100,7 @@ func GrantableWishes(ctx context.Context, db inventory.DB, now time.Time) ([]Gra
 	}
 	var out []Granted
 	for _, g := range open {
-		parts, err := inventory.FindParts(ctx, db, inventory.Search{Family: g.Wish.Family, Dims: g.Wish.Dims, Limit: 50})
+		parts, err := suiting(ctx, db, g.Wish)
 		if err != nil {
 			return nil, err
 		}
@@ -94,6 +117,23 @@ func GrantableWishes(ctx context.Context, db inventory.DB, now time.Time) ([]Gra
 		}
 	}
 	return out, nil
+}
+
+// suiting are the parts that are as a wish asks and fit its bike as it is now.
+func suiting(ctx context.Context, db inventory.DB, w Wish) ([]inventory.Part, error) {
+	bike, err := BikeByID(ctx, db, w.BikeID)
+	if err != nil {
+		return nil, err
+	}
+	parts, err := inventory.FindParts(ctx, db, inventory.Search{Family: w.Family, Dims: w.Dims, Limit: mostCandidates})
+	if err != nil {
+		return nil, err
+	}
+	build := bike.Build.Complete()
+	scene := substitution.Scene{Was: build, Now: build}
+	return slices.DeleteFunc(parts, func(p inventory.Part) bool {
+		return scene.Choose(w.Place, &p.Part).Check(w.Place).Fits != substitution.Holds
+	}), nil
 }
 
 // sourceNow says where a part can be had at once: on the shelf, or in stock at a supplier; empty if nowhere.

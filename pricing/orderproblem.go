@@ -1,0 +1,155 @@
+package pricing
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+
+	"github.com/shopspring/decimal"
+
+	"stead/inventory"
+	"stead/inventory/calendar"
+	"stead/inventory/leadtime"
+	"stead/pricing/orderplan"
+)
+
+// bench is what an order list is made from: what is wanted, what is offered and when it would be here.
+type bench struct {
+	wanted     map[int64]*demand
+	offers     map[int64][]inventory.Offer
+	deliveries *inventory.Deliveries
+	currency   string
+	policy     ShelfPolicy
+}
+
+// fine is how many parts the planner's whole numbers divide a penny into: the price of one ball out of a bag is not a
+// whole penny, and a plan must not be decided by its rounding.
+const fine = 10000
+
+// overbuy is how many times what is needed may be bought where a price break makes more cheaper.
+const overbuy = 2
+
+// problem puts what is wanted as the order planner wants it. What nobody offers, and what can't be here when it was
+// promised, goes to the list.
+func (b bench) problem(list *OrderList) orderplan.Problem {
+	var problem orderplan.Problem
+	suppliers := map[int64]bool{}
+	for _, id := range slices.Sorted(maps.Keys(b.wanted)) {
+		d := b.wanted[id]
+		usable := b.usable(id)
+		if len(usable) == 0 {
+			list.Missing = append(list.Missing, fmt.Sprintf("%s: no supplier offers it", d.part.Name))
+			continue
+		}
+		line := orderplan.Line{ID: strconv.FormatInt(id, 10), Need: d.forJobs, Max: b.most(d, usable)}
+		if b.policy == Refill {
+			line.Need += d.forShelf
+		}
+		if d.due != nil {
+			due := *d.due
+			if earliest := slices.MinFunc(usable, soonestFirst).here; due < earliest {
+				list.Late = append(list.Late, fmt.Sprintf("%s for job %d was promised for %s and cannot be here before %s",
+					d.part.Name, d.claims[0].JobID, due.Words(b.deliveries.Today), earliest.Words(b.deliveries.Today)))
+				due = earliest
+			}
+			day := int(due - b.deliveries.Today)
+			line.DueDay = &day
+		}
+		problem.Lines = append(problem.Lines, line)
+		for _, o := range usable {
+			problem.Offers = append(problem.Offers, b.offer(line.ID, o))
+			suppliers[o.SupplierID] = true
+		}
+	}
+	for _, id := range slices.Sorted(maps.Keys(suppliers)) {
+		s := b.deliveries.Supplier(id)
+		terms := orderplan.Supplier{ID: s.Code, Carriage: inFine(s.Carriage), MinimumOrder: inFine(s.MinimumOrder)}
+		if s.CarriagePaidAt.Valid {
+			at := inFine(s.CarriagePaidAt.Decimal)
+			terms.CarriagePaidAt = &at
+		}
+		problem.Suppliers = append(problem.Suppliers, terms)
+	}
+	return problem
+}
+
+// dated is an offer with the day by which it is here, if ordered now, at the shop's confidence.
+type dated struct {
+	inventory.Offer
+	here calendar.Day
+}
+
+func soonestFirst(a, b dated) int { return cmp.Compare(a.here, b.here) }
+
+// usable are the offers of a part in the shop's currency on which a promise can be built.
+func (b bench) usable(partID int64) []dated {
+	var out []dated
+	for _, o := range b.offers[partID] {
+		if b.deliveries.Supplier(o.SupplierID).Currency != b.currency {
+			continue
+		}
+		promise, err := b.deliveries.Promise([]leadtime.Shipment{b.deliveries.Shipment(o.SupplierID, o.Stock)})
+		if err == nil {
+			out = append(out, dated{o, promise.Day})
+		}
+	}
+	return out
+}
+
+// most is how many pieces may be bought: what is wanted, in whole packs of whatever offer, or up to a price break that
+// makes more cheaper.
+func (b bench) most(d *demand, usable []dated) int {
+	wanted := d.forJobs + d.forShelf
+	most := wanted
+	for _, o := range usable {
+		most = max(most, o.PacksFor(wanted)*o.Pack)
+		for _, br := range o.Breaks {
+			if pieces := br.FromPacks * o.Pack; pieces <= overbuy*wanted {
+				most = max(most, pieces)
+			}
+		}
+	}
+	return most
+}
+
+func (b bench) offer(line string, o dated) orderplan.Offer {
+	day := int(o.here - b.deliveries.Today)
+	out := orderplan.Offer{Line: line, Supplier: b.deliveries.Supplier(o.SupplierID).Code, Pack: o.Pack, ArrivalDay: &day, Discount: orderplan.AllUnits}
+	for _, br := range o.Breaks {
+		from := max(br.FromPacks, o.MinimumPacks) * o.Pack
+		each := inFine(o.PriceAt(max(br.FromPacks, o.MinimumPacks)).Div(decimal.NewFromInt(int64(o.Pack))))
+		if n := len(out.Breaks); n > 0 && out.Breaks[n-1].Min == from {
+			out.Breaks[n-1].UnitPrice = each
+			continue
+		}
+		out.Breaks = append(out.Breaks, orderplan.Break{Min: from, UnitPrice: each})
+	}
+	return out
+}
+
+// bought finds the offer that a purchase of the plan was made from. A plan names line and supplier only; of a supplier's
+// offers at the same cost the one that is here first is as good as any.
+func (b bench) bought(partID int64, p orderplan.Purchase) (dated, error) {
+	offers := b.usable(partID)
+	slices.SortStableFunc(offers, soonestFirst)
+	for _, o := range offers {
+		if b.deliveries.Supplier(o.SupplierID).Code != p.Supplier {
+			continue
+		}
+		if cost, ok := b.offer(p.ID, o).Cost(p.Units); ok && cost == p.Cost {
+			return o, nil
+		}
+	}
+	return dated{}, fmt.Errorf("the order plan buys %d of part %d from %s, which has no such offer", p.Units, partID, p.Supplier)
+}
+
+// inFine is an amount in the planner's whole numbers, rounded up.
+func inFine(x decimal.Decimal) int64 {
+	return x.Mul(hundred).Mul(decimal.NewFromInt(fine)).Ceil().IntPart()
+}
+
+func fromFine(x int64) decimal.Decimal {
+	return round(decimal.NewFromInt(x).Div(decimal.NewFromInt(100 * fine)))
+}

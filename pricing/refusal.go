@@ -1,0 +1,110 @@
+package pricing
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"stead/substitution"
+	"stead/substitution/solver"
+)
+
+// refusal says why no option is left: nothing fits or keeps every wish, all that does costs too much, or it brings what
+// was declined; and the ways out.
+func (s Situation) refusal(ctx context.Context, p solver.Problem, answer solver.Answer) (*RefusalWords, error) {
+	out := &RefusalWords{Why: []string{"every set of parts that does the job brings a difference that was declined"}}
+	var err error
+	switch {
+	case answer.Refusal != nil:
+		out, err = s.nothingFits(p, answer.Refusal)
+	case len(answer.Front) > 0:
+		out, err = s.tooDear(answer)
+	}
+	if err != nil || len(s.Job.Limits.Declined) == 0 {
+		return out, err
+	}
+	s.Job.Limits.Declined = nil
+	q, err := s.Draft(ctx)
+	if err != nil {
+		return nil, err
+	}
+	for _, o := range q.Options {
+		out.WaysOut = append(out.WaysOut, s.wayOut("accept what was declined", o))
+	}
+	return out, nil
+}
+
+// tooDear says what the cheapest way costs where all cost more than the customer will spend.
+func (s Situation) tooDear(answer solver.Answer) (*RefusalWords, error) {
+	limit := Amount(s.Shop.Currency, s.Job.Limits.MostToSpend.Decimal)
+	s.Job.Limits.MostToSpend = decimal.NullDecimal{}
+	options, err := s.options(answer)
+	if err != nil {
+		return nil, err
+	}
+	out := &RefusalWords{Why: []string{"every way to do the job costs more than " + limit}}
+	for _, o := range options {
+		if o.Named("cheapest") {
+			out.WaysOut = []string{s.wayOut(fmt.Sprintf("spend more than %s", limit), o)}
+		}
+	}
+	return out, nil
+}
+
+// wayOut says what an option costs, when it is there and how it differs, after what must be given up for it.
+func (s Situation) wayOut(giveUp string, o Option) string {
+	words := fmt.Sprintf("%s: %s, %s", giveUp, Amount(s.Shop.Currency, o.Total), o.Promise)
+	for _, d := range o.Deviations {
+		words += "; " + d.Words
+	}
+	return words
+}
+
+// nothingFits puts the solver's refusal into words: the nearest parts with what stops each, and what to give up.
+func (s Situation) nothingFits(p solver.Problem, r *solver.Refusal) (*RefusalWords, error) {
+	out := &RefusalWords{}
+	for _, near := range r.Nearest {
+		id, err := number(near.Part)
+		if err != nil {
+			return nil, err
+		}
+		for _, f := range near.Stops[:min(1, len(near.Stops))] {
+			verdict := "does not fit"
+			if f.Answer == substitution.CantTell {
+				verdict = "might fit"
+			}
+			words := fmt.Sprintf("%s %s: %s", s.Parts[id].Name, verdict, f.Words)
+			for _, m := range f.Missing {
+				words += fmt.Sprintf("; measure %s of the %s (%s)", m.Dimension, siteWords(m.Place), m.Measure)
+			}
+			out.Why = append(out.Why, words)
+		}
+	}
+	for _, b := range r.Blocking {
+		if len(r.GiveUps) > 0 {
+			break // a wish stands in the way, not a part
+		}
+		for _, f := range b.Stops[:min(1, len(b.Stops))] {
+			out.Why = append(out.Why, fmt.Sprintf("the %s that stays on the bike stands in the way: %s", siteWords(b.Place), f.Words))
+		}
+	}
+	for _, g := range r.GiveUps {
+		option, err := s.option(g.Best())
+		if err != nil {
+			return nil, err
+		}
+		var wishes []string
+		for _, w := range g.Wishes {
+			wishes = append(wishes, "“"+p.Wishes[w].Words+"”")
+		}
+		if most := s.Job.Limits.MostToSpend; most.Valid && option.Total.GreaterThan(most.Decimal) {
+			wishes = append(wishes, "“at most "+Amount(s.Shop.Currency, most.Decimal)+"”")
+		}
+		out.WaysOut = append(out.WaysOut, s.wayOut("give up "+joinAnd(wishes), option))
+	}
+	if len(out.Why) == 0 {
+		out.Why = []string{"no set of parts keeps every wish at once"}
+	}
+	return out, nil
+}
