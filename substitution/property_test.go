@@ -211,3 +211,21 @@ func TestJudgeAgreesWithCheck(t *testing.T) {
 		require.Equal(t, s.Check(site.Place).Findings, one)
 	})
 }
+
+// The same part again breaks nothing that compares it with what was there.
+func TestTheSameAgain(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		site := rapid.SampledFrom(sites).Draw(t, "place")
+		was := anyPart(t, site.Family, "part ")
+		again := *was
+		v, err := StandIn(site.Place, was, &again)
+		require.NoError(t, err)
+		for _, f := range v.Findings {
+			switch f.Rule.Test.(type) {
+			case Match, Share, Limit, Lookup, Same:
+				require.NotEqual(t, Breaks, f.Answer, "%s: %s", f.Rule.ID, f.Words)
+			}
+		}
+		require.Equal(t, site.Safety && !LikeForLike(was, &again), len(v.Cautions) == 1, "of an unknown part nobody knows that it is the same")
+	})
+}
