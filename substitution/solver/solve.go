@@ -24,7 +24,7 @@ func Solve(ctx context.Context, p Problem) (Answer, error) {
 	}
 	a := Answer{Front: f.options(result.Front), Proven: result.Proven, Bound: result.Bound, Nodes: result.Nodes}
 	a.Picks = pick(a.Front)
-	if len(a.Front) == 0 {
+	if len(a.Front) == 0 && a.Proven {
 		a.Refusal = m.refuse(ctx)
 	}
 	return a, nil

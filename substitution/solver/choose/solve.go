@@ -53,7 +53,9 @@ func solve(ctx context.Context, p *Problem, g goal) (Result, error) {
 	}
 	s.found.sort()
 	r := Result{Front: s.found, Proven: !s.stopped, Bound: s.bound, Nodes: s.nodes}
-	if r.Proven && len(r.Front) > 0 && g != first {
+	if r.Proven && len(r.Front) == 0 {
+		r.Bound = 0 // nothing fits, so there is nothing to bound
+	} else if r.Proven && g != first {
 		r.Bound = r.Front[0].Cost
 	}
 	return r, nil

@@ -164,3 +164,54 @@ func TestSolveAgainstEveryCombination(t *testing.T) {
 	require.Greater(t, points, 1500, "the instances are not all trivial")
 	t.Logf("1000 small problems, %d points, equal to every combination", points)
 }
+
+// A search that is stopped says so, and what it says holds all the same.
+func TestStoppedSearchIsHonest(t *testing.T) {
+	p := generate(1, sizes[1].shape)
+	full := verified(t, p)
+	stopped, proven := 0, 0
+	for _, nodes := range []int64{1, 3, 10, 40, 100, 1000} {
+		r, err := Solve(&expiring{Context: context.Background(), left: nodes}, p)
+		require.NoError(t, err)
+		for _, pt := range r.Front {
+			require.NoError(t, p.Verify(pt))
+			require.GreaterOrEqual(t, pt.Cost, r.Bound)
+		}
+		require.LessOrEqual(t, r.Bound, full.Front[0].Cost)
+		if r.Proven {
+			proven++
+			require.Equal(t, figures(full.Front), figures(r.Front))
+		} else {
+			stopped++
+		}
+	}
+	require.Positive(t, stopped)
+	require.Positive(t, proven)
+}
+
+// expiring is a context that ends after it was asked so many times: a deadline that no clock disturbs.
+type expiring struct {
+	context.Context
+	left int64
+}
+
+func (e *expiring) Err() error {
+	if e.left--; e.left < 0 {
+		return context.DeadlineExceeded
+	}
+	return nil
+}
+
+func TestEqualPointsAreBrokenTheSameWay(t *testing.T) {
+	p := generate(3, sizes[0].shape)
+	for i := range p.Offers {
+		p.Offers[i].Breaks[0].Price = p.Offers[i].Breaks[0].Price / 500 * 500
+	}
+	for s := range p.Suppliers {
+		p.Suppliers[s].Carriage = 500
+	}
+	once := verified(t, p)
+	for range 3 {
+		require.Equal(t, once, verified(t, p))
+	}
+}
