@@ -282,5 +282,6 @@ func TestAllOrNothing(t *testing.T) {
 	cancel()
 	_, err = Load{SupplierID: supplier, File: open(t, []byte(spring+"\n")), Mapping: mapping}.Run(cancelled, tx)
 	require.Error(t, err)
+	_ = tx.Rollback(ctx) // the cancelled load has closed the connection already
 	require.Equal(t, 3, count())
 }

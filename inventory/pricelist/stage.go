@@ -195,7 +195,7 @@ func (st stage) jumps(percent int) func(context.Context, pgx.Tx, *Summary) error
 		if err != nil {
 			return fmt.Errorf("compare the prices: %w", err)
 		}
-		s.Jumps, err = pgx.CollectRows(rows, pgx.RowToStructByPos[Jump])
+		s.Jumps, err = pgx.AppendRows([]Jump(nil), rows, pgx.RowToStructByPos[Jump])
 		if err != nil {
 			return fmt.Errorf("compare the prices: %w", err)
 		}
