@@ -105,7 +105,7 @@ func TestInspectRefused(t *testing.T) {
 		require.Contains(t, w.refused(func(ctx context.Context, tx pgx.Tx) error {
 			_, err := Inspect(ctx, tx, 999, inspection.Finding{Place: "chain", Action: inspection.Replace})
 			return err
-		}), "there is no job 999")
+		}), "there is no job N")
 	})
 	t.Run("no such bike", func(t *testing.T) {
 		w := newWorkshop(t, testdb.Tx(t))

@@ -1,12 +1,19 @@
 package pricing
 
 import (
+	"context"
+	"strings"
 	"testing"
+	"time"
 
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/require"
 
 	"stead/inventory"
 	"stead/migrations/testdb"
+	"stead/substitution"
+	"stead/substitution/inspection"
 )
 
 // ringsOffered has the black ring at Northmoor and a silver one, sooner and cheaper, at Harbour Lane.
@@ -45,4 +52,221 @@ func TestQuoteNamesItsOptions(t *testing.T) {
 	require.Len(t, soonest.Deviations, 1)
 	require.Equal(t, "crank.outer-ring chainring.finish", soonest.Deviations[0].Name())
 	require.Less(t, soonest.ReadyOn, closest.ReadyOn)
+}
+
+// What lies on the shelf costs what it would cost to buy again, and no carriage.
+func TestQuoteFromTheShelf(t *testing.T) {
+	for _, c := range []struct {
+		name, retail string
+		offered      bool
+		amount       string
+	}{
+		// 20.00 × 1.5 × 1.2.
+		{"a supplier's price and the mark-up", "", true, "36.00"},
+		// As recommended, whatever the supplier asks.
+		{"a retail price", "33.49", true, "33.49"},
+		{"a retail price and no supplier", "33.49", false, "33.49"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			black := w.part("black ring 50T", "chainring", blackRing, c.retail)
+			w.shelve(black, 1)
+			if c.offered {
+				w.offer(w.north, black, 1, inventory.InStock, at("20.00"))
+			}
+			q := w.quote(w.ringJob(Limits{}))
+			require.Len(t, q.Options, 1, "taken from the shelf it is the best at everything")
+			o := q.Options[0]
+			require.Equal(t, []string{"soonest", "cheapest", "closest", "balanced"}, o.Names)
+			require.True(t, o.Parts[0].Shelf)
+			require.Zero(t, o.Parts[0].OfferID)
+			require.Empty(t, o.Carriage)
+			require.Equal(t, today, o.ReadyOn)
+			require.Equal(t, "all on the shelf", o.Promise)
+			require.Equal(t, c.amount, o.Parts[0].Amount.StringFixed(2))
+			require.Equal(t, pounds(c.amount).Add(pounds("18.00")).StringFixed(2), o.Total.StringFixed(2))
+		})
+	}
+	t.Run("no price at all", func(t *testing.T) {
+		w := newWorkshop(t, testdb.Tx(t))
+		w.shelve(w.part("black ring 50T", "chainring", blackRing, ""), 1)
+		q := w.quote(w.ringJob(Limits{}))
+		require.Empty(t, q.Options)
+		require.Equal(t, []string{"black ring 50T is on the shelf and has no price: give it a retail price, or record what a supplier asks"}, q.Refusal.Why)
+	})
+	t.Run("what is held for another job is not there", func(t *testing.T) {
+		w := newWorkshop(t, testdb.Tx(t))
+		w.shelve(w.part("black ring 50T", "chainring", blackRing, "33.49"), 1)
+		first, second := w.ringJob(Limits{}), w.ringJob(Limits{})
+		w.quote(first)
+		w.approve(first, "closest")
+		require.Equal(t, []string{"neither the shelf nor any supplier has a chainring for the outer chainring"}, w.quote(second).Refusal.Why)
+	})
+}
+
+// A front hub is opened: 20 balls of 3/16 in, ten a side (common practice, no source), out of a bag of 144.
+func TestQuoteOfBallsOutOfABag(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	bag := w.part("balls 3/16 in", "loose-balls", "ball_mm=4.7625 material=steel", "")
+	w.offer(w.harbour, bag, 144, inventory.InStock, at("5.00"))
+	job := w.bookIn(substitution.Build{
+		"front.hub":             parsed(t, "hub", "oln_mm=100 axle=qr position=front"),
+		"front.hub.balls-left":  parsed(t, "loose-balls", "ball_mm=4.7625 material=steel"),
+		"front.hub.balls-right": parsed(t, "loose-balls", "ball_mm=4.7625 material=steel"),
+	}, Limits{})
+	w.find(job, inspection.Clean, "front.hub")
+	q := w.quote(job)
+	require.NotEmpty(t, q.Bench, "grease is named and comes with the labour")
+	o := named(t, q, "cheapest")
+	require.Len(t, o.Parts, 2)
+	require.Equal(t, []int{10, 10}, []int{o.Parts[0].Pieces, o.Parts[1].Pieces})
+	// Ten balls: 5.00 × 10 ÷ 144 × 1.5 × 1.2 = 0.625, a half penny upwards 0.63, for each side. Twenty would be 1.25, but
+	// the total is that of the lines as printed: 0.63 + 0.63 + 30.00 × 1.2 + 5.95 × 1.2 = 44.40. Without tax
+	// 44.40 ÷ 1.2 = 37.00. The workshop pays one bag for both sides: 5.00 + 5.95.
+	require.Equal(t, []string{"0.63", "0.63", "36.00", "7.14", "44.40", "7.40", "10.95"},
+		money(o.Parts[0].Amount, o.Parts[1].Amount, q.Labour[0].Amount, o.Carriage[0].Amount, o.Total, o.TaxInTotal, o.Landed))
+}
+
+func TestQuoteWithoutParts(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	job := w.bookIn(touringBike(t), Limits{})
+	w.find(job, inspection.Adjust, "rear.derailleur")
+	w.find(job, inspection.Keep, "chain")
+	q := w.quote(job)
+	require.Len(t, q.Options, 1)
+	o := q.Options[0]
+	require.Equal(t, []string{"no parts"}, o.Names)
+	require.Empty(t, o.Parts)
+	// 15.00 × 1.2 = 18.00, of which 3.00 is tax.
+	require.Equal(t, []string{"18.00", "3.00", "0.00"}, money(o.Total, o.TaxInTotal, o.Landed))
+	w.approve(job, "no parts")
+	require.Empty(t, w.claims(job))
+	require.NoError(t, CloseJob(t.Context(), w.tx, job, false, now))
+	require.Equal(t, Closed, w.job(job).State)
+}
+
+func TestQuoteListsUnsurePartsApart(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	ringsOffered(w)
+	unsure := w.part("unmeasured ring 50T", "chainring", unsureRing, "9.99")
+	w.shelve(unsure, 3) // the soonest and cheapest of all, if it fitted
+	q := w.quote(w.ringJob(Limits{}))
+	for _, o := range q.Options {
+		require.NotEqual(t, unsure.ID, o.Parts[0].PartID)
+	}
+	require.Len(t, q.Unsure, 1)
+	require.Equal(t, unsure.ID, q.Unsure[0].PartID)
+	require.NotEmpty(t, q.Unsure[0].Measure)
+	require.Contains(t, q.Unsure[0].Measure[0], "bcd_mm")
+}
+
+func TestQuoteRefusesWithWaysOut(t *testing.T) {
+	onlySilver := func(w *workshop) {
+		w.offer(w.harbour, w.part("silver ring 50T", "chainring", silverRing, ""), 1, inventory.InStock, at("14.25"))
+	}
+	latest := today + 2
+	for _, c := range []struct {
+		name    string
+		shop    func(*workshop)
+		limits  Limits
+		why     string
+		waysOut []string
+	}{
+		{"nobody has any", func(*workshop) {}, Limits{}, "neither the shelf nor any supplier has a chainring for the outer chainring", nil},
+		{"only one that does not bolt on", func(w *workshop) {
+			p := w.part("ring for 130 mm", "chainring", strings.Replace(blackRing, "bcd_mm=110", "bcd_mm=130", 1), "")
+			w.offer(w.harbour, p, 1, inventory.InStock, at("14.25"))
+		}, Limits{}, "ring for 130 mm does not fit: ", nil},
+		// 50.79 as worked out above.
+		{"it must look as before", onlySilver, Limits{SameFinish: true}, "no set of parts keeps every wish at once",
+			[]string{"give up “it looks as before”: £50.79, all here by Monday 9 March, 9 in 10; outer chainring: silver polished alloy in place of black anodised alloy"}},
+		{"it must be here in two days", onlySilver, Limits{Latest: &latest}, "no set of parts keeps every wish at once",
+			[]string{"give up “everything here by Thursday 5 March”: £50.79, all here by Monday 9 March, 9 in 10; outer chainring: silver polished alloy in place of black anodised alloy"}},
+		{"a penny too little", onlySilver, Limits{MostToSpend: decimal.NewNullDecimal(pounds("50.78"))}, "every way to do the job costs more than £50.78",
+			[]string{"spend more than £50.78: £50.79, all here by Monday 9 March, 9 in 10; outer chainring: silver polished alloy in place of black anodised alloy"}},
+		{"too little, and it must look as before", onlySilver, Limits{SameFinish: true, MostToSpend: decimal.NewNullDecimal(pounds("50.00"))}, "no set of parts keeps every wish at once",
+			[]string{"give up “it looks as before” and “at most £50.00”: £50.79, all here by Monday 9 March, 9 in 10; outer chainring: silver polished alloy in place of black anodised alloy"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			c.shop(w)
+			job := w.ringJob(c.limits)
+			q := w.quote(job)
+			require.Empty(t, q.Options)
+			require.NotNil(t, q.Refusal)
+			require.Contains(t, strings.Join(q.Refusal.Why, "\n"), c.why)
+			require.Equal(t, c.waysOut, q.Refusal.WaysOut)
+			require.Contains(t, w.refused(func(context.Context, pgx.Tx) error {
+				_, err := w.decide(Decision{JobID: job, Option: "cheapest"})
+				return err
+			}), "has no option to choose: nothing does the job yet")
+		})
+	}
+	t.Run("just enough", func(t *testing.T) {
+		w := newWorkshop(t, testdb.Tx(t))
+		ringsOffered(w)
+		q := w.quote(w.ringJob(Limits{MostToSpend: decimal.NewNullDecimal(pounds("50.79"))}))
+		require.Len(t, q.Options, 1, "the black one is above it")
+		require.Subset(t, q.Options[0].Names, []string{"soonest", "cheapest", "closest"}, "of what the customer can have")
+	})
+}
+
+func TestQuoteRefused(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		job  func(*workshop) int64
+		says string
+	}{
+		{"no such job", func(*workshop) int64 { return 999 }, "there is no job N"},
+		{"not inspected", func(w *workshop) int64 { return w.bookIn(touringBike(w.t), Limits{}) }, "is not inspected yet"},
+		{"closed", func(w *workshop) int64 {
+			job := w.ringJob(Limits{})
+			require.NoError(w.t, CloseJob(w.t.Context(), w.tx, job, false, now))
+			return job
+		}, "is cancelled: it is not quoted again"},
+		{"no labour price", func(w *workshop) int64 {
+			job := w.bookIn(touringBike(w.t), Limits{})
+			w.find(job, inspection.Clean, "rear.cassette")
+			return job
+		}, "no labour price for clean cassette"},
+		{"no tax", func(w *workshop) int64 {
+			_, err := w.tx.Exec(w.t.Context(), `DELETE FROM tax_rate`)
+			require.NoError(w.t, err)
+			return w.ringJob(Limits{})
+		}, "no rate of tax is recorded for 3 March 2026"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			job := c.job(w)
+			require.Contains(t, w.refused(func(ctx context.Context, tx pgx.Tx) error {
+				_, err := MakeQuote(ctx, tx, job, now)
+				return err
+			}), c.says)
+			_, found, err := LastQuote(t.Context(), w.tx, job)
+			require.NoError(t, err)
+			require.False(t, found)
+		})
+	}
+}
+
+// A rate that changes at midnight is taxed by the workshop's day.
+func TestTaxOfTheDay(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	require.NoError(t, SetTax(t.Context(), w.tx, Tax{"VAT", pounds("25")}, time.Date(2026, time.July, 1, 0, 0, 0, 0, time.UTC)))
+	job := w.bookIn(touringBike(t), Limits{})
+	w.find(job, inspection.Adjust, "rear.derailleur")
+	for _, c := range []struct {
+		name    string
+		at      time.Time
+		percent string
+	}{
+		{"the evening before", time.Date(2026, time.June, 30, 22, 59, 0, 0, time.UTC), "20"},
+		{"half past midnight in summer, still June in Greenwich", time.Date(2026, time.June, 30, 23, 30, 0, 0, time.UTC), "25"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			q, err := MakeQuote(t.Context(), w.tx, job, c.at)
+			require.NoError(t, err)
+			require.Equal(t, c.percent, q.Tax.Percent.String())
+		})
+	}
 }
