@@ -12,14 +12,15 @@ import (
 func newRoot() *cobra.Command {
 	root := &cobra.Command{
 		Use:   "stead",
-		Short: "Plan parts for a bicycle workshop: what fits, what it costs, when it is here, what to order",
+		Short: "Plan parts for a bicycle workshop",
 		Long: `Stead plans parts for a small bicycle workshop: what the job needs, what is on
 the shelf, what a supplier can send and by when, what fits in its stead when the
-like-for-like part cannot be had, what it costs, what the customer must agree to,
-and what to order.
+like-for-like part cannot be had, what it costs, what the customer must agree
+to, and what to order.
 
-Without --database or DATABASE_URL it keeps its data in a private Postgres of its
-own, started on demand. ` + "`stead demo`" + ` shows the whole job on an invented workshop.`,
+Without --database or DATABASE_URL it keeps its data in a private Postgres of
+its own, started on demand. ` + "`stead demo`" + ` shows the whole job on an invented
+workshop.`,
 		Example:       "  stead demo\n  stead job show 101 --database demo\n  stead fit place 101 crank.outer-ring --database demo",
 		SilenceUsage:  true,
 		SilenceErrors: true,
@@ -48,6 +49,7 @@ own, started on demand. ` + "`stead demo`" + ` shows the whole job on an invente
 		newRule(),
 		newStock(),
 		newSupplier(),
+		newDescribe(),
 		newOrder(),
 		newShop(),
 		newDB(),

@@ -1,7 +1,6 @@
 package describe
 
 import (
-	"encoding/json"
 	"sync"
 
 	"stead/substitution"
@@ -13,23 +12,6 @@ type Reading struct {
 	Family substitution.Family // empty when the description does not name one of the families
 	Spec   substitution.Spec   // every dimension from the supplier's text
 	Unread []string            // the words that nobody understood, or that contradict each other
-}
-
-// MarshalJSON writes the reading on one line: {"text":…,"family":…|null,"spec":{…},"unread":[…]}.
-func (r Reading) MarshalJSON() ([]byte, error) {
-	out := struct {
-		Text   string                        `json:"text"`
-		Family *substitution.Family          `json:"family"`
-		Spec   map[string]substitution.Value `json:"spec"`
-		Unread []string                      `json:"unread"`
-	}{Text: r.Text, Spec: r.Spec.Values(), Unread: r.Unread}
-	if r.Family != "" {
-		out.Family = &r.Family
-	}
-	if out.Unread == nil {
-		out.Unread = []string{}
-	}
-	return json.Marshal(out)
 }
 
 // Reader reads descriptions with the trade's words and a shop's own for one supplier. It may be used by many at once.
