@@ -241,6 +241,22 @@ func TestSamePart(t *testing.T) {
 	require.ErrorContains(t, err, "they are not one")
 }
 
+// Rows of one list are one part by maker's code or by bar code, whichever they have.
+func TestOnePartTwice(t *testing.T) {
+	tx := testdb.Tx(t)
+	supplier := addSupplier(t, tx)
+	s, err := load(t, tx, supplier, head+
+		"A1,CHAIN 9SPD 116L,Hullin,C9,6291041500213,9.00,,,\n"+
+		"A2,CHAIN 9SPD 116L BOX 25,Hullin,C9,,200.00,,25,\n"+
+		"A3,CHAIN 9SPD 116L,,,6291041500213,9.20,,,\n", 0, Accept{})
+	require.NoError(t, err)
+	require.Equal(t, 1, s.Parts)
+	part := offerOf(t, tx, supplier, "A1").PartID
+	require.Equal(t, part, offerOf(t, tx, supplier, "A2").PartID)
+	require.Equal(t, part, offerOf(t, tx, supplier, "A3").PartID)
+	require.Equal(t, 25, offerOf(t, tx, supplier, "A2").Pack)
+}
+
 func TestMappingIsKept(t *testing.T) {
 	tx, ctx := testdb.Tx(t), t.Context()
 	supplier := addSupplier(t, tx)

@@ -178,6 +178,9 @@ func (st stage) match(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 		                       AND by_maker.brand <> '' AND by_maker.maker_code <> ''
 		LEFT JOIN part_merge merge ON merge.merged = COALESCE(by_gtin.id, by_maker.id) AND merge.split_at IS NULL
 		WHERE s.good`, st.supplierID)
+	if err == nil {
+		_, err = tx.Exec(ctx, `ANALYZE matched`) // else the plans below are made for a handful of rows
+	}
 	if err != nil {
 		return fmt.Errorf("match the rows: %w", err)
 	}
@@ -236,13 +239,22 @@ func (st stage) addParts(ctx context.Context, tx pgx.Tx, s *Summary) error {
 		return fmt.Errorf("add the new parts: %w", err)
 	}
 	s.Parts = int(tag.RowsAffected())
-	// A row whose bar code came first under another maker's code is that part.
+	var numbered int
+	if err := tx.QueryRow(ctx, `SELECT count(DISTINCT part_id) FROM matched WHERE fresh`).Scan(&numbered); err != nil {
+		return fmt.Errorf("count the new parts: %w", err)
+	}
+	if numbered == s.Parts {
+		return nil
+	}
+	// Rows whose bar code came first under another maker's code are that part, and with them all of their key.
 	_, err = tx.Exec(ctx, `
-		UPDATE matched SET part_id = part.id, fresh = false
-		FROM part
-		WHERE matched.fresh AND NOT EXISTS (SELECT FROM part made WHERE made.id = matched.part_id)
-		  AND (part.gtin = matched.gtin OR lower(part.maker_code) = lower(matched.maker_code) AND lower(part.brand) = lower(matched.brand)
-		       AND part.brand <> '' AND part.maker_code <> '')`)
+		UPDATE matched SET part_id = found.id, fresh = false
+		FROM (SELECT m.key, min(part.id) AS id
+		      FROM matched m JOIN part ON part.gtin = m.gtin
+		          OR lower(part.maker_code) = lower(m.maker_code) AND lower(part.brand) = lower(m.brand) AND part.brand <> '' AND part.maker_code <> ''
+		      WHERE m.fresh AND NOT EXISTS (SELECT FROM part made WHERE made.id = m.part_id)
+		      GROUP BY m.key) found
+		WHERE matched.key = found.key AND matched.fresh`)
 	if err != nil {
 		return fmt.Errorf("join rows of one part: %w", err)
 	}
