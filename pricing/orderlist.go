@@ -97,6 +97,12 @@ func (b bench) plan(ctx context.Context) (OrderList, error) {
 		return list, nil
 	}
 	plan, err := orderplan.Solve(ctx, problem)
+	if errors.As(err, new(*orderplan.InfeasibleError)) {
+		b.fillUp = true // more than is wanted, for the shelf, is better than a job that waits for ever
+		list.Late, list.Missing = nil, nil
+		problem = b.problem(&list)
+		plan, err = orderplan.Solve(ctx, problem)
+	}
 	if err != nil {
 		return list, b.explain(err)
 	}
@@ -179,12 +185,19 @@ func (b bench) line(o dated, units int, given map[int64]int) DraftLine {
 func (b bench) finish(d *OrderDraft) {
 	s := b.deliveries.Supplier(d.SupplierID)
 	d.Carriage = s.CarriageOn(d.Goods)
-	shipments := map[inventory.Signal]leadtime.Shipment{}
+	all, awaited := map[inventory.Signal]leadtime.Shipment{}, map[inventory.Signal]leadtime.Shipment{}
 	for _, l := range d.Lines {
-		shipments[l.Offer.Stock] = b.deliveries.Shipment(s.ID, l.Offer.Stock)
+		all[l.Offer.Stock] = b.deliveries.Shipment(s.ID, l.Offer.Stock)
+		if len(l.Claims) > 0 {
+			awaited[l.Offer.Stock] = all[l.Offer.Stock]
+		}
 	}
-	if promise, err := b.deliveries.Promise(slices.Collect(maps.Values(shipments))); err == nil {
+	if promise, err := b.deliveries.Promise(slices.Collect(maps.Values(all))); err == nil {
 		d.HereOn, d.Promise = promise.Day, promise.Words(b.deliveries.Today)
+	}
+	// What jobs wait for is not told by a slow line for the shelf.
+	if jobs, err := b.deliveries.Promise(slices.Collect(maps.Values(awaited))); err == nil && len(awaited) > 0 && jobs.Day < d.HereOn {
+		d.Promise = fmt.Sprintf("%s, what jobs wait for; all of it by %s", jobs.Words(b.deliveries.Today), d.HereOn.Words(b.deliveries.Today))
 	}
 	switch {
 	case d.Carriage.IsZero() && s.Carriage.IsPositive():

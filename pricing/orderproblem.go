@@ -22,6 +22,7 @@ type bench struct {
 	deliveries *inventory.Deliveries
 	currency   string
 	policy     ShelfPolicy
+	fillUp     bool // buy up to a supplier's minimum order
 }
 
 // fine is how many parts the planner's whole numbers divide a penny into: the price of one ball out of a bag is not a
@@ -67,7 +68,7 @@ func (b bench) problem(list *OrderList) orderplan.Problem {
 		s := b.deliveries.Supplier(id)
 		terms := orderplan.Supplier{ID: s.Code, Carriage: inFine(s.Carriage), MinimumOrder: inFine(s.MinimumOrder)}
 		if s.CarriagePaidAt.Valid {
-			at := inFine(s.CarriagePaidAt.Decimal)
+			at := max(inFine(s.CarriagePaidAt.Decimal), terms.MinimumOrder) // below its minimum nothing is ordered
 			terms.CarriagePaidAt = &at
 		}
 		problem.Suppliers = append(problem.Suppliers, terms)
@@ -99,7 +100,7 @@ func (b bench) usable(partID int64) []dated {
 }
 
 // most is how many pieces may be bought: what is wanted, in whole packs of whatever offer, or up to a price break that
-// makes more cheaper.
+// makes more cheaper, or up to a supplier's minimum order where nothing else reaches it.
 func (b bench) most(d *demand, usable []dated) int {
 	wanted := d.forJobs + d.forShelf
 	most := wanted
@@ -109,6 +110,10 @@ func (b bench) most(d *demand, usable []dated) int {
 			if pieces := br.FromPacks * o.Pack; pieces <= overbuy*wanted {
 				most = max(most, pieces)
 			}
+		}
+		if least := b.deliveries.Supplier(o.SupplierID).MinimumOrder; b.fillUp && least.IsPositive() {
+			packs := least.Div(o.Breaks[len(o.Breaks)-1].Price).Ceil().IntPart()
+			most = max(most, int(packs)*o.Pack)
 		}
 	}
 	return most

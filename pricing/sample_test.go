@@ -263,3 +263,20 @@ func money(amounts ...decimal.Decimal) []string {
 	}
 	return out
 }
+
+// requireLedgerAddsUp checks that for every part the shelf and the bins are the sum of the movements, and what is reserved
+// is the sum of the reservations that are held.
+func requireLedgerAddsUp(t require.TestingT, ctx context.Context, db inventory.DB) {
+	rows, err := db.Query(ctx, `
+		SELECT format('part %s: shelf %s, movements %s, bins %s; reserved %s, held %s', part_id, on_hand, moved, binned, reserved, held)
+		FROM (SELECT shelf.*,
+		             (SELECT coalesce(sum(pieces), 0) FROM movement m WHERE m.part_id = shelf.part_id) AS moved,
+		             (SELECT coalesce(sum(pieces), 0) FROM balance b WHERE b.part_id = shelf.part_id) AS binned,
+		             (SELECT coalesce(sum(pieces), 0) FROM reservation r WHERE r.part_id = shelf.part_id AND state = 'held') AS held
+		      FROM shelf) AS sums
+		WHERE on_hand <> moved OR on_hand <> binned OR reserved <> held OR reserved > on_hand`)
+	require.NoError(t, err)
+	wrong, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	require.NoError(t, err)
+	require.Empty(t, wrong)
+}
