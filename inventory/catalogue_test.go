@@ -2,108 +2,17 @@ package inventory
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
-	"math/rand/v2"
 	"strings"
 	"testing"
 
 	"github.com/jackc/pgx/v5"
-	"github.com/jackc/pgx/v5/pgxpool"
 	"github.com/stretchr/testify/require"
 
+	"stead/inventory/invented"
 	"stead/migrations/testdb"
 	"stead/substitution"
 )
-
-// generate fills a catalogue with invented parts of every family, nine in ten dimensions known, one part in ten offered and
-// one in a hundred on the shelf, and lets the database take stock of it.
-func generate(t testing.TB, pool *pgxpool.Pool, parts int) {
-	t.Helper()
-	ctx := t.Context()
-	// Filling an index and then the table row by row takes ten times as long as the other way round.
-	indexes, err := collect(ctx, pool, pgx.RowTo[string], `SELECT indexdef FROM pg_indexes WHERE tablename = 'part' AND indexdef LIKE '%USING gin%'`)
-	require.NoError(t, err)
-	for _, definition := range indexes {
-		_, err := pool.Exec(ctx, `DROP INDEX `+strings.Fields(definition)[2])
-		require.NoError(t, err)
-	}
-	var tables []*substitution.Table
-	for _, f := range substitution.Families() {
-		if table, err := substitution.TableOf(f); err == nil && !table.NeverSold {
-			tables = append(tables, table)
-		}
-	}
-	random := rand.New(rand.NewPCG(20260302, 1))
-	_, err = pool.CopyFrom(ctx, pgx.Identifier{"part"}, []string{"family", "name", "brand", "maker_code", "dims", "origins"},
-		pgx.CopyFromSlice(parts, func(i int) ([]any, error) {
-			table := tables[random.IntN(len(tables))]
-			spec := invented(random, table)
-			dims, err := json.Marshal(spec.Values())
-			if err != nil {
-				return nil, err
-			}
-			origins, err := json.Marshal(spec.Origins())
-			brand := brands[random.IntN(len(brands))]
-			return []any{string(table.Family), fmt.Sprintf("%s %s, %s", brand, table.Family, described(spec)), brand, fmt.Sprintf("%s-%d", strings.ToUpper(brand[:2]), i), dims, origins}, err
-		}))
-	require.NoError(t, err)
-	for _, sql := range append(indexes,
-		`INSERT INTO supplier (code, name, lead_days, to_order_days, carriage) VALUES ('northmoor', 'Northmoor Wheel Goods', 2, 10, 5)`,
-		`INSERT INTO offer (supplier_id, code, part_id) SELECT supplier.id, 'N' || part.id, part.id FROM part, supplier WHERE part.id % 10 = 0`,
-		`INSERT INTO shelf (part_id, on_hand) SELECT id, 3 FROM part WHERE id % 100 = 0`,
-		`VACUUM ANALYZE`) {
-		_, err := pool.Exec(ctx, sql)
-		require.NoError(t, err)
-	}
-}
-
-var brands = []string{"Tarnhow", "Marrick", "Fellgate", "Orrest", "Silecroft", "Wythburn", "Ansty", "Brockhole", "Duddon", "Eskdale"}
-
-// described is what a name says of a spec: three dimensions of it.
-func described(s substitution.Spec) string {
-	var words []string
-	for _, name := range s.Names() {
-		words = append(words, s[name].Value.String())
-	}
-	return strings.Join(words[:min(3, len(words))], " ")
-}
-
-// invented is a spec of a family with possible values.
-func invented(random *rand.Rand, table *substitution.Table) substitution.Spec {
-	s := substitution.Spec{}
-	for _, name := range table.DimensionNames() {
-		d, _ := table.Dimension(name)
-		if random.IntN(10) == 0 {
-			continue
-		}
-		var v substitution.Value
-		switch d.Form {
-		case substitution.Number:
-			v = substitution.Num(d.Low + float64(int((d.High-d.Low)*random.Float64()*10))/10)
-		case substitution.Int:
-			v = substitution.Count(int(d.Low) + random.IntN(min(60, int(d.High-d.Low)+1)))
-		case substitution.Word:
-			words := d.Words
-			if len(words) == 0 {
-				words = []string{"black", "silver", "grey", "red", "blue"}
-			}
-			v = substitution.Text(words[random.IntN(len(words))])
-		case substitution.Flag:
-			v = substitution.Yes(random.IntN(2) == 0)
-		case substitution.Ints:
-			first := 6 + random.IntN(6)
-			v = substitution.List(first, first+random.IntN(2))
-		}
-		s[name] = substitution.Fact{Value: v, Origin: substitution.FromSupplier}
-	}
-	for _, pair := range table.Ordered {
-		if _, known := s[pair[0]]; known {
-			delete(s, pair[1]) // or the first might exceed it
-		}
-	}
-	return s
-}
 
 // searches are what fit rules ask, from narrow to wide.
 var searches = []struct {
@@ -133,7 +42,7 @@ func explainPlan(t testing.TB, ctx context.Context, db DB, q *query, limit int) 
 // What the rules ask is found by the index of marks, not by reading every part.
 func TestNarrowingUsesTheIndex(t *testing.T) {
 	pool := testdb.New(t)
-	generate(t, pool, 8_000)
+	invented.Fill(t, pool, 8_000)
 	for _, s := range searches {
 		known, err := narrowKnown(s.family, s.conditions)
 		require.NoError(t, err)
@@ -151,7 +60,7 @@ func TestNarrowingUsesTheIndex(t *testing.T) {
 // BenchmarkCatalogue searches a million parts. Filling it takes a few minutes.
 func BenchmarkCatalogue(b *testing.B) {
 	pool, ctx := testdb.New(b), b.Context()
-	generate(b, pool, 1_000_000)
+	invented.Fill(b, pool, 1_000_000)
 	for _, s := range searches {
 		known, err := narrowKnown(s.family, s.conditions)
 		require.NoError(b, err)
