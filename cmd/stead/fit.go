@@ -15,7 +15,7 @@ import (
 )
 
 func newFit() *cobra.Command {
-	return group("fit", "What fits: at a place of a bike, in the stead of a part, or two parts together",
+	return group("fit", "What fits a place, what stands in for a part, what goes together",
 		newFitPlace(), newFitInstead(), newFitPair())
 }
 
@@ -30,7 +30,7 @@ type fitting struct {
 func newFitPlace() *cobra.Command {
 	var part string
 	var limit int
-	cmd := &cobra.Command{Use: "place JOB PLACE", Short: "What fits this place on this bike", Args: exactly("JOB", "PLACE"),
+	cmd := &cobra.Command{Use: "place JOB PLACE", ValidArgsFunction: complete(nil, placeNames), Short: "What fits this place on this bike", Args: exactly("JOB", "PLACE"),
 		Example: "  stead fit place 101 crank.outer-ring\n  stead fit place 101 crank.outer-ring --part COR-R110-50O-S"}
 	cmd.Flags().StringVar(&part, "part", "", "ask of one part, rule by rule")
 	cmd.Flags().IntVar(&limit, "limit", 40, "at most so many parts")
@@ -85,10 +85,10 @@ func newFitInstead() *cobra.Command {
 	var limit int
 	cmd := &cobra.Command{Use: "instead PART [OTHER]", Short: "What can stand in for a part, or whether OTHER can", Example: "  stead fit instead COR-R110-50O-B\n  stead fit instead COR-R110-50O-B ALD-R110-50O-S",
 		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) < 1 || len(args) > 2 {
-				return usage(cmd, fmt.Errorf("one part or two are needed"))
+			if len(args) == 2 {
+				return nil
 			}
-			return nil
+			return exactly("PART")(cmd, args)
 		}}
 	cmd.Flags().IntVar(&limit, "limit", 40, "at most so many parts")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {

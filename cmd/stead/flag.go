@@ -32,6 +32,22 @@ func flagError(cmd *cobra.Command, err error) error {
 	return usage(cmd, err)
 }
 
+// needed makes a command say so when one of these flags is left out.
+func needed(cmd *cobra.Command, names ...string) {
+	args := cmd.Args
+	cmd.Args = func(cmd *cobra.Command, given []string) error {
+		if err := args(cmd, given); err != nil {
+			return err
+		}
+		for _, name := range names {
+			if f := cmd.Flags().Lookup(name); f.Value.String() == "" {
+				return usage(cmd, fmt.Errorf("--%s is needed: %s", name, f.Usage))
+			}
+		}
+		return nil
+	}
+}
+
 // oneOf is a flag that takes one of a few words.
 type oneOf[T ~string] struct {
 	into  *T

@@ -49,7 +49,7 @@ func newJobNew() *cobra.Command {
 	var limits pricing.Limits
 	var wish, wanted, latest, most, build string
 	cmd := &cobra.Command{Use: "new", Short: "Book a bike in", Args: exactly(),
-		Example: "  stead job new --customer \"Ines Falkner\" --bike \"blue touring bike\" --wanted-by 2026-12-11 \\\n      --build bike.json --same-finish"}
+		Example: "  stead job new --customer \"Ines Falkner\" --bike \"blue touring bike\" \\\n      --wanted-by 2026-12-11 --build bike.json --same-finish"}
 	f := cmd.Flags()
 	f.StringVar(&bike.Customer.Name, "customer", "", "whose bike it is")
 	f.StringVar(&bike.Customer.Contact, "contact", "", "how to reach them")
@@ -62,6 +62,9 @@ func newJobNew() *cobra.Command {
 	f.BoolVar(&limits.SameFinish, "same-finish", false, "it must look as before")
 	f.BoolVar(&limits.NoFunctionChange, "no-function-change", false, "it must ride and shift as before")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		if bike.Customer.Name == "" || bike.Words == "" {
+			return usage(cmd, fmt.Errorf("--customer and --bike are needed: whose bike it is, and a few words to know it by"))
+		}
 		wantedBy, err := day(cmd, "--wanted-by", wanted)
 		if err != nil {
 			return err
@@ -111,10 +114,11 @@ func readBuild(file string) (substitution.Build, error) {
 }
 
 func newJobRecord() *cobra.Command {
-	var name, origin string
+	var name string
+	origin := substitution.Measured
 	var unknown bool
-	cmd := &cobra.Command{Use: "record JOB PLACE [DIMENSION=VALUE …]", Short: "Record what is fitted at a place of the job's bike",
-		Example: "  stead job record 101 crank.outer-ring teeth=50 bcd_mm=110 bolts=5 colour=black --name \"outer ring\"\n  stead job record 101 bottom-bracket --unknown",
+	cmd := &cobra.Command{Use: "record JOB PLACE [DIMENSION=VALUE …]", ValidArgsFunction: complete(nil, placeNames), Short: "Record what is fitted at a place of the job's bike",
+		Example: "  stead job record 101 crank.outer-ring teeth=50 bcd_mm=110 colour=black \\\n      --name \"outer ring\"\n  stead job record 101 bottom-bracket --unknown",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) < 2 {
 				return usage(cmd, fmt.Errorf("JOB and PLACE are needed"))
@@ -122,7 +126,7 @@ func newJobRecord() *cobra.Command {
 			return nil
 		}}
 	cmd.Flags().StringVar(&name, "name", "", "what it is called")
-	cmd.Flags().StringVar(&origin, "origin", "measured", "where the dimensions come from: measured, maker, standard or assumed")
+	addOrigin(cmd, &origin)
 	cmd.Flags().BoolVar(&unknown, "unknown", false, "a part is there and nothing is known of it yet")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
@@ -135,7 +139,7 @@ func newJobRecord() *cobra.Command {
 		}
 		var part *substitution.Part
 		if !unknown {
-			spec, err := dimensions(cmd, site.Family, args[2:], substitution.Origin(origin))
+			spec, err := dimensions(cmd, site.Family, args[2:], origin)
 			if err != nil {
 				return err
 			}
@@ -154,7 +158,7 @@ func newJobRecord() *cobra.Command {
 
 func newJobInspect() *cobra.Command {
 	var action, note string
-	cmd := &cobra.Command{Use: "inspect JOB PLACE [READING=VALUE …]", Short: "Record what was found at a place; readings propose, the mechanic decides",
+	cmd := &cobra.Command{Use: "inspect JOB PLACE [READING=VALUE …]", ValidArgsFunction: complete(nil, placeNames), Short: "Record what was found at a place",
 		Example: "  stead job inspect 101 chain wear_percent=0.8\n  stead job inspect 101 rear.hub play=slight feel=smooth --action adjust",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) < 2 {
@@ -231,9 +235,9 @@ func newJobQuote() *cobra.Command {
 func newJobApprove() *cobra.Command {
 	var d pricing.Decision
 	var wishFor []string
-	cmd := &cobra.Command{Use: "approve JOB", Short: "Record what the customer says to the quote, difference by difference", Args: exactly("JOB"),
-		Example: "  stead job approve 101 --version 1 --option soonest --by \"Ines Falkner\" --accept all\n" +
-			"  stead job approve 101 --version 1 --option soonest --by \"Ines Falkner\" \\\n      --accept all --decline \"crank.outer-ring chainring.finish\""}
+	cmd := &cobra.Command{Use: "approve JOB", Short: "Record the customer's answer to a quote", Args: exactly("JOB"),
+		Example: "  stead job approve 101 --version 1 --option soonest \\\n      --by \"Ines Falkner\" --accept all\n" +
+			"  stead job approve 101 --version 1 --option soonest \\\n      --by \"Ines Falkner\" --accept all \\\n      --decline \"crank.outer-ring chainring.finish\""}
 	cmd.Flags().IntVar(&d.Version, "version", 0, "version of the quote that they were shown")
 	cmd.Flags().StringVar(&d.Option, "option", "", "the option, by name")
 	cmd.Flags().StringVar(&d.By, "by", "", "who gave their word")
@@ -433,7 +437,7 @@ func newJobWishes() *cobra.Command {
 				say(cmd, "no remembered wish can be met now")
 			}
 			for _, g := range granted {
-				say(cmd, "%s", terminal.Wrap("", fmt.Sprintf("%s: %s — %s, %s", g.Owner, g.Wish.Words, g.Part.Name, g.Source)))
+				say(cmd, "%s: %s — %s, %s", g.Owner, g.Wish.Words, g.Part.Name, g.Source)
 			}
 		})
 	})

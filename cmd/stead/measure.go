@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"stead/cmd/stead/internal/terminal"
 	"stead/substitution/measure"
 	"stead/substitution/standard"
 )
@@ -43,7 +42,7 @@ func newMeasuring(use, short, example string, identify func() (measure.Result, e
 		if err != nil {
 			return usage(cmd, err)
 		}
-		return show(cmd, result, func() { printMeasured(cmd, result) })
+		return show(cmd, result, func() { say(cmd, "%s", strings.TrimSuffix(result.Words(), "\n")) })
 	}
 	return m
 }
@@ -108,13 +107,4 @@ func (l *lengthFlag) Set(text string) error {
 	}
 	l.text, l.mm = text, value
 	return nil
-}
-
-// printMeasured sets a result on the terminal: its lines keep their indent and are folded.
-func printMeasured(cmd *cobra.Command, r measure.Result) {
-	for line := range strings.Lines(r.Words()) {
-		words := strings.TrimLeft(line, " ")
-		indent := line[:len(line)-len(words)]
-		say(cmd, "%s", terminal.Wrap(indent, strings.Join(strings.Fields(words), " ")))
-	}
 }

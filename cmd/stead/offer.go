@@ -16,14 +16,16 @@ import (
 // newSupplierOffer records one line of a supplier's list by hand.
 func newSupplierOffer() *cobra.Command {
 	var o inventory.Offer
-	var prices, signal string
-	cmd := &cobra.Command{Use: "offer SUPPLIER CODE PART", Short: "Record what a supplier offers: its own code for a part, the price and what it says of its stock",
+	var prices string
+	o.Stock = inventory.Unknown
+	cmd := &cobra.Command{Use: "offer SUPPLIER CODE PART", Short: "Record a supplier's own code, price and stock for a part",
 		Args:    exactly("SUPPLIER", "CODE", "PART"),
-		Example: "  stead supplier offer harbour HL-4711 12 --prices 19.90\n  stead supplier offer gantry G-900 KES-B14-G25 --pack 144 --prices 1:9.80,5:8.90 --stock in-stock"}
+		Example: "  stead supplier offer harbour HL-4711 12 --prices 19.90\n  stead supplier offer gantry G-900 KES-B14-G25 --pack 144 \\\n      --prices 1:9.80,5:8.90 --stock in-stock"}
 	cmd.Flags().StringVar(&prices, "prices", "", "price of a pack before tax, or prices by number of packs: 1:9.80,5:8.90")
 	cmd.Flags().IntVar(&o.Pack, "pack", 1, "pieces in a pack")
 	cmd.Flags().IntVar(&o.MinimumPacks, "minimum", 1, "fewest packs sold")
-	cmd.Flags().StringVar(&signal, "stock", string(inventory.Unknown), "in-stock, low, to-order or unknown")
+	signal := oneOf[inventory.Signal]{&o.Stock, []inventory.Signal{inventory.InStock, inventory.Low, inventory.ToOrder, inventory.Unknown}}
+	cmd.Flags().Var(signal, "stock", "what it says of its stock: "+signal.list())
 	cmd.Flags().StringVar(&o.GTIN, "gtin", "", "GTIN-13 (the bar code) in the supplier's list")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		s, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
@@ -34,7 +36,7 @@ func newSupplierOffer() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		o.SupplierID, o.Code, o.PartID, o.Stock, o.AsOf = s.ID, args[1], part.ID, inventory.Signal(signal), now()
+		o.SupplierID, o.Code, o.PartID, o.AsOf = s.ID, args[1], part.ID, now()
 		if o.Breaks, err = priceBreaks(cmd, prices); err != nil {
 			return err
 		}
@@ -51,6 +53,9 @@ func newSupplierOffer() *cobra.Command {
 
 // priceBreaks reads "19.90" or "1:9.80,5:8.90".
 func priceBreaks(cmd *cobra.Command, text string) ([]inventory.Break, error) {
+	if text == "" {
+		return nil, usage(cmd, fmt.Errorf("--prices is needed: 19.90, or 1:9.80,5:8.90"))
+	}
 	var out []inventory.Break
 	for _, item := range strings.Split(text, ",") {
 		from, price, tiered := strings.Cut(item, ":")
@@ -62,7 +67,7 @@ func priceBreaks(cmd *cobra.Command, text string) ([]inventory.Break, error) {
 			return nil, usage(cmd, fmt.Errorf("--prices %q: a price holds from a whole number of packs on, not from %q", text, from))
 		}
 		amount, err := decimal.NewFromString(price)
-		if err != nil {
+		if err != nil || !amount.IsPositive() {
 			return nil, usage(cmd, fmt.Errorf("--prices %q: %q is no price; write 19.90, or 1:9.80,5:8.90", text, price))
 		}
 		out = append(out, inventory.Break{FromPacks: packs, Price: amount})

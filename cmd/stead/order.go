@@ -133,10 +133,10 @@ func printOrderList(cmd *cobra.Command, list pricing.OrderList, currency string)
 		}
 	}
 	for _, words := range list.Late {
-		say(cmd, "%s", terminal.Wrap("late: ", words))
+		say(cmd, "late: %s", words)
 	}
 	for _, words := range list.Missing {
-		say(cmd, "%s", terminal.Wrap("not to be had: ", words))
+		say(cmd, "not to be had: %s", words)
 	}
 }
 
@@ -190,7 +190,7 @@ func newOrderPlace() *cobra.Command {
 				say(cmd, "nothing to order")
 			}
 			for _, o := range placed {
-				say(cmd, "order %d placed: %d lines", o.ID, len(o.Lines))
+				say(cmd, "order %d placed: %s", o.ID, several(len(o.Lines), "line"))
 			}
 		})
 	})
@@ -282,7 +282,7 @@ func printReceipt(cmd *cobra.Command, r inventory.Receipt) {
 		say(cmd, "  still to come: %d of %s", a.Pieces, a.Part)
 	}
 	for _, m := range r.Measure {
-		say(cmd, "%s", terminal.Wrap("  ", fmt.Sprintf("substitute for job %d, %s: measure before fitting", m.JobID, m.Part)))
+		say(cmd, "  substitute for job %d, %s: measure before fitting", m.JobID, m.Part)
 		var rows [][]string
 		for _, d := range m.Dimensions {
 			rows = append(rows, []string{d.Means, d.Value, d.Measure})
@@ -382,7 +382,7 @@ func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
 		say(cmd, "carriage %s", pricing.Amount(supplier.Currency, order.Carriage))
 		for _, l := range order.Lines {
 			for _, said := range differences(l, words[l.ID], supplier.Currency) {
-				say(cmd, "%s", terminal.Wrap("  ", fmt.Sprintf("line %d: %s", l.ID, said)))
+				say(cmd, "  line %d: %s", l.ID, said)
 			}
 		}
 	})

@@ -118,7 +118,7 @@ func printLate(cmd *cobra.Command, w *workshop) error {
 		say(cmd, "every promise that hangs on an order still holds")
 	}
 	for _, l := range late {
-		say(cmd, "%s", terminal.Wrap("", l.Words(shop.Currency, today())))
+		say(cmd, "%s", l.Words(shop.Currency, today()))
 		if len(l.Sooner) > 0 {
 			say(cmd, "  to plan it anew: stead order cancel %d %d, then stead order plan", l.OrderID, l.LineID)
 		}

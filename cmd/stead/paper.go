@@ -34,7 +34,7 @@ func printFinding(cmd *cobra.Command, f inspection.Finding) {
 	if f.Note != "" {
 		words += " (" + f.Note + ")"
 	}
-	say(cmd, "%s", terminal.Wrap("  ", words))
+	say(cmd, "  %s", words)
 	for _, p := range f.Proposal.LookAt {
 		say(cmd, "    look at the %s as well", siteWords(p))
 	}
@@ -52,7 +52,7 @@ func printQuote(cmd *cobra.Command, q pricing.Quote) {
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{"", ">", ">"}, rows)
 		for _, words := range q.Bench {
-			say(cmd, "%s", terminal.Wrap("  ", "from the bench: "+words))
+			say(cmd, "  %s", "from the bench: "+words)
 		}
 	}
 	for _, o := range q.Options {
@@ -62,25 +62,25 @@ func printQuote(cmd *cobra.Command, q pricing.Quote) {
 	if q.Refusal != nil {
 		say(cmd, "\nNothing does the job as asked:")
 		for _, why := range q.Refusal.Why {
-			say(cmd, "%s", terminal.Wrap("  ", why))
+			say(cmd, "  %s", why)
 		}
 		if len(q.Refusal.WaysOut) > 0 {
 			say(cmd, "What would make it possible:")
 			for _, way := range q.Refusal.WaysOut {
-				say(cmd, "%s", terminal.Wrap("  ", way))
+				say(cmd, "  %s", way)
 			}
 		}
 	}
 	if len(q.Unsure) > 0 {
 		say(cmd, "\nMight fit as well; measure first:")
 		for _, u := range q.Unsure {
-			say(cmd, "%s", terminal.Wrap("  ", fmt.Sprintf("%s as %s: %s", u.Name, siteWords(u.Place), strings.Join(u.Measure, "; "))))
+			say(cmd, "  %s as %s: %s", u.Name, siteWords(u.Place), strings.Join(u.Measure, "; "))
 		}
 	}
 }
 
 func printOption(cmd *cobra.Command, currency string, o pricing.Option) {
-	say(cmd, "%s", terminal.Wrap("", fmt.Sprintf("Option %s: %s, %s", strings.Join(o.Names, " = "), pricing.Amount(currency, o.Total), o.Promise)))
+	say(cmd, "Option %s: %s, %s", strings.Join(o.Names, " = "), pricing.Amount(currency, o.Total), o.Promise)
 	var rows [][]string
 	for _, p := range o.Parts {
 		from := "shelf"
@@ -103,13 +103,13 @@ func printOption(cmd *cobra.Command, currency string, o pricing.Option) {
 		say(cmd, "  nothing is different from before")
 	}
 	for _, d := range o.Deviations {
-		say(cmd, "%s", terminal.Wrap("  ", fmt.Sprintf("different (%s): %s  [%s %s]", d.Kind, d.Words, d.Place, d.Rule)))
+		say(cmd, "  different (%s): %s  [%s %s]", d.Kind, d.Words, d.Place, d.Rule)
 	}
 	for _, c := range o.Checks {
-		say(cmd, "%s", terminal.Wrap("  ", "check when fitting: "+c))
+		say(cmd, "  %s", "check when fitting: "+c)
 	}
 	for _, c := range o.Cautions {
-		say(cmd, "%s", terminal.Wrap("  ", "caution: "+c))
+		say(cmd, "  %s", "caution: "+c)
 	}
 	say(cmd, "  tax contained %s", pricing.Amount(currency, o.TaxInTotal))
 }
@@ -118,7 +118,7 @@ func printOption(cmd *cobra.Command, currency string, o pricing.Option) {
 func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 	say(cmd, "Job %d, %s: %s's %s", v.ID, v.State, v.Bike.Customer.Name, v.Bike.Words)
 	if v.Wish != "" {
-		say(cmd, "%s", terminal.Wrap("  ", "asked for: "+v.Wish))
+		say(cmd, "  %s", "asked for: "+v.Wish)
 	}
 	for _, words := range limitWords(v.Limits) {
 		say(cmd, "  %s", words)
@@ -144,7 +144,7 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 		say(cmd, "  %s: %d of %s, due %s", c.State, c.Pieces, parts[c.PartID].Name, calendar.DayOf(c.DueOn).Words(today()))
 	}
 	for _, g := range v.Wishes {
-		say(cmd, "%s", terminal.Wrap("  ", fmt.Sprintf("a wish can be met: %s — %s, %s", g.Wish.Words, g.Part.Name, g.Source)))
+		say(cmd, "  a wish can be met: %s — %s, %s", g.Wish.Words, g.Part.Name, g.Source)
 	}
 }
 

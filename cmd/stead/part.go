@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"github.com/jackc/pgx/v5"
-	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
 	"stead/cmd/stead/internal/terminal"
@@ -18,6 +17,13 @@ import (
 
 func newPart() *cobra.Command {
 	return group("part", "Parts of the catalogue", newPartAdd(), newPartFind(), newPartShow())
+}
+
+// addOrigin adds the flag for where dimensions come from.
+func addOrigin(cmd *cobra.Command, origin *substitution.Origin) {
+	words := oneOf[substitution.Origin]{origin, []substitution.Origin{substitution.Measured, substitution.FromMaker,
+		substitution.FromSupplier, substitution.FromStandard, substitution.Assumed}}
+	cmd.Flags().Var(words, "origin", "where the dimensions come from: "+words.list())
 }
 
 // dimensions reads arguments such as bcd_mm=110 against a family's vocabulary.
@@ -47,9 +53,10 @@ func dimensions(cmd *cobra.Command, family substitution.Family, args []string, o
 
 func newPartAdd() *cobra.Command {
 	var p inventory.Part
-	var retail, origin string
+	var retail string
+	origin := substitution.FromMaker
 	cmd := &cobra.Command{
-		Use: "add FAMILY NAME [DIMENSION=VALUE …]", Short: "Add a part to the catalogue",
+		Use: "add FAMILY NAME [DIMENSION=VALUE …]", ValidArgsFunction: complete(familyNames), Short: "Add a part to the catalogue",
 		Example: "  stead part add chainring \"ring 50T silver\" teeth=50 bcd_mm=110 bolts=5 colour=silver \\\n      --brand Corvane --code R110-50 --retail 34.50",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) < 2 {
@@ -62,21 +69,20 @@ func newPartAdd() *cobra.Command {
 	cmd.Flags().StringVar(&p.MakerCode, "code", "", "maker's number")
 	cmd.Flags().StringVar(&p.GTIN, "gtin", "", "GTIN-13 (the bar code)")
 	cmd.Flags().StringVar(&retail, "retail", "", "recommended retail price a piece, tax included")
-	cmd.Flags().StringVar(&origin, "origin", "maker", "where the dimensions come from: measured, maker, standard or assumed")
+	addOrigin(cmd, &origin)
 	level := cmd.Flags().Int("reorder-at", -1, "order again when this many are left")
 	to := cmd.Flags().Int("reorder-to", -1, "and order up to this many")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		spec, err := dimensions(cmd, substitution.Family(args[0]), args[2:], substitution.Origin(origin))
+		spec, err := dimensions(cmd, substitution.Family(args[0]), args[2:], origin)
 		if err != nil {
 			return err
 		}
 		p.Part = substitution.Part{Family: substitution.Family(args[0]), Name: args[1], Spec: spec}
-		if retail != "" {
-			amount, err := decimal.NewFromString(retail)
-			if err != nil {
-				return usage(cmd, fmt.Errorf("--retail is an amount such as 34.50, not %q", retail))
-			}
-			p.Retail = decimal.NewNullDecimal(amount)
+		if p.Retail, err = amount(cmd, "--retail", retail); err != nil {
+			return err
+		}
+		if p.MakerCode != "" && p.Brand == "" {
+			return usage(cmd, fmt.Errorf("--code is a maker's number: say whose with --brand"))
 		}
 		if *level >= 0 || *to >= 0 {
 			p.ReorderLevel, p.ReorderTo = level, to
@@ -102,6 +108,14 @@ func newPartFind() *cobra.Command {
 	cmd.Flags().StringVar(&family, "family", "", "only this family")
 	cmd.Flags().IntVar(&limit, "limit", 20, "at most so many")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		if family != "" {
+			if _, err := substitution.TableOf(substitution.Family(family)); err != nil {
+				return usage(cmd, err)
+			}
+		}
+		if limit < 1 {
+			return usage(cmd, fmt.Errorf("--limit is at least 1, not %d", limit))
+		}
 		search := inventory.Search{Family: substitution.Family(family), Limit: limit}
 		var words, dims []string
 		for _, a := range args {
@@ -113,6 +127,9 @@ func newPartFind() *cobra.Command {
 		}
 		search.Words = strings.Join(words, " ")
 		if len(dims) > 0 {
+			if family == "" {
+				return usage(cmd, fmt.Errorf("say of which family %s is: --family", dims[0]))
+			}
 			spec, err := dimensions(cmd, search.Family, dims, substitution.Assumed)
 			if err != nil {
 				return err
@@ -147,7 +164,7 @@ func newPartFind() *cobra.Command {
 }
 
 func newPartShow() *cobra.Command {
-	cmd := &cobra.Command{Use: "show PART", Short: "Show a part: dimensions, stock and offers (PART is its number, GTIN or a code)", Args: exactly("PART"),
+	cmd := &cobra.Command{Use: "show PART", Short: "Show a part, named by number, GTIN or code, with stock and offers", Args: exactly("PART"),
 		Example: "  stead part show 12\n  stead part show COR-R110-50O-S"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		ctx := cmd.Context()

@@ -77,7 +77,7 @@ func figure(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
 func newPlaceShow() *cobra.Command {
 	return &cobra.Command{
-		Use: "show PLACE", Short: "Show what to record and to read at a place, and how", Args: exactly("PLACE"),
+		Use: "show PLACE", ValidArgsFunction: complete(placeNames), Short: "Show what to record and to read at a place, and how", Args: exactly("PLACE"),
 		Example: "  stead place show crank.outer-ring",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			site, err := substitution.SiteOf(substitution.Place(args[0]))
@@ -97,7 +97,11 @@ func newPlaceShow() *cobra.Command {
 				Readings   []toRead            `json:"readings"`
 			}{site.Place, site.Family, site.Words, site.Safety, toReads(dimensionsOf(table)), toReads(inspection.ReadingsOf(site.Family))}
 			return show(cmd, answer, func() {
-				say(cmd, "%s: the %s, a %s", site.Place, site.Words, site.Family)
+				what := "the " + site.Words + ", a " + string(site.Family)
+				if site.Words == string(site.Family) {
+					what = "a " + site.Words
+				}
+				say(cmd, "%s: %s", site.Place, what)
 				if site.Safety {
 					say(cmd, "the rider's safety hangs on it")
 				}

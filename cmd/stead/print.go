@@ -3,8 +3,11 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
 )
 
 // show prints an answer: as JSON where --json was given, else as words writes it.
@@ -19,6 +22,18 @@ func show(cmd *cobra.Command, answer any, words func()) error {
 	return nil
 }
 
+// say prints running text. Lines too long for the terminal are folded under their own indent.
 func say(cmd *cobra.Command, format string, args ...any) {
-	fmt.Fprintf(cmd.OutOrStdout(), format+"\n", args...)
+	for line := range strings.SplitSeq(fmt.Sprintf(format, args...), "\n") {
+		words := strings.TrimLeft(line, " ")
+		fmt.Fprintln(cmd.OutOrStdout(), terminal.Wrap(line[:len(line)-len(words)], words))
+	}
+}
+
+// several is a number of things with its noun: "1 line", "2 lines".
+func several(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }

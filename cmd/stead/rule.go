@@ -73,7 +73,7 @@ func newRuleList() *cobra.Command {
 }
 
 func newRuleShow() *cobra.Command {
-	return &cobra.Command{Use: "show RULE", Short: "Show a rule: source, how sure, and examples that hold and break", Args: exactly("RULE"),
+	return &cobra.Command{Use: "show RULE", ValidArgsFunction: complete(ruleIDs), Short: "Show a rule: source, how sure, and examples that hold and break", Args: exactly("RULE"),
 		Example: "  stead rule show chainring.bcd",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			rule, err := substitution.RuleByID(args[0])
@@ -104,7 +104,7 @@ func printRule(cmd *cobra.Command, rule *substitution.Rule, page rulePage) {
 		substitution.Finish:   "broken, it fits and looks different: the customer decides",
 	}
 	say(cmd, "%s\n", page.ID)
-	say(cmd, "%s\n", terminal.Wrap("", page.Says))
+	say(cmd, "%s\n", page.Says)
 	var places []string
 	for _, p := range page.Places {
 		places = append(places, string(p))
@@ -136,15 +136,15 @@ func printRule(cmd *cobra.Command, rule *substitution.Rule, page rulePage) {
 }
 
 func printExample(cmd *cobra.Command, e ruleExample) {
-	say(cmd, "%s", terminal.Wrap("  ", e.Name))
+	say(cmd, "  %s", e.Name)
 	if len(e.Bike) > 0 {
-		say(cmd, "%s", terminal.Wrap("    ", "bike: "+partsInWords(e.Bike)))
+		say(cmd, "    %s", "bike: "+partsInWords(e.Bike))
 	}
-	say(cmd, "%s", terminal.Wrap("    ", "new: "+partsInWords(e.New)))
+	say(cmd, "    %s", "new: "+partsInWords(e.New))
 	if e.Words != "" {
-		say(cmd, "%s", terminal.Wrap("    ", "→ "+e.Words))
+		say(cmd, "    %s", "→ "+e.Words)
 	}
-	say(cmd, "%s", terminal.Wrap("    ", fmt.Sprintf("[%s; %s]", e.Source, e.Sure)))
+	say(cmd, "    [%s; %s]", e.Source, e.Sure)
 }
 
 // partsInWords lists the parts of an example by place; "?" is a part of which nothing is known.

@@ -92,7 +92,7 @@ func newShopTax() *cobra.Command {
 	cmd.Flags().StringVar(&from, "from", "", "first day of the rate (default today)")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		percent, err := decimal.NewFromString(args[1])
-		if err != nil {
+		if err != nil || percent.IsNegative() {
 			return usage(cmd, fmt.Errorf("PERCENT is a number such as 20, not %q", args[1]))
 		}
 		day := calendar.DayOf(now())
@@ -116,7 +116,7 @@ func newShopTax() *cobra.Command {
 func newShopLabour() *cobra.Command {
 	var words, price string
 	var minutes int
-	cmd := &cobra.Command{Use: "labour FAMILY ACTION", Short: "Record what a kind of work costs (ACTION is clean, adjust or replace)", Args: exactly("FAMILY", "ACTION"),
+	cmd := &cobra.Command{Use: "labour FAMILY ACTION", ValidArgsFunction: complete(familyNames), Short: "Record what a kind of work costs: clean, adjust or replace", Args: exactly("FAMILY", "ACTION"),
 		Example: "  stead shop labour chainring replace --words \"fit chainring\" --minutes 20 --price 15"}
 	cmd.Flags().StringVar(&words, "words", "", "the line on the quote")
 	cmd.Flags().IntVar(&minutes, "minutes", 0, "how long it takes")
@@ -129,7 +129,14 @@ func newShopLabour() *cobra.Command {
 		if !p.Valid || minutes <= 0 || words == "" {
 			return usage(cmd, fmt.Errorf("--words, --minutes and --price are needed"))
 		}
-		l := pricing.Labour{Family: substitution.Family(args[0]), Action: inspection.Action(args[1]), Words: words, Minutes: minutes, Price: p.Decimal}
+		if _, err := substitution.TableOf(substitution.Family(args[0])); err != nil {
+			return usage(cmd, err)
+		}
+		action, err := inspection.ParseAction(args[1])
+		if err != nil {
+			return usage(cmd, err)
+		}
+		l := pricing.Labour{Family: substitution.Family(args[0]), Action: action, Words: words, Minutes: minutes, Price: p.Decimal}
 		_, err = change(cmd, w, "shop labour "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Labour, error) {
 			return l, pricing.SetLabour(ctx, tx, l)
 		})

@@ -21,7 +21,7 @@ func newStock() *cobra.Command {
 // pieces reads a number of pieces.
 func pieces(cmd *cobra.Command, text string) (int, error) {
 	n, err := strconv.Atoi(text)
-	if err != nil {
+	if err != nil || n < 0 {
 		return 0, usage(cmd, fmt.Errorf("a number of pieces is a whole number, not %q", text))
 	}
 	return n, nil
@@ -74,11 +74,14 @@ func newStockList() *cobra.Command {
 
 // newStockReceive puts in what came without an order; `stead order receive` books in an order.
 func newStockReceive() *cobra.Command {
-	var bin, note, reason string
-	cmd := &cobra.Command{Use: "receive PART PIECES", Short: "Put pieces into a bin that came with no order: opening stock, returns",
+	var bin, note string
+	reason := inventory.Opening
+	cmd := &cobra.Command{Use: "receive PART PIECES", Short: "Put in pieces that came with no order: opening stock, returns",
 		Args: exactly("PART", "PIECES"), Example: "  stead stock receive KES-B14-G25 144 --bin D2"}
 	cmd.Flags().StringVar(&bin, "bin", "", "the bin they go into")
-	cmd.Flags().StringVar(&reason, "reason", "opening", "opening or returned")
+	needed(cmd, "bin")
+	why := oneOf[inventory.Reason]{&reason, []inventory.Reason{inventory.Opening, inventory.Returned}}
+	cmd.Flags().Var(why, "reason", "why they come: "+why.list())
 	cmd.Flags().StringVar(&note, "note", "", "a remark")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		n, err := pieces(cmd, args[1])
@@ -87,7 +90,7 @@ func newStockReceive() *cobra.Command {
 		}
 		return stockChange(cmd, w, args, func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			return fmt.Sprintf("%d of %s put into %s", n, p.Name, bin),
-				inventory.PutIn(ctx, tx, key, p.ID, bin, n, inventory.Reason(reason), note)
+				inventory.PutIn(ctx, tx, key, p.ID, bin, n, reason, note)
 		})
 	})
 	return cmd
@@ -121,6 +124,7 @@ func newStockMove() *cobra.Command {
 		Example: "  stead stock move TAR-CH8 2 --from A1 --to B1"}
 	cmd.Flags().StringVar(&from, "from", "", "the bin they are in")
 	cmd.Flags().StringVar(&to, "to", "", "the bin they go to")
+	needed(cmd, "from", "to")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		n, err := pieces(cmd, args[1])
 		if err != nil {
@@ -138,6 +142,7 @@ func newStockCount() *cobra.Command {
 	cmd := &cobra.Command{Use: "count PART PIECES", Short: "Record a stocktake: what was counted in a bin", Args: exactly("PART", "PIECES"),
 		Example: "  stead stock count KES-B14-G25 190 --bin D2 --note \"six rolled under the bench\""}
 	cmd.Flags().StringVar(&bin, "bin", "", "the bin")
+	needed(cmd, "bin")
 	cmd.Flags().StringVar(&note, "note", "", "what explains the difference")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		n, err := pieces(cmd, args[1])

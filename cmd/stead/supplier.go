@@ -11,6 +11,7 @@ import (
 
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
+	"stead/inventory/calendar"
 	"stead/inventory/leadtime"
 	"stead/pricing"
 )
@@ -25,7 +26,7 @@ func amount(cmd *cobra.Command, flag, text string) (decimal.NullDecimal, error) 
 		return decimal.NullDecimal{}, nil
 	}
 	d, err := decimal.NewFromString(text)
-	if err != nil {
+	if err != nil || d.IsNegative() {
 		return decimal.NullDecimal{}, usage(cmd, fmt.Errorf("%s is an amount such as 5.95, not %q", flag, text))
 	}
 	return decimal.NewNullDecimal(d), nil
@@ -35,7 +36,7 @@ func newSupplierAdd() *cobra.Command {
 	var s inventory.Supplier
 	var carriage, paidAt, minimum string
 	cmd := &cobra.Command{Use: "add CODE NAME", Short: "Add a supplier with its terms", Args: exactly("CODE", "NAME"),
-		Example: "  stead supplier add harbour \"Harbour Lane Cycle Trade\" --lead-days 2 --to-order-days 12 \\\n      --cut-off 15:00 --carriage 5.95 --carriage-paid-at 75"}
+		Example: "  stead supplier add harbour \"Harbour Lane Cycle Trade\" --lead-days 2 \\\n      --to-order-days 12 --cut-off 15:00 --carriage 5.95 --carriage-paid-at 75"}
 	cmd.Flags().IntVar(&s.LeadDays, "lead-days", 3, "working days quoted for what it has in stock")
 	cmd.Flags().IntVar(&s.ToOrderDays, "to-order-days", 20, "working days quoted for what it must order")
 	cmd.Flags().StringVar(&s.CutOff, "cut-off", "16:00", "hour by which an order counts for the same day")
@@ -56,6 +57,9 @@ func newSupplierAdd() *cobra.Command {
 		}
 		if s.CarriagePaidAt, err = amount(cmd, "--carriage-paid-at", paidAt); err != nil {
 			return err
+		}
+		if _, err := calendar.NewCutOff(s.CutOff, "UTC"); err != nil {
+			return usage(cmd, fmt.Errorf("--cut-off: %w", err))
 		}
 		s.Carriage, s.MinimumOrder = c.Decimal, m.Decimal
 		added, err := change(cmd, w, "supplier add "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Supplier, error) {
@@ -132,7 +136,7 @@ func newSupplierShow() *cobra.Command {
 			terminal.Table(cmd.OutOrStdout(), []string{"STOCK", ">QUOTED DAYS", "ORDERED NOW, HERE BY"}, rows)
 			say(cmd, "")
 			for _, words := range out[0].Why {
-				say(cmd, "%s", terminal.Wrap("  ", words))
+				say(cmd, "  %s", words)
 			}
 		})
 	})

@@ -17,10 +17,11 @@ import (
 	"stead/migrations/privatepg"
 )
 
-// The databases of the private server. The demo's is apart, so that it never touches the workshop's.
+// workshopDatabase is the database of the private server. The demo's stands beside it under a name of its own, so that
+// it never touches the workshop's.
 const (
 	workshopDatabase = "stead"
-	demoDatabase     = "stead_demo"
+	demoSuffix       = "_demo"
 )
 
 // workshop is an open database with the way to leave it.
@@ -57,19 +58,46 @@ func databaseAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
 
 // demoAddress is the address of the demo's own database, on the server that the workshop's would be on.
 func demoAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
-	if server := os.Getenv("DATABASE_URL"); server != "" {
-		dsn, err := migrations.EnsureDatabase(cmd.Context(), server, demoDatabase)
-		return dsn, func() {}, err
+	server, name, err := demoName(cmd)
+	if err != nil {
+		return "", nil, err
 	}
-	return privateAddress(cmd, demoDatabase)
+	if server == "" {
+		return privateAddress(cmd, name)
+	}
+	dsn, err = migrations.EnsureDatabase(cmd.Context(), server, name)
+	return dsn, func() {}, err
+}
+
+// demoName is the address of the workshop's database, none for that of the private server, and the name of the demo's.
+func demoName(cmd *cobra.Command) (workshop, name string, err error) {
+	workshop, _ = cmd.Flags().GetString("database")
+	if workshop == "" || workshop == "demo" {
+		workshop = os.Getenv("DATABASE_URL")
+	}
+	if workshop == "" {
+		return "", workshopDatabase + demoSuffix, nil
+	}
+	address, err := pgx.ParseConfig(workshop)
+	if err != nil {
+		return "", "", fmt.Errorf("read the database address: %w", err)
+	}
+	if address.Database == "" {
+		return workshop, address.User + demoSuffix, nil
+	}
+	return workshop, address.Database + demoSuffix, nil
 }
 
 // emptyDemo is the demo's database with nothing in it.
 func emptyDemo(cmd *cobra.Command) (dsn string, leave func(), err error) {
+	_, name, err := demoName(cmd)
+	if err != nil {
+		return "", nil, err
+	}
 	if dsn, leave, err = demoAddress(cmd); err != nil {
 		return "", nil, err
 	}
-	if err := migrations.Empty(cmd.Context(), dsn, demoDatabase); err != nil {
+	if err := migrations.Empty(cmd.Context(), dsn, name); err != nil {
 		leave()
 		return "", nil, err
 	}
