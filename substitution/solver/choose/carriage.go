@@ -40,7 +40,7 @@ func (s *search) startShares(sp *spread) {
 	for k := range uses {
 		for v, yes := range uses[k] {
 			if yes {
-				sp.exact[k][v] = float64(in.suppliers[v].certain) / takers[v]
+				sp.exact[k][v] = float64(in.suppliers[v].spread) / takers[v]
 			}
 		}
 	}
@@ -68,13 +68,13 @@ func (s *search) improveShares(sp *spread, rounds int) {
 		}
 		tau := 2 / float64(t+4)
 		for v, count := range served {
-			if count == 0 || s.in.suppliers[v].certain == 0 {
+			if count == 0 || s.in.suppliers[v].spread == 0 {
 				continue
 			}
 			for k := range sp.exact {
 				x := sp.exact[k][v] * (1 - tau)
 				if s.taken[k] == v {
-					x += tau * float64(s.in.suppliers[v].certain) / count
+					x += tau * float64(s.in.suppliers[v].spread) / count
 				}
 				sp.exact[k][v] = x
 			}
@@ -99,7 +99,7 @@ func (s *search) relax(sp *spread) int64 {
 			cheapest[c].cost = none
 		}
 		for _, o := range s.active[k] {
-			cost := o.price + sp.price*o.deviation
+			cost := o.price - o.discount + sp.price*o.deviation
 			if o.supplier != Shelf {
 				cost += sp.share[k][o.supplier]
 			}
@@ -137,8 +137,8 @@ func (s *search) relax(sp *spread) int64 {
 			s.relaxed[k][st] = best
 		}
 	}
-	if n == 0 {
-		return 0
+	if s.relaxed[0][0].cost >= none {
+		return none
 	}
 	for k, st := 0, int32(0); k < n; k++ {
 		x := s.relaxed[k][st]

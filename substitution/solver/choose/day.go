@@ -20,6 +20,7 @@ func newSearch(ctx context.Context, in *instance, g goal) *search {
 	s.own, s.cheapest, s.relaxed = make([][]rest, n), make([][]taken, n), make([][]taken, n)
 	s.plain, s.spreads, s.shared, s.head = make([][]rest, n+1), make([]spread, s.ways()), make([][][]rest, s.ways()), make([]int64, n+1)
 	s.live, s.reach = make([][]bitset, n+1), make([][]int64, n+1)
+	s.turn, s.settled, s.discounts = make([][]int64, n+1), make([][]bool, n+1), make([]int64, len(in.suppliers))
 	s.top, s.fee, s.rebate = make([][][]int64, s.ways()), make([][]int64, n+1), make([][][]int64, s.ways())
 	s.class, s.chosen, s.taken = make([]int, n), make([]*option, n), make([]int, n)
 	for k := range n {
@@ -29,7 +30,7 @@ func newSearch(ctx context.Context, in *instance, g goal) *search {
 	}
 	for k := range n {
 		for c := range s.least[k] {
-			s.least[k][c].from = make([]int64, len(in.suppliers))
+			s.least[k][c].from, s.least[k][c].reduced = make([]int64, len(in.suppliers)), make([]int64, len(in.suppliers))
 		}
 	}
 	for i := range s.shared {
@@ -38,7 +39,7 @@ func newSearch(ctx context.Context, in *instance, g goal) *search {
 	}
 	s.see(small)
 	for d := range s.live {
-		s.fee[d] = make([]int64, len(in.suppliers))
+		s.fee[d], s.turn[d], s.settled[d] = make([]int64, len(in.suppliers)), make([]int64, len(in.suppliers)), make([]bool, len(in.suppliers))
 		for b := range s.top {
 			s.top[b] = append(s.top[b], make([]int64, n))
 			s.rebate[b] = append(s.rebate[b], make([]int64, len(in.suppliers)+1))
@@ -113,7 +114,7 @@ func (s *search) open(day, rounds int, fresh bool) bool {
 		s.index(k)
 		low := int64(none)
 		for c := range s.least[k] {
-			low = min(low, s.least[k][c].price)
+			low = min(low, s.least[k][c].lean)
 		}
 		s.head[k+1] = s.head[k] + low
 	}
@@ -168,19 +169,20 @@ func (s *search) index(k int) {
 	at := 0
 	for c := range s.least[k] {
 		s.start[k][c] = at
-		low := lowest{none, none, none, s.least[k][c].from, none}
+		low := lowest{price: none, lean: none, deviation: none, shelf: none, plain: none, from: s.least[k][c].from, reduced: s.least[k][c].reduced}
 		for v := range low.from {
-			low.from[v] = none
+			low.from[v], low.reduced[v] = none, none
 		}
 		for ; at < len(s.active[k]) && s.active[k][at].class == c; at++ {
 			o := &s.active[k][at]
-			low.deviation, low.price = min(low.deviation, o.deviation), min(low.price, o.price)
+			low.deviation, low.price, low.lean = min(low.deviation, o.deviation), min(low.price, o.price), min(low.lean, o.price-o.discount)
 			if o.supplier == Shelf {
 				low.shelf = min(low.shelf, o.price)
 				continue
 			}
 			certain := s.in.suppliers[o.supplier].certain
 			low.from[o.supplier] = min(low.from[o.supplier], o.price)
+			low.reduced[o.supplier] = min(low.reduced[o.supplier], o.price-o.discount)
 			low.plain = min(low.plain, o.price+certain)
 		}
 		s.least[k][c], s.order[k][c] = low, c

@@ -52,7 +52,8 @@
 //
 //     since a later need that goes to a used supplier must get its share back, and goes to one supplier only. The
 //     shares are sought for several prices of deviation, because close choices use other suppliers than cheap ones
-//     (carriage.go). A carriage that may turn out free is not charged before it is certain.
+//     (carriage.go). A carriage f that is free from goods T on is shared out against a discount: goods G less G f/T, and
+//     f, are never more than what G costs, on either side of T. Once T is out of reach f is charged in full (room.go).
 //
 //   - Shared offers. A need is charged its pieces times the least price a piece over all ways in which the needs can
 //     pool; the sum never exceeds the price of the packs. The exact price is taken when all is decided.

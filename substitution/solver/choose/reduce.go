@@ -39,6 +39,7 @@ type option struct {
 	day       int
 	deviation int64
 	price     int64 // pence; for a shared offer, a part of its packs' price that it never falls below
+	discount  int64 // what bounds must take off the price for sharing out a carriage that may turn out free
 	brings    []Bring
 }
 
@@ -46,6 +47,7 @@ type option struct {
 type source struct {
 	Supplier
 	certain int64 // carriage that is charged whenever it is used
+	spread  int64 // carriage that bounds may share out: the certain one, or a soft one against a discount
 	soft    bool  // its goods may reach the level from which carriage is free
 	pooled  bool  // its goods depend on how needs pool, or on what is brought
 }
@@ -201,12 +203,29 @@ func (in *instance) limitSuppliers() {
 			most = math.MaxInt64
 		}
 		sup.soft = sup.PaidAt > 0 && most >= sup.PaidAt && sup.Carriage > 0
-		if !sup.soft {
-			sup.certain = sup.Carriage
+		switch {
+		case !sup.soft:
+			sup.certain, sup.spread = sup.Carriage, sup.Carriage
+		case !sup.pooled && sup.Carriage < sup.PaidAt:
+			sup.spread = sup.Carriage
+			in.discount(s)
 		}
 		if most < sup.MinimumOrder {
 			for i := range in.needs {
 				in.needs[i].options = slices.DeleteFunc(in.needs[i].options, func(o option) bool { return o.supplier == s })
+			}
+		}
+	}
+}
+
+// discount prepares sharing out the carriage f of a supplier whose goods G may reach the level T from which it is free:
+// G(1 - f/T) + f is never more than G and the carriage that is charged, whether G reaches T or not.
+func (in *instance) discount(supplier int) {
+	src := in.suppliers[supplier]
+	for i := range in.needs {
+		for k := range in.needs[i].options {
+			if o := &in.needs[i].options[k]; o.supplier == supplier {
+				o.discount = min(o.price, mulDiv(o.price, src.Carriage, src.PaidAt)+1)
 			}
 		}
 	}

@@ -97,7 +97,7 @@ func (s *search) roomAt(k int, state int32, bound int, fresh bool, deviation int
 const roomBits = 15
 
 // worthwhile reports whether any option of a class may lead to a point worth having, by the least that they cost.
-func (s *search) worthwhile(k int, low *lowest, next int32, cost, deviation int64) bool {
+func (s *search) worthwhile(k int, low *lowest, next int32, cost, soft, deviation int64) bool {
 	known := low.shelf
 	for _, v := range s.used {
 		known = min(known, low.from[v])
@@ -108,11 +108,14 @@ func (s *search) worthwhile(k int, low *lowest, next int32, cost, deviation int6
 	}
 	for b := range s.rebate {
 		rebate := s.rebate[b][k]
-		shared := known - rebate[len(s.in.suppliers)]
-		for v, price := range low.from {
-			shared = min(shared, price+s.fee[k][v]-rebate[v])
+		shared := low.shelf - rebate[len(s.in.suppliers)]
+		for v, price := range low.reduced {
+			if s.settled[k][v] {
+				price = low.from[v]
+			}
+			shared = min(shared, price+s.fee[k][v]+s.turn[k][v]-rebate[v])
 		}
-		if cost+shared >= s.roomAt(k+1, next, b+1, true, deviation) {
+		if cost+soft+shared >= s.roomAt(k+1, next, b+1, true, deviation) {
 			return false
 		}
 	}
@@ -125,9 +128,10 @@ func (s *search) worthwhile(k int, low *lowest, next int32, cost, deviation int6
 func (s *search) rebates(k int) {
 	n := len(s.in.needs)
 	for v := range s.in.suppliers {
-		s.fee[k][v] = 0
-		if s.count[v] == 0 {
-			s.fee[k][v] = s.in.suppliers[v].certain
+		s.fee[k][v], s.turn[k][v] = 0, 0
+		if src := &s.in.suppliers[v]; s.count[v] == 0 {
+			s.fee[k][v], s.turn[k][v] = src.certain, src.spread-src.certain
+			s.settled[k][v] = false
 		}
 	}
 	for b := range s.rebate {
@@ -137,7 +141,7 @@ func (s *search) rebates(k int) {
 		}
 		for v := range s.in.suppliers {
 			rebate[v] = sum
-			if s.fee[k][v] == 0 {
+			if s.fee[k][v]+s.turn[k][v] <= 0 {
 				continue
 			}
 			for j := k + 1; j < n; j++ {
@@ -176,7 +180,7 @@ type classRooms struct {
 
 // fits reports whether an option leaves room by every bound: its cost with all that is decided, and less what the
 // shares of each spread give back if its supplier is used.
-func (s *search) fits(c *classRooms, k int, next int32, fresh bool, deviation, cost int64, source int) bool {
+func (s *search) fits(c *classRooms, k int, next int32, fresh bool, deviation, cost, soft int64, source int) bool {
 	at := 0
 	for at < c.known && (c.list[at].deviation != deviation || c.list[at].fresh != fresh || c.list[at].version != s.version) {
 		at++
@@ -195,29 +199,42 @@ func (s *search) fits(c *classRooms, k int, next int32, fresh bool, deviation, c
 		return false
 	}
 	for b := range s.rebate {
-		if cost-s.rebate[b][k-1][source] >= room[b+1] {
+		if cost+soft-s.rebate[b][k-1][source] >= room[b+1] {
 			return false
 		}
 	}
 	return true
 }
 
-// late is the carriage that has become certain because a supplier's goods can no longer reach its level. It reports
+// late is the carriage that has become certain because a supplier's goods can no longer reach its level. Soft is what
+// bounds with shares count for the carriages that may still turn out free: all of each, less the discounts. It reports
 // false when an order can no longer reach its minimum.
-func (s *search) late(k int) (int64, bool) {
-	total := int64(0)
+func (s *search) late(k int) (late, soft int64, ok bool) {
 	for _, v := range s.used {
 		src := &s.in.suppliers[v]
+		s.settled[k][v] = false
 		if !src.soft && src.MinimumOrder == 0 || src.pooled {
 			continue
 		}
 		most := s.goods[v] + s.reach[k][v]
 		if most < src.MinimumOrder {
-			return 0, false
+			return 0, 0, false
 		}
-		if src.soft && most < src.PaidAt {
-			total += src.Carriage
+		switch {
+		case src.soft && most < src.PaidAt:
+			late += src.Carriage
+			s.settled[k][v] = true
+		case src.spread > src.certain:
+			soft += src.spread - s.discounts[v]
 		}
 	}
-	return total, true
+	return late, soft, true
+}
+
+// shift is what taking an option adds to soft.
+func (s *search) shift(k int, o *option) int64 {
+	if o.discount == 0 || s.count[o.supplier] > 0 && s.settled[k][o.supplier] {
+		return 0
+	}
+	return s.turn[k][o.supplier] - o.discount
 }

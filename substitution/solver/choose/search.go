@@ -45,28 +45,32 @@ type search struct {
 	visits        int
 
 	// The partial choice.
-	live    [][]bitset // by depth and position: the classes that still go with all that is decided
-	class   []int
-	chosen  []*option
-	marks   [][]int     // by wide rule: the marks of decided needs, others -1
-	count   []int       // by supplier: the needs that it serves
-	used    []int       // suppliers that serve any, in the order in which they came in
-	top     [][][]int64 // by spread, depth and position: the largest share of a used supplier's carriage
-	fee     [][]int64   // by depth and supplier: the certain carriage that using it adds
-	rebate  [][][]int64 // by spread, depth and supplier, last for none: what the rest's shares may give back if it is used now
-	goods   []int64     // by supplier: of options that are not shared
-	pieces  []int       // by shared offer
-	brought []int       // by extra
-	canon   [][][]int32
-	key     []byte
+	live      [][]bitset // by depth and position: the classes that still go with all that is decided
+	class     []int
+	chosen    []*option
+	marks     [][]int     // by wide rule: the marks of decided needs, others -1
+	count     []int       // by supplier: the needs that it serves
+	used      []int       // suppliers that serve any, in the order in which they came in
+	top       [][][]int64 // by spread, depth and position: the largest share of a used supplier's carriage
+	fee       [][]int64   // by depth and supplier: the certain carriage that using it adds
+	turn      [][]int64   // by depth and supplier: the carriage that may turn out free and that using it shares out
+	settled   [][]bool    // by depth and supplier: such a carriage is certain by now, and in late
+	discounts []int64     // by supplier: the discounts of the options taken
+	rebate    [][][]int64 // by spread, depth and supplier, last for none: what the rest's shares may give back if it is used now
+	goods     []int64     // by supplier: of options that are not shared
+	pieces    []int       // by shared offer
+	brought   []int       // by extra
+	canon     [][][]int32
+	key       []byte
 }
 
 // lowest is what the options of a class come to at least.
 type lowest struct {
-	price, deviation int64
-	shelf            int64   // from the shelf
-	from             []int64 // by supplier
-	plain            int64   // from a supplier that is not used yet, with its certain carriage
+	price, lean   int64 // in full and less the discount
+	deviation     int64
+	shelf         int64   // price from the shelf
+	from, reduced []int64 // by supplier: price in full and less the discount
+	plain         int64   // price from a supplier that is not used yet, with its certain carriage
 }
 
 // descend starts the walk. Fresh says that a choice need not take an option of the very day.
@@ -93,7 +97,7 @@ func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) 
 		s.settle(deviation)
 		return
 	}
-	late, ok := s.late(k)
+	late, soft, ok := s.late(k)
 	if !ok || s.seen(k, plain, deviation, fresh) {
 		return
 	}
@@ -114,7 +118,7 @@ func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) 
 			}
 		}
 		low := &s.least[k][c]
-		if !s.worthwhile(k, low, next, plain+late, dev) {
+		if !s.worthwhile(k, low, next, plain+late, soft, dev) {
 			continue
 		}
 		s.class[k] = c
@@ -126,7 +130,7 @@ func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) 
 				}
 			}
 			s.bring(brings, 1)
-			s.options(k, c, next, plain, late, dev+wide, fresh)
+			s.options(k, c, next, plain, late, soft, dev+wide, fresh)
 			s.bring(brings, -1)
 		}
 		s.forget(k)
@@ -134,7 +138,7 @@ func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) 
 }
 
 // options goes through the options of one class.
-func (s *search) options(k, c int, next int32, plain, late, deviation int64, fresh bool) {
+func (s *search) options(k, c int, next int32, plain, late, soft, deviation int64, fresh bool) {
 	list := s.active[k][s.start[k][c]:s.start[k][c+1]]
 	pieces := s.in.p.Needs[s.in.needs[k].index].Pieces
 	var rooms classRooms
@@ -167,7 +171,7 @@ func (s *search) options(k, c int, next int32, plain, late, deviation int64, fre
 		}
 		now := fresh || o.day == s.day
 		dev := deviation + o.deviation
-		if !s.fits(&rooms, k+1, next, now, dev, cost+late, source) {
+		if !s.fits(&rooms, k+1, next, now, dev, cost+late, soft+s.shift(k, o), source) {
 			continue
 		}
 		if s.bettered(list, i, newcomer, fresh) {
@@ -261,6 +265,7 @@ func (s *search) take(o *option, pieces int, newcomer bool) {
 	if o.supplier != Shelf {
 		s.count[o.supplier]++
 		s.goods[o.supplier] += o.price
+		s.discounts[o.supplier] += o.discount
 		if newcomer {
 			s.used = append(s.used, o.supplier)
 		}
@@ -275,6 +280,7 @@ func (s *search) giveBack(o *option, pieces int, newcomer bool) {
 	if o.supplier != Shelf {
 		s.count[o.supplier]--
 		s.goods[o.supplier] -= o.price
+		s.discounts[o.supplier] -= o.discount
 		if newcomer {
 			s.used = s.used[:len(s.used)-1]
 		}

@@ -165,6 +165,22 @@ func TestSolveAgainstEveryCombination(t *testing.T) {
 	t.Logf("1000 small problems, %d points, equal to every combination", points)
 }
 
+// Carriage that may turn out free is what bounds get wrong most easily.
+func TestSolveWithCarriagePaidLevels(t *testing.T) {
+	for seed := range uint64(1500) {
+		r := rand.New(rand.NewPCG(seed+5000, 5))
+		sh := smallShape(r)
+		sh.paid, sh.shared, sh.extras, sh.minimum = 1, 0, 0, float64(r.IntN(2))/3
+		sh.needs, sh.options, sh.suppliers = 3+r.IntN(3), 2+r.IntN(4), 1+r.IntN(3)
+		p := generate(seed+5000, sh)
+		for s := range p.Suppliers {
+			p.Suppliers[s].PaidAt = 1000 + r.Int64N(9000)
+		}
+		limitAtRandom(r, p)
+		require.Equal(t, figures(enumerate(p)), figures(verified(t, p).Front), "seed %d", seed)
+	}
+}
+
 // A search that is stopped says so, and what it says holds all the same.
 func TestStoppedSearchIsHonest(t *testing.T) {
 	p := generate(1, sizes[1].shape)

@@ -91,7 +91,7 @@ func (s *search) suffix(sp *spread, out [][]rest) {
 			o := &s.active[k][i]
 			x := corner{o.deviation, o.price}
 			if sp != nil && o.supplier != Shelf {
-				x.cost += sp.share[k][o.supplier]
+				x.cost += sp.share[k][o.supplier] - o.discount
 			}
 			own[o.class].any = own[o.class].any.put(x)
 			if o.day == s.day {
