@@ -122,7 +122,7 @@ func (s *scratch) whichOf(f substitution.Family) substitution.Family {
 	case someCable:
 		inner, outer := s.hints("cable-inner", "nipple", ""), s.hints("cable-outer", "", "")
 		if !inner && !outer {
-			inner, outer = s.hasFigure(1, 2), s.hasFigure(4, 6)
+			inner, outer = s.hasFigure(1, 2) || s.hasFigure(1000, 3500), s.hasFigure(4, 6)
 		}
 		switch {
 		case inner && !outer:

@@ -81,7 +81,7 @@ func (r *reading) matchForm(form []element, i int, take bool) (end int, ok bool)
 		}
 		i++
 	}
-	if r.continues(start, i) {
+	if r.continues(start, i) || r.belowLine(start) {
 		return 0, false
 	}
 	return i, true
@@ -108,6 +108,18 @@ func (r *reading) matchSlot(s *slot, i int, take bool) bool {
 		}
 	}
 	return true
+}
+
+// belowLine reports whether the figure is the lower half of a fraction: the 16 of "5/16 x 140".
+func (r *reading) belowLine(i int) bool {
+	if i < 2 || r.items[i].kind != figure || !r.isJoint(i-1, "/") || !r.glued(i) || r.items[i-2].kind != figure {
+		return false
+	}
+	switch r.items[i].value {
+	case 2, 4, 8, 16, 32, 64, 128:
+		return r.items[i-2].value < r.items[i].value && r.items[i-2].decimals <= 1
+	}
+	return false
 }
 
 // continues reports whether the run of figures goes on beyond items [from, to) with the same joint: "14-34" inside
@@ -258,7 +270,7 @@ func (r *reading) readUnits() {
 
 func (r *reading) readUnit(i int, about clause) {
 	it := &r.items[i]
-	if it.kind != figure || it.used || it.unit == none || (it.clause == forClause) != (about == forClause) {
+	if it.kind != figure || it.used || it.unit == none || (it.clause == mainClause) != (about == mainClause) || r.belowLine(i) {
 		return
 	}
 	var found *slot
@@ -299,7 +311,7 @@ func (r *reading) readBare() {
 	}
 	for i := range r.items {
 		it := &r.items[i]
-		if it.kind != figure || it.used || it.unit != none || it.decimals == 2 && it.value > 3 {
+		if it.kind != figure || it.used || it.unit != none || it.decimals == 2 && it.value > 3 || r.belowLine(i) {
 			continue
 		}
 		only := -1

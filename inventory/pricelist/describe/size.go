@@ -1,6 +1,7 @@
 package describe
 
 import (
+	"bytes"
 	"math"
 
 	"stead/substitution"
@@ -82,6 +83,9 @@ func (r *reading) namedAt(i int, ranges bool) (wheelSize, bool) {
 			size.to, size.last = second.WidthMM, to
 		}
 	}
+	if r.isJoint(size.last, "/x") && r.glued(size.last) && r.isFigure(size.last+1) {
+		return wheelSize{}, false // the size goes on in a way that is not known
+	}
 	return size, true
 }
 
@@ -117,6 +121,13 @@ func (r *reading) widthAt(wheel []byte, i int) (standard.Tyre, int, bool) {
 	}
 	key := r.digits(append(r.key[:0], wheel...), i)
 	end := i + 1
+	if r.pointedMixed(i) { // "1.1/4" is one and a quarter
+		key[bytes.LastIndexByte(key, '.')] = ' '
+		key = r.digits(append(key, '/'), end+1)
+		r.key = key
+		t, ok := tyres.of(key)
+		return t, end + 2, ok
+	}
 	if r.items[i].unit&bolts != 0 { // elsewhere "5B" is five bolts; here "42B" is the letter of a 650B
 		key = append(key, 'b')
 	}
@@ -137,6 +148,16 @@ func (r *reading) widthAt(wheel []byte, i int) (standard.Tyre, int, bool) {
 	r.key = key
 	t, ok := tyres.of(key)
 	return t, end, ok
+}
+
+// pointedMixed reports whether a mixed number is written with a full stop: "1.1/4", "1.3/8".
+func (r *reading) pointedMixed(i int) bool {
+	it := &r.items[i]
+	if it.decimals != 1 || !r.isJoint(i+1, "/") || !r.glued(i+1) || !r.isFigure(i+2) || !r.glued(i+2) || r.items[i+2].decimals > 0 {
+		return false
+	}
+	above, below := math.Round((it.value-math.Trunc(it.value))*10), r.items[i+2].value
+	return above < below && int(above)%2 == 1 && (below == 2 || below == 4 || below == 8)
 }
 
 // sizes reads every size in the text and checks them against each other: one bead seat, or none.
