@@ -92,7 +92,11 @@ func Approve(ctx context.Context, tx pgx.Tx, d Decision, wishBack []string, now 
 	if err := rememberWishes(ctx, tx, d.JobID, accepted, wishBack); err != nil {
 		return Quote{}, err
 	}
-	return q, commit(ctx, tx, q, o, d.By, now)
+	if err := commit(ctx, tx, q, o, d.By, now); err != nil {
+		return Quote{}, err
+	}
+	q.State = Approved
+	return q, nil
 }
 
 func rememberWishes(ctx context.Context, tx pgx.Tx, jobID int64, accepted []Deviation, wishBack []string) error {

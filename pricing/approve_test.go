@@ -19,7 +19,7 @@ func TestApproveMakesClaims(t *testing.T) {
 	job := w.ringJob(Limits{})
 	q := w.quote(job)
 	o := named(t, q, "cheapest")
-	w.approve(job, "cheapest")
+	require.Equal(t, Approved, w.approve(job, "cheapest").State)
 
 	require.Equal(t, JobApproved, w.job(job).State)
 	claims := w.claims(job)
