@@ -44,6 +44,9 @@ import (
 // slow bounds each step on the way to a database; a first start in a container is the longest.
 const slow = 2 * time.Minute
 
+// goodbye is how long a test's pool may take to close.
+const goodbye = 10 * time.Second
+
 // shared is what the tests of this program have in common. It is made by the first test that wants a database.
 var shared struct {
 	sync.Mutex
@@ -88,7 +91,9 @@ func New(t testing.TB) *pgxpool.Pool {
 		t.Fatalf("testdb: %v", err)
 	}
 	t.Cleanup(func() {
-		pool.Close()
+		if !closeWithin(pool, goodbye) {
+			t.Errorf("testdb: the test has not given back a connection: a transaction neither committed nor rolled back, or rows not closed")
+		}
 		ctx, cancel := context.WithTimeout(context.Background(), slow)
 		defer cancel()
 		if err := r.drop(ctx, name); err != nil {
@@ -170,6 +175,21 @@ func connect(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
 		return nil, err
 	}
 	return migrations.Connect(ctx, withSize)
+}
+
+// closeWithin closes a pool and tells whether it could: a pool waits for every connection that is out, for ever.
+func closeWithin(pool *pgxpool.Pool, limit time.Duration) bool {
+	closed := make(chan struct{})
+	go func() {
+		pool.Close()
+		close(closed)
+	}()
+	select {
+	case <-closed:
+		return true
+	case <-time.After(limit):
+		return false
+	}
 }
 
 func closeShared() error {

@@ -2,6 +2,7 @@ package testdb
 
 import (
 	"testing"
+	"time"
 
 	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/require"
@@ -27,6 +28,16 @@ func TestNewIsTheTestsOwn(t *testing.T) {
 	var seen bool
 	require.NoError(t, other.QueryRow(t.Context(), `SELECT to_regclass('only_here') IS NOT NULL`).Scan(&seen))
 	require.False(t, seen)
+}
+
+func TestPoolWithAConnectionOut(t *testing.T) {
+	t.Parallel()
+	pool := New(t)
+	tx, err := pool.Begin(t.Context())
+	require.NoError(t, err)
+	require.False(t, closeWithin(pool, 10*time.Millisecond))
+	require.NoError(t, tx.Rollback(t.Context()))
+	require.True(t, closeWithin(pool, goodbye))
 }
 
 func TestTxIsRolledBack(t *testing.T) {
