@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -28,15 +29,35 @@ func SetLabour(ctx context.Context, tx pgx.Tx, l Labour) error {
 	if _, err := substitution.TableOf(l.Family); err != nil {
 		return fmt.Errorf("labour price: %w", err)
 	}
-	_, err := tx.Exec(ctx, `
+	action, err := inspection.ParseAction(string(l.Action))
+	if err != nil {
+		return fmt.Errorf("labour price for %s: %w", l.Family, err)
+	}
+	switch {
+	case action == inspection.Keep:
+		err = errors.New("what is kept is no work")
+	case strings.TrimSpace(l.Words) == "":
+		err = errors.New("say in a few words what is done, such as \"fit and size chain\"")
+	case l.Minutes <= 0:
+		err = fmt.Errorf("%d minutes cannot be meant", l.Minutes)
+	case l.Price.IsNegative() || !l.Price.Equal(round(l.Price)) || l.Price.GreaterThan(mostMoney):
+		err = fmt.Errorf("a price of %s cannot be meant: it is not below zero and has at most two decimals", l.Price)
+	}
+	if err != nil {
+		return fmt.Errorf("labour price for %s %s: %w", action, l.Family, err)
+	}
+	_, err = tx.Exec(ctx, `
 		INSERT INTO labour (family, action, words, minutes, price) VALUES ($1, $2, $3, $4, $5)
 		ON CONFLICT (family, action) DO UPDATE SET words = excluded.words, minutes = excluded.minutes, price = excluded.price`,
-		l.Family, l.Action, l.Words, l.Minutes, l.Price)
+		l.Family, action, l.Words, l.Minutes, l.Price)
 	if err != nil {
-		return fmt.Errorf("labour price for %s %s: %w", l.Action, l.Family, err)
+		return fmt.Errorf("labour price for %s %s: %w", action, l.Family, err)
 	}
 	return nil
 }
+
+// mostMoney is more than any work costs.
+var mostMoney = decimal.NewFromInt(1_000_000)
 
 // work identifies a labour price.
 type work struct {
@@ -63,6 +84,12 @@ func labourPrices(ctx context.Context, db inventory.DB) (map[work]Labour, error)
 
 // SetTax records a rate of tax from a day on.
 func SetTax(ctx context.Context, tx pgx.Tx, t Tax, from time.Time) error {
+	if strings.TrimSpace(t.Name) == "" {
+		return errors.New("a tax needs its name, such as VAT")
+	}
+	if t.Percent.IsNegative() || t.Percent.GreaterThanOrEqual(hundred) || !t.Percent.Equal(t.Percent.Round(3)) {
+		return fmt.Errorf("tax %q: a rate of %s %% cannot be meant: it is from 0 to below 100, with at most three decimals", t.Name, t.Percent)
+	}
 	_, err := tx.Exec(ctx, `
 		INSERT INTO tax_rate (name, valid_from, percent) VALUES ($1, $2, $3)
 		ON CONFLICT (name, valid_from) DO UPDATE SET percent = excluded.percent`, t.Name, from, t.Percent)

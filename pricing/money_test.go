@@ -22,6 +22,8 @@ func TestTax(t *testing.T) {
 		{"a fraction that rounds down", "5", "10.04", "10.54", "0.50"},
 		// 0.02 × 1.25 = 0.025, a half penny, upwards.
 		{"a half penny goes upwards", "25", "0.02", "0.03", "0.01"},
+		// 0.03 ÷ 1.2 = 0.025, a half penny, upwards: 0.03 before tax, and nothing is left for tax.
+		{"a half penny before tax", "20", "0.025", "0.03", "0.00"},
 		{"no tax", "0", "7.77", "7.77", "0.00"},
 	}
 	for _, c := range cases {
@@ -32,6 +34,12 @@ func TestTax(t *testing.T) {
 			require.Equal(t, c.contain, tax.In(gross).StringFixed(2))
 		})
 	}
+}
+
+// A pack of three costs 1.2625. One with 20 % tax is 1.2625 × 1.2 ÷ 3 = 0.505, a half penny, upwards. Divided first, a third
+// is a hair too small, and the half penny is gone.
+func TestShareDividesLast(t *testing.T) {
+	require.Equal(t, "0.51", Tax{"tax", pounds("20")}.share(pounds("1.2625"), 1, 3).StringFixed(2))
 }
 
 func TestPenceNeverPromisesTooLittle(t *testing.T) {
