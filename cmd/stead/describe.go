@@ -19,11 +19,11 @@ import (
 // newDescribe needs no database: it reads with the trade's words and, if they are given, a shop's own.
 func newDescribe() *cobra.Command {
 	var own string
-	cmd := &cobra.Command{Use: "describe", Short: "Read wholesalers' descriptions on standard input: one line of JSON for each line", Args: exactly(),
+	cmd := &cobra.Command{Use: "describe", Short: "Read wholesalers' descriptions into families and dimensions", Args: exactly(),
 		Long: `Reads wholesalers' descriptions, one a line, and answers each with one line of
 JSON: the family of part, the dimensions that the text gives for sure, and the
-words that were not understood. A line that is not UTF-8 is read as Windows-1252.
-Of a line longer than 64 kB the rest is left out.`,
+words that were not understood. A line that is not UTF-8 is read as
+Windows-1252. Of a line longer than 64 kB the rest is left out.`,
 		Example: "  echo 'C/RING 34T 110PCD 5-BOLT INNER SILVER 9/10SPD' | stead describe\n" +
 			"  stead pricelist words harbour > harbour.words\n  stead describe --words harbour.words < descriptions.txt"}
 	cmd.Flags().StringVar(&own, "words", "", "file with a shop's own words, one WORD=MEANING a line")

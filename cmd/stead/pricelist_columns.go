@@ -1,0 +1,183 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/spf13/cobra"
+
+	"stead/inventory"
+	"stead/inventory/pricelist"
+)
+
+// decimalMark is how a list writes the pence.
+type decimalMark string
+
+// newListColumns shows or confirms which column of a supplier's lists is what.
+func newListColumns() *cobra.Command {
+	var sheet string
+	var header int
+	var mark decimalMark
+	cmd := &cobra.Command{Use: "columns SUPPLIER [FILE [FIELD=COLUMN …]]", Short: "Show or confirm which column of a supplier's lists is what",
+		Long: `Without FILE shows the columns that are confirmed. With FILE looks which column
+is what, corrects that by what is given, and keeps it for the supplier's lists.
+COLUMN is a letter, a number or a heading; "none" says that no column has it.
+FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelist.Fields[6:]) + ".",
+		Example: "  stead pricelist columns harbour\n  stead pricelist columns harbour harbour-december.csv price=F stock=none",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return usage(cmd, fmt.Errorf("SUPPLIER is missing"))
+			}
+			return nil
+		}}
+	cmd.Flags().StringVar(&sheet, "sheet", "", "sheet of the workbook that holds the list")
+	cmd.Flags().IntVar(&header, "header", 0, "line of the headings, where it is not found")
+	marks := oneOf[decimalMark]{&mark, []decimalMark{"comma", "point"}}
+	cmd.Flags().Var(marks, "decimal", "mark before the pence, where it is not found: "+marks.list())
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		supplier, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
+		if err != nil {
+			return err
+		}
+		if len(args) == 1 {
+			return showColumns(cmd, w, supplier)
+		}
+		file, err := pricelist.OpenPath(args[1])
+		if err != nil {
+			return err
+		}
+		defer file.Close() // only read from
+		var p pricelist.Proposal
+		switch {
+		case sheet == "":
+			p, err = pricelist.ProposeFile(file)
+		case !slices.Contains(file.Sheets(), sheet):
+			return usage(cmd, fmt.Errorf("--sheet: the file has no sheet %q: it has %s", sheet, strings.Join(file.Sheets(), ", ")))
+		default:
+			p, err = pricelist.Propose(file, sheet)
+		}
+		if err != nil {
+			return err
+		}
+		m := p.Mapping
+		if header > 0 {
+			if err := headingsFrom(file, &m, header); err != nil {
+				return usage(cmd, err)
+			}
+		}
+		if mark != "" {
+			m.DecimalComma = mark == "comma"
+		}
+		if err := assignColumns(&m, args[2:]); err != nil {
+			return usage(cmd, err)
+		}
+		if err := m.Complete(); err != nil {
+			return usage(cmd, err)
+		}
+		_, err = change(cmd, w, "pricelist columns "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (pricelist.Mapping, error) {
+			return m, pricelist.PutMapping(ctx, tx, supplier.ID, m)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, columnsView{Supplier: supplier.Code, Confirmed: true, Mapping: m}, func() {
+			say(cmd, "the columns of %s's lists are confirmed:\n", supplier.Name)
+			printColumns(cmd, m, nil)
+		})
+	})
+	return cmd
+}
+
+func showColumns(cmd *cobra.Command, w *workshop, supplier inventory.Supplier) error {
+	m, ok, err := pricelist.MappingOf(cmd.Context(), w, supplier.ID)
+	if err != nil {
+		return err
+	}
+	return show(cmd, columnsView{Supplier: supplier.Code, Confirmed: ok, Mapping: m}, func() {
+		if !ok {
+			say(cmd, "no columns are confirmed for %s's lists: stead pricelist columns %s FILE", supplier.Name, supplier.Code)
+			return
+		}
+		printColumns(cmd, m, nil)
+	})
+}
+
+// headingsFrom takes the headings from a line that a person names.
+func headingsFrom(file *pricelist.File, m *pricelist.Mapping, number int) error {
+	for line, err := range file.Lines(m.Sheet) {
+		if err != nil {
+			return err
+		}
+		if line.Number == number {
+			m.Header, m.Headings = number, slices.Clone(line.Cells)
+			return nil
+		}
+		if line.Number > number {
+			break
+		}
+	}
+	return fmt.Errorf("--header: line %d of the file is empty or not there", number)
+}
+
+// assignColumns puts a person's words over the proposal. A column that was proposed for something else is that no more.
+func assignColumns(m *pricelist.Mapping, args []string) error {
+	said := map[pricelist.Field]bool{}
+	for _, arg := range args {
+		name, where, ok := strings.Cut(arg, "=")
+		field := pricelist.Field(name)
+		switch {
+		case !ok:
+			return fmt.Errorf("%q names no column: write FIELD=COLUMN, such as price=F", arg)
+		case !slices.Contains(pricelist.Fields, field):
+			return fmt.Errorf("there is no field %q: the fields are %s", name, joinWords(pricelist.Fields))
+		case said[field]:
+			return fmt.Errorf("the %s is given twice", field)
+		}
+		said[field] = true
+		if where == "none" || where == "" {
+			delete(m.Columns, field)
+			continue
+		}
+		column, err := columnNamed(*m, where)
+		if err != nil {
+			return err
+		}
+		for other, at := range m.Columns {
+			if at == column && !said[other] {
+				delete(m.Columns, other)
+			}
+		}
+		m.Columns[field] = column
+	}
+	return nil
+}
+
+// columnNamed is the column under a heading, or of a letter or a number as a spreadsheet has them.
+func columnNamed(m pricelist.Mapping, where string) (int, error) {
+	for i, heading := range m.Headings {
+		if strings.EqualFold(strings.TrimSpace(heading), strings.TrimSpace(where)) {
+			return i + 1, nil
+		}
+	}
+	column, err := strconv.Atoi(where)
+	if err != nil && len(where) <= 2 {
+		column = 0
+		for _, r := range strings.ToUpper(where) {
+			if r < 'A' || r > 'Z' {
+				column = 0
+				break
+			}
+			column = column*26 + int(r-'A') + 1
+		}
+	}
+	if column < 1 || len(m.Headings) > 0 && column > len(m.Headings) {
+		return 0, fmt.Errorf("there is no column %q: the headings are %s", where, strings.Join(m.Headings, ", "))
+	}
+	return column, nil
+}
+
+func joinWords[T ~string](words []T) string { return oneOf[T]{words: words}.list() }

@@ -1,0 +1,132 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/schollz/progressbar/v3"
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"stead/inventory/calendar"
+	"stead/inventory/pricelist"
+)
+
+// The flags by which a person takes a list after a look at it.
+const (
+	confirmColumns = "confirm-columns"
+	acceptGood     = "accept-good"
+	acceptJumps    = "accept-jumps"
+	acceptPrices   = "accept-prices"
+)
+
+// newListLoad loads a supplier's list, all of it or nothing.
+func newListLoad() *cobra.Command {
+	var accept pricelist.Accept
+	var confirm bool
+	var jump int
+	var asOf string
+	cmd := &cobra.Command{Use: "load SUPPLIER FILE", Short: "Load a supplier's list: all of it, or nothing", Args: exactly("SUPPLIER", "FILE"),
+		Long: `Loads a supplier's list: all of it or, if anything in it wants a look first,
+nothing. Offers that the list no longer has are marked as gone. The same file
+again changes nothing.`,
+		Example: "  stead pricelist load harbour harbour-december.csv --confirm-columns\n  stead pricelist load harbour harbour-january.csv --accept-jumps"}
+	cmd.Flags().BoolVar(&confirm, confirmColumns, false, "the columns are as the preview shows them: keep that")
+	cmd.Flags().BoolVar(&accept.GoodRows, acceptGood, false, "load the good lines although others are bad")
+	cmd.Flags().BoolVar(&accept.Jumps, acceptJumps, false, "the prices that moved far are right")
+	cmd.Flags().BoolVar(&accept.Prices, acceptPrices, false, "the prices do stand in their column")
+	cmd.Flags().StringVar(&asOf, "as-of", "", "day from which the list holds (default today)")
+	jumpFlag(cmd, &jump)
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		from := now()
+		if asOf != "" {
+			day, err := calendar.ParseDay(asOf)
+			if err != nil {
+				return usage(cmd, fmt.Errorf("--as-of: %w", err))
+			}
+			from = day.Time()
+		}
+		if err := checkJump(cmd, jump); err != nil {
+			return err
+		}
+		l, err := openList(cmd.Context(), w, args[0], args[1])
+		if err != nil {
+			return err
+		}
+		defer l.file.Close() // only read from
+		if !l.confirmed && !confirm {
+			return fmt.Errorf("nobody has confirmed yet which column of %s's lists is what: look at `stead pricelist preview %s FILE`, then load with --%s",
+				l.supplier.Name, l.supplier.Code, confirmColumns)
+		}
+		if err := l.mapping.Complete(); err != nil {
+			return fmt.Errorf("%s: %w with `stead pricelist columns %s FILE FIELD=COLUMN`", l.file.Name(), err, l.supplier.Code)
+		}
+		told, done := progress(cmd, "loading "+l.file.Name())
+		s, err := change(cmd, w, "pricelist load "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (pricelist.Summary, error) {
+			if !l.confirmed {
+				if err := pricelist.PutMapping(ctx, tx, l.supplier.ID, l.mapping); err != nil {
+					return pricelist.Summary{}, err
+				}
+			}
+			return pricelist.Load{SupplierID: l.supplier.ID, File: l.file, Mapping: l.mapping, AsOf: from, JumpPercent: jump, Accept: accept, Progress: told}.Run(ctx, tx)
+		})
+		done()
+		if err != nil {
+			return held(err, l.supplier.Code)
+		}
+		return show(cmd, s, func() {
+			if s.Again {
+				say(cmd, "this very list is loaded already: nothing changed")
+				return
+			}
+			say(cmd, "%s's list %s is loaded:", l.supplier.Name, l.file.Name())
+			printCounts(cmd, s, l.supplier.Code)
+			printJumps(cmd, s.Jumps)
+			printProblems(cmd, s.Bad)
+		})
+	})
+	return cmd
+}
+
+// held says with which flag a list that was held back is taken.
+func held(err error, supplier string) error {
+	var h *pricelist.HeldError
+	if !errors.As(err, &h) {
+		return err
+	}
+	flag, means := acceptJumps, "if they are right"
+	switch {
+	case h.Summary.Doubt != "":
+		flag, means = acceptPrices, "if the prices are right"
+	case h.Summary.Refused > 0:
+		flag, means = acceptGood, "to take the good lines only"
+	}
+	return fmt.Errorf("%w (`stead pricelist preview %s FILE` shows all; %s, load with --%s)", err, supplier, means, flag)
+}
+
+func jumpFlag(cmd *cobra.Command, into *int) {
+	cmd.Flags().IntVar(into, "jump", 25, "a price that moves by more than this many per cent is a jump")
+}
+
+func checkJump(cmd *cobra.Command, percent int) error {
+	if percent < 1 || percent > 1000 {
+		return usage(cmd, fmt.Errorf("--jump is between 1 and 1000 per cent, not %d", percent))
+	}
+	return nil
+}
+
+// progress shows on a terminal how many lines are read. Elsewhere it says nothing.
+func progress(cmd *cobra.Command, what string) (told func(lines int), done func()) {
+	screen, ok := cmd.ErrOrStderr().(*os.File)
+	if !ok || !term.IsTerminal(int(screen.Fd())) {
+		return nil, func() {}
+	}
+	bar := progressbar.NewOptions(-1, progressbar.OptionSetWriter(screen), progressbar.OptionSetDescription(what), progressbar.OptionShowCount(),
+		progressbar.OptionSetItsString("lines"), progressbar.OptionShowIts(), progressbar.OptionClearOnFinish(), progressbar.OptionSpinnerType(14))
+	// What the bar says of itself is of no use to anyone: a screen that cannot be written to is no reason to stop.
+	return func(lines int) { _ = bar.Set(lines) }, func() { _ = bar.Finish() }
+}

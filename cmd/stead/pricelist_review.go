@@ -1,0 +1,134 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
+	"stead/inventory"
+	"stead/inventory/pricelist"
+)
+
+// answered is what one answer has settled.
+type answered struct {
+	Word    string            `json:"word"`
+	Meaning string            `json:"meaning"`
+	Did     pricelist.Summary `json:"did"`
+}
+
+// newListReview lists the words that could not be read, and takes answers.
+func newListReview() *cobra.Command {
+	var limit int
+	cmd := &cobra.Command{Use: "review SUPPLIER [WORD=MEANING …]", Short: "List words that could not be read, or say what they mean",
+		Long: `Lists the words of a supplier's list that could not be read, those of the most
+lines first. One answer settles all lines of a word, and is known in the next
+list too. MEANING is DIMENSION=VALUE, "family NAME" or "ignore".`,
+		Example: "  stead pricelist review harbour\n  stead pricelist review harbour rs-7=pad_shape=B05 \\\n      'kwartel=family chainring' zephyr=ignore",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return usage(cmd, fmt.Errorf("SUPPLIER is missing"))
+			}
+			return nil
+		}}
+	cmd.Flags().IntVar(&limit, "limit", mostShown, "at most so many words")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		supplier, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
+		if err != nil {
+			return err
+		}
+		if len(args) == 1 {
+			return showReview(cmd, w, supplier, limit)
+		}
+		answers := make([]answered, len(args)-1)
+		for i, arg := range args[1:] {
+			if answers[i].Word, answers[i].Meaning, err = wordMeaning(arg); err != nil {
+				return usage(cmd, err)
+			}
+		}
+		answers, err = change(cmd, w, "pricelist review "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) ([]answered, error) {
+			for i, a := range answers {
+				if answers[i].Did, err = pricelist.Answer(ctx, tx, supplier.ID, a.Word, a.Meaning); err != nil {
+					return nil, err
+				}
+			}
+			return answers, nil
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, answers, func() {
+			for _, a := range answers {
+				say(cmd, "%s means %s: %s", a.Word, a.Meaning, answeredWords(a.Did))
+			}
+		})
+	})
+	return cmd
+}
+
+func answeredWords(s pricelist.Summary) string {
+	if s.Rows == 0 {
+		return "kept for the next list, no line has it now"
+	}
+	out := several(s.Rows, "line") + " read again"
+	if s.New > 0 {
+		out += ", " + several(s.New, "new offer")
+	}
+	if s.Unread > 0 {
+		out += fmt.Sprintf(", %d with other words unread", s.Unread)
+	}
+	return out
+}
+
+func showReview(cmd *cobra.Command, w *workshop, supplier inventory.Supplier, limit int) error {
+	list, err := pricelist.Review(cmd.Context(), w, supplier.ID)
+	if err != nil {
+		return err
+	}
+	if list == nil {
+		list = []pricelist.Unread{}
+	}
+	return show(cmd, list, func() {
+		if len(list) == 0 {
+			say(cmd, "every word of %s's list was read", supplier.Name)
+			return
+		}
+		var rows [][]string
+		for _, u := range list[:min(len(list), max(limit, 0))] {
+			rows = append(rows, []string{strconv.Itoa(u.Lines), strconv.Itoa(u.Waiting), u.Word, strings.Join(u.Examples[:min(len(u.Examples), 1)], "")})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{">LINES", ">WAITING", "WORD", "SUCH AS"}, rows)
+		if left := len(list) - len(rows); left > 0 {
+			say(cmd, "and %s more", several(left, "word"))
+		}
+		say(cmd, "\nto answer: stead pricelist review %s WORD=MEANING …", supplier.Code)
+	})
+}
+
+// newListWords writes the shop's own words in the form that describe reads.
+func newListWords() *cobra.Command {
+	cmd := &cobra.Command{Use: "words SUPPLIER", Short: "Write the shop's own words for a supplier", Args: exactly("SUPPLIER"),
+		Example: "  stead pricelist words harbour > harbour.words"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		supplier, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
+		if err != nil {
+			return err
+		}
+		words, err := pricelist.WordsOf(cmd.Context(), w, supplier.ID)
+		if err != nil {
+			return err
+		}
+		return show(cmd, words, func() {
+			for _, word := range slices.Sorted(maps.Keys(words)) {
+				fmt.Fprintf(cmd.OutOrStdout(), "%s=%s\n", word, words[word])
+			}
+		})
+	})
+	return cmd
+}
