@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
 
 	"stead/inventory/calendar"
 	"stead/inventory/leadtime"
@@ -20,6 +21,19 @@ type Deliveries struct {
 	suppliers  map[int64]Supplier
 	routes     map[int64]calendar.Route
 	experience *leadtime.Experience
+	rates      Rates
+	promises   map[parcel]promised // one for each supplier and signal: a catalogue has many offers and few of these
+}
+
+// parcel is what a delivery date depends on.
+type parcel struct {
+	supplierID int64
+	signal     Signal
+}
+
+type promised struct {
+	leadtime.Promise
+	err error
 }
 
 // pastLine is an order line with its first good arrival, if any.
@@ -45,8 +59,12 @@ func LoadDeliveries(ctx context.Context, db DB, now time.Time) (*Deliveries, err
 	if err != nil {
 		return nil, err
 	}
+	rates, err := RatesOn(ctx, db, now)
+	if err != nil {
+		return nil, err
+	}
 	d := &Deliveries{
-		Today: calendar.DayOf(now.In(zone)), now: now, confidence: shop.Confidence,
+		Today: calendar.DayOf(now.In(zone)), now: now, confidence: shop.Confidence, rates: rates,
 		suppliers: map[int64]Supplier{}, routes: map[int64]calendar.Route{},
 	}
 	for _, s := range all {
@@ -86,7 +104,46 @@ func LoadDeliveries(ctx context.Context, db DB, now time.Time) (*Deliveries, err
 		receipts = append(receipts, r)
 	}
 	d.experience = leadtime.Learn(receipts, out, d.Today)
+	d.promises = map[parcel]promised{}
+	for id := range d.suppliers {
+		for _, signal := range []Signal{InStock, Low, ToOrder, Unknown} {
+			p, err := d.Promise([]leadtime.Shipment{d.Shipment(id, signal)})
+			d.promises[parcel{id, signal}] = promised{p, err}
+		}
+	}
 	return d, nil
+}
+
+// InHomeMoney is an offer priced in the shop's currency at today's rate; without a rate a *[NoRateError].
+func (d *Deliveries) InHomeMoney(o Offer) (Offer, error) {
+	breaks := make([]Break, len(o.Breaks))
+	for i, b := range o.Breaks {
+		price, err := d.rates.Home(d.suppliers[o.SupplierID], b.Price)
+		if err != nil {
+			return Offer{}, err
+		}
+		breaks[i] = Break{FromPacks: b.FromPacks, Price: price}
+	}
+	o.Breaks = breaks
+	return o, nil
+}
+
+// Home is an amount of a supplier's currency in the shop's own.
+func (d *Deliveries) Home(supplierID int64, amount decimal.Decimal) (decimal.Decimal, error) {
+	return d.rates.Home(d.suppliers[supplierID], amount)
+}
+
+// HomeTerms is a supplier with carriage, carriage-paid level and minimum order in the shop's currency.
+func (d *Deliveries) HomeTerms(id int64) (Supplier, error) {
+	s := d.suppliers[id]
+	var err error
+	for _, amount := range []*decimal.Decimal{&s.Carriage, &s.MinimumOrder, &s.CarriagePaidAt.Decimal} {
+		if *amount, err = d.rates.Home(d.suppliers[id], *amount); err != nil {
+			return Supplier{}, err
+		}
+	}
+	s.Currency = d.rates.home
+	return s, nil
 }
 
 // Supplier gives a supplier that Deliveries loaded.
@@ -113,7 +170,8 @@ func (d *Deliveries) Promise(shipments []leadtime.Shipment) (leadtime.Promise, e
 
 // OfferPromise is the day by which an offer ordered now is here. It is an error where that is too unlikely ever to be.
 func (d *Deliveries) OfferPromise(o Offer) (leadtime.Promise, error) {
-	return d.Promise([]leadtime.Shipment{d.Shipment(o.SupplierID, o.Stock)})
+	p := d.promises[parcel{o.SupplierID, o.Stock}]
+	return p.Promise, p.err
 }
 
 // Awaited is the day by which a line that is on order should be here: the day that the supplier gave if it gave one and

@@ -25,7 +25,10 @@ type OrderList struct {
 	LowerBound decimal.Decimal `json:"lower_bound"`
 	Proven     bool            `json:"proven"` // no list that meets the dates costs less
 	Late       []string        `json:"late,omitempty"`
-	Missing    []string        `json:"missing,omitempty"` // what nobody offers
+	Missing    []string        `json:"missing,omitempty"` // what nobody offers, or not in money that can be compared
+
+	problem orderplan.Problem
+	plan    orderplan.Plan
 }
 
 // OrderDraft is one supplier's list.
@@ -33,6 +36,7 @@ type OrderDraft struct {
 	SupplierID int64           `json:"-"`
 	Supplier   string          `json:"supplier"`
 	Name       string          `json:"name"`
+	Currency   string          `json:"currency"` // of the amounts of this order; the list's total is in the shop's
 	Lines      []DraftLine     `json:"lines"`
 	Goods      decimal.Decimal `json:"goods"`
 	Carriage   decimal.Decimal `json:"carriage"`
@@ -81,21 +85,23 @@ func PlanOrders(ctx context.Context, db inventory.DB, policy ShelfPolicy, now ti
 	if err != nil {
 		return OrderList{}, err
 	}
-	shop, err := inventory.LoadShop(ctx, db)
-	if err != nil {
-		return OrderList{}, err
-	}
-	b := bench{wanted: wanted, offers: offers, deliveries: deliveries, currency: shop.Currency, policy: policy}
+	b := bench{wanted: wanted, offers: offers, deliveries: deliveries, policy: policy}
 	return b.plan(ctx)
 }
+
+// patience bounds the search for the cheapest list; what is best by then is given, with how far off it may be.
+const patience = 20 * time.Second
 
 func (b bench) plan(ctx context.Context) (OrderList, error) {
 	list := OrderList{Orders: []OrderDraft{}}
 	problem := b.problem(&list)
 	if len(problem.Lines) == 0 {
 		list.Proven = true
+		list.Missing = append(list.Missing, b.withoutRate()...)
 		return list, nil
 	}
+	ctx, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
 	plan, err := orderplan.Solve(ctx, problem)
 	if errors.As(err, new(*orderplan.InfeasibleError)) {
 		b.fillUp = true // more than is wanted, for the shelf, is better than a job that waits for ever
@@ -110,6 +116,8 @@ func (b bench) plan(ctx context.Context) (OrderList, error) {
 	if err != nil {
 		return list, b.explain(err)
 	}
+	list.Missing = append(list.Missing, b.withoutRate()...)
+	list.problem, list.plan = problem, plan
 	list.Proven, list.LowerBound, list.EachAlone = plan.Proven, fromFine(plan.LowerBound), fromFine(alone.Total)
 	return list, b.write(&list, plan)
 }
@@ -141,7 +149,7 @@ func (b bench) write(list *OrderList, plan orderplan.Plan) error {
 		draft := drafts[p.Supplier]
 		if draft == nil {
 			s := b.deliveries.Supplier(offer.SupplierID)
-			draft = &OrderDraft{SupplierID: s.ID, Supplier: s.Code, Name: s.Name}
+			draft = &OrderDraft{SupplierID: s.ID, Supplier: s.Code, Name: s.Name, Currency: s.Currency}
 			drafts[p.Supplier] = draft
 		}
 		line := b.line(offer, p.Units, given)
@@ -152,7 +160,11 @@ func (b bench) write(list *OrderList, plan orderplan.Plan) error {
 	for _, code := range slices.Sorted(maps.Keys(drafts)) {
 		draft := drafts[code]
 		b.finish(draft)
-		list.Total = list.Total.Add(draft.Goods).Add(draft.Carriage)
+		home, err := b.deliveries.Home(draft.SupplierID, draft.Goods.Add(draft.Carriage))
+		if err != nil {
+			return err
+		}
+		list.Total = list.Total.Add(round(home))
 		list.Orders = append(list.Orders, *draft)
 	}
 	return nil

@@ -11,7 +11,6 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/calendar"
-	"stead/inventory/leadtime"
 	"stead/pricing/orderplan"
 )
 
@@ -20,7 +19,6 @@ type bench struct {
 	wanted     map[int64]*demand
 	offers     map[int64][]inventory.Offer
 	deliveries *inventory.Deliveries
-	currency   string
 	policy     ShelfPolicy
 	fillUp     bool // buy up to a supplier's minimum order
 }
@@ -65,7 +63,10 @@ func (b bench) problem(list *OrderList) orderplan.Problem {
 		}
 	}
 	for _, id := range slices.Sorted(maps.Keys(suppliers)) {
-		s := b.deliveries.Supplier(id)
+		s, err := b.deliveries.HomeTerms(id)
+		if err != nil {
+			continue // none of its offers is usable
+		}
 		terms := orderplan.Supplier{ID: s.Code, Carriage: inFine(s.Carriage), MinimumOrder: inFine(s.MinimumOrder)}
 		if s.CarriagePaidAt.Valid {
 			at := max(inFine(s.CarriagePaidAt.Decimal), terms.MinimumOrder) // below its minimum nothing is ordered
@@ -79,24 +80,38 @@ func (b bench) problem(list *OrderList) orderplan.Problem {
 // dated is an offer with the day by which it is here, if ordered now, at the shop's confidence.
 type dated struct {
 	inventory.Offer
+	home inventory.Offer // the same in the shop's currency
 	here calendar.Day
 }
 
 func soonestFirst(a, b dated) int { return cmp.Compare(a.here, b.here) }
 
-// usable are the offers of a part in the shop's currency on which a promise can be built.
+// usable are the offers of a part that can be compared with others and on which a promise can be built.
 func (b bench) usable(partID int64) []dated {
 	var out []dated
 	for _, o := range b.offers[partID] {
-		if b.deliveries.Supplier(o.SupplierID).Currency != b.currency {
-			continue
+		home, err := b.deliveries.InHomeMoney(o)
+		if err != nil {
+			continue // the list says that a rate is missing
 		}
-		promise, err := b.deliveries.Promise([]leadtime.Shipment{b.deliveries.Shipment(o.SupplierID, o.Stock)})
-		if err == nil {
-			out = append(out, dated{o, promise.Day})
+		if promise, err := b.deliveries.OfferPromise(o); err == nil {
+			out = append(out, dated{o, home, promise.Day})
 		}
 	}
 	return out
+}
+
+// withoutRate names the suppliers whose offers are left out for want of an exchange rate.
+func (b bench) withoutRate() []string {
+	said := map[string]bool{}
+	for _, offers := range b.offers {
+		for _, o := range offers {
+			if _, err := b.deliveries.InHomeMoney(o); err != nil {
+				said[err.Error()] = true
+			}
+		}
+	}
+	return slices.Sorted(maps.Keys(said))
 }
 
 // most is how many pieces may be bought: what is wanted, in whole packs of whatever offer, or up to a price break that
@@ -124,7 +139,7 @@ func (b bench) offer(line string, o dated) orderplan.Offer {
 	out := orderplan.Offer{Line: line, Supplier: b.deliveries.Supplier(o.SupplierID).Code, Pack: o.Pack, ArrivalDay: &day, Discount: orderplan.AllUnits}
 	for _, br := range o.Breaks {
 		from := max(br.FromPacks, o.MinimumPacks) * o.Pack
-		each := inFine(o.PriceAt(max(br.FromPacks, o.MinimumPacks)).Div(decimal.NewFromInt(int64(o.Pack))))
+		each := inFine(o.home.PriceAt(max(br.FromPacks, o.MinimumPacks)).Div(decimal.NewFromInt(int64(o.Pack))))
 		if n := len(out.Breaks); n > 0 && out.Breaks[n-1].Min == from {
 			out.Breaks[n-1].UnitPrice = each
 			continue

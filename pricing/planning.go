@@ -16,7 +16,7 @@ import (
 func (s Situation) Draft(ctx context.Context) (Quote, error) {
 	q := Quote{JobID: s.Job.ID, State: Open, MadeAt: s.Now, Currency: s.Shop.Currency, Tax: s.Tax,
 		ValidUntil: s.Deliveries.Today + calendar.Day(s.Shop.QuoteDays),
-		Customer:   s.Job.Bike.Customer.Name, Bike: s.Job.Bike.Words, Labour: s.Labour, Unsure: s.unsure()}
+		Customer:   s.Job.Bike.Customer.Name, Bike: s.Job.Bike.Words, Labour: s.Labour, LeftOut: s.LeftOut, Unsure: s.unsure()}
 	for _, n := range s.Bench {
 		q.Bench = append(q.Bench, fmt.Sprintf("%s %s, %d %s", n.Family, n.Why, n.Quantity, n.Unit))
 	}
@@ -49,7 +49,7 @@ func (s Situation) Draft(ctx context.Context) (Quote, error) {
 // never put to the solver; one that brings it only together with others is taken away here, and the rest solved again.
 func (s Situation) solve(ctx context.Context, p solver.Problem) (solver.Answer, error) {
 	for {
-		if slices.ContainsFunc(p.Needs, func(n solver.Need) bool { return len(n.Candidates) == 0 }) {
+		if slices.ContainsFunc(p.Needs, func(n solver.Need) bool { return !slices.ContainsFunc(n.Candidates, s.obtainableAs) }) {
 			return solver.Answer{}, nil
 		}
 		answer, err := solver.Solve(ctx, p)

@@ -9,7 +9,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
-	"stead/inventory/leadtime"
 	"stead/substitution"
 	"stead/substitution/solver"
 )
@@ -58,9 +57,9 @@ func (s Situation) problem() (solver.Problem, error) {
 				Breaks: []solver.Break{{Packs: 1, Pence: Pence(cost.Div(decimal.NewFromInt(int64(pieces))))}}})
 		}
 		for _, o := range s.Offers[id] {
-			promise, err := s.Deliveries.Promise([]leadtime.Shipment{s.Deliveries.Shipment(o.SupplierID, o.Stock)})
+			promise, err := s.Deliveries.OfferPromise(o)
 			if err != nil {
-				continue // too likely never to come: not an offer to build a promise on
+				return p, fmt.Errorf("offer %s of %s: %w", o.Code, part.Name, err)
 			}
 			sp.Offers = append(sp.Offers, solver.Offer{ID: offerName(o.ID), Supplier: s.Deliveries.Supplier(o.SupplierID).Code,
 				Pack: o.Pack * o.MinimumPacks, Day: int(promise.Day), Breaks: breaks(o)})
@@ -69,9 +68,9 @@ func (s Situation) problem() (solver.Problem, error) {
 		p.Parts = append(p.Parts, sp)
 	}
 	for _, id := range slices.Sorted(maps.Keys(suppliers)) {
-		sup := s.Deliveries.Supplier(id)
-		if sup.Currency != s.Shop.Currency {
-			return p, fmt.Errorf("supplier %s prices in %s and the workshop in %s: quotes across currencies are not made yet", sup.Code, sup.Currency, s.Shop.Currency)
+		sup, err := s.Deliveries.HomeTerms(id)
+		if err != nil {
+			return p, err
 		}
 		terms := solver.Supplier{ID: sup.Code, Carriage: Pence(sup.Carriage), MinimumOrder: Pence(sup.MinimumOrder)}
 		if sup.CarriagePaidAt.Valid {
@@ -87,6 +86,12 @@ func (s Situation) problem() (solver.Problem, error) {
 func (s Situation) obtainable(partID int64) bool {
 	_, _, priced := s.worth(partID)
 	return s.Stock[partID].Free() > 0 && priced || len(s.Offers[partID]) > 0
+}
+
+// obtainableAs is obtainable by the solver's name of a part.
+func (s Situation) obtainableAs(name string) bool {
+	id, err := number(name)
+	return err == nil && s.obtainable(id)
 }
 
 // breaks are an offer's price breaks. An offer with a minimum of several packs is taken in multiples of it, as if they

@@ -23,8 +23,9 @@ type Quote struct {
 	Labour     []LabourLine  `json:"labour"`
 	Bench      []string      `json:"bench,omitempty"` // what the labour covers: a smear of grease
 	Options    []Option      `json:"options"`
-	Unsure     []UnsurePart  `json:"unsure,omitempty"`  // might fit: listed apart, with what to measure
-	Refusal    *RefusalWords `json:"refusal,omitempty"` // no set of parts does the job: why, and the ways out
+	LeftOut    []string      `json:"left_out,omitempty"` // suppliers that could not be asked, and why
+	Unsure     []UnsurePart  `json:"unsure,omitempty"`   // might fit: listed apart, with what to measure
+	Refusal    *RefusalWords `json:"refusal,omitempty"`  // no set of parts does the job: why, and the ways out
 	ID         int64         `json:"-"`
 }
 

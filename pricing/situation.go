@@ -26,7 +26,8 @@ type Situation struct {
 	Unsure     [][]int64         // for each need, parts that lack a dimension which a rule asks for
 	Brought    []Bringing
 	Parts      map[int64]inventory.Part
-	Offers     map[int64][]inventory.Offer // by part; gone ones left out
+	Offers     map[int64][]inventory.Offer // by part, priced in the shop's currency; gone ones left out
+	LeftOut    []string                    // suppliers for whose currency there is no rate
 	Stock      map[int64]inventory.Stock   // by part
 	Deliveries *inventory.Deliveries
 	Labour     []LabourLine
@@ -81,11 +82,34 @@ func LoadSituation(ctx context.Context, db inventory.DB, jobID int64, now time.T
 		return s, err
 	}
 	ids := slices.Collect(maps.Keys(s.Parts))
-	if s.Offers, err = inventory.OffersOf(ctx, db, ids); err != nil {
+	offers, err := inventory.OffersOf(ctx, db, ids)
+	if err != nil {
 		return s, err
 	}
+	s.priceAtHome(offers)
 	s.Stock, err = inventory.StockOf(ctx, db, ids)
 	return s, err
+}
+
+// priceAtHome takes in the offers that can be compared and promised: in the shop's currency or one for which there is a
+// rate, and likely enough to come.
+func (s *Situation) priceAtHome(offers map[int64][]inventory.Offer) {
+	s.Offers = map[int64][]inventory.Offer{}
+	for part, list := range offers {
+		for _, o := range list {
+			home, err := s.Deliveries.InHomeMoney(o)
+			if err != nil {
+				if !slices.Contains(s.LeftOut, err.Error()) {
+					s.LeftOut = append(s.LeftOut, err.Error())
+				}
+				continue
+			}
+			if _, err := s.Deliveries.OfferPromise(home); err == nil { // else too likely never to come to promise anything on it
+				s.Offers[part] = append(s.Offers[part], home)
+			}
+		}
+	}
+	slices.Sort(s.LeftOut)
 }
 
 // scene is the bike with the places of all needs still open.

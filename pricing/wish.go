@@ -9,7 +9,6 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"stead/inventory"
-	"stead/inventory/leadtime"
 	"stead/substitution"
 )
 
@@ -153,7 +152,7 @@ func sourceNow(ctx context.Context, db inventory.DB, d *inventory.Deliveries, pa
 		if o.Stock != inventory.InStock {
 			continue
 		}
-		promise, err := d.Promise([]leadtime.Shipment{d.Shipment(o.SupplierID, o.Stock)})
+		promise, err := d.OfferPromise(o)
 		if err == nil {
 			return d.Supplier(o.SupplierID).Name + ", here by " + promise.Words(d.Today), nil
 		}

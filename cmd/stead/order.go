@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -37,9 +38,11 @@ func shelfPolicy(cmd *cobra.Command, text string) (pricing.ShelfPolicy, error) {
 
 func newOrderPlan() *cobra.Command {
 	var problem, refill string
+	var whatIf bool
 	cmd := &cobra.Command{Use: "plan", Short: "Make the cheapest order lists that meet the dates", Args: exactly(),
 		Example: "  stead order plan\n  stead order plan --problem orders.json --json"}
 	cmd.Flags().StringVar(&refill, "refill", "always", "stock below its reorder level: always, or if-cheaper (only to reach free carriage)")
+	cmd.Flags().BoolVar(&whatIf, "what-if", false, "also tell what a day more, a supplier fewer or one supplier alone would cost")
 	cmd.Flags().StringVar(&problem, "problem", "", "solve a problem from a JSON file in place of the workshop's (- for standard input)")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if problem != "" {
@@ -58,7 +61,19 @@ func newOrderPlan() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return show(cmd, list, func() { printOrderList(cmd, list, shop.Currency) })
+			answer := struct {
+				pricing.OrderList
+				WhatIf []pricing.WhatIf `json:"what_if,omitempty"`
+			}{OrderList: list}
+			if whatIf {
+				if answer.WhatIf, err = list.WhatIf(cmd.Context()); err != nil {
+					return err
+				}
+			}
+			return show(cmd, answer, func() {
+				printOrderList(cmd, list, shop.Currency)
+				printWhatIf(cmd, answer.WhatIf, shop.Currency)
+			})
 		})(cmd, args)
 	}
 	return cmd
@@ -112,10 +127,10 @@ func printOrderList(cmd *cobra.Command, list pricing.OrderList, currency string)
 		say(cmd, "%s — here by %s", o.Name, o.Promise)
 		var rows [][]string
 		for _, l := range o.Lines {
-			rows = append(rows, []string{l.Code, l.Name, packs(l.Packs, l.Pack), pricing.Amount(currency, l.Amount), whoFor(l)})
+			rows = append(rows, []string{l.Code, l.Name, packs(l.Packs, l.Pack), pricing.Amount(o.Currency, l.Amount), whoFor(l)})
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{"CODE", "PART", ">PACKS", ">AMOUNT", "FOR"}, rows)
-		say(cmd, "goods %s, carriage %s", pricing.Amount(currency, o.Goods), pricing.Amount(currency, o.Carriage))
+		say(cmd, "goods %s, carriage %s", pricing.Amount(o.Currency, o.Goods), pricing.Amount(o.Currency, o.Carriage))
 		for _, r := range o.Reasons {
 			say(cmd, "  %s", r)
 		}
@@ -138,6 +153,22 @@ func printOrderList(cmd *cobra.Command, list pricing.OrderList, currency string)
 	for _, words := range list.Missing {
 		say(cmd, "not to be had: %s", words)
 	}
+}
+
+func printWhatIf(cmd *cobra.Command, list []pricing.WhatIf, currency string) {
+	if len(list) == 0 {
+		return
+	}
+	say(cmd, "")
+	var rows [][]string
+	for _, w := range list {
+		if w.Total == nil {
+			rows = append(rows, []string{w.Words, "", w.Why})
+			continue
+		}
+		rows = append(rows, []string{w.Words, pricing.Amount(currency, *w.Total), signed(currency, *w.More)})
+	}
+	terminal.Table(cmd.OutOrStdout(), []string{"WHAT IF", ">IN ALL", ">"}, rows)
 }
 
 func packs(n, pack int) string {
@@ -267,6 +298,10 @@ func arrivalsFrom(cmd *cobra.Command, order inventory.Order, args []string, all 
 		n, err := pieces(cmd, count)
 		if err != nil {
 			return nil, err
+		}
+		outcomes := []inventory.Outcome{inventory.Good, inventory.Over, inventory.Wrong, inventory.Damaged}
+		if !slices.Contains(outcomes, inventory.Outcome(outcome)) {
+			return nil, usage(cmd, fmt.Errorf("%q: pieces come good, over, wrong or damaged, not %q", a, outcome))
 		}
 		arrivals = append(arrivals, inventory.Arrival{LineID: id, Outcome: inventory.Outcome(outcome), Pieces: n})
 	}

@@ -71,6 +71,9 @@ func printQuote(cmd *cobra.Command, q pricing.Quote) {
 			}
 		}
 	}
+	for _, words := range q.LeftOut {
+		say(cmd, "%s", terminal.Wrap("", "left out: "+words))
+	}
 	if len(q.Unsure) > 0 {
 		say(cmd, "\nMight fit as well; measure first:")
 		for _, u := range q.Unsure {

@@ -57,7 +57,7 @@ func newPartAdd() *cobra.Command {
 	origin := substitution.FromMaker
 	cmd := &cobra.Command{
 		Use: "add FAMILY NAME [DIMENSION=VALUE …]", ValidArgsFunction: complete(familyNames), Short: "Add a part to the catalogue",
-		Example: "  stead part add chainring \"ring 50T silver\" teeth=50 bcd_mm=110 bolts=5 colour=silver \\\n      --brand Corvane --code R110-50 --retail 34.50",
+		Example: "  stead part add chainring \"ring 50T silver\" teeth=50 bcd_mm=110 \\\n      bolts=5 colour=silver --brand Corvane --code R110-50 --retail 34.50",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) < 2 {
 				return usage(cmd, fmt.Errorf("FAMILY and NAME are needed"))
@@ -203,7 +203,7 @@ func newPartShow() *cobra.Command {
 			rows = nil
 			for _, o := range answer.Offers {
 				here := "can't be promised"
-				if promise, err := promiseOf(deliveries, o); err == nil {
+				if promise, err := deliveries.OfferPromise(o); err == nil {
 					here = promise.Words(deliveries.Today)
 				}
 				sup := deliveries.Supplier(o.SupplierID)

@@ -142,8 +142,3 @@ func newSupplierShow() *cobra.Command {
 	})
 	return cmd
 }
-
-// promiseOf is when an offer ordered now would be here.
-func promiseOf(d *inventory.Deliveries, o inventory.Offer) (leadtime.Promise, error) {
-	return d.Promise([]leadtime.Shipment{d.Shipment(o.SupplierID, o.Stock)})
-}

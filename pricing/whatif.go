@@ -1,0 +1,64 @@
+package pricing
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/shopspring/decimal"
+
+	"stead/pricing/orderplan"
+)
+
+// WhatIf is how an order list would change under another rule.
+type WhatIf struct {
+	Words string `json:"words"` // "every due day one day later"
+	// Total is what it would then cost, and More how much more that is than the list; both absent where no list would do.
+	Total *decimal.Decimal `json:"total,omitempty"`
+	More  *decimal.Decimal `json:"more,omitempty"`
+	Why   string           `json:"why,omitempty"` // why no list would do
+}
+
+// WhatIf plans the list anew under other rules: a day more for everything, one supplier fewer, all from one supplier.
+func (l OrderList) WhatIf(ctx context.Context) ([]WhatIf, error) {
+	if len(l.problem.Lines) == 0 {
+		return nil, nil
+	}
+	ctx, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
+	var out []WhatIf
+	add := func(words string, plan orderplan.Plan, err error) error {
+		w := WhatIf{Words: words}
+		switch {
+		case err == nil:
+			total := fromFine(plan.Total)
+			more := total.Sub(fromFine(l.plan.Total))
+			w.Total, w.More = &total, &more
+		case errors.As(err, new(*orderplan.InfeasibleError)), errors.As(err, new(*orderplan.InputError)):
+			w.Why = "no list would do"
+		default:
+			return fmt.Errorf("planning %q: %w", words, err)
+		}
+		out = append(out, w)
+		return nil
+	}
+	later, err := orderplan.OneDayLater(ctx, l.problem)
+	if err := add("everything may come a day later", later, err); err != nil {
+		return nil, err
+	}
+	without, fewer, err := orderplan.OneSupplierFewer(ctx, l.problem, l.plan)
+	words := "one supplier fewer"
+	if without != "" {
+		words += ", without " + without
+	}
+	if err := add(words, fewer, err); err != nil {
+		return nil, err
+	}
+	for _, s := range l.plan.Suppliers {
+		only, err := orderplan.PinnedOnly(ctx, l.problem, s.ID)
+		if err := add("everything from "+s.ID, only, err); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
