@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"os"
 
 	"github.com/spf13/cobra"
 
@@ -61,6 +62,9 @@ func newDBRestore() *cobra.Command {
 	cmd := &cobra.Command{Use: "restore FILE", Short: "Put a backup back into an empty database", Args: exactly("FILE"), Example: "  stead db restore stead-2026-12-01.backup"}
 	cmd.Flags().BoolVar(&replace, "replace", false, "replace what the database holds now")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if _, err := os.Stat(args[0]); err != nil {
+			return usage(cmd, fmt.Errorf("FILE: %w", err))
+		}
 		dsn, leave, err := databaseAddress(cmd)
 		if err != nil {
 			return err

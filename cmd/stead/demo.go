@@ -21,9 +21,10 @@ import (
 func newDemo() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "demo", Short: "Show the whole job on an invented workshop", Args: exactly(), Example: "  stead demo",
-		Long: `Fills a database of its own with an invented workshop, its wholesalers and a week of
-bikes, and takes one bike from booking in to its order. The workshop's own data is
-never touched. Afterwards every command works on it with --database demo.`,
+		Long: `Fills a database of its own with an invented workshop, its wholesalers and a
+week of bikes, and takes one bike from booking in to its order. The workshop's
+own data is never touched. Afterwards every command works on it with
+--database demo.`,
 	}
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		began := time.Now()

@@ -12,7 +12,7 @@ import (
 )
 
 func newMeasure() *cobra.Command {
-	cmd := group("measure", "What have I got in my hand? Name a part from what a tool reads on it",
+	cmd := group("measure", "What is in my hand? Name a part by what a tool reads on it",
 		measureBearing(), measureBalls(), measureChainring(), measureThread(), measureTyre(), measureRim(), measureChain(),
 		measureFork(), measureSeatpost(), measureHandlebar(), measureSpoke(), measureShell())
 	cmd.Long = `Names the standard sizes that the readings allow, those that get confused with

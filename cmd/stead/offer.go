@@ -28,6 +28,14 @@ func newSupplierOffer() *cobra.Command {
 	cmd.Flags().Var(signal, "stock", "what it says of its stock: "+signal.list())
 	cmd.Flags().StringVar(&o.GTIN, "gtin", "", "GTIN-13 (the bar code) in the supplier's list")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		for _, least := range []struct {
+			flag string
+			n    int
+		}{{"--pack", o.Pack}, {"--minimum", o.MinimumPacks}} {
+			if least.n < 1 {
+				return usage(cmd, fmt.Errorf("%s is at least 1, not %d", least.flag, least.n))
+			}
+		}
 		s, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
 		if err != nil {
 			return err

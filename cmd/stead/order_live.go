@@ -28,7 +28,7 @@ func newOrderAcknowledge() *cobra.Command {
 
 // newOrderInvoice records what a supplier charges; `order show` sets it beside what was ordered.
 func newOrderInvoice() *cobra.Command {
-	return confirmCommand("invoice", "Record the prices on the supplier's invoice and show where they differ",
+	return confirmCommand("invoice", "Record an invoice's prices and show where they differ",
 		"  stead order invoice 501 3=19.90", inventory.Invoiced)
 }
 
@@ -91,7 +91,7 @@ func confirmations(cmd *cobra.Command, args []string, kind inventory.Confirmatio
 }
 
 func newOrderLate() *cobra.Command {
-	cmd := &cobra.Command{Use: "late", Short: "List promises to customers that parts on order will not keep, and where else to get them", Args: exactly(), Example: "  stead order late"}
+	cmd := &cobra.Command{Use: "late", Short: "List promised days that parts on order will not keep", Args: exactly(), Example: "  stead order late"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
 		if asJSON, _ := cmd.Flags().GetBool("json"); !asJSON {
 			return printLate(cmd, w)

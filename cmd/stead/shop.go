@@ -117,7 +117,7 @@ func newShopLabour() *cobra.Command {
 	var words, price string
 	var minutes int
 	cmd := &cobra.Command{Use: "labour FAMILY ACTION", ValidArgsFunction: complete(familyNames), Short: "Record what a kind of work costs: clean, adjust or replace", Args: exactly("FAMILY", "ACTION"),
-		Example: "  stead shop labour chainring replace --words \"fit chainring\" --minutes 20 --price 15"}
+		Example: "  stead shop labour chainring replace --words \"fit chainring\" \\\n      --minutes 20 --price 15"}
 	cmd.Flags().StringVar(&words, "words", "", "the line on the quote")
 	cmd.Flags().IntVar(&minutes, "minutes", 0, "how long it takes")
 	cmd.Flags().StringVar(&price, "price", "", "its price before tax")
