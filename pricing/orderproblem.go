@@ -27,6 +27,9 @@ type bench struct {
 // whole penny, and a plan must not be decided by its rounding.
 const fine = 10000
 
+// fillUpPacks is how many packs of a part are bought to reach a supplier's minimum order; more is no refill.
+const fillUpPacks = 12
+
 // overbuy is how many times what is needed may be bought where a price break makes more cheaper.
 const overbuy = 2
 
@@ -128,7 +131,7 @@ func (b bench) most(d *demand, usable []dated) int {
 		}
 		if least := b.deliveries.Supplier(o.SupplierID).MinimumOrder; b.fillUp && least.IsPositive() {
 			packs := least.Div(o.Breaks[len(o.Breaks)-1].Price).Ceil().IntPart()
-			most = max(most, int(packs)*o.Pack)
+			most = max(most, int(min(packs, fillUpPacks))*o.Pack)
 		}
 	}
 	return most

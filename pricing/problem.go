@@ -72,7 +72,8 @@ func (s Situation) problem() (solver.Problem, error) {
 		if err != nil {
 			return p, err
 		}
-		terms := solver.Supplier{ID: sup.Code, Carriage: Pence(sup.Carriage), MinimumOrder: Pence(sup.MinimumOrder)}
+		// A minimum order is the order list's affair: other jobs and the shelf reach it together with this one.
+		terms := solver.Supplier{ID: sup.Code, Carriage: Pence(sup.Carriage)}
 		if sup.CarriagePaidAt.Valid {
 			terms.CarriagePaidAt = Pence(sup.CarriagePaidAt.Decimal)
 		}

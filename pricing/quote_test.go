@@ -145,6 +145,14 @@ func TestQuoteWithoutParts(t *testing.T) {
 	require.Equal(t, Closed, w.job(job).State)
 }
 
+// One job alone need not reach a supplier's minimum: the order list does, with other jobs and the shelf.
+func TestQuoteBelowAMinimumOrder(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	w.offer(w.north, w.part("black ring 50T", "chainring", blackRing, ""), 1, inventory.InStock, at("10.00"))
+	// 10.00 × 1.5 × 1.2 = 18.00, carriage 5.40, labour 18.00.
+	require.Equal(t, "41.40", named(t, w.quote(w.ringJob(Limits{})), "cheapest").Total.StringFixed(2))
+}
+
 func TestQuoteListsUnsurePartsApart(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	ringsOffered(w)

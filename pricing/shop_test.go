@@ -24,7 +24,9 @@ type aWeek struct {
 
 // stockUp fills the catalogue, the suppliers' lists and the shelf.
 func (w *aWeek) stockUp() {
-	pence := func(label string) decimal.Decimal { return decimal.New(rapid.Int64Range(1, 4000).Draw(w.r, label), -2) }
+	pence := func(label string) decimal.Decimal {
+		return decimal.New(rapid.Int64Range(200, 4000).Draw(w.r, label), -2)
+	}
 	w.parts = []inventory.Part{
 		w.part("black ring", "chainring", blackRing, ""), w.part("silver ring", "chainring", silverRing, ""),
 		w.part("silver ring, boxed", "chainring", silverRing, "39.99"), w.part("chain", "chain", chain9, ""),
