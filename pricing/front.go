@@ -1,0 +1,62 @@
+package pricing
+
+import (
+	"context"
+	"fmt"
+	"slices"
+)
+
+// Front are all the options of a job of which no other is at least as good in what the workshop pays, day and
+// difference, and better in one. A quote shows the few that are the best at something; the rest are for the mechanic who
+// wants to see what lies between.
+type Front struct {
+	JobID   int64    `json:"job"`
+	Options []Option `json:"options"`
+	Proven  bool     `json:"proven"` // complete, and none can be bettered
+}
+
+// Front works out all options of a job as things stand, the soonest first.
+func (s Situation) Front(ctx context.Context) (Front, error) {
+	f := Front{JobID: s.Job.ID, Options: []Option{}, Proven: true}
+	if len(s.Needs) == 0 {
+		f.Options = append(f.Options, s.labourOnly())
+		return f, nil
+	}
+	if len(s.unobtainable()) > 0 {
+		return f, nil
+	}
+	problem, err := s.problem()
+	if err != nil {
+		return f, err
+	}
+	answer, err := s.solve(ctx, problem)
+	if err != nil {
+		return f, fmt.Errorf("job %d: %w", s.Job.ID, err)
+	}
+	f.Proven = answer.Proven
+	named, err := s.options(answer)
+	if err != nil {
+		return f, err
+	}
+	for _, o := range answer.Front {
+		option, err := s.option(o)
+		if err != nil {
+			return f, err
+		}
+		for _, n := range named {
+			if n.same(option) {
+				option.Names = n.Names
+			}
+		}
+		f.Options = append(f.Options, option)
+	}
+	slices.SortStableFunc(f.Options, func(a, b Option) int { return int(a.ReadyOn - b.ReadyOn) })
+	return f, nil
+}
+
+// same reports whether two options choose the same parts from the same sources.
+func (o Option) same(p Option) bool {
+	return slices.EqualFunc(o.Parts, p.Parts, func(a, b PartLine) bool {
+		return a.PartID == b.PartID && a.OfferID == b.OfferID && a.Place == b.Place
+	})
+}
