@@ -30,6 +30,17 @@ func KnownCandidates(ctx context.Context, db DB, family substitution.Family, con
 	return q.parts(ctx, db, obtainableFirst, limit)
 }
 
+// ObtainableCandidates are those [KnownCandidates] of which some piece is on the shelf for nobody else, or which a supplier
+// offers: all that a job can choose from.
+func ObtainableCandidates(ctx context.Context, db DB, family substitution.Family, conditions []substitution.Condition, limit int) ([]Part, error) {
+	q, err := narrowKnown(family, conditions)
+	if err != nil {
+		return nil, err
+	}
+	q.where(`COALESCE(` + shelved + `, ` + offered + `, false)`)
+	return q.parts(ctx, db, obtainableFirst, limit)
+}
+
 // UnknownCandidates lack at least one dimension that a condition names, and break no condition as far as can be told. They
 // are to be measured, and never offered as fitting. No index knows what is absent: the dimensions of the whole family are read.
 func UnknownCandidates(ctx context.Context, db DB, family substitution.Family, conditions []substitution.Condition, limit int) ([]Part, error) {
@@ -43,12 +54,15 @@ func UnknownCandidates(ctx context.Context, db DB, family substitution.Family, c
 	return q.parts(ctx, db, obtainableFirst, limit)
 }
 
-// obtainableFirst is the order in which candidates are worth a look. A subquery that gives a value is asked for each
-// candidate, by index; an EXISTS might read all offers there are first.
-const obtainableFirst = `
-		  (SELECT true FROM shelf WHERE shelf.part_id = part.id AND on_hand > reserved) NULLS LAST,
-		  (SELECT true FROM offer WHERE offer.part_id = part.id AND gone_at IS NULL LIMIT 1) NULLS LAST,
-		  part.id`
+// Whether a part can be had: true, or NULL. A subquery that gives a value is asked for each candidate, by index; an EXISTS
+// might read all offers there are first.
+const (
+	shelved = `(SELECT true FROM shelf WHERE shelf.part_id = part.id AND on_hand > reserved)`
+	offered = `(SELECT true FROM offer WHERE offer.part_id = part.id AND gone_at IS NULL LIMIT 1)`
+)
+
+// obtainableFirst is the order in which candidates are worth a look.
+const obtainableFirst = shelved + ` NULLS LAST, ` + offered + ` NULLS LAST, part.id`
 
 func narrowKnown(family substitution.Family, conditions []substitution.Condition) (*query, error) {
 	table, err := substitution.TableOf(family)
