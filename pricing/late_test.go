@@ -1,0 +1,134 @@
+package pricing
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"stead/inventory"
+	"stead/inventory/calendar"
+	"stead/migrations/testdb"
+)
+
+func calendarDay(t time.Time) calendar.Day { return calendar.DayOf(t) }
+
+// ordered is a ring job whose silver ring is on order from Harbour Lane, with the promise that was made.
+func ordered(w *workshop) (job int64, order inventory.Order, promised calendar.Day) {
+	ringsOffered(w)
+	job = w.ringJob(Limits{})
+	w.quote(job)
+	q := w.approve(job, "soonest")
+	list, err := PlanOrders(w.t.Context(), w.tx, Refill, now)
+	require.NoError(w.t, err)
+	placed, err := PlaceOrders(w.t.Context(), w.tx, list, nil, now)
+	require.NoError(w.t, err)
+	require.Len(w.t, placed, 1)
+	return job, placed[0], named(w.t, q, "soonest").ReadyOn
+}
+
+func TestLatePromises(t *testing.T) {
+	cases := []struct {
+		name  string
+		said  func(promised calendar.Day) []inventory.Confirmation
+		later int // days after the order at which one looks
+		late  bool
+		known bool // a day can be given
+	}{
+		{"nothing said, on the day of the order", nil, 0, false, true},
+		{"acknowledged in time", func(p calendar.Day) []inventory.Confirmation { return dayOf(p) }, 0, false, true},
+		{"acknowledged a week late", func(p calendar.Day) []inventory.Confirmation { return dayOf(p + 7) }, 0, true, true},
+		{"a week overdue without a word", nil, 14, true, true},
+		{"the acknowledged day has passed too", func(p calendar.Day) []inventory.Confirmation { return dayOf(p) }, 14, true, true},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			job, order, promised := ordered(w)
+			if c.said != nil {
+				said := c.said(promised)
+				said[0].LineID = order.Lines[0].ID
+				_, err := inventory.Confirm(t.Context(), w.tx, order.ID, said, now)
+				require.NoError(t, err)
+			}
+			late, err := LatePromises(t.Context(), w.tx, now.AddDate(0, 0, c.later))
+			require.NoError(t, err)
+			if !c.late {
+				require.Empty(t, late)
+				return
+			}
+			require.Len(t, late, 1)
+			require.Equal(t, job, late[0].JobID)
+			require.Equal(t, promised, late[0].Promised)
+			require.Equal(t, c.known, late[0].Expected != nil)
+			if c.known {
+				require.Greater(t, *late[0].Expected, promised)
+			}
+			require.Contains(t, late[0].Words("GBP", calendarDay(now)), "was promised for "+promised.Words(calendarDay(now)))
+		})
+	}
+}
+
+func dayOf(d calendar.Day) []inventory.Confirmation {
+	return []inventory.Confirmation{{Kind: inventory.Acknowledged, ExpectedOn: &d}}
+}
+
+// A late part is offered from wherever it could be had sooner: the same ring at Northmoor, £20.00 and £4.50 carriage.
+func TestLatePromiseNamesOtherSources(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	_, order, promised := ordered(w)
+	part, err := inventory.PartByID(t.Context(), w.tx, order.Lines[0].PartID)
+	require.NoError(t, err)
+	w.offer(w.north, part, 1, inventory.InStock, at("20.00"))
+	said := dayOf(promised + 30)
+	said[0].LineID = order.Lines[0].ID
+	_, err = inventory.Confirm(t.Context(), w.tx, order.ID, said, now)
+	require.NoError(t, err)
+	late, err := LatePromises(t.Context(), w.tx, now)
+	require.NoError(t, err)
+	require.Len(t, late, 1)
+	require.Len(t, late[0].Sooner, 1)
+	require.Equal(t, "northmoor", late[0].Sooner[0].Supplier)
+	require.Equal(t, []string{"24.50"}, money(late[0].Sooner[0].Costs))
+}
+
+func TestConfirmRefusals(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	_, order, _ := ordered(w)
+	line := order.Lines[0].ID
+	yesterday := calendarDay(now) - 1
+	for _, c := range []struct {
+		name string
+		said inventory.Confirmation
+		says string
+	}{
+		{"a day before the order", inventory.Confirmation{LineID: line, Kind: inventory.Acknowledged, ExpectedOn: &yesterday}, "cannot be expected on"},
+		{"a line of no such order", inventory.Confirmation{LineID: line + 1000, Kind: inventory.Acknowledged, ExpectedOn: &yesterday}, "there is no line"},
+		{"a price below zero", inventory.Confirmation{LineID: line, Kind: inventory.Invoiced, Price: nullPounds("-1")}, "cannot be meant"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := inventory.Confirm(t.Context(), w.tx, order.ID, []inventory.Confirmation{c.said}, now)
+			require.ErrorContains(t, err, c.says)
+			words, err := inventory.LastWords(t.Context(), w.tx, []int64{line})
+			require.NoError(t, err)
+			require.Empty(t, words)
+		})
+	}
+}
+
+func TestWhatIf(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	ringsOffered(w)
+	job := w.ringJob(Limits{})
+	w.quote(job)
+	w.approve(job, "soonest")
+	list, err := PlanOrders(t.Context(), w.tx, Refill, now)
+	require.NoError(t, err)
+	what, err := list.WhatIf(t.Context())
+	require.NoError(t, err)
+	require.Len(t, what, 3)
+	// One more day helps nothing; nobody else has the silver ring; Harbour Lane alone is the plan itself.
+	require.Equal(t, "0", what[0].More.String())
+	require.Nil(t, what[1].Total)
+	require.Equal(t, "0", what[2].More.String())
+}
