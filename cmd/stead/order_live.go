@@ -129,7 +129,7 @@ func printLate(cmd *cobra.Command, w *workshop) error {
 // newOrderPaper writes orders as they are sent to suppliers.
 func newOrderPaper() *cobra.Command {
 	var dir string
-	cmd := &cobra.Command{Use: "paper [ORDER …]", Short: "Write orders to send: on the terminal, or as CSV files, one a supplier's order", Example: "  stead order paper 501\n  stead order paper 501 502 --csv orders/"}
+	cmd := &cobra.Command{Use: "paper [ORDER …]", Short: "Write orders to send, on the terminal or as CSV files", Example: "  stead order paper 501\n  stead order paper 501 502 --csv orders/"}
 	cmd.Flags().StringVar(&dir, "csv", "", "folder to write order-NUMBER.csv files into")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		if len(args) == 0 {

@@ -13,7 +13,7 @@ import (
 )
 
 func newPlace() *cobra.Command {
-	return group("place", "The places of a bike: what sits there, what to measure, what to read", newPlaceList(), newPlaceShow())
+	return group("place", "The places of a bike: what sits there, and what to measure", newPlaceList(), newPlaceShow())
 }
 
 func newPlaceList() *cobra.Command {

@@ -166,7 +166,7 @@ func newShopBin() *cobra.Command {
 
 func newShopRate() *cobra.Command {
 	var from string
-	cmd := &cobra.Command{Use: "rate CURRENCY RATE", Short: "Record what one unit of the shop's currency buys of another, from a day on", Args: exactly("CURRENCY", "RATE"),
+	cmd := &cobra.Command{Use: "rate CURRENCY RATE", Short: "Record an exchange rate from a day on", Args: exactly("CURRENCY", "RATE"),
 		Example: "  stead shop rate EUR 1.16 --from 2026-11-02"}
 	cmd.Flags().StringVar(&from, "from", "", "first day of the rate (default today)")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
