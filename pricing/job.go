@@ -48,6 +48,9 @@ func OpenJob(ctx context.Context, tx pgx.Tx, bikeID int64, wish string, wantedBy
 	if _, err := BikeByID(ctx, tx, bikeID); err != nil {
 		return 0, err
 	}
+	if most := limits.MostToSpend; most.Valid && !most.Decimal.IsPositive() {
+		return 0, fmt.Errorf("at most %s to spend cannot be meant: leave the limit out if there is none", most.Decimal)
+	}
 	var id int64
 	err := tx.QueryRow(ctx, `
 		INSERT INTO job (bike_id, wish, wanted_by, limits, booked_at) VALUES ($1, $2, $3, $4, $5) RETURNING id`,

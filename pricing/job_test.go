@@ -114,6 +114,15 @@ func TestInspectRefused(t *testing.T) {
 			return err
 		}), "there is no bike 999")
 	})
+	t.Run("nothing to spend", func(t *testing.T) {
+		w := newWorkshop(t, testdb.Tx(t))
+		bike, err := AddBike(t.Context(), w.tx, Bike{Customer: Customer{Name: "Ines Falkner"}, Words: "blue touring bike"})
+		require.NoError(t, err)
+		require.Contains(t, w.refused(func(ctx context.Context, tx pgx.Tx) error {
+			_, err := OpenJob(ctx, tx, bike.ID, "", nil, Limits{MostToSpend: decimal.NewNullDecimal(decimal.Zero)}, now)
+			return err
+		}), "at most 0 to spend cannot be meant")
+	})
 	t.Run("after approval", func(t *testing.T) {
 		w := newWorkshop(t, testdb.Tx(t))
 		ringsOffered(w)

@@ -39,7 +39,7 @@ func (s Situation) options(answer solver.Answer) ([]Option, error) {
 		}
 	}
 	if len(front) == 0 {
-		return nil, nil
+		return []Option{}, nil
 	}
 	sooner := func(a, b offered) int { return cmp.Compare(a.ReadyOn, b.ReadyOn) }
 	cheaper := func(a, b offered) int { return a.Total.Cmp(b.Total) }

@@ -16,7 +16,7 @@ import (
 func (s Situation) Draft(ctx context.Context) (Quote, error) {
 	q := Quote{JobID: s.Job.ID, State: Open, MadeAt: s.Now, Currency: s.Shop.Currency, Tax: s.Tax,
 		ValidUntil: s.Deliveries.Today + calendar.Day(s.Shop.QuoteDays),
-		Customer:   s.Job.Bike.Customer.Name, Bike: s.Job.Bike.Words, Labour: s.Labour, LeftOut: s.LeftOut, Unsure: s.unsure()}
+		Customer:   s.Job.Bike.Customer.Name, Bike: s.Job.Bike.Words, Labour: s.Labour, Options: []Option{}, LeftOut: s.LeftOut, Unsure: s.unsure()}
 	for _, n := range s.Bench {
 		q.Bench = append(q.Bench, fmt.Sprintf("%s %s, %d %s", n.Family, n.Why, n.Quantity, n.Unit))
 	}
@@ -85,7 +85,7 @@ func (s Situation) declinedIn(answer solver.Answer) (need, part string) {
 
 // labourOnly is the option of a job that needs no parts.
 func (s Situation) labourOnly() Option {
-	o := Option{Names: []string{"no parts"}, Landed: decimal.Zero, ReadyOn: s.Deliveries.Today, Promise: "no parts to wait for"}
+	o := Option{Names: []string{"no parts"}, Parts: []PartLine{}, Deviations: []Deviation{}, Landed: decimal.Zero, ReadyOn: s.Deliveries.Today, Promise: "no parts to wait for"}
 	o.total(s.Labour, s.Tax)
 	return o
 }

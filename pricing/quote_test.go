@@ -200,7 +200,7 @@ func TestQuoteRefusesWithWaysOut(t *testing.T) {
 			c.shop(w)
 			job := w.ringJob(c.limits)
 			q := w.quote(job)
-			require.Empty(t, q.Options)
+			require.Equal(t, []Option{}, q.Options, "none, which JSON writes as an empty list")
 			require.NotNil(t, q.Refusal)
 			require.Contains(t, strings.Join(q.Refusal.Why, "\n"), c.why)
 			require.Equal(t, c.waysOut, q.Refusal.WaysOut)

@@ -250,7 +250,7 @@ func TestAWeekInASmallShop(t *testing.T) {
 func fewChecks(t *testing.T) {
 	checks := flag.Lookup("rapid.checks")
 	if usual := checks.Value.String(); usual == checks.DefValue {
-		require.NoError(t, checks.Value.Set("10"))
+		require.NoError(t, checks.Value.Set("6"))
 		t.Cleanup(func() { require.NoError(t, checks.Value.Set(usual)) })
 	}
 }
