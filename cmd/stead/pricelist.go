@@ -143,7 +143,7 @@ func printMore(cmd *cobra.Command, n int) {
 }
 
 // printCounts sets what a load did or would do.
-func printCounts(cmd *cobra.Command, s pricelist.Summary, supplier string) {
+func printCounts(cmd *cobra.Command, s pricelist.Summary) {
 	counts := []struct {
 		n    int
 		what string
@@ -159,7 +159,4 @@ func printCounts(cmd *cobra.Command, s pricelist.Summary, supplier string) {
 		}
 	}
 	terminal.Table(cmd.OutOrStdout(), []string{">", ""}, rows)
-	if s.Unread > 0 {
-		say(cmd, "what could not be read: stead pricelist review %s", supplier)
-	}
 }

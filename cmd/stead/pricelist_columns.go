@@ -99,7 +99,7 @@ func showColumns(cmd *cobra.Command, w *workshop, supplier inventory.Supplier) e
 	}
 	return show(cmd, columnsView{Supplier: supplier.Code, Confirmed: ok, Mapping: m}, func() {
 		if !ok {
-			say(cmd, "no columns are confirmed for %s's lists: stead pricelist columns %s FILE", supplier.Name, supplier.Code)
+			say(cmd, "no columns are confirmed for %s's lists; to confirm them:\n  stead pricelist columns %s FILE", supplier.Name, supplier.Code)
 			return
 		}
 		printColumns(cmd, m, nil)

@@ -84,7 +84,10 @@ again changes nothing.`,
 				return
 			}
 			say(cmd, "%s's list %s is loaded:", l.supplier.Name, l.file.Name())
-			printCounts(cmd, s, l.supplier.Code)
+			printCounts(cmd, s)
+			if s.Unread > 0 {
+				say(cmd, "what could not be read: stead pricelist review %s", l.supplier.Code)
+			}
 			printJumps(cmd, s.Jumps)
 			printProblems(cmd, s.Bad)
 		})

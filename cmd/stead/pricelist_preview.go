@@ -110,7 +110,7 @@ func printPreview(cmd *cobra.Command, l openedList, v previewView) {
 	say(cmd, "%s (%s), %s\n", v.File, v.Form, whose)
 	printColumns(cmd, v.Mapping, v.Doubts)
 	if v.Load == nil {
-		say(cmd, "\nsay which column is what: stead pricelist columns %s FILE FIELD=COLUMN …", v.Supplier)
+		say(cmd, "\nsay which column is what:\n  stead pricelist columns %s FILE FIELD=COLUMN …", v.Supplier)
 		return
 	}
 	var rows [][]string
@@ -136,8 +136,11 @@ func printPreview(cmd *cobra.Command, l openedList, v previewView) {
 		say(cmd, "! %s", v.Load.Doubt)
 	}
 	say(cmd, "Loading it would give:")
-	printCounts(cmd, *v.Load, "")
-	say(cmd, "\nnothing was written; to load it: stead pricelist load %s FILE%s", v.Supplier, flagsFor(v))
+	printCounts(cmd, *v.Load)
+	if !v.Confirmed {
+		say(cmd, "\nif a column is wrong:\n  stead pricelist columns %s FILE FIELD=COLUMN …", v.Supplier)
+	}
+	say(cmd, "\nnothing was written; to load it:\n  stead pricelist load %s FILE%s", v.Supplier, flagsFor(v))
 }
 
 // readingWords is what a description was understood to say.

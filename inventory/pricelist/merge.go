@@ -64,10 +64,19 @@ type MergeError struct{ Says string }
 func (e *MergeError) Error() string { return e.Says }
 
 // Merge makes one part of two: the other's offers become the kept one's, and its later lists go there too. The other
-// stays in the catalogue for what was said of it before; with pieces on the shelf it cannot be merged away.
+// stays in the catalogue for what was said of it before; with pieces on the shelf it cannot be merged away, nor twice.
 func Merge(ctx context.Context, tx pgx.Tx, keep, other int64) (mergeID int64, err error) {
 	var keepFamily, otherFamily string
 	var onHand int
+	for _, id := range []int64{keep, other} {
+		m, merged, err := MergeOf(ctx, tx, id)
+		if err != nil {
+			return 0, err
+		}
+		if merged {
+			return 0, &MergeError{fmt.Sprintf("part %d is one with part %d already: name that part", id, m.PartID)}
+		}
+	}
 	err = tx.QueryRow(ctx, `
 		SELECT k.family, o.family, COALESCE((SELECT on_hand FROM shelf WHERE part_id = o.id), 0)
 		FROM part k, part o WHERE k.id = $1 AND o.id = $2`, keep, other).Scan(&keepFamily, &otherFamily, &onHand)
@@ -118,6 +127,9 @@ func Split(ctx context.Context, tx pgx.Tx, mergeID int64) error {
 
 // Differ notes that two parts are not one, so that they are not proposed again.
 func Differ(ctx context.Context, tx pgx.Tx, a, b int64) error {
+	if a == b {
+		return &MergeError{"a part does not differ from itself"}
+	}
 	_, err := tx.Exec(ctx, `INSERT INTO part_differs (a, b) VALUES (LEAST($1::bigint, $2), GREATEST($1::bigint, $2)) ON CONFLICT DO NOTHING`, a, b)
 	if err != nil {
 		return fmt.Errorf("note that parts %d and %d differ: %w", a, b, err)
