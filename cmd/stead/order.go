@@ -194,7 +194,7 @@ func whoFor(l pricing.DraftLine) string {
 
 func newOrderPlace() *cobra.Command {
 	var refill string
-	cmd := &cobra.Command{Use: "place [SUPPLIER …]", Short: "Place the planned orders, all of them or those of the suppliers named", Example: "  stead order place\n  stead order place harbour"}
+	cmd := &cobra.Command{Use: "place [SUPPLIER …]", Short: "Place the planned orders, or those of the suppliers named", Example: "  stead order place\n  stead order place harbour"}
 	cmd.Flags().StringVar(&refill, "refill", "always", "stock below its reorder level: always, or if-cheaper")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		policy, err := shelfPolicy(cmd, refill)
