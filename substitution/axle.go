@@ -63,8 +63,8 @@ var hubCone = Table{
 		{
 			ID: "hub-cone.track", Severity: Mating,
 			Says:   "the ball track is the old cone's: thread and length do not tell it",
-			Test:   Custom{Of: []Ref{mine("designation")}, Judge: coneTrack},
-			Source: Source{"cones of one thread have tracks of their own", Practice},
+			Test:   Custom{Of: []Ref{mine("designation")}, Judge: sameNumber("hold the new cone's ball track against the old one's")},
+			Source: Source{"retrobikerestorations.blogspot.com: hubs that looked alike had other cones", Handbook},
 		},
 		{
 			ID: "hub-cone.position", Severity: Function,
@@ -75,12 +75,13 @@ var hubCone = Table{
 	},
 }
 
-// coneTrack accepts the same maker's number only; another one has to be held against the old cone.
-func coneTrack(s Scene, at Place) Judgement {
-	d := s.side(mine("designation"), at)
-	if d.changed && d.known && d.wasKnown && d.now.Equal(d.was) {
-		return Judgement{Answer: Holds, Before: true, Wanted: d.was.word, Found: d.now.word, Words: "the same number as the old cone"}
+// sameNumber accepts the same maker's number only; another one has to be held against the old part.
+func sameNumber(how string) func(Scene, Place) Judgement {
+	return func(s Scene, at Place) Judgement {
+		d := s.side(mine("designation"), at)
+		if d.changed && d.known && d.wasKnown && d.now.Equal(d.was) {
+			return Judgement{Answer: Holds, Before: true, Wanted: d.was.word, Found: d.now.word, Words: "the same number as the old part"}
+		}
+		return Judgement{Answer: CantTell, Words: how, Found: d.now.word, Wanted: d.was.word, Missing: []Missing{d.missing()}}
 	}
-	return Judgement{Answer: CantTell, Words: "hold the new cone's ball track against the old one's", Found: d.now.word, Wanted: d.was.word,
-		Missing: []Missing{d.missing()}}
 }

@@ -102,15 +102,34 @@ func stemSteerer(s Scene, at Place) Judgement {
 	return Match{Mine: "steerer_mm", Theirs: []Ref{theirs("fork", "steerer_mm")}, Within: 0.15}.judge(s, at)
 }
 
+// gripWithin spans what two published tables give for one drop bar, 23.5 and 23.8 mm, and stays far off 22.2.
+const gripWithin = 0.5
+
+var byBarTable = Source{"Sheldon Brown's handlebar table, as lovecitycycles.com has it: 22.2 mm on upright and old steel drop bars, 23.8 on other drop bars; bikegremlin.com agrees", Handbook}
+
 var handlebar = Table{
 	Family: "handlebar", Plural: "handlebars",
-	Dimensions: []Dimension{clamp, millimetres("width_mm", "width", 300, 1000, "end to end, with a tape")},
+	Dimensions: []Dimension{
+		clamp,
+		millimetres("width_mm", "width", 300, 1000, "end to end, with a tape; makers measure drop bars outside or between centres"),
+		millimetres("grip_mm", "diameter under grips and levers", 15, 40, "caliper near the end of the bar: 22.2 or 23.8 mm, whatever the clamp"),
+	},
 	Rules: []Rule{
 		{
+			ID: "handlebar.grip", Severity: Mating,
+			Says:   "what is clamped on the bar goes on again: the bar is as thick under levers, shifters and grips as the old one",
+			Test:   Match{Mine: "grip_mm", Within: gripWithin, Rare: true},
+			Source: byBarTable,
+		},
+		{
 			ID: "handlebar.width", Severity: Function,
-			Says:   "the bar is as wide as it was",
-			Test:   Same{Mine: []string{"width_mm"}},
-			Source: byArithmetic,
+			Says: "the bar is as wide as it was",
+			Test: Same{Mine: []string{"width_mm"}, Feel: func(s Scene, at Place) string {
+				was, _ := s.Was[at].Get("width_mm")
+				now, _ := s.Now[at].Get("width_mm")
+				return fmt.Sprintf("a bar of %s mm in place of %s mm: makers measure outside or centre to centre, so see that both figures are taken alike", now, was)
+			}},
+			Source: Source{"velogear.com.au and bikeman.com on bar widths: some makers measure outside to outside, some centre to centre", Handbook},
 		},
 		materialRule("handlebar", "it flexes and is clamped differently: follow the maker's torque", byWear),
 		finishRule("handlebar"),
@@ -125,8 +144,14 @@ var barTape = Table{
 
 var grip = Table{
 	Family: "grip", Plural: "grips",
-	Dimensions: []Dimension{length(50, 200, "caliper"), millimetres("width_mm", "outside diameter", 20, 60, "caliper")},
+	Dimensions: []Dimension{length(50, 200, "caliper"), millimetres("width_mm", "outside diameter", 20, 60, "caliper"), bore},
 	Rules: []Rule{
+		{
+			ID: "grip.bore", Severity: Mating,
+			Says:   "the grip goes on the bar's ends: 22.2 mm on upright bars, 23.8 on most drop bars, whatever the clamp",
+			Test:   Match{Mine: "bore_mm", Theirs: []Ref{theirs("handlebar", "grip_mm")}, Within: gripWithin, Rare: true},
+			Source: byBarTable,
+		},
 		{
 			ID: "grip.length", Severity: Function,
 			Says:   "the grip is as long as it was; a twist shifter wants a short one",
@@ -135,39 +160,4 @@ var grip = Table{
 		},
 		finishRule("grip"),
 	},
-}
-
-var pedal = Table{
-	Family: "pedal", Plural: "pedals",
-	Dimensions: []Dimension{word("thread", "thread", "caliper over the thread: 14.3 mm is 9/16, 12.7 mm is 1/2", "9/16x20", "1/2x20")},
-	Rules: []Rule{
-		{
-			ID: "pedal.thread", Severity: Mating,
-			Says: "the pedals have the crank's thread: 9/16, or 1/2 in a one-piece crank; the left one is left-handed",
-			Test: Lookup{
-				Of:        []Ref{mine("thread"), theirs("crank", "spindle_interface")},
-				Rows:      pedalThreads(),
-				Otherwise: CantTell, Why: "measure the pedal's thread in the crank: 14.3 mm or 12.7 mm",
-			},
-			Source: Source{"JIS B 0225 cycle threads: pedals 9/16 and 1/2 inch, 20 turns", Standard},
-		},
-		finishRule("pedal"),
-	},
-}
-
-// pedalThreads pairs thread and crank. Cottered cranks are left out: some are tapped in metric.
-func pedalThreads() []Row {
-	rows := []Row{
-		{Keys: []string{"1/2x20", "one-piece"}, Answer: Holds},
-		{Keys: []string{"9/16x20", "one-piece"}, Answer: Breaks, Words: "a one-piece crank is tapped 1/2 inch"},
-	}
-	for _, crank := range spindleInterface.Words {
-		if crank == "one-piece" || crank == "cottered" {
-			continue
-		}
-		rows = append(rows,
-			Row{Keys: []string{"9/16x20", crank}, Answer: Holds},
-			Row{Keys: []string{"1/2x20", crank}, Answer: Breaks, Words: "a crank in three pieces is tapped 9/16 inch"})
-	}
-	return rows
 }

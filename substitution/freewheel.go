@@ -38,9 +38,12 @@ var freewheel = Table{
 	},
 }
 
+// inchHubThreads are the ISO, British and Italian thread of freewheels and fixed sprockets.
+var inchHubThreads = []string{"1.37x24", "1.375x24", "1.378x24"}
+
 // freewheelThreads pairs the threads of the table: 24 turns to the inch within 0.2 mm go on each other.
 func freewheelThreads() []Row {
-	inch := []string{"1.37x24", "1.375x24", "1.378x24"}
+	inch := inchHubThreads
 	all := append([]string{"M34.7x1", "M30x1"}, inch...)
 	var rows []Row
 	for _, a := range all {

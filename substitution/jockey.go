@@ -2,13 +2,22 @@ package substitution
 
 var jockeyWheel = Table{
 	Family: "jockey-wheel", Plural: "jockey wheels",
-	Dimensions: []Dimension{count("teeth", "teeth", 8, 20, "count the teeth"), bore, width, speeds},
+	Dimensions: []Dimension{
+		count("teeth", "teeth", 8, 20, "count the teeth"), bore, width, speeds,
+		word("fixing", "fixing", "look: one hole in the middle, or two beside it", "centre", "two-hole"),
+	},
 	Rules: []Rule{
 		{
 			ID: "jockey-wheel.teeth", Severity: Mating,
 			Says:   "it has the teeth that the cage was made for",
 			Test:   Match{Mine: "teeth"},
 			Source: byOldPart,
+		},
+		{
+			ID: "jockey-wheel.fixing", Severity: Mating,
+			Says:   "it is held as the old one was: some upper wheels hang on two bolts beside the middle",
+			Test:   Match{Mine: "fixing", Rare: true},
+			Source: Source{"two riders' accounts of one derailleur (cycleblaze.com, muddygoose.wordpress.com): a wheel with one hole does not go where two held it", Handbook},
 		},
 		{
 			ID: "jockey-wheel.bore", Severity: Mating,
@@ -26,7 +35,7 @@ var jockeyWheel = Table{
 			ID: "jockey-wheel.speeds", Severity: Function,
 			Says:   "its teeth are as wide as the chain wants",
 			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Optional: true},
-			Source: Source{"made for a number of speeds", Practice},
+			Source: Source{"portsmouthctc.org.uk on jockey wheels: match the number of sprockets", Handbook},
 		},
 		finishRule("jockey-wheel"),
 	},

@@ -17,7 +17,7 @@ func (t Match) equal(a, b Value) bool {
 	if a.form == Number || a.form == Int {
 		return near(a.number, b.number, t.Within)
 	}
-	return a.Equal(b) || t.Free != "" && (a.word == t.Free || b.word == t.Free)
+	return a.Equal(b) || t.Mine == "thread" && sameThread(a.word, b.word) || t.Free != "" && (a.word == t.Free || b.word == t.Free)
 }
 
 func (t Match) judge(s Scene, at Place) Judgement {
@@ -88,6 +88,9 @@ func (t Match) narrow(s Scene, at, choosing Place) []Condition {
 	case Number, Int:
 		return []Condition{Between{dim, want.number - t.Within - rounding, want.number + t.Within + rounding}}
 	case Word:
+		if t.Mine == "thread" {
+			return nil // M5 is M5x0.8: one thread has many spellings
+		}
 		if t.Free == "" {
 			return []Condition{OneOf{dim, []string{want.word}}}
 		}

@@ -75,11 +75,26 @@ var rimTape = Table{
 		},
 		{
 			ID: "rim-tape.wide", Severity: Mating,
-			Says:   "the tape is no wider than the rim inside, so that the bead seats",
-			Test:   Limit{Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")}, Plus: 2},
-			Source: Source{"a tape may climb the wall by a millimetre a side", Practice},
+			Says:   "the tape is no wider than the rim inside, so that the bead seats; tubeless tape may climb the walls a millimetre a side",
+			Test:   Custom{Of: []Ref{mine("width_mm"), theirs("~.rim", "inner_width_mm")}, Judge: tapeWide, Narrow: tapeOnWalls.narrow},
+			Source: Source{"mrbike.com and bicycles.stackexchange.com on rim strips: as wide as the rim inside, and wider lifts the tyre; the millimetre is common practice", Handbook},
 		},
 		longEnough("rim-tape.narrow", "width_mm", Safety, "the tape covers the spoke holes as the old one did",
-			Source{"a hole that looks out from under the tape cuts the tube", Practice}),
+			Source{"yarchive.net (Jobst Brandt) and bicycles.stackexchange.com on rim strips: the edge of an open hole cuts the tube", Handbook}),
 	},
+}
+
+var tapeOnWalls = Limit{Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")}, Plus: 2}
+
+// tapeWide asks where the tape climbs the walls: tubeless tape may, and nothing tells it from a tape for tubes.
+func tapeWide(s Scene, at Place) Judgement {
+	j := tapeOnWalls.judge(s, at)
+	tape, rim := s.side(mine("width_mm"), at), s.side(theirs("~.rim", "inner_width_mm"), at)
+	if j.Answer != Holds || !rim.known || tape.now.number <= rim.now.number || vouched([]side{tape, rim}) {
+		return j
+	}
+	j.Answer, j.Before = CantTell, false
+	j.Words = tape.words() + " on a rim " + rim.dimension().Show(rim.now) + " inside: it climbs the walls, as tubeless tape may; see that the bead seats all round"
+	j.Missing = []Missing{{at, "width_mm", "lay the tape in the rim and see how far it climbs"}}
+	return j
 }

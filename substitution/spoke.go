@@ -1,6 +1,10 @@
 package substitution
 
-import "stead/substitution/standard"
+import (
+	"fmt"
+
+	"stead/substitution/standard"
+)
 
 var spoke = Table{
 	Family: "spoke", Plural: "spokes",
@@ -58,9 +62,13 @@ var nipple = Table{
 		},
 		{
 			ID: "nipple.length", Severity: Function,
-			Says:   "the nipple is as long as it was",
-			Test:   Same{Mine: []string{"length_mm"}},
-			Source: byOldPart,
+			Says: "the nipple is as long as it was",
+			Test: Same{Mine: []string{"length_mm"}, Feel: func(s Scene, at Place) string {
+				was, _ := s.Was[at].Get("length_mm")
+				now, _ := s.Now[at].Get("length_mm")
+				return fmt.Sprintf("nipples of %s mm in place of %s mm: with some makers the thread is longer too and wants a shorter spoke, with others not", now, was)
+			}},
+			Source: Source{"spokeservice.ca on nipple length", Handbook},
 		},
 		materialRule("nipple", "brass lasts, alloy weighs less and seizes on steel", Source{"an anodic-index guideline", Handbook}),
 		finishRule("nipple"),

@@ -1,5 +1,7 @@
 package substitution
 
+import "slices"
+
 var fixing = word("fixing", "fixing", "look: a thread, three lugs or splines; a thread with caliper and thread gauge")
 
 var sprocket = Table{
@@ -9,7 +11,7 @@ var sprocket = Table{
 		{
 			ID: "sprocket.fixing", Severity: Mating,
 			Says:   "the sprocket is held on the hub as the old one was: its thread, lugs or splines",
-			Test:   Match{Mine: "fixing"},
+			Test:   Custom{Of: []Ref{mine("fixing")}, Judge: sprocketFixing, Narrow: sprocketFixings},
 			Source: Source{"ISO 10230 (three-lug drivers, abstract); Sheldon Brown and mtb-news.de on sprocket and lockring threads", Handbook},
 		},
 		widthRule("sprocket", []Ref{mine("chain_width")}, "rear.sprocket"),
@@ -28,15 +30,37 @@ var sprocket = Table{
 	},
 }
 
+// sprocketFixing compares with the old sprocket; the three inch threads of hubs go on each other.
+func sprocketFixing(s Scene, at Place) Judgement {
+	d := s.side(mine("fixing"), at)
+	if d.changed && slices.Contains(inchHubThreads, d.now.word) && slices.Contains(inchHubThreads, d.was.word) {
+		return d.besideOld(Holds)
+	}
+	return Match{Mine: "fixing"}.judge(s, at)
+}
+
+func sprocketFixings(s Scene, at, choosing Place) []Condition {
+	if d := s.side(mine("fixing"), at); choosing == at && slices.Contains(inchHubThreads, d.was.word) {
+		return []Condition{OneOf{"fixing", inchHubThreads}}
+	}
+	return Match{Mine: "fixing"}.narrow(s, at, choosing)
+}
+
 var freehubBody = Table{
 	Family: "freehub-body", Plural: "freehub bodies",
-	Dimensions: []Dimension{freehubWord, fixing},
+	Dimensions: []Dimension{freehubWord, fixing, word("designation", "maker's number", "read the body or the hub maker's drawing")},
 	Rules: []Rule{
 		{
 			ID: "freehub-body.fixing", Severity: Mating,
-			Says:   "the body is held on the hub as the old one was; bodies of two hubs rarely interchange",
+			Says:   "the body is held on the hub as the old one was",
 			Test:   Match{Mine: "fixing"},
 			Source: byOldPart,
+		},
+		{
+			ID: "freehub-body.hub", Severity: Mating,
+			Says:   "the body is made for this hub: bodies that look alike do not interchange",
+			Test:   Custom{Of: []Ref{mine("designation")}, Judge: sameNumber("hold the new body's seat and seal against the old one's: the fixing alone does not tell whose hub it is made for")},
+			Source: Source{"a wheel maker's page: hubs have ratchets of their own, and bodies that look similar do not interchange", Catalogue},
 		},
 		{
 			ID: "freehub-body.freehub", Severity: Mating, Unless: []Place{"rear.freewheel"},
