@@ -45,7 +45,7 @@ func newListAlike() *cobra.Command {
 				rows = append(rows, []string{strconv.FormatInt(a.PartID, 10), a.Name, strconv.FormatInt(a.OtherID, 10), a.Other, strconv.Itoa(a.Shared)})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", ">OTHER", "NAME", ">AGREE IN"}, rows)
-			say(cmd, "\nif two are one: stead pricelist same OTHER PART; if not: stead pricelist differ OTHER PART")
+			say(cmd, "\nif two are one: stead pricelist same OTHER PART\nif they differ: stead pricelist differ OTHER PART")
 		})
 	})
 	return cmd

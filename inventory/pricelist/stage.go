@@ -166,7 +166,7 @@ func (st stage) refuseTwice(ctx context.Context, tx pgx.Tx, s *Summary) error {
 func (st stage) match(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	_, err := tx.Exec(ctx, `
 		CREATE TEMP TABLE matched ON COMMIT DROP AS
-		SELECT s.*, o.id AS offer_id, o.pack AS was_pack, b.price AS was_price, o.gone_at IS NOT NULL AS was_gone,
+		SELECT s.*, o.id AS offer_id, o.pack AS was_pack, b.price AS was_price, o.gone_at IS NOT NULL AS was_gone, o.as_of AS was_as_of,
 		       COALESCE(o.part_id, merge.kept, by_gtin.id, by_maker.id) AS part_id, false AS fresh,
 		       CASE WHEN s.brand <> '' AND s.maker_code <> '' THEN 'm' || lower(s.brand) || chr(9) || lower(s.maker_code)
 		            WHEN s.gtin IS NOT NULL THEN 'g' || s.gtin ELSE 'c' || s.code END AS key
@@ -290,13 +290,20 @@ func (st stage) putOffers(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	return nil
 }
 
-// putPrices writes the prices that are new or have changed, and keeps what each was.
+// putPrices writes the prices that are new or have changed, and keeps what each was; a price recorded by hand has no history
+// until then.
 func (st stage) putPrices(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	_, err := tx.Exec(ctx, `
 		WITH moved AS (
 		    SELECT offer.id, matched.price, matched.pack
 		    FROM matched JOIN offer ON offer.supplier_id = $1 AND offer.code = matched.code
 		    WHERE matched.offer_id IS NULL OR (matched.price, matched.pack) IS DISTINCT FROM (matched.was_price, matched.was_pack)
+		), before AS (
+		    INSERT INTO price_history (offer_id, as_of, pack, price)
+		    SELECT offer_id, was_as_of, was_pack, was_price
+		    FROM matched
+		    WHERE was_price IS NOT NULL AND was_as_of < $2 AND (price, pack) IS DISTINCT FROM (was_price, was_pack)
+		      AND NOT EXISTS (SELECT FROM price_history h WHERE h.offer_id = matched.offer_id)
 		), kept AS (
 		    INSERT INTO price_history (offer_id, as_of, pack, price) SELECT id, $2, pack, price FROM moved
 		    ON CONFLICT (offer_id, as_of) DO UPDATE SET (pack, price) = (EXCLUDED.pack, EXCLUDED.price)
