@@ -4,7 +4,11 @@ import "fmt"
 
 var axle = Table{
 	Family: "axle", Plural: "axles",
-	Dimensions: []Dimension{threadWord, length(60, 320, "end to end, caliper or rule"), millimetres("diameter_mm", "diameter", 4, 40, "caliper on the plain part or over the thread")},
+	Dimensions: []Dimension{
+		threadWord, length(60, 320, "end to end, caliper or rule"),
+		millimetres("diameter_mm", "diameter", 4, 40, "caliper on the plain part or over the thread"),
+		word("position", "position", "look: which wheel it is of", "front", "rear"),
+	},
 	Rules: []Rule{
 		{
 			ID: "axle.thread", Severity: Mating,
