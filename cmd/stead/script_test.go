@@ -114,7 +114,9 @@ func tooWide(args []string, out string) string {
 // sql does something to the database on a connection that it leaves again.
 func sql(ts *testscript.TestScript, neg bool, args []string) {
 	ctx := context.Background()
-	conn, err := pgx.ConnectConfig(ctx, ts.Value("address").(*pgx.ConnConfig))
+	address := ts.Value("address").(*pgx.ConnConfig).Copy()
+	address.RuntimeParams["default_transaction_read_only"] = "off" // whatever the database's own default
+	conn, err := pgx.ConnectConfig(ctx, address)
 	ts.Check(err)
 	defer conn.Close(ctx)
 	_, err = conn.Exec(ctx, strings.Join(args, " "))
@@ -125,7 +127,7 @@ func sql(ts *testscript.TestScript, neg bool, args []string) {
 func readOnly(on bool) func(*testscript.TestScript, bool, []string) {
 	return func(ts *testscript.TestScript, neg bool, args []string) {
 		address := ts.Value("address").(*pgx.ConnConfig)
-		sql(ts, neg, []string{"SET default_transaction_read_only = off; ALTER DATABASE", pgx.Identifier{address.Database}.Sanitize(),
+		sql(ts, neg, []string{"ALTER DATABASE", pgx.Identifier{address.Database}.Sanitize(),
 			"SET default_transaction_read_only =", fmt.Sprint(on)})
 	}
 }
