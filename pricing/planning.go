@@ -109,13 +109,12 @@ func (s Situation) unobtainable() []string {
 	return why
 }
 
-// unsure lists what might fit with what to measure, a few for each need.
+// unsure lists what might fit with what to measure.
 func (s Situation) unsure() []UnsurePart {
-	const mostEach = 5
 	var out []UnsurePart
 	scene := s.scene()
 	for i, n := range s.Needs {
-		for _, id := range s.Unsure[i][:min(mostEach, len(s.Unsure[i]))] {
+		for _, id := range s.Unsure[i] {
 			part := s.Parts[id].Part
 			u := UnsurePart{Place: n.Place, PartID: id, Name: part.Name}
 			for _, m := range scene.Choose(n.Place, &part).Check(n.Place).Missing() {

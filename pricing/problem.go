@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/inventory/calendar"
 	"stead/substitution"
 	"stead/substitution/solver"
 )
@@ -23,13 +24,11 @@ func offerName(id int64) string { return "offer " + strconv.FormatInt(id, 10) }
 func (s Situation) problem() (solver.Problem, error) {
 	build := s.Job.Bike.Build.Complete()
 	p := solver.Problem{Was: build, Now: build}
-	scene := s.scene()
 	used := map[int64]bool{}
 	for i, n := range s.Needs {
 		need := solver.Need{ID: needName(n.Place), Family: n.Family, Places: []substitution.Place{n.Place}, Pieces: n.Quantity}
 		for _, id := range s.Candidates[i] {
-			part := s.Parts[id].Part
-			if slices.ContainsFunc(scene.Choose(n.Place, &part).Check(n.Place).Deviations(), s.Job.Limits.declined) {
+			if s.isDeclined(n.Place, id) {
 				continue
 			}
 			need.Candidates = append(need.Candidates, partName(id))
@@ -49,6 +48,7 @@ func (s Situation) problem() (solver.Problem, error) {
 		}
 	}
 	suppliers := map[int64]bool{}
+	hereOn := s.hereOn()
 	for _, id := range slices.Sorted(maps.Keys(used)) {
 		part := s.Parts[id]
 		sp := solver.Part{ID: partName(id), Part: &part.Part}
@@ -57,12 +57,12 @@ func (s Situation) problem() (solver.Problem, error) {
 				Breaks: []solver.Break{{Packs: 1, Pence: Pence(cost.Div(decimal.NewFromInt(int64(pieces))))}}})
 		}
 		for _, o := range s.Offers[id] {
-			promise, err := s.Deliveries.OfferPromise(o)
+			day, err := hereOn(o)
 			if err != nil {
 				return p, fmt.Errorf("offer %s of %s: %w", o.Code, part.Name, err)
 			}
 			sp.Offers = append(sp.Offers, solver.Offer{ID: offerName(o.ID), Supplier: s.Deliveries.Supplier(o.SupplierID).Code,
-				Pack: o.Pack * o.MinimumPacks, Day: int(promise.Day), Breaks: breaks(o)})
+				Pack: o.Pack * o.MinimumPacks, Day: int(day), Breaks: breaks(o)})
 			suppliers[o.SupplierID] = true
 		}
 		p.Parts = append(p.Parts, sp)
@@ -81,6 +81,36 @@ func (s Situation) problem() (solver.Problem, error) {
 	}
 	p.Wishes = s.wishes()
 	return p, nil
+}
+
+// isDeclined reports whether a part at a place brings by itself a difference that was declined.
+func (s Situation) isDeclined(place substitution.Place, partID int64) bool {
+	if len(s.Job.Limits.Declined) == 0 {
+		return false
+	}
+	part := s.Parts[partID].Part
+	return slices.ContainsFunc(s.scene().Choose(place, &part).Check(place).Deviations(), s.Job.Limits.declined)
+}
+
+// hereOn gives the day on which an offer is promised. Offers of one supplier under one stock signal come together: the day is
+// worked out once for all of them.
+func (s Situation) hereOn() func(inventory.Offer) (calendar.Day, error) {
+	type parcel struct {
+		supplier int64
+		stock    inventory.Signal
+	}
+	days := map[parcel]calendar.Day{}
+	return func(o inventory.Offer) (calendar.Day, error) {
+		day, known := days[parcel{o.SupplierID, o.Stock}]
+		if known {
+			return day, nil
+		}
+		promise, err := s.Deliveries.OfferPromise(o)
+		if err == nil {
+			days[parcel{o.SupplierID, o.Stock}] = promise.Day
+		}
+		return promise.Day, err
+	}
 }
 
 // obtainable reports whether a part is offered, or on the shelf and its price known.

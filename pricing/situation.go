@@ -22,8 +22,8 @@ type Situation struct {
 	Now        time.Time
 	Needs      []inspection.Need // parts
 	Bench      []inspection.Need // what the bench has in use and the labour price covers: a smear of grease
-	Candidates [][]int64         // for each need, parts that the rules accept with all that is kept, as far as a catalogue can tell
-	Unsure     [][]int64         // for each need, parts that lack a dimension which a rule asks for
+	Candidates [][]int64         // for each need, parts that can be had and that the rules accept with all that is kept, as far as a catalogue can tell
+	Unsure     [][]int64         // for each need with few candidates, parts that lack a dimension which a rule asks for
 	Brought    []Bringing
 	Parts      map[int64]inventory.Part
 	Offers     map[int64][]inventory.Offer // by part, priced in the shop's currency; gone ones left out
@@ -39,8 +39,15 @@ type Bringing struct {
 	Parts []int64
 }
 
-// mostCandidates bounds the search for one need. Where a catalogue has more parts that fit, those with a source come first.
+// mostCandidates bounds the search for one need. Where a catalogue has more parts that fit and can be had, those on the
+// shelf come first.
 const mostCandidates = 2000
+
+// enough is how many parts to choose from are so many that none is worth measuring, to see if it might fit too.
+const enough = 50
+
+// mostUnsure is how many parts that might fit are named for one need.
+const mostUnsure = 5
 
 // mostNearest bounds how many parts of a family are looked at for the reasons why none fits.
 const mostNearest = 200
@@ -126,15 +133,9 @@ func (s *Situation) findCandidates(ctx context.Context, db inventory.DB) error {
 	scene := s.scene()
 	s.Candidates, s.Unsure = make([][]int64, len(s.Needs)), make([][]int64, len(s.Needs))
 	for i, n := range s.Needs {
-		fitting, unsure, err := inventory.Candidates(ctx, db, n.Family, scene.Narrow(n.Place), mostCandidates)
+		fitting, unsure, err := findFitting(ctx, db, n.Family, scene.Narrow(n.Place))
 		if err != nil {
 			return fmt.Errorf("looking for a %s: %w", n.Family, err)
-		}
-		if len(fitting) == 0 {
-			// The nearest of the family say by which rule each fails.
-			if fitting, _, err = inventory.Candidates(ctx, db, n.Family, nil, mostNearest); err != nil {
-				return fmt.Errorf("looking for a %s: %w", n.Family, err)
-			}
 		}
 		for _, list := range []struct {
 			parts []inventory.Part
@@ -147,6 +148,25 @@ func (s *Situation) findCandidates(ctx context.Context, db inventory.DB) error {
 		}
 	}
 	return nil
+}
+
+// findFitting looks for the parts that satisfy the conditions of a need and can be had, and where they are few for others
+// that might. Where there are none, what nobody has comes in their place, and where nothing fits the nearest of the
+// family, of which the rules say by which each fails.
+func findFitting(ctx context.Context, db inventory.DB, family substitution.Family, conditions []substitution.Condition) (fitting, unsure []inventory.Part, err error) {
+	if fitting, err = inventory.ObtainableCandidates(ctx, db, family, conditions, mostCandidates); err != nil || len(fitting) >= enough {
+		return fitting, nil, err
+	}
+	if unsure, err = inventory.UnknownCandidates(ctx, db, family, conditions, mostUnsure); err != nil {
+		return nil, nil, err
+	}
+	if len(fitting) == 0 {
+		fitting, err = inventory.KnownCandidates(ctx, db, family, conditions, mostNearest)
+	}
+	if len(fitting) == 0 && err == nil {
+		fitting, err = inventory.KnownCandidates(ctx, db, family, nil, mostNearest)
+	}
+	return fitting, unsure, err
 }
 
 // findBrought asks each candidate what it would bring, and the catalogue for parts that are just that.
