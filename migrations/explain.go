@@ -45,8 +45,9 @@ func Explain(err error) string {
 	if hasPlace {
 		return explainUnreached(unreached)
 	}
-	// A connection that worked and then broke. (A deadline is a network error as well, and says more.)
-	var network net.Error
+	// A connection that worked and then broke. (A deadline is a network error as well, and says more. A bare system error
+	// is none: a file that is not there has one too.)
+	var network *net.OpError
 	switch {
 	case errors.Is(err, context.DeadlineExceeded):
 		return "the database did not answer in time: see whether its machine is up and not overloaded, then repeat the command"

@@ -118,7 +118,7 @@ func GrantableWishes(ctx context.Context, db inventory.DB, now time.Time) ([]Gra
 	return out, nil
 }
 
-// suiting are the parts that are as a wish asks and fit its bike as it is now.
+// suiting are the parts that are as a wish asks, fit its bike as it is now, and change nothing else in how it works.
 func suiting(ctx context.Context, db inventory.DB, w Wish) ([]inventory.Part, error) {
 	bike, err := BikeByID(ctx, db, w.BikeID)
 	if err != nil {
@@ -131,8 +131,17 @@ func suiting(ctx context.Context, db inventory.DB, w Wish) ([]inventory.Part, er
 	build := bike.Build.Complete()
 	scene := substitution.Scene{Was: build, Now: build}
 	return slices.DeleteFunc(parts, func(p inventory.Part) bool {
-		return scene.Choose(w.Place, &p.Part).Check(w.Place).Fits != substitution.Holds
+		v := scene.Choose(w.Place, &p.Part).Check(w.Place)
+		return v.Fits != substitution.Holds || slices.ContainsFunc(v.Deviations(), w.unasked)
 	}), nil
+}
+
+// unasked reports whether a difference in function is none that the wish is about.
+func (w Wish) unasked(f substitution.Finding) bool {
+	return f.Rule.Severity == substitution.Function && !slices.ContainsFunc(f.Rule.Reads(), func(r substitution.Ref) bool {
+		_, asked := w.Dims[r.Dimension]
+		return asked
+	})
 }
 
 // sourceNow says where a part can be had at once: on the shelf, or in stock at a supplier; empty if nowhere.

@@ -15,7 +15,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"os/signal"
 	"syscall"
@@ -47,11 +46,6 @@ func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) 
 	if errors.As(err, &u) {
 		fmt.Fprintf(errs, "stead: %v\n", err)
 		return 2
-	}
-	var file *fs.PathError // no trouble of the database's, though it may look like one
-	if errors.As(err, &file) {
-		fmt.Fprintf(errs, "stead: %v\n", err)
-		return 1
 	}
 	fmt.Fprintf(errs, "stead: %s\n", migrations.Explain(err))
 	return 1
