@@ -128,8 +128,11 @@ func progress(cmd *cobra.Command, what string) (told func(lines int), done func(
 	if !ok || !term.IsTerminal(int(screen.Fd())) {
 		return nil, func() {}
 	}
-	bar := progressbar.NewOptions(-1, progressbar.OptionSetWriter(screen), progressbar.OptionSetDescription(what), progressbar.OptionShowCount(),
-		progressbar.OptionSetItsString("lines"), progressbar.OptionShowIts(), progressbar.OptionClearOnFinish(), progressbar.OptionSpinnerType(14))
+	bar := progressbar.NewOptions(-1, progressbar.OptionSetWriter(screen), progressbar.OptionSetDescription(what),
+		progressbar.OptionClearOnFinish(), progressbar.OptionSpinnerType(14))
 	// What the bar says of itself is of no use to anyone: a screen that cannot be written to is no reason to stop.
-	return func(lines int) { _ = bar.Set(lines) }, func() { _ = bar.Finish() }
+	return func(lines int) {
+		bar.Describe(fmt.Sprintf("%s: %d lines", what, lines))
+		_ = bar.Set(lines)
+	}, func() { _ = bar.Finish() }
 }
