@@ -39,19 +39,6 @@ type Bringing struct {
 	Parts []int64
 }
 
-// mostCandidates bounds the search for one need. Where a catalogue has more parts that fit and can be had, those on the
-// shelf come first.
-const mostCandidates = 2000
-
-// enough is how many parts to choose from are so many that none is worth measuring, to see if it might fit too.
-const enough = 50
-
-// mostUnsure is how many parts that might fit are named for one need.
-const mostUnsure = 5
-
-// mostNearest bounds how many parts of a family are looked at for the reasons why none fits.
-const mostNearest = 200
-
 // LoadSituation gathers what bears on a job now.
 func LoadSituation(ctx context.Context, db inventory.DB, jobID int64, now time.Time) (Situation, error) {
 	s := Situation{Now: now, Parts: map[int64]inventory.Part{}}
@@ -127,46 +114,6 @@ func (s Situation) scene() substitution.Scene {
 		scene.Open[n.Place] = true
 	}
 	return scene
-}
-
-func (s *Situation) findCandidates(ctx context.Context, db inventory.DB) error {
-	scene := s.scene()
-	s.Candidates, s.Unsure = make([][]int64, len(s.Needs)), make([][]int64, len(s.Needs))
-	for i, n := range s.Needs {
-		fitting, unsure, err := findFitting(ctx, db, n.Family, scene.Narrow(n.Place))
-		if err != nil {
-			return fmt.Errorf("looking for a %s: %w", n.Family, err)
-		}
-		for _, list := range []struct {
-			parts []inventory.Part
-			to    *[]int64
-		}{{fitting, &s.Candidates[i]}, {unsure, &s.Unsure[i]}} {
-			for _, p := range list.parts {
-				s.Parts[p.ID] = p
-				*list.to = append(*list.to, p.ID)
-			}
-		}
-	}
-	return nil
-}
-
-// findFitting looks for the parts that satisfy the conditions of a need and can be had, and where they are few for others
-// that might. Where there are none, what nobody has comes in their place, and where nothing fits the nearest of the
-// family, of which the rules say by which each fails.
-func findFitting(ctx context.Context, db inventory.DB, family substitution.Family, conditions []substitution.Condition) (fitting, unsure []inventory.Part, err error) {
-	if fitting, err = inventory.ObtainableCandidates(ctx, db, family, conditions, mostCandidates); err != nil || len(fitting) >= enough {
-		return fitting, nil, err
-	}
-	if unsure, err = inventory.UnknownCandidates(ctx, db, family, conditions, mostUnsure); err != nil {
-		return nil, nil, err
-	}
-	if len(fitting) == 0 {
-		fitting, err = inventory.KnownCandidates(ctx, db, family, conditions, mostNearest)
-	}
-	if len(fitting) == 0 && err == nil {
-		fitting, err = inventory.KnownCandidates(ctx, db, family, nil, mostNearest)
-	}
-	return fitting, unsure, err
 }
 
 // findBrought asks each candidate what it would bring, and the catalogue for parts that are just that.
