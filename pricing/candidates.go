@@ -3,7 +3,6 @@ package pricing
 import (
 	"context"
 	"fmt"
-	"reflect"
 	"slices"
 
 	"stead/inventory"
@@ -83,11 +82,18 @@ func agreed(scene substitution.Scene, at substitution.Place, parts []inventory.P
 		conditions := scene.Choose(at, &parts[i].Part).Narrow(place)
 		if i == 0 {
 			all = conditions
+			continue
 		}
-		all = slices.DeleteFunc(all, func(c substitution.Condition) bool {
-			return !slices.ContainsFunc(conditions, func(d substitution.Condition) bool { return reflect.DeepEqual(c, d) })
-		})
-		if len(all) == 0 {
+		var both []substitution.Condition
+		for _, a := range all {
+			for _, b := range conditions {
+				if c, same := substitution.Either(a, b); same {
+					both = append(both, c)
+					break
+				}
+			}
+		}
+		if all = both; len(all) == 0 {
 			break
 		}
 	}
