@@ -284,6 +284,9 @@ func readShape(r *reading) {
 		for r.isJoint(j, ":=.") {
 			j++
 		}
+		if r.isJoint(j, "-") {
+			continue // "SHAPE-A1" may be the whole code
+		}
 		end, figures := j, false
 		for end < len(r.items) && (end == j || r.glued(end)) && !r.isJoint(end, ",;:()|") {
 			figures = figures || r.items[end].kind == figure
