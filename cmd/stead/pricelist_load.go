@@ -22,6 +22,7 @@ const (
 	acceptGood     = "accept-good"
 	acceptJumps    = "accept-jumps"
 	acceptPrices   = "accept-prices"
+	acceptGone     = "accept-gone"
 )
 
 // newListLoad loads a supplier's list, all of it or nothing.
@@ -38,6 +39,7 @@ again changes nothing.`,
 	cmd.Flags().BoolVar(&confirm, confirmColumns, false, "the columns are as the preview shows them: keep that")
 	cmd.Flags().BoolVar(&accept.GoodRows, acceptGood, false, "load the good lines although others are bad")
 	cmd.Flags().BoolVar(&accept.Jumps, acceptJumps, false, "the prices that moved far are right")
+	cmd.Flags().BoolVar(&accept.Gone, acceptGone, false, "most of what the supplier had is really gone")
 	cmd.Flags().BoolVar(&accept.Prices, acceptPrices, false, "the prices do stand in their column")
 	cmd.Flags().StringVar(&asOf, "as-of", "", "day from which the list holds (default today)")
 	jumpFlag(cmd, &jump)
@@ -105,6 +107,8 @@ func held(err error, supplier string) error {
 	switch {
 	case h.Summary.Doubt != "":
 		flag, means = acceptPrices, "if the prices are right"
+	case h.Summary.CutShort():
+		flag, means = acceptGone, "if they are really gone"
 	case h.Summary.Refused > 0:
 		flag, means = acceptGood, "to take the good lines only"
 	}

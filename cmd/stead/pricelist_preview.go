@@ -166,7 +166,7 @@ func flagsFor(v previewView) string {
 	for _, f := range []struct {
 		need bool
 		flag string
-	}{{!v.Confirmed, confirmColumns}, {v.Load.Doubt != "", acceptPrices}, {v.Load.Refused > 0, acceptGood}, {len(v.Load.Jumps) > 0, acceptJumps}} {
+	}{{!v.Confirmed, confirmColumns}, {v.Load.Doubt != "", acceptPrices}, {v.Load.CutShort(), acceptGone}, {v.Load.Refused > 0, acceptGood}, {len(v.Load.Jumps) > 0, acceptJumps}} {
 		if f.need {
 			out += " --" + f.flag
 		}

@@ -34,6 +34,7 @@ type Accept struct {
 	GoodRows bool // load the good rows, although others are bad
 	Jumps    bool // the price jumps are right
 	Prices   bool // the prices do stand in their column
+	Gone     bool // most of what the supplier had is really gone
 }
 
 // Summary is what a load did, or a preview would do.
@@ -54,7 +55,12 @@ type Summary struct {
 	Again   bool      `json:"again,omitempty"` // the very file had been loaded: nothing was done
 }
 
+// CutShort reports whether more offers would go than stay: a list that broke off on its way, or another supplier's, looks
+// like that. A handful may well go.
+func (s Summary) CutShort() bool { return s.Gone > aHandful && s.Gone > s.Same+s.Changed }
+
 const (
+	aHandful     = 20
 	usualJump    = 25
 	mostProblems = 1000
 )
@@ -74,6 +80,8 @@ func (e *HeldError) Error() string {
 	switch s := e.Summary; {
 	case s.Doubt != "":
 		return "nothing was loaded: " + s.Doubt
+	case s.CutShort():
+		return fmt.Sprintf("nothing was loaded: %d offers of the last list are missing from this one and only %d are still in it, as if it were cut short or another supplier's", s.Gone, s.Same+s.Changed)
 	case s.Refused > 0:
 		return fmt.Sprintf("nothing was loaded: %d of %d lines are bad, the first is %s", s.Refused, s.Rows, s.Bad[0])
 	default:
@@ -96,7 +104,7 @@ func (l Load) Run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 		return Summary{}, fmt.Errorf("load %s: %w", l.File.Name(), err)
 	}
 	s, err := l.run(ctx, inner)
-	if err == nil && (s.Doubt != "" && !l.Accept.Prices || s.Refused > 0 && !l.Accept.GoodRows || len(s.Jumps) > 0 && !l.Accept.Jumps) {
+	if err == nil && (s.Doubt != "" && !l.Accept.Prices || s.CutShort() && !l.Accept.Gone || s.Refused > 0 && !l.Accept.GoodRows || len(s.Jumps) > 0 && !l.Accept.Jumps) {
 		err = &HeldError{Summary: s}
 	}
 	if err != nil {

@@ -146,6 +146,26 @@ func TestHeld(t *testing.T) {
 }
 
 // One answer settles every line that has the word, now and in the next list.
+// A list that broke off on its way must not make most of what a supplier sells go.
+func TestCutShort(t *testing.T) {
+	tx := testdb.Tx(t)
+	supplier := addSupplier(t, tx)
+	list := head
+	for i := range 50 {
+		list += fmt.Sprintf("C%d,C/RING 34T 110PCD 5-BOLT INNER SILVER 9/10SPD,Hullin,H%d,,8.50,16.99,,12\n", i, i)
+	}
+	_, err := load(t, tx, supplier, list, 0, Accept{})
+	require.NoError(t, err)
+	short := strings.Join(strings.SplitAfter(list, "\n")[:strings.Count(head, "\n")+10], "")
+	_, err = load(t, tx, supplier, short, 1, Accept{})
+	require.ErrorContains(t, err, "40 offers of the last list are missing from this one and only 10 are still in it")
+	require.False(t, offerOf(t, tx, supplier, "C49").Gone)
+	s, err := load(t, tx, supplier, short, 1, Accept{Gone: true})
+	require.NoError(t, err)
+	require.Equal(t, 40, s.Gone)
+	require.True(t, offerOf(t, tx, supplier, "C49").Gone)
+}
+
 func TestReview(t *testing.T) {
 	tx, ctx := testdb.Tx(t), t.Context()
 	supplier := addSupplier(t, tx)
