@@ -156,6 +156,11 @@ func (d *Deliveries) Forecast(supplierID int64, signal Signal) leadtime.Forecast
 	return d.experience.Forecast(leadtime.Order{Supplier: s.Code, Quoted: &quoted, Signal: signal})
 }
 
+// DaysLate are how many working days after their quotes a supplier's parcels came, the oldest order first.
+func (d *Deliveries) DaysLate(supplierID int64) []int {
+	return d.experience.DaysLate(d.suppliers[supplierID].Code)
+}
+
 // Shipment is the parcel that would come if a line under that signal were ordered now.
 func (d *Deliveries) Shipment(supplierID int64, signal Signal) leadtime.Shipment {
 	route := d.routes[supplierID]

@@ -167,26 +167,33 @@ func JobByID(ctx context.Context, db inventory.DB, id int64) (Job, error) {
 
 // JobSummary is a job in a list.
 type JobSummary struct {
-	ID       int64      `json:"job"`
-	State    JobState   `json:"state"`
-	Customer string     `json:"customer"`
-	Bike     string     `json:"bike"`
-	WantedBy *time.Time `json:"wanted_by,omitempty"`
-	Waits    int        `json:"waits_for"` // parts that are still to come
+	ID       int64         `json:"job"`
+	State    JobState      `json:"state"`
+	Customer string        `json:"customer"`
+	Bike     string        `json:"bike"`
+	WantedBy *calendar.Day `json:"wanted_by,omitempty"`
+	Waits    int           `json:"waits_for"` // parts that are still to come
 }
 
 // Jobs lists the jobs that are not closed, or all of them.
 func Jobs(ctx context.Context, db inventory.DB, all bool) ([]JobSummary, error) {
 	rows, err := db.Query(ctx, `
-		SELECT j.id, j.state, c.name AS customer, b.words AS bike, j.wanted_by,
-		       (SELECT count(*) FROM claim WHERE job_id = j.id AND claim.state IN ('wanted', 'ordered')) AS waits
+		SELECT j.id, j.state, c.name, b.words, j.wanted_by,
+		       (SELECT count(*) FROM claim WHERE job_id = j.id AND claim.state IN ('wanted', 'ordered'))
 		FROM job j JOIN bike b ON b.id = j.bike_id JOIN customer c ON c.id = b.customer_id
 		WHERE $1 OR j.closed_at IS NULL
 		ORDER BY j.id`, all)
 	if err != nil {
 		return nil, fmt.Errorf("loading jobs: %w", err)
 	}
-	jobs, err := pgx.CollectRows(rows, pgx.RowToStructByName[JobSummary])
+	jobs, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (j JobSummary, err error) {
+		var wanted *time.Time
+		if err = row.Scan(&j.ID, &j.State, &j.Customer, &j.Bike, &wanted, &j.Waits); err == nil && wanted != nil {
+			day := calendar.DayOf(*wanted)
+			j.WantedBy = &day
+		}
+		return j, err
+	})
 	if err != nil {
 		return nil, fmt.Errorf("loading jobs: %w", err)
 	}

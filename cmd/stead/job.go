@@ -372,7 +372,7 @@ func listJobs(cmd *cobra.Command, w *workshop, all bool) error {
 		for _, j := range jobs {
 			wanted := ""
 			if j.WantedBy != nil {
-				wanted = calendar.DayOf(*j.WantedBy).String()
+				wanted = j.WantedBy.String()
 			}
 			rows = append(rows, []string{strconv.FormatInt(j.ID, 10), string(j.State), j.Customer, j.Bike, wanted, strconv.Itoa(j.Waits)})
 		}

@@ -126,7 +126,8 @@ func newSupplierShow() *cobra.Command {
 		answer := struct {
 			Supplier inventory.Supplier `json:"supplier"`
 			Ordered  []outlook          `json:"ordered_now"`
-		}{s, out}
+			DaysLate []int              `json:"days_late"` // of past parcels, working days after the quote
+		}{s, out, d.DaysLate(s.ID)}
 		return show(cmd, answer, func() {
 			say(cmd, "%s (%s), orders by %s count for the day\n", s.Name, s.Code, s.CutOff)
 			var rows [][]string
@@ -137,6 +138,10 @@ func newSupplierShow() *cobra.Command {
 			say(cmd, "")
 			for _, words := range out[0].Why {
 				say(cmd, "  %s", words)
+			}
+			if len(answer.DaysLate) > 0 {
+				say(cmd, "\nPast parcels, working days after the day quoted:")
+				terminal.Bars(cmd.OutOrStdout(), answer.DaysLate)
 			}
 		})
 	})

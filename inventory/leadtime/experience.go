@@ -63,6 +63,15 @@ func Learn(receipts []Receipt, outstanding []Outstanding, now calendar.Day) *Exp
 	return e
 }
 
+// DaysLate are how many working days after their quotes a supplier's receipts came, the oldest order first.
+func (e *Experience) DaysLate(supplier string) []int {
+	var days []int
+	for _, r := range e.suppliers[supplier].receipts {
+		days = append(days, r.DaysLate())
+	}
+	return days
+}
+
 // parcels sorts the receipts that had come by now by supplier and age, and leaves
 // out all but one of the lines of a parcel.
 func parcels(receipts []Receipt, now calendar.Day) map[string][]Receipt {

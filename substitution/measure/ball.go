@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"stead/substitution/standard"
 )
@@ -43,10 +44,24 @@ func (b Balls) Identify() (Result, error) {
 		r.Verdict = fmt.Sprintf("They read as %s balls, a size known here from memory only; measure a row of ten.", r.Matches[0].Name)
 	default:
 		r.Verdict = "No standard ball has this size: the balls are worn, or one was misread. A ball that measures under its size is scrap, and so are the others of its race; measure the least worn, or the cup."
+		if meant := pointForSlash(b.Diameter); meant != "" {
+			r.Verdict = fmt.Sprintf("No ball measures %s mm. If %s in was meant, write it with the slash: --diameter %s.", mm(b.Diameter.MM), meant, meant)
+		}
 	}
 	b.separate(&r)
 	r.Cautions = append(r.Cautions, "Replace all balls of a race together, from one lot: one larger ball carries the load alone.")
 	return r, nil
+}
+
+// pointForSlash is the inch size that was meant where its fraction was written with a point: 5.32 for 5/32.
+func pointForSlash(d *Reading) string {
+	for _, ball := range standard.Balls() {
+		inch, isInch := strings.CutSuffix(ball.String(), " in")
+		if isInch && d != nil && strings.ReplaceAll(inch, "/", ".") == mm(d.MM) {
+			return inch
+		}
+	}
+	return ""
 }
 
 func (b Balls) validate() error {

@@ -3,6 +3,8 @@ package terminal
 import (
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"strings"
 )
 
@@ -14,6 +16,25 @@ type Point struct {
 
 // Axis names the ends of an axis.
 type Axis struct{ Least, Most string }
+
+// Bars draws how often each whole number occurs, from the least to the greatest.
+func Bars(w io.Writer, values []int) {
+	if len(values) == 0 {
+		return
+	}
+	count := map[int]int{}
+	for _, v := range values {
+		count[v]++
+	}
+	most := slices.Max(slices.Collect(maps.Values(count)))
+	for v := slices.Min(values); v <= slices.Max(values); v++ {
+		length := count[v]
+		if most > plotWidth {
+			length = count[v] * plotWidth / most
+		}
+		fmt.Fprintln(w, strings.TrimRight(fmt.Sprintf("%10d │%s %d", v, strings.Repeat("█", length), count[v]), " "))
+	}
+}
 
 // The size of the field inside the axes.
 const (

@@ -50,3 +50,9 @@ func TestPlotOfOnePoint(t *testing.T) {
 	Plot(&out, []Point{{X: 3, Y: 3, Mark: 'o'}}, Axis{"a", "a"}, Axis{"b", "b"})
 	require.Contains(t, out.String(), "o")
 }
+
+func TestBars(t *testing.T) {
+	var out strings.Builder
+	Bars(&out, []int{0, 0, 2})
+	require.Equal(t, "         0 │██ 2\n         1 │ 0\n         2 │█ 1\n", out.String())
+}
