@@ -414,13 +414,17 @@ func newJobClose() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		_, err = change(cmd, w, "job close "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
-			return id, pricing.CloseJob(ctx, tx, id, leaveOut, now())
+		state, err := change(cmd, w, "job close "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (pricing.JobState, error) {
+			if err := pricing.CloseJob(ctx, tx, id, leaveOut, now()); err != nil {
+				return "", err
+			}
+			job, err := pricing.JobByID(ctx, tx, id)
+			return job.State, err
 		})
 		if err != nil {
 			return err
 		}
-		return show(cmd, map[string]int64{"closed": id}, func() { say(cmd, "job %d is closed", id) })
+		return show(cmd, map[string]any{"job": id, "state": state}, func() { say(cmd, "job %d is %s", id, state) })
 	})
 	return cmd
 }
