@@ -146,6 +146,23 @@ func TestHeld(t *testing.T) {
 }
 
 // One answer settles every line that has the word, now and in the next list.
+// A price for many outlives a new price for one only while it is the lower of the two.
+func TestBreaksOfAnOlderPrice(t *testing.T) {
+	tx := testdb.Tx(t)
+	supplier := addSupplier(t, tx)
+	_, err := load(t, tx, supplier, spring, 0, Accept{})
+	require.NoError(t, err)
+	ring := offerOf(t, tx, supplier, "C34")
+	_, err = tx.Exec(t.Context(), `INSERT INTO price_break (offer_id, from_packs, price) VALUES ($1, 5, 8.20), ($1, 10, 7.10)`, ring.ID)
+	require.NoError(t, err)
+	_, err = load(t, tx, supplier, strings.Replace(spring, "8.50", "7.90", 1), 1, Accept{})
+	require.NoError(t, err)
+	ring = offerOf(t, tx, supplier, "C34")
+	require.Len(t, ring.Breaks, 2)
+	require.Equal(t, "7.9", ring.PriceAt(5).String())
+	require.Equal(t, "7.1", ring.PriceAt(10).String())
+}
+
 // A list that broke off on its way must not make most of what a supplier sells go.
 func TestCutShort(t *testing.T) {
 	tx := testdb.Tx(t)

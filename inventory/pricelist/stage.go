@@ -307,6 +307,9 @@ func (st stage) putPrices(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 		), kept AS (
 		    INSERT INTO price_history (offer_id, as_of, pack, price) SELECT id, $2, pack, price FROM moved
 		    ON CONFLICT (offer_id, as_of) DO UPDATE SET (pack, price) = (EXCLUDED.pack, EXCLUDED.price)
+		), stale AS (
+		    -- A price for many that is no lower than the new price for one was said of the old one.
+		    DELETE FROM price_break b USING moved m WHERE b.offer_id = m.id AND b.from_packs > 1 AND b.price >= m.price
 		)
 		INSERT INTO price_break (offer_id, from_packs, price) SELECT id, 1, price FROM moved
 		ON CONFLICT (offer_id, from_packs) DO UPDATE SET price = EXCLUDED.price`, st.supplierID, st.asOf)
