@@ -2,6 +2,7 @@ package pricing
 
 import (
 	"context"
+	"strings"
 	"testing"
 
 	"github.com/jackc/pgx/v5"
@@ -188,6 +189,11 @@ func TestWishes(t *testing.T) {
 	small := w.part("black ring 50T, 130 mm", "chainring", "teeth=50 bcd_mm=130 bolts=5 bolt_pattern=even position=outer speeds=9,10 chain_width=11/128 colour=black material=alloy treatment=anodised", "20.00")
 	w.shelve(small, 1)
 	require.Empty(t, grantable(w), "black, and does not fit")
+
+	fewer := w.part("black ring 46T", "chainring", strings.Replace(blackRing, "teeth=50", "teeth=46", 1), "20.00")
+	require.Equal(t, "46", fewer.Spec["teeth"].Value.String())
+	w.shelve(fewer, 1)
+	require.Empty(t, grantable(w), "black, and another gear, which nobody wished for")
 
 	black := w.part("black ring 50T", "chainring", blackRing, "")
 	late := w.offer(w.north, black, 1, inventory.ToOrder, at("20.00"))
