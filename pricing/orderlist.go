@@ -109,6 +109,10 @@ func (b bench) plan(ctx context.Context) (OrderList, error) {
 		problem = b.problem(&list)
 		plan, err = orderplan.Solve(ctx, problem)
 	}
+	for none := new(orderplan.InfeasibleError); errors.As(err, &none); {
+		b.setAside(&problem, &list, none)
+		plan, err = orderplan.Solve(ctx, problem)
+	}
 	if err != nil {
 		return list, b.explain(err)
 	}
@@ -124,11 +128,8 @@ func (b bench) plan(ctx context.Context) (OrderList, error) {
 
 // explain puts the part's name where the planner knows only its number.
 func (b bench) explain(err error) error {
-	var none *orderplan.InfeasibleError
-	if errors.As(err, &none) && none.Line != "" {
-		if id, bad := strconv.ParseInt(none.Line, 10, 64); bad == nil && b.wanted[id] != nil {
-			return fmt.Errorf("no order list meets the dates because of %s: %w", b.wanted[id].part.Name, err)
-		}
+	if wrong := new(orderplan.InputError); errors.As(err, &wrong) && wrong.Line != "" {
+		return fmt.Errorf("planning the orders: %s: %w", b.named(wrong.Line), err)
 	}
 	return fmt.Errorf("planning the orders: %w", err)
 }
