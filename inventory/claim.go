@@ -3,9 +3,10 @@ package inventory
 import (
 	"context"
 	"fmt"
-	"time"
 
 	"github.com/jackc/pgx/v5"
+
+	"stead/inventory/calendar"
 )
 
 // The states of a claim.
@@ -18,16 +19,16 @@ const (
 
 // Claim is pieces that an approved job lacks and that must be bought.
 type Claim struct {
-	ID          int64     `json:"id"`
-	JobID       int64     `json:"job_id"`
-	Place       string    `json:"place"`
-	PartID      int64     `json:"part_id"`
-	OfferID     int64     `json:"offer_id"` // as quoted; another offer of the same part may be ordered
-	Pieces      int       `json:"pieces"`
-	Substitute  bool      `json:"substitute"` // not like for like: to be measured on arrival
-	DueOn       time.Time `json:"due_on"`     // a day
-	State       string    `json:"state"`
-	OrderLineID *int64    `json:"order_line_id,omitempty"`
+	ID          int64        `json:"id"`
+	JobID       int64        `json:"job_id"`
+	Place       string       `json:"place"`
+	PartID      int64        `json:"part_id"`
+	OfferID     int64        `json:"offer_id"` // as quoted; another offer of the same part may be ordered
+	Pieces      int          `json:"pieces"`
+	Substitute  bool         `json:"substitute"` // not like for like: to be measured on arrival
+	DueOn       calendar.Day `json:"due_on"`
+	State       string       `json:"state"`
+	OrderLineID *int64       `json:"order_line_id,omitempty"`
 }
 
 const claimColumns = `id, job_id, place, part_id, offer_id, pieces, substitute, due_on, state, order_line_id`

@@ -47,14 +47,9 @@ func Confirm(ctx context.Context, tx pgx.Tx, orderID int64, said []Confirmation,
 		if c.Price.Valid && !c.Price.Decimal.IsPositive() {
 			return Order{}, fmt.Errorf("line %d of order %d: a price of %s a pack cannot be meant", c.LineID, orderID, c.Price.Decimal)
 		}
-		var expected *time.Time
-		if c.ExpectedOn != nil {
-			day := c.ExpectedOn.Time()
-			expected = &day
-		}
 		if _, err := tx.Exec(ctx, `
 			INSERT INTO confirmation (order_line_id, kind, expected_on, price, note, at) VALUES ($1, $2, $3, $4, $5, $6)`,
-			c.LineID, c.Kind, expected, c.Price, c.Note, at); err != nil {
+			c.LineID, c.Kind, c.ExpectedOn, c.Price, c.Note, at); err != nil {
 			return Order{}, fmt.Errorf("record what was said of line %d of order %d: %w", c.LineID, orderID, explain(err))
 		}
 	}
@@ -78,13 +73,12 @@ func LastWords(ctx context.Context, db DB, lineIDs []int64) (map[int64]Word, err
 	words := map[int64]Word{}
 	var id int64
 	var kind ConfirmationKind
-	var expected *time.Time
+	var expected *calendar.Day
 	var price decimal.NullDecimal
 	_, err = pgx.ForEachRow(rows, []any{&id, &kind, &expected, &price}, func() error {
 		w := words[id]
 		if expected != nil {
-			day := calendar.DayOf(*expected)
-			w.ExpectedOn = &day
+			w.ExpectedOn = expected
 		}
 		switch {
 		case price.Valid && kind == Acknowledged:

@@ -9,6 +9,8 @@ import (
 
 	"github.com/jackc/pgx/v5"
 	"github.com/shopspring/decimal"
+
+	"stead/inventory/calendar"
 )
 
 // The states of an order.
@@ -40,10 +42,10 @@ type OrderLine struct {
 	Price      decimal.Decimal `json:"price"`       // of a pack
 	QuotedDays int             `json:"quoted_days"` // working days, as quoted when ordered
 	Stock      Signal          `json:"stock"`       // the supplier's signal when ordered
-	ExpectedOn time.Time       `json:"expected_on"` // a day
-	Received   int             `json:"received"`    // good pieces that came, none beyond what was ordered
-	Cancelled  int             `json:"cancelled"`   // pieces that will not come
-	Claims     []int64         `json:"claims"`      // of jobs that the line serves
+	ExpectedOn calendar.Day    `json:"expected_on"`
+	Received   int             `json:"received"`  // good pieces that came, none beyond what was ordered
+	Cancelled  int             `json:"cancelled"` // pieces that will not come
+	Claims     []int64         `json:"claims"`    // of jobs that the line serves
 }
 
 // Awaited is how many pieces are still to come.

@@ -8,6 +8,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/stretchr/testify/require"
 
+	"stead/inventory/calendar"
 	"stead/migrations/testdb"
 )
 
@@ -27,13 +28,13 @@ func newDelivery(t *testing.T) delivery {
 	d := delivery{tx: tx, request: begun(t, tx), part: addRing(t, tx), supplier: addSupplier(t, tx), first: addJob(t, tx), second: addJob(t, tx)}
 	d.offer = addOffer(t, tx, d.supplier.ID, d.part.ID, 10)
 	addBins(t, tx, "A1")
-	require.NoError(t, AddClaim(ctx, tx, Claim{JobID: d.first, Place: "crank.outer-ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 6, DueOn: day(time.March, 20)}))
-	require.NoError(t, AddClaim(ctx, tx, Claim{JobID: d.second, Place: "crank.ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 8, Substitute: true, DueOn: day(time.March, 10)}))
+	require.NoError(t, AddClaim(ctx, tx, Claim{JobID: d.first, Place: "crank.outer-ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 6, DueOn: calendar.Date(2026, time.March, 20)}))
+	require.NoError(t, AddClaim(ctx, tx, Claim{JobID: d.second, Place: "crank.ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 8, Substitute: true, DueOn: calendar.Date(2026, time.March, 10)}))
 	require.Equal(t, Stock{Wanted: 14}, stockOf(t, tx, d.part.ID))
 	var err error
 	d.order, err = PlaceOrder(ctx, tx, Order{SupplierID: d.supplier.ID, PlacedAt: day(time.March, 3), Carriage: pounds("5.95"),
 		Lines: []OrderLine{{OfferID: d.offer.ID, PartID: d.part.ID, Packs: 2, Pack: 10, Price: pounds("9.00"), QuotedDays: 2, Stock: InStock,
-			ExpectedOn: day(time.March, 5), Claims: d.openClaims(t)}}})
+			ExpectedOn: calendar.Date(2026, time.March, 5), Claims: d.openClaims(t)}}})
 	require.NoError(t, err)
 	return d
 }
@@ -75,7 +76,7 @@ func TestAddClaimRefuses(t *testing.T) {
 		{"another part's offer", "not of part " + text(other.ID), func(c *Claim) { c.PartID = other.ID }},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			claim := Claim{JobID: d.first, Place: "crank.ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 1, DueOn: day(time.March, 9)}
+			claim := Claim{JobID: d.first, Place: "crank.ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 1, DueOn: calendar.Date(2026, time.March, 9)}
 			c.change(&claim)
 			require.ErrorContains(t, AddClaim(ctx, d.tx, claim), c.problem)
 		})
@@ -98,9 +99,9 @@ func TestPlaceOrder(t *testing.T) {
 
 func TestPlaceOrderSharesAClaim(t *testing.T) {
 	d, ctx := newDelivery(t), t.Context()
-	require.NoError(t, AddClaim(ctx, d.tx, Claim{JobID: d.first, Place: "crank.inner-ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 25, DueOn: day(time.March, 20)}))
+	require.NoError(t, AddClaim(ctx, d.tx, Claim{JobID: d.first, Place: "crank.inner-ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 25, DueOn: calendar.Date(2026, time.March, 20)}))
 	claim := d.openClaims(t)
-	line := OrderLine{OfferID: d.offer.ID, PartID: d.part.ID, Packs: 1, Pack: 10, Price: pounds("9"), Stock: Low, ExpectedOn: day(time.March, 9), Claims: claim}
+	line := OrderLine{OfferID: d.offer.ID, PartID: d.part.ID, Packs: 1, Pack: 10, Price: pounds("9"), Stock: Low, ExpectedOn: calendar.Date(2026, time.March, 9), Claims: claim}
 	o, err := PlaceOrder(ctx, d.tx, Order{SupplierID: d.supplier.ID, PlacedAt: day(time.March, 4), Lines: []OrderLine{line, line}})
 	require.NoError(t, err)
 	require.Len(t, o.Lines[0].Claims, 1)
@@ -130,7 +131,7 @@ func TestPlaceOrderRefuses(t *testing.T) {
 			inner, err := d.tx.Begin(ctx)
 			require.NoError(t, err)
 			o := Order{SupplierID: d.supplier.ID, PlacedAt: day(time.March, 4), Lines: []OrderLine{{OfferID: d.offer.ID, PartID: d.part.ID, Packs: 1, Pack: 10,
-				Price: pounds("9"), Stock: InStock, ExpectedOn: day(time.March, 9)}}}
+				Price: pounds("9"), Stock: InStock, ExpectedOn: calendar.Date(2026, time.March, 9)}}}
 			c.change(&o)
 			_, err = PlaceOrder(ctx, inner, o)
 			require.ErrorContains(t, err, c.problem)
@@ -289,7 +290,7 @@ func TestBelowReorderLevel(t *testing.T) {
 	require.Equal(t, 9, short[0].Order)
 
 	// What another job wants is bought for itself.
-	require.NoError(t, AddClaim(ctx, d.tx, Claim{JobID: d.first, Place: "crank.inner-ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 5, DueOn: day(time.March, 20)}))
+	require.NoError(t, AddClaim(ctx, d.tx, Claim{JobID: d.first, Place: "crank.inner-ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 5, DueOn: calendar.Date(2026, time.March, 20)}))
 	short, err = BelowReorderLevel(ctx, d.tx)
 	require.NoError(t, err)
 	require.Equal(t, 9, short[0].Order)

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/sync/errgroup"
 
+	"stead/inventory/calendar"
 	"stead/migrations/testdb"
 )
 
@@ -148,7 +149,7 @@ func TestEverythingAtOnce(t *testing.T) {
 
 // orderAndReceive wants pieces for a job, orders a pack, and books it in short.
 func orderAndReceive(ctx context.Context, tx pgx.Tx, request string, offer Offer, job int64, pieces int) error {
-	if err := AddClaim(ctx, tx, Claim{JobID: job, Place: "crank.ring", PartID: offer.PartID, OfferID: offer.ID, Pieces: pieces, DueOn: day(time.March, 9)}); err != nil {
+	if err := AddClaim(ctx, tx, Claim{JobID: job, Place: "crank.ring", PartID: offer.PartID, OfferID: offer.ID, Pieces: pieces, DueOn: calendar.Date(2026, time.March, 9)}); err != nil {
 		return err
 	}
 	lacks, err := ClaimsOfJob(ctx, tx, job)
@@ -162,7 +163,7 @@ func orderAndReceive(ctx context.Context, tx pgx.Tx, request string, offer Offer
 		}
 	}
 	o, err := PlaceOrder(ctx, tx, Order{SupplierID: offer.SupplierID, PlacedAt: day(time.March, 3), Lines: []OrderLine{{OfferID: offer.ID, PartID: offer.PartID,
-		Packs: 1, Pack: offer.Pack, Price: pounds("9"), Stock: InStock, ExpectedOn: day(time.March, 5), Claims: wanted}}})
+		Packs: 1, Pack: offer.Pack, Price: pounds("9"), Stock: InStock, ExpectedOn: calendar.Date(2026, time.March, 5), Claims: wanted}}})
 	if err != nil {
 		return err
 	}
@@ -181,7 +182,7 @@ func TestReceiveTwiceAtOnce(t *testing.T) {
 	var o Order
 	require.NoError(t, b.change(t.Context(), func(ctx context.Context, tx pgx.Tx, _ string) (err error) {
 		o, err = PlaceOrder(ctx, tx, Order{SupplierID: b.offers[0].SupplierID, PlacedAt: day(time.March, 3), Lines: []OrderLine{{OfferID: b.offers[0].ID,
-			PartID: b.parts[0], Packs: 1, Pack: 10, Price: pounds("9"), Stock: InStock, ExpectedOn: day(time.March, 5)}}})
+			PartID: b.parts[0], Packs: 1, Pack: 10, Price: pounds("9"), Stock: InStock, ExpectedOn: calendar.Date(2026, time.March, 5)}}})
 		return err
 	}))
 	key := NewKey()

@@ -196,7 +196,7 @@ func commit(ctx context.Context, tx pgx.Tx, q Quote, o Option, by string, now ti
 			continue
 		}
 		claim := inventory.Claim{JobID: q.JobID, Place: p.placeName(), PartID: p.PartID, OfferID: p.OfferID, Pieces: p.Pieces,
-			Substitute: p.Substitute, DueOn: o.ReadyOn.Time()}
+			Substitute: p.Substitute, DueOn: o.ReadyOn}
 		if err := inventory.AddClaim(ctx, tx, claim); err != nil {
 			return err
 		}

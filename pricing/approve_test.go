@@ -26,7 +26,7 @@ func TestApproveMakesClaims(t *testing.T) {
 	claims := w.claims(job)
 	require.Len(t, claims, 1)
 	require.Equal(t, inventory.Claim{ID: claims[0].ID, JobID: job, Place: "crank.outer-ring", PartID: silver.ID, OfferID: o.Parts[0].OfferID,
-		Pieces: 1, Substitute: true, DueOn: o.ReadyOn.Time(), State: inventory.ClaimWanted}, claims[0])
+		Pieces: 1, Substitute: true, DueOn: o.ReadyOn, State: inventory.ClaimWanted}, claims[0])
 	require.Empty(t, w.held(job))
 
 	t.Run("each decision is kept in the exact words, with who and when", func(t *testing.T) {

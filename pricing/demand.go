@@ -38,7 +38,7 @@ func demands(ctx context.Context, db inventory.DB) (map[int64]*demand, error) {
 		d := of(c.PartID)
 		d.forJobs += c.Pieces
 		d.claims = append(d.claims, c)
-		if due := calendar.DayOf(c.DueOn); d.due == nil {
+		if due := c.DueOn; d.due == nil {
 			d.due = &due
 		}
 	}

@@ -40,11 +40,6 @@ const (
 
 // OpenJob books a bike in.
 func OpenJob(ctx context.Context, tx pgx.Tx, bikeID int64, wish string, wantedBy *calendar.Day, limits Limits, now time.Time) (int64, error) {
-	var wanted *time.Time
-	if wantedBy != nil {
-		t := wantedBy.Time()
-		wanted = &t
-	}
 	if _, err := BikeByID(ctx, tx, bikeID); err != nil {
 		return 0, err
 	}
@@ -54,7 +49,7 @@ func OpenJob(ctx context.Context, tx pgx.Tx, bikeID int64, wish string, wantedBy
 	var id int64
 	err := tx.QueryRow(ctx, `
 		INSERT INTO job (bike_id, wish, wanted_by, limits, booked_at) VALUES ($1, $2, $3, $4, $5) RETURNING id`,
-		bikeID, wish, wanted, limits, now).Scan(&id)
+		bikeID, wish, wantedBy, limits, now).Scan(&id)
 	if err != nil {
 		return 0, fmt.Errorf("opening a job for bike %d: %w", bikeID, err)
 	}
@@ -122,18 +117,13 @@ func Inspect(ctx context.Context, tx pgx.Tx, jobID int64, f inspection.Finding) 
 func JobByID(ctx context.Context, db inventory.DB, id int64) (Job, error) {
 	j := Job{ID: id}
 	var bikeID int64
-	var wanted *time.Time
 	err := db.QueryRow(ctx, `SELECT bike_id, state, wish, limits, wanted_by FROM job WHERE id = $1`, id).
-		Scan(&bikeID, &j.State, &j.Wish, &j.Limits, &wanted)
+		Scan(&bikeID, &j.State, &j.Wish, &j.Limits, &j.WantedBy)
 	if errors.Is(err, pgx.ErrNoRows) {
 		return Job{}, fmt.Errorf("there is no job %d: `stead job list` shows all", id)
 	}
 	if err != nil {
 		return Job{}, fmt.Errorf("loading job %d: %w", id, err)
-	}
-	if wanted != nil {
-		day := calendar.DayOf(*wanted)
-		j.WantedBy = &day
 	}
 	if j.Bike, err = BikeByID(ctx, db, bikeID); err != nil {
 		return Job{}, err
@@ -187,11 +177,7 @@ func Jobs(ctx context.Context, db inventory.DB, all bool) ([]JobSummary, error) 
 		return nil, fmt.Errorf("loading jobs: %w", err)
 	}
 	jobs, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (j JobSummary, err error) {
-		var wanted *time.Time
-		if err = row.Scan(&j.ID, &j.State, &j.Customer, &j.Bike, &wanted, &j.Waits); err == nil && wanted != nil {
-			day := calendar.DayOf(*wanted)
-			j.WantedBy = &day
-		}
+		err = row.Scan(&j.ID, &j.State, &j.Customer, &j.Bike, &j.WantedBy, &j.Waits)
 		return j, err
 	})
 	if err != nil {

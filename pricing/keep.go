@@ -42,7 +42,7 @@ func MakeQuote(ctx context.Context, tx pgx.Tx, jobID int64, now time.Time) (Quot
 	}
 	err = tx.QueryRow(ctx, `
 		INSERT INTO quote (job_id, version, made_at, valid_until, document) VALUES ($1, $2, $3, $4, $5) RETURNING id`,
-		jobID, q.Version, q.MadeAt, q.ValidUntil.Time(), q).Scan(&q.ID)
+		jobID, q.Version, q.MadeAt, q.ValidUntil, q).Scan(&q.ID)
 	if err != nil {
 		return Quote{}, fmt.Errorf("keeping the quote of job %d: %w", jobID, err)
 	}

@@ -77,7 +77,7 @@ func LatePromises(ctx context.Context, db inventory.DB, now time.Time) ([]Late, 
 			continue
 		}
 		l := Late{JobID: c.JobID, PartID: c.PartID, Part: parts[c.PartID].Name, OrderID: order.ID, LineID: line.ID,
-			Supplier: deliveries.Supplier(order.SupplierID).Code, Promised: calendar.DayOf(c.DueOn)}
+			Supplier: deliveries.Supplier(order.SupplierID).Code, Promised: c.DueOn}
 		expected, err := deliveries.Awaited(order.SupplierID, order.PlacedAt, line.Stock, words[line.ID])
 		if err == nil && expected <= l.Promised {
 			continue

@@ -35,7 +35,7 @@ func PlaceOrders(ctx context.Context, tx pgx.Tx, list OrderList, suppliers []str
 		order := inventory.Order{SupplierID: draft.SupplierID, Carriage: draft.Carriage, PlacedAt: now}
 		for _, l := range draft.Lines {
 			order.Lines = append(order.Lines, inventory.OrderLine{OfferID: l.Offer.ID, PartID: l.PartID, Packs: l.Packs, Pack: l.Pack, Price: l.Price,
-				QuotedDays: terms.QuotedDays(l.Offer.Stock), Stock: l.Offer.Stock, ExpectedOn: l.HereOn.Time(), Claims: l.Claims})
+				QuotedDays: terms.QuotedDays(l.Offer.Stock), Stock: l.Offer.Stock, ExpectedOn: l.HereOn, Claims: l.Claims})
 		}
 		if order, err = inventory.PlaceOrder(ctx, tx, order); err != nil {
 			return nil, err

@@ -353,7 +353,7 @@ func listOrders(cmd *cobra.Command, w *workshop, open bool) error {
 			s := byID[o.SupplierID]
 			var due calendar.Day
 			for _, l := range o.Lines {
-				due = max(due, calendar.DayOf(l.ExpectedOn))
+				due = max(due, l.ExpectedOn)
 			}
 			rows = append(rows, []string{strconv.FormatInt(o.ID, 10), s.Name, o.State, o.PlacedAt.Local().Format("2006-01-02"),
 				due.String(), pricing.Amount(s.Currency, o.Goods().Add(o.Carriage))})
@@ -406,7 +406,7 @@ func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
 		say(cmd, "order %d to %s, %s", order.ID, supplier.Name, order.State)
 		var rows [][]string
 		for _, l := range order.Lines {
-			expected := calendar.DayOf(l.ExpectedOn)
+			expected := l.ExpectedOn
 			if later := words[l.ID].ExpectedOn; later != nil {
 				expected = *later
 			}

@@ -144,7 +144,7 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 		say(cmd, "  held on the shelf: %d of %s", h.Pieces, parts[h.PartID].Name)
 	}
 	for _, c := range v.Claims {
-		say(cmd, "  %s: %d of %s, due %s", c.State, c.Pieces, parts[c.PartID].Name, calendar.DayOf(c.DueOn).Words(today()))
+		say(cmd, "  %s: %d of %s, due %s", c.State, c.Pieces, parts[c.PartID].Name, c.DueOn.Words(today()))
 	}
 	for _, g := range v.Wishes {
 		say(cmd, "  a wish can be met: %s — %s, %s", g.Wish.Words, g.Part.Name, g.Source)

@@ -144,3 +144,14 @@ func TestDaysReadBack(t *testing.T) {
 		require.Equal(t, day.Time().Weekday(), day.Weekday())
 	})
 }
+
+func TestDayInADatabase(t *testing.T) {
+	for _, d := range []calendar.Day{-1, 0, calendar.Date(2026, time.December, 10)} {
+		column, err := d.Value()
+		require.NoError(t, err)
+		var back calendar.Day
+		require.NoError(t, back.Scan(column))
+		require.Equal(t, d, back)
+	}
+	require.EqualError(t, new(calendar.Day).Scan("soon"), "a string in the database is no day")
+}

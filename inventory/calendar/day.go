@@ -1,6 +1,7 @@
 package calendar
 
 import (
+	"database/sql/driver"
 	"fmt"
 	"time"
 )
@@ -36,8 +37,7 @@ func ParseDay(text string) (Day, error) {
 	return DayOf(t), nil
 }
 
-// Time is the start of the day in UTC, the form in which a database keeps a
-// date without a time zone.
+// Time is the start of the day in UTC.
 func (d Day) Time() time.Time {
 	return time.Date(1970, time.January, 1+int(d), 0, 0, 0, 0, time.UTC)
 }
@@ -71,5 +71,18 @@ func (d *Day) UnmarshalText(text []byte) error {
 		return err
 	}
 	*d = day
+	return nil
+}
+
+// Value is the day as a DATE of the database.
+func (d Day) Value() (driver.Value, error) { return d.Time(), nil }
+
+// Scan reads a DATE of the database.
+func (d *Day) Scan(column any) error {
+	t, ok := column.(time.Time)
+	if !ok {
+		return fmt.Errorf("a %T in the database is no day", column)
+	}
+	*d = DayOf(t)
 	return nil
 }

@@ -254,7 +254,7 @@ func (l loader) deliveries(ctx context.Context, file string) error {
 		quoted := s.QuotedDays(o.Stock)
 		order, err := inventory.PlaceOrder(ctx, l.tx, inventory.Order{SupplierID: s.ID, PlacedAt: placed, Carriage: s.CarriageOn(o.Cost(packs)),
 			Lines: []inventory.OrderLine{{OfferID: o.ID, PartID: o.PartID, Packs: packs, Pack: o.Pack, Price: o.PriceAt(packs),
-				QuotedDays: quoted, Stock: o.Stock, ExpectedOn: route.Arrival(ordered, quoted).Time()}}})
+				QuotedDays: quoted, Stock: o.Stock, ExpectedOn: route.Arrival(ordered, quoted)}}})
 		if err != nil {
 			return err
 		}
