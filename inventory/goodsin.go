@@ -278,24 +278,33 @@ func (r *Receipt) complete(ctx context.Context, db DB, o Order) error {
 	for _, g := range r.Got {
 		if g.Substitute {
 			part := parts[g.PartID]
-			r.Measure = append(r.Measure, ToMeasure{JobID: g.JobID, Place: g.Place, PartID: g.PartID, Part: part.Name, Dimensions: deciding(part)})
+			r.Measure = append(r.Measure, ToMeasure{JobID: g.JobID, Place: g.Place, PartID: g.PartID, Part: part.Name, Dimensions: deciding(part, substitution.Place(g.Place))})
 		}
 	}
 	return nil
 }
 
-// deciding are the dimensions on which a part's fit rests, as far as they are known: its family's own, without the
-// finish and the pack that every family has.
-func deciding(p Part) []DimensionToCheck {
+// deciding are the dimensions on which a part's fit at a place rests, as far as they are known: those that a mating or
+// safety rule reads there. What sits nowhere, because another part needed it, is measured in all its own.
+func deciding(p Part, place substitution.Place) []DimensionToCheck {
 	table, err := substitution.TableOf(p.Family)
 	if err != nil {
 		return nil
 	}
-	var all []DimensionToCheck
-	for _, d := range table.Dimensions {
-		if v, known := p.Get(d.Name); known {
-			all = append(all, DimensionToCheck{Name: d.Name, Means: d.Plain(), Value: d.Show(v), Measure: d.Measure})
+	asked := map[string]bool{}
+	for _, rule := range substitution.Instances(place) {
+		for _, r := range rule.Reads() {
+			if r.Place == place && rule.Rule().Severity.Stops() {
+				asked[r.Dimension] = true
+			}
 		}
 	}
-	return all
+	all := len(asked) == 0 || asked[""]
+	var out []DimensionToCheck
+	for _, d := range table.Dimensions {
+		if v, known := p.Get(d.Name); known && (all || asked[d.Name]) {
+			out = append(out, DimensionToCheck{Name: d.Name, Means: d.Plain(), Value: d.Show(v), Measure: d.Measure})
+		}
+	}
+	return out
 }

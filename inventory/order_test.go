@@ -10,6 +10,7 @@ import (
 
 	"stead/inventory/calendar"
 	"stead/migrations/testdb"
+	"stead/substitution"
 )
 
 // delivery is an order of two bags of ten rings for two jobs, of which the second is due first.
@@ -302,4 +303,19 @@ func TestBelowReorderLevel(t *testing.T) {
 	require.Empty(t, short)
 
 	require.ErrorContains(t, SetReorder(ctx, d.tx, d.part.ID, &to, &level), "not from 15 to 5")
+}
+
+// Of a single ring nobody measures what it would pair with.
+func TestDecidingDimensions(t *testing.T) {
+	ring, err := substitution.ParsePart("chainring", "teeth=50 bcd_mm=110 bolts=5 bolt_pattern=even speeds=9,10 chain_width=11/128 pairs_with=34 colour=black")
+	require.NoError(t, err)
+	names := func(place substitution.Place) (out []string) {
+		for _, d := range deciding(Part{Part: ring}, place) {
+			out = append(out, d.Name)
+		}
+		return out
+	}
+	fit := []string{"teeth", "bcd_mm", "bolts", "bolt_pattern", "speeds", "chain_width"}
+	require.Equal(t, fit, names("crank.ring"))
+	require.Equal(t, append(fit, "pairs_with"), names(""), "what sits nowhere is measured in all its own")
 }
