@@ -70,7 +70,7 @@ func LoadDeliveries(ctx context.Context, db DB, now time.Time) (*Deliveries, err
 	for _, s := range all {
 		d.suppliers[s.ID] = s
 		if d.routes[s.ID], err = s.Route(shop); err != nil {
-			return nil, err
+			return nil, fmt.Errorf("supplier %s: %w", s.Code, err)
 		}
 	}
 	rows, err := db.Query(ctx, `

@@ -52,7 +52,7 @@ func (s Supplier) CarriageOn(goods decimal.Decimal) decimal.Decimal {
 func (s Supplier) Route(shop Shop) (calendar.Route, error) {
 	theirs, err := openDays(s.Country, s.ClosedOn)
 	if err != nil {
-		return calendar.Route{}, fmt.Errorf("supplier %s: %w", s.Code, err)
+		return calendar.Route{}, err
 	}
 	ours, err := shop.Calendar()
 	if err != nil {
@@ -60,7 +60,7 @@ func (s Supplier) Route(shop Shop) (calendar.Route, error) {
 	}
 	cutOff, err := calendar.NewCutOff(s.CutOff, s.Zone)
 	if err != nil {
-		return calendar.Route{}, fmt.Errorf("supplier %s: %w", s.Code, err)
+		return calendar.Route{}, err
 	}
 	return calendar.Route{Supplier: theirs, Workshop: ours, CutOff: &cutOff}, nil
 }

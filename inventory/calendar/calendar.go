@@ -18,6 +18,7 @@ package calendar
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 )
@@ -66,7 +67,7 @@ func New(rules Rules) (*Calendar, error) {
 	if rules.Country != "" {
 		found, ok := countries[rules.Country]
 		if !ok {
-			return nil, fmt.Errorf("no bank holidays are known for country %q: use one of %v, or leave it empty and list the closed days", rules.Country, Countries())
+			return nil, fmt.Errorf("no bank holidays are known for country %q: use one of %s, or leave it empty and list the closed days", rules.Country, strings.Join(Countries(), ", "))
 		}
 		c.country = found
 	}
