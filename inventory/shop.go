@@ -21,7 +21,7 @@ type Shop struct {
 	Currency   string          `json:"currency"`   // GBP
 	Confidence float64         `json:"confidence"` // how sure a promised date is: 0.9 is nine times in ten
 	ClosedOn   []time.Weekday  `json:"closed_on"`
-	MarkUp     decimal.Decimal `json:"mark_up"`    // on the landed price where no retail price is known: 0.4 is 40 %
+	MarkUp     decimal.Decimal `json:"mark_up"`    // on the supplier's price where no retail price is known: 0.4 is 40 %; carriage is charged as it is
 	QuoteDays  int             `json:"quote_days"` // how long a quote stands
 }
 

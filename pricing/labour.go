@@ -65,15 +65,24 @@ type work struct {
 	action inspection.Action
 }
 
-// labourPrices loads all labour prices.
-func labourPrices(ctx context.Context, db inventory.DB) (map[work]Labour, error) {
-	rows, err := db.Query(ctx, `SELECT family, action, words, minutes, price FROM labour`)
+// LabourPrices are all labour prices by family and action.
+func LabourPrices(ctx context.Context, db inventory.DB) ([]Labour, error) {
+	rows, err := db.Query(ctx, `SELECT family, action, words, minutes, price FROM labour ORDER BY family, action`)
 	if err != nil {
 		return nil, fmt.Errorf("loading labour prices: %w", err)
 	}
 	list, err := pgx.CollectRows(rows, pgx.RowToStructByName[Labour])
 	if err != nil {
 		return nil, fmt.Errorf("loading labour prices: %w", err)
+	}
+	return list, nil
+}
+
+// labourPrices are all labour prices by the work that they are for.
+func labourPrices(ctx context.Context, db inventory.DB) (map[work]Labour, error) {
+	list, err := LabourPrices(ctx, db)
+	if err != nil {
+		return nil, err
 	}
 	m := make(map[work]Labour, len(list))
 	for _, l := range list {
@@ -99,13 +108,17 @@ func SetTax(ctx context.Context, tx pgx.Tx, t Tax, from time.Time) error {
 	return nil
 }
 
-// TaxOn is the tax in force on a day. A shop that has recorded none cannot quote: a price without its tax is not a price.
+// ErrNoTax says that the shop has recorded no tax for a day.
+var ErrNoTax = errors.New("no rate of tax is recorded")
+
+// TaxOn is the tax in force on a day, or [ErrNoTax]. A shop that has recorded none cannot quote: a price without its tax is
+// not a price.
 func TaxOn(ctx context.Context, db inventory.DB, day time.Time) (Tax, error) {
 	var t Tax
 	err := db.QueryRow(ctx, `
 		SELECT name, percent FROM tax_rate WHERE valid_from <= $1 ORDER BY valid_from DESC, name LIMIT 1`, day).Scan(&t.Name, &t.Percent)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return Tax{}, fmt.Errorf("no rate of tax is recorded for %s: record it with `stead shop tax NAME PERCENT --from DATE` (0 if none is due)", day.Format("2 January 2006"))
+		return Tax{}, fmt.Errorf("%w for %s: record it with `stead shop tax NAME PERCENT --from DATE` (0 if none is due)", ErrNoTax, day.Format("2 January 2006"))
 	}
 	if err != nil {
 		return Tax{}, fmt.Errorf("loading the rate of tax: %w", err)

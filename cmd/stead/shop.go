@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -10,8 +11,10 @@ import (
 	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/inventory/leadtime"
 	"stead/pricing"
 	"stead/substitution"
 	"stead/substitution/inspection"
@@ -24,16 +27,64 @@ func newShop() *cobra.Command {
 func newShopShow() *cobra.Command {
 	cmd := &cobra.Command{Use: "show", Short: "Show the settings", Args: exactly(), Example: "  stead shop show"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		shop, err := inventory.LoadShop(cmd.Context(), w)
+		all, err := loadSettings(cmd.Context(), w)
 		if err != nil {
 			return err
 		}
-		return show(cmd, shop, func() {
-			say(cmd, "%s\nbank holidays of %s, time zone %s, prices in %s", shop.Name, shop.Country, shop.Zone, shop.Currency)
-			say(cmd, "dates are promised at %v, quotes stand %d days, mark-up %s where no retail price is known", shop.Confidence, shop.QuoteDays, shop.MarkUp)
-		})
+		return show(cmd, all, func() { all.print(cmd) })
 	})
 	return cmd
+}
+
+// settings are all that a shop has set once and for all.
+type settings struct {
+	inventory.Shop
+	Tax    *pricing.Tax     `json:"tax,omitempty"` // in force today; absent: none recorded yet
+	Bins   []string         `json:"bins"`
+	Labour []pricing.Labour `json:"labour"`
+}
+
+func loadSettings(ctx context.Context, w *workshop) (s settings, err error) {
+	if s.Shop, err = inventory.LoadShop(ctx, w); err != nil {
+		return s, err
+	}
+	tax, err := pricing.TaxOn(ctx, w, now())
+	switch {
+	case err == nil:
+		s.Tax = &tax
+	case !errors.Is(err, pricing.ErrNoTax):
+		return s, err
+	}
+	if s.Bins, err = inventory.Bins(ctx, w); err != nil {
+		return s, err
+	}
+	s.Labour, err = pricing.LabourPrices(ctx, w)
+	return s, err
+}
+
+func (s settings) print(cmd *cobra.Command) {
+	say(cmd, "%s\nbank holidays of %s, time zone %s, prices in %s", s.Name, s.Country, s.Zone, s.Currency)
+	say(cmd, "dates are promised at %s, quotes stand %d days, mark-up %s where no retail price is known", leadtime.InWords(s.Confidence), s.QuoteDays, s.MarkUp)
+	if s.Tax == nil {
+		say(cmd, "no tax is recorded, and nothing is quoted without: `stead shop tax NAME PERCENT`")
+	} else {
+		say(cmd, "%s %s %%", s.Tax.Name, s.Tax.Percent)
+	}
+	if len(s.Bins) == 0 {
+		say(cmd, "no bin yet: `stead shop bin NAME`")
+	} else {
+		say(cmd, "bins %s", strings.Join(s.Bins, ", "))
+	}
+	if len(s.Labour) == 0 {
+		say(cmd, "no labour price yet: `stead shop labour FAMILY ACTION`")
+		return
+	}
+	say(cmd, "")
+	var rows [][]string
+	for _, l := range s.Labour {
+		rows = append(rows, []string{string(l.Family), string(l.Action), l.Words, strconv.Itoa(l.Minutes), l.Price.StringFixed(2)})
+	}
+	terminal.Table(cmd.OutOrStdout(), []string{"FAMILY", "WORK", "ON THE QUOTE", ">MIN", ">BEFORE TAX"}, rows)
 }
 
 func newShopSet() *cobra.Command {
@@ -45,7 +96,7 @@ func newShopSet() *cobra.Command {
 	cmd.Flags().StringVar(&country, "country", "", "whose bank holidays are kept, such as GB or DE")
 	cmd.Flags().StringVar(&zone, "zone", "", "time zone, such as Europe/London")
 	cmd.Flags().StringVar(&currency, "currency", "", "ISO 4217 code, such as GBP")
-	cmd.Flags().StringVar(&markUp, "mark-up", "", "on the landed price where no retail price is known: 0.4 is 40 %")
+	cmd.Flags().StringVar(&markUp, "mark-up", "", "on the supplier's price where no retail price is known: 0.4 is 40 %")
 	cmd.Flags().Float64Var(&confidence, "confidence", 0, "how sure a promised date is: 0.9 is nine times in ten")
 	cmd.Flags().IntVar(&quoteDays, "quote-days", 0, "how many days a quote stands")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
