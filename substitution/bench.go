@@ -35,13 +35,17 @@ func mixing(s Scene, at Place) string {
 	return now.word + " grease in place of " + was.word + ": " + standard.MixingAdvice(was.word, now.word)
 }
 
-// consumable is whatever else a bench uses; nothing decides its fit. Purpose and width tell apart the small parts that
-// another part's fit calls for: spacers, adapters, shims.
+// consumable is whatever else a bench uses; nothing decides its fit. Its purpose and the one size that matters tell apart
+// the small parts that another part's fit calls for: spacers, adapters, lockrings, star nuts.
 var consumable = Table{
 	Family: "consumable", Plural: "consumables",
 	Dimensions: []Dimension{
-		word("purpose", "purpose", "read the label", "freehub-spacer", "rotor-adapter", "clamp-shim", "ferrule", "cable-end", "valve-reducer", "other"),
+		word("purpose", "purpose", "read the label", "freehub-spacer", "rotor-adapter", "clamp-shim", "ferrule", "cable-end", "valve-reducer",
+			"cassette-lockring", "rotor-lockring", "star-nut", "steerer-expander", "crush-washer", "hose-olive", "hose-insert", "other"),
 		Dimension{Name: "width_mm", Form: Number, Low: 0.1, High: 200, Means: "width", Measure: "caliper"},
+		teethMin,
+		millimetres("steerer_mm", "steerer diameter", 20, 60, "caliper round the steerer that it goes into"),
+		word("notches", "notches", "look where the tool grips a lockring", "inside", "outside"),
 	},
 }
 

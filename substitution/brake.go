@@ -27,6 +27,7 @@ var discRotor = Table{
 			},
 			Source: Source{"SAE J2696 (scope): rotor and hub interfaces must not be intermixed; adapters as published reference pages describe them", Handbook},
 		},
+		rotorLockring,
 		rotorLimit("disc-rotor.fork-limit", "front.rotor", "fork"),
 		rotorLimit("disc-rotor.frame-limit", "rear.rotor", "frame"),
 		{
@@ -139,7 +140,7 @@ var brakeCaliper = Table{
 		word("mount", "mount", "look: post, flat, is; for a rim brake its reach"),
 		word("pull", "pull", "the maker's word: short or long cable pull", "short", "long"),
 		word("actuation", "actuation", "look", "cable", "hydraulic"),
-		padShape,
+		padShape, hoseEnd, fluid,
 	},
 	Rules: []Rule{
 		{
@@ -160,6 +161,8 @@ var brakeCaliper = Table{
 			Test:   Match{Mine: "actuation"},
 			Source: byOldPart,
 		},
+		caliperFluid,
+		caliperHose,
 		finishRule("brake-caliper"),
 	},
 }

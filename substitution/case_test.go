@@ -17,7 +17,8 @@ var unpublished = map[Family]string{
 }
 
 // onlyAsk are rules that hold or ask, because no dimension in a catalogue could prove a misfit.
-var onlyAsk = map[string]bool{"hub-cone.track": true, "freehub-body.hub": true, "seatpost.length": true}
+var onlyAsk = map[string]bool{"hub-cone.track": true, "freehub-body.hub": true, "seatpost.length": true,
+	"cassette.lockring": true, "disc-rotor.lockring": true, "headset.preload": true}
 
 var sureness = []Confidence{Standard, Catalogue, Handbook, Practice, Arithmetic}
 
@@ -64,6 +65,7 @@ func TestVocabularyRefusesKnownErrors(t *testing.T) {
 	}{
 		{"bike5000.com gives pedals 24 turns to the inch; JIS B 0225 has 20", "pedal", "thread=9/16x24"},
 		{"bike5000.com gives French pedals a pitch of 1 mm; the arms say 14 x 125", "pedal", "thread=M14x1"},
+		{"urbanvelo.org gives the lockring of a fixed sprocket 29 turns to the inch; mtb-news.de has 24", "hub", "lockring_thread=1.29x29"},
 		{"bike5000.com gives one-piece cranks 24 turns to the inch; JIS B 0225 has 20", "pedal", "thread=1/2x24"},
 	} {
 		t.Run(known.name, func(t *testing.T) {

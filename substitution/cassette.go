@@ -16,8 +16,11 @@ var (
 
 var cassette = Table{
 	Family: "cassette", Plural: "cassettes",
-	Dimensions: []Dimension{speeds, teethMin, teethMax, freehubWord},
-	Ordered:    [][2]string{{"teeth_min", "teeth_max"}},
+	Dimensions: []Dimension{
+		speeds, teethMin, teethMax, freehubWord,
+		{Name: "lockring", Form: Flag, Means: "lockring in the box", Measure: "look in the box"},
+	},
+	Ordered: [][2]string{{"teeth_min", "teeth_max"}},
 	Rules: []Rule{
 		{
 			ID: "cassette.freehub", Severity: Mating, Presumed: true, Unless: []Place{"rear.freewheel", "rear.sprocket"},
@@ -35,6 +38,7 @@ var cassette = Table{
 			Test:   Same{Mine: []string{"teeth_min", "teeth_max"}, Feel: sprocketFeel},
 			Source: Source{"gear ratio is ring teeth by sprocket teeth", Arithmetic},
 		},
+		cassetteLockring,
 		speedsRule("cassette"),
 		materialRule("cassette", "it wears and weighs differently; steel sprockets last longest", byWear),
 		finishRule("cassette"),

@@ -23,6 +23,8 @@ var fork = Table{
 		word("axle", "front axle", "read the axle, or look: quick release, nuts or thru-axle"),
 		millimetres("steerer_mm", "steerer diameter", 20, 60, "caliper under the stem"),
 		millimetres("crown_mm", "crown race seat diameter", 20, 70, "caliper on the seat, race removed"),
+		word("steerer_material", "steerer material", "look into the steerer from above; a magnet tells steel from alloy", "steel", "alloy", "carbon"),
+		word("preload", "what the top cap pulls on", "take off the top cap and look into the steerer; none where a new fork has none yet", "star-nut", "expander", "threaded", "none"),
 		count("rotor_max_mm", "largest front rotor the fork is rated for", 100, 260, "the fork maker's specification"),
 		count("tyre_max_mm", "widest front tyre", 15, 130, "the fork maker's specification"),
 	},

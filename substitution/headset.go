@@ -25,6 +25,7 @@ var headset = Table{
 			Test:   Custom{Of: []Ref{mine("crown_mm"), mine("lower"), theirs("fork", "crown_mm")}, Judge: headsetSeat("crown_mm", "lower")},
 			Source: Source{"overwheel.net on 1 inch Italian and JIS; a headset maker's identification guide", Handbook},
 		},
+		headsetPreload,
 		finishRule("headset"),
 	},
 }

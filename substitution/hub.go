@@ -10,6 +10,7 @@ var hub = Table{
 		word("axle", "axle", "look: qr, solid, or a thru-axle written DIAMETERxOLN"),
 		freehubWord,
 		threadWord,
+		word("lockring_thread", "thread for a lockring", "beside the sprocket's thread look for a smaller one that runs the other way: 32.8 mm across is 1.29x24, 33.5 mm is 1.32x24", "1.29x24", "1.32x24", "none"),
 		rotorMount,
 		word("position", "position", "look", "front", "rear"),
 	},

@@ -14,6 +14,7 @@ var sprocket = Table{
 			Test:   Custom{Of: []Ref{mine("fixing")}, Judge: sprocketFixing, Narrow: sprocketFixings},
 			Source: Source{"ISO 10230 (three-lug drivers, abstract); Sheldon Brown and mtb-news.de on sprocket and lockring threads", Handbook},
 		},
+		sprocketLockring,
 		widthRule("sprocket", []Ref{mine("chain_width")}, "rear.sprocket"),
 		{
 			ID: "sprocket.teeth", Severity: Function,
