@@ -128,7 +128,10 @@ func startPrivate(cmd *cobra.Command) (*privatepg.Server, error) {
 	server, err := privatepg.Open(cmd.Context(), options)
 	var none *privatepg.NoBinariesError
 	if errors.As(err, &none) && term.IsTerminal(int(os.Stdin.Fd())) {
-		if err := privatepg.Install(cmd.Context(), cmd.InOrStdin(), cmd.ErrOrStderr()); err != nil {
+		switch err := privatepg.Install(cmd.Context(), cmd.InOrStdin(), cmd.ErrOrStderr()); {
+		case errors.Is(err, privatepg.ErrNotInstalled):
+			return nil, none // it says how
+		case err != nil:
 			return nil, err
 		}
 		return privatepg.Open(cmd.Context(), options)

@@ -9,7 +9,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
-	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -40,8 +39,8 @@ func (e *NoBinariesError) Error() string {
 	case e.OldMajor != 0:
 		what = fmt.Sprintf("the PostgreSQL on this machine is version %d and %d or newer is needed", e.OldMajor, minMajor)
 	}
-	if command := installCommand(); command != nil {
-		return fmt.Sprintf("%s: install it with `%s`, or start one with `docker compose up -d` and name it in DATABASE_URL", what, strings.Join(command, " "))
+	if how := installCommands(); how != nil {
+		return fmt.Sprintf("%s: install it with `%s`, or start one with `docker compose up -d` and name it in DATABASE_URL", what, how)
 	}
 	return what + ": install it, or start one with `docker compose up -d` and name it in DATABASE_URL"
 }
@@ -176,24 +175,4 @@ func Client(ctx context.Context, program string, serverMajor int) (string, error
 		return "", fmt.Errorf("find %s of version %d: %w", program, serverMajor, ErrNoClient)
 	}
 	return best, nil
-}
-
-// installCommand is how the platform's package manager installs Postgres; nil when we know none here.
-func installCommand() []string {
-	candidates := [][]string{
-		{"apt-get", "install", "-y", "postgresql"},
-		{"dnf", "install", "-y", "postgresql-server", "postgresql-contrib"},
-		{"brew", "install", "postgresql@17"},
-	}
-	for _, command := range candidates {
-		if _, err := exec.LookPath(command[0]); err != nil {
-			continue
-		}
-		// Homebrew refuses to run as root, the others need it.
-		if command[0] != "brew" && runtime.GOOS == "linux" && os.Geteuid() != 0 {
-			return append([]string{"sudo"}, command...)
-		}
-		return command
-	}
-	return nil
 }

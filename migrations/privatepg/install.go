@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"runtime"
 	"strings"
 
 	"golang.org/x/term"
@@ -21,15 +22,15 @@ var ErrNotInstalled = errors.New("PostgreSQL was not installed")
 // terminal only: in must be one. The package manager speaks on the same terminal. After a nil the
 // caller opens again.
 func Install(ctx context.Context, in io.Reader, out io.Writer) error {
-	return install(ctx, in, out, installCommand())
+	return install(ctx, in, out, installCommands())
 }
 
-func install(ctx context.Context, in io.Reader, out io.Writer, command []string) error {
+func install(ctx context.Context, in io.Reader, out io.Writer, commands commands) error {
 	terminal, ok := in.(*os.File)
-	if !ok || !term.IsTerminal(int(terminal.Fd())) || command == nil {
+	if !ok || !term.IsTerminal(int(terminal.Fd())) || commands == nil {
 		return ErrNotInstalled
 	}
-	fmt.Fprintf(out, "Stead keeps its data in PostgreSQL, and this machine has none that it can use.\nInstall it now with `%s`? [y/N] ", strings.Join(command, " "))
+	fmt.Fprintf(out, "Stead keeps its data in PostgreSQL, and this machine has none that it can use.\nInstall it now with `%s`? [y/N] ", commands)
 	// A terminal hands over a line at a time, so reading ahead takes nothing from the package manager.
 	answer, err := bufio.NewReader(in).ReadString('\n')
 	if err != nil && !errors.Is(err, io.EOF) {
@@ -40,10 +41,48 @@ func install(ctx context.Context, in io.Reader, out io.Writer, command []string)
 	default:
 		return ErrNotInstalled
 	}
-	cmd := exec.CommandContext(ctx, command[0], command[1:]...)
-	cmd.Stdin, cmd.Stdout, cmd.Stderr = terminal, out, out
-	if err := cmd.Run(); err != nil {
-		return fmt.Errorf("install PostgreSQL with `%s`: %w", strings.Join(command, " "), err)
+	for _, command := range commands {
+		cmd := exec.CommandContext(ctx, command[0], command[1:]...)
+		cmd.Stdin, cmd.Stdout, cmd.Stderr = terminal, out, out
+		if err := cmd.Run(); err != nil {
+			return fmt.Errorf("install PostgreSQL with `%s`: %w", strings.Join(command, " "), err)
+		}
+	}
+	return nil
+}
+
+// commands are run one after the other.
+type commands [][]string
+
+// String writes them as one types them.
+func (c commands) String() string {
+	var lines []string
+	for _, command := range c {
+		lines = append(lines, strings.Join(command, " "))
+	}
+	return strings.Join(lines, " && ")
+}
+
+// installCommands are how the platform's package manager installs Postgres; nil when we know none here.
+func installCommands() commands {
+	known := []commands{
+		// A fresh machine has no lists of packages yet; with what it recommends, PostgreSQL brings a mail server.
+		{{"apt-get", "update"}, {"apt-get", "install", "-y", "--no-install-recommends", "postgresql"}},
+		{{"dnf", "install", "-y", "postgresql-server", "postgresql-contrib"}},
+		{{"brew", "install", "postgresql@17"}},
+	}
+	for _, c := range known {
+		manager := c[0][0]
+		if _, err := exec.LookPath(manager); err != nil {
+			continue
+		}
+		// Homebrew refuses to run as root, the others need it.
+		if manager != "brew" && runtime.GOOS == "linux" && os.Geteuid() != 0 {
+			for i := range c {
+				c[i] = append([]string{"sudo"}, c[i]...)
+			}
+		}
+		return c
 	}
 	return nil
 }

@@ -42,9 +42,9 @@ func TestInstallAsksFirst(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			var out bytes.Buffer
-			err := install(t.Context(), terminal(t, c.typed), &out, []string{"echo", "installing"})
-			require.Contains(t, out.String(), "Install it now with `echo installing`?")
-			require.Equal(t, c.installed, strings.HasSuffix(out.String(), "installing\n"))
+			err := install(t.Context(), terminal(t, c.typed), &out, commands{{"echo", "asking what there is"}, {"echo", "installing"}})
+			require.Contains(t, out.String(), "Install it now with `echo asking what there is && echo installing`?")
+			require.Equal(t, c.installed, strings.HasSuffix(out.String(), "asking what there is\ninstalling\n"))
 			if c.installed {
 				require.NoError(t, err)
 			} else {
@@ -56,8 +56,9 @@ func TestInstallAsksFirst(t *testing.T) {
 
 func TestInstallFails(t *testing.T) {
 	var out bytes.Buffer
-	err := install(t.Context(), terminal(t, "y\n"), &out, []string{"false"})
+	err := install(t.Context(), terminal(t, "y\n"), &out, commands{{"false"}, {"echo", "installing all the same"}})
 	require.ErrorContains(t, err, "install PostgreSQL with `false`")
+	require.NotContains(t, out.String(), "all the same\n")
 }
 
 func TestInstallNeedsSomebodyToAsk(t *testing.T) {
