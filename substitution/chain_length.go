@@ -45,6 +45,9 @@ func chainLength(s Scene, at Place) Judgement {
 	default:
 		j.Answer = Breaks
 		j.Words = set + fmt.Sprintf("; it has %d", have)
+		if !links.changed {
+			j.Words += ": put a new chain on as well"
+		}
 	}
 	return j
 }

@@ -133,10 +133,20 @@ func SiteOf(p Place) (Site, error) {
 			alike = append(alike, string(s.Place))
 		}
 	}
+	if near := beginningLike(alike, string(last)); len(near) > 0 {
+		alike = near
+	}
 	if len(alike) == 0 {
 		return Site{}, fmt.Errorf("a bike has no place %q: `stead place list` shows all places", p)
 	}
 	return Site{}, fmt.Errorf("a bike has no place %q: did you mean %s?", p, strings.Join(alike, ", "))
+}
+
+// beginningLike are the places whose last word begins as the mistyped one does: "casette" was meant for a cassette.
+func beginningLike(places []string, last string) []string {
+	return slices.DeleteFunc(slices.Clone(places), func(p string) bool {
+		return len(last) < 3 || !strings.HasPrefix(p[strings.LastIndexByte(p, '.')+1:], last[:3])
+	})
 }
 
 // PlacesOf are all places where a part of the family can sit.

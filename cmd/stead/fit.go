@@ -200,6 +200,9 @@ func printFittings(cmd *cobra.Command, list []fitting) {
 			if len(words) > 0 {
 				different = strings.Join(words, "; ")
 			}
+			if beside := besideWords(f.Verdict); beside != "" {
+				different += "; " + beside
+			}
 			fits = append(fits, []string{id, f.Part.Name, different, strconv.Itoa(f.Free), strconv.Itoa(f.Offers)})
 		case substitution.CantTell:
 			var words []string
@@ -220,6 +223,22 @@ func printFittings(cmd *cobra.Command, list []fitting) {
 	}
 }
 
+// besideWords is what the choice needs beside it, empty where it needs nothing.
+func besideWords(v substitution.Verdict) string {
+	var words []string
+	for _, b := range v.Brings() {
+		text := b.Words
+		if b.Quantity > 1 {
+			text = fmt.Sprintf("%d × %s", b.Quantity, text)
+		}
+		words = append(words, text)
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return "needs beside it: " + strings.Join(words, ", ")
+}
+
 // printVerdict gives the answer first, then every rule.
 func printVerdict(out io.Writer, what string, v substitution.Verdict) {
 	answer := map[substitution.Answer]string{substitution.Holds: "fits", substitution.Breaks: "does not fit", substitution.CantTell: "can't tell"}[v.Fits]
@@ -229,6 +248,9 @@ func printVerdict(out io.Writer, what string, v substitution.Verdict) {
 		for _, m := range f.Missing {
 			fmt.Fprintln(out, terminal.Wrap("    ", fmt.Sprintf("measure %s of the %s: %s", m.Dimension, m.Place, m.Measure)))
 		}
+	}
+	if beside := besideWords(v); beside != "" && v.Fits != substitution.Breaks {
+		fmt.Fprintln(out, terminal.Wrap("  ", beside))
 	}
 	fmt.Fprintln(out)
 	var rows [][]string
