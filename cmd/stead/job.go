@@ -393,12 +393,20 @@ func newJobUse() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		ids := make([]int64, len(used))
+		for i, r := range used {
+			ids[i] = r.PartID
+		}
+		parts, err := inventory.Parts(cmd.Context(), w, ids)
+		if err != nil {
+			return err
+		}
 		return show(cmd, used, func() {
 			if len(used) == 0 {
 				say(cmd, "nothing is held for job %d", id)
 			}
 			for _, r := range used {
-				say(cmd, "%d of part %d used at %s", r.Pieces, r.PartID, r.Place)
+				say(cmd, "%s: %d of %s", siteWords(substitution.Place(r.Place)), r.Pieces, parts[r.PartID].Name)
 			}
 		})
 	})

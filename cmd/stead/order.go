@@ -17,6 +17,7 @@ import (
 	"stead/inventory/calendar"
 	"stead/pricing"
 	"stead/pricing/orderplan"
+	"stead/substitution"
 )
 
 func newOrder() *cobra.Command {
@@ -311,7 +312,7 @@ func arrivalsFrom(cmd *cobra.Command, order inventory.Order, args []string, all 
 func printReceipt(cmd *cobra.Command, r inventory.Receipt) {
 	say(cmd, "delivery of order %d booked in; the order is %s", r.OrderID, r.OrderState)
 	for _, g := range r.Got {
-		say(cmd, "  %d for job %d (%s), now held for it", g.Pieces, g.JobID, g.Place)
+		say(cmd, "  %d for job %d (%s), now held for it", g.Pieces, g.JobID, siteWords(substitution.Place(g.Place)))
 	}
 	for _, a := range r.Awaited {
 		say(cmd, "  still to come: %d of %s", a.Pieces, a.Part)
