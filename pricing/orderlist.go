@@ -126,8 +126,11 @@ func (b bench) plan(ctx context.Context) (OrderList, error) {
 	return list, b.write(&list, plan)
 }
 
-// explain puts the part's name where the planner knows only its number.
+// explain puts the part's name where the planner knows only its number, and time and money as people count them.
 func (b bench) explain(err error) error {
+	if errors.As(err, new(*orderplan.UnfinishedError)) && errors.Is(err, context.DeadlineExceeded) {
+		return fmt.Errorf("planning the orders: no list was found in %.0f seconds: order what jobs wait for by hand and plan the rest", patience.Seconds())
+	}
 	if wrong := new(orderplan.InputError); errors.As(err, &wrong) && wrong.Line != "" {
 		return fmt.Errorf("planning the orders: %s: %w", b.named(wrong.Line), err)
 	}

@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -74,4 +75,10 @@ func TestLeastUrgent(t *testing.T) {
 			require.Equal(t, c.line, p.Lines[leastUrgent(p, c.supplier)].ID)
 		})
 	}
+}
+
+func TestOrderListThatWasNotFoundInTime(t *testing.T) {
+	err := bench{}.explain(&orderplan.UnfinishedError{LowerBound: 123456, Cause: context.DeadlineExceeded})
+	require.EqualError(t, err, "planning the orders: no list was found in 20 seconds: order what jobs wait for by hand and plan the rest")
+	require.ErrorIs(t, bench{}.explain(&orderplan.UnfinishedError{Cause: context.Canceled}), context.Canceled)
 }
