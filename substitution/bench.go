@@ -1,6 +1,10 @@
 package substitution
 
-import "stead/substitution/standard"
+import (
+	"slices"
+
+	"stead/substitution/standard"
+)
 
 var grease = Table{
 	Family: "grease", Plural: "greases",
@@ -18,7 +22,7 @@ var grease = Table{
 			Test:   Same{Mine: []string{"thickener"}, Feel: mixing},
 			Source: Source{"FIST 2-4 (US Bureau of Reclamation, 11/90) table 2; published charts disagree with one another", Handbook},
 		},
-		purposeRule("grease"),
+		purposeRule("grease", nil),
 		{
 			ID: "grease.nlgi", Severity: Function,
 			Says:   "the grease is as stiff: NLGI 1 to 3 for bearings",
@@ -50,22 +54,27 @@ var consumable = Table{
 }
 
 // purposeRule is the only rule of what comes in a bottle: it is for what the old one was for.
-func purposeRule(f Family) Rule {
+func purposeRule(f Family, alsoFor map[string][]string) Rule {
 	return Rule{
 		ID: string(f) + ".purpose", Severity: Function,
-		Says:   "it is for what the old one was for",
-		Test:   Same{Mine: []string{"purpose"}},
-		Source: Source{"the maker's label", Practice},
+		Says: "it is for what the old one was for",
+		Test: Custom{Of: []Ref{mine("purpose")}, Judge: func(s Scene, at Place) Judgement {
+			if d := s.side(mine("purpose"), at); d.changed && slices.Contains(alsoFor[d.now.word], d.was.word) {
+				return d.besideOld(Holds)
+			}
+			return Same{Mine: []string{"purpose"}}.judge(s, at)
+		}},
+		Source: Source{"the maker's label, and workshop pages where they say what else a bottle serves for", Practice},
 	}
 }
 
-func bottled(f Family, plural string) Table {
-	return Table{Family: f, Plural: plural, Dimensions: grease.Dimensions, Rules: []Rule{purposeRule(f)}}
+func bottled(f Family, plural string, alsoFor map[string][]string) Table {
+	return Table{Family: f, Plural: plural, Dimensions: grease.Dimensions, Rules: []Rule{purposeRule(f, alsoFor)}}
 }
 
 var (
-	lubricant = bottled("lubricant", "lubricants")
-	cleaner   = bottled("cleaner", "cleaners")
+	lubricant = bottled("lubricant", "lubricants", map[string][]string{"chain": {"cable", "pivot", "derailleur"}})
+	cleaner   = bottled("cleaner", "cleaners", map[string][]string{"isopropyl": {"brake"}})
 )
 
 var bolt = Table{

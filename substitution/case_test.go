@@ -11,9 +11,7 @@ const leastPublished = 8 // cases of a family
 
 // unpublished are families without a physical standard, and why nothing more is published about their fit.
 var unpublished = map[Family]string{
-	"bar-tape":  "it is cut to length; makers publish the length of theirs and nothing that decides fit",
-	"lubricant": "no standard tells one bottle from another: its label says what it is for",
-	"cleaner":   "no standard tells one bottle from another: its label says what it is for",
+	"bar-tape": "it is cut to length; makers publish the length of theirs and nothing that decides fit",
 }
 
 // onlyAsk are rules that hold or ask, because no dimension in a catalogue could prove a misfit.
