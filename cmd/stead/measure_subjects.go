@@ -20,6 +20,8 @@ func measureBearing() *cobra.Command {
 	m.length(&b.Width, "width", "width of the outer ring")
 	seal := oneOf[standard.Seal]{&b.Seal, []standard.Seal{standard.SealOpen, standard.SealZ, standard.SealZZ, standard.SealRS, standard.Seal2RS}}
 	m.Flags().Var(seal, "seal", "what closes it: "+seal.list())
+	m.Flags().Float64Var(&b.InnerDeg, "inner-angle", 0, "chamfer of the inner ring in degrees, on a headset bearing")
+	m.Flags().Float64Var(&b.OuterDeg, "outer-angle", 0, "chamfer of the outer ring in degrees")
 	return m.Command
 }
 

@@ -24,6 +24,7 @@ func TestBadReadingsAreSentences(t *testing.T) {
 		"negative":                  {Bearing{Bore: Caliper(-15)}, "above nothing"},
 		"zero":                      {Bearing{Bore: Caliper(0)}, "above nothing"},
 		"no number":                 {Bearing{Bore: Caliper(math.NaN())}, "above nothing"},
+		"a number for a bore":       {Bearing{Bore: Caliper(6902)}, "6902 is a bearing's number and no bore: it is 15 × 28 × 7 mm"},
 		"an impossible width":       {Bearing{Bore: Caliper(15), Outer: Caliper(17), Width: Caliper(7)}, "is it a stack of two?"},
 		"a tool of no use":          {Bearing{Bore: &Reading{15, 25, "eye"}}, "tool's error"},
 		"a negative error":          {Bearing{Bore: &Reading{15, -1, "eye"}}, "tool's error"},

@@ -15,6 +15,9 @@ type Bearing struct {
 	Outer *Reading      `json:"outer,omitempty"`
 	Width *Reading      `json:"width,omitempty"`
 	Seal  standard.Seal `json:"seal,omitempty"` // as it looks; absent if nobody looked
+
+	InnerDeg float64 `json:"inner_angle_deg,omitempty"` // of chamfered rings, as in a headset; zero: not read
+	OuterDeg float64 `json:"outer_angle_deg,omitempty"`
 }
 
 // smallBoreMM is the bore below which a caliper's inside jaws read noticeably low, because their flats span a chord. The
@@ -92,7 +95,10 @@ func (b Bearing) Identify() (Result, error) {
 		}
 	}
 	r.Matches = firmFirst(r.Matches)
-	r.NearMisses = b.nearMisses()
+	if b.chamfered() || len(r.Matches) == 0 && (len(b.headsetSizes()) > 0 || b.couldBeHeadset() && !b.nearly()) {
+		return b.headset(), nil
+	}
+	r.NearMisses = append(b.headsetMisses(), b.nearMisses()...)
 	r.Verdict = b.verdict(r.Matches)
 	b.advise(&r)
 	return r, nil
@@ -104,8 +110,18 @@ func (b Bearing) validate() error {
 		if d.reading != nil {
 			given++
 		}
+		if d.reading != nil && d.reading.MM > 130 {
+			if s, ok := standard.BearingByName(mm(d.reading.MM)); ok {
+				return fmt.Errorf("%s is a bearing's number and no %s: it is %s mm; give what the caliper reads", s.Name, d.name, s.Envelope())
+			}
+		}
 		if err := check(d.name, d.reading, 1, 130); err != nil {
 			return err
+		}
+	}
+	for _, angle := range []float64{b.InnerDeg, b.OuterDeg} {
+		if angle != 0 && !(angle >= 20 && angle <= 60) {
+			return fmt.Errorf("an angle of %s° is no bearing's: 36 and 45 are common", mm(angle))
 		}
 	}
 	if given == 0 {
@@ -247,8 +263,9 @@ func (b Bearing) nearestISO() string {
 	return ""
 }
 
-func (b Bearing) noMatch() string {
-	best, bestOff := standard.BearingSize{}, math.Inf(1)
+// nearest is the size whose readings are least off, and by how much the worst of them is.
+func (b Bearing) nearest() (best standard.BearingSize, bestOff float64) {
+	bestOff = math.Inf(1)
 	for _, s := range standard.BearingSizes() {
 		worst := 0.0
 		for _, d := range b.dimensions() {
@@ -260,7 +277,18 @@ func (b Bearing) noMatch() string {
 			best, bestOff = s, worst
 		}
 	}
-	if bestOff > wornWithinMM {
+	return best, bestOff
+}
+
+// nearly reports whether the readings are those of a worn or misread plain size.
+func (b Bearing) nearly() bool {
+	_, off := b.nearest()
+	return off <= wornWithinMM
+}
+
+func (b Bearing) noMatch() string {
+	best, _ := b.nearest()
+	if !b.nearly() {
 		return fmt.Sprintf("No size in the table has these dimensions: the bearing is made to no standard here, or was misread.%s Measure again, and order by the number on the seal or by measured sizes.", b.nearestISO())
 	}
 	var reasons []string

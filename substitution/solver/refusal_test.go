@@ -117,18 +117,20 @@ func TestWhy(t *testing.T) {
 	a := solved(t, p)
 	require.Equal(t, [][3]int64{{2900, 6, 0}, {3600, 1, 0}}, figures(a.Front))
 
-	why, err := Why(context.Background(), p, a.Front[a.Picks.Soonest], "cassette")
+	why, err := Why(context.Background(), p, a.Front[a.Picks.Soonest], "cassette", 9)
 	require.NoError(t, err)
 	require.Len(t, why, 3)
 	later, black, wide := why[0], why[1], why[2]
 	require.Equal(t, []int64{-700, 5}, []int64{later.Pence, int64(later.Days)})
 	require.Nil(t, later.Falls, "no price brings it sooner")
+	require.NoError(t, Check(p, *later.With))
 	require.Equal(t, []int64{-600, DefaultWeights.Finish}, []int64{black.Pence, black.Deviation})
 	require.Equal(t, []int{0}, black.Against, "it breaks the wish for the same finish")
 	require.NotEmpty(t, wide.Stops)
 
-	why, err = Why(context.Background(), p, a.Front[a.Picks.Cheapest], "cassette")
+	why, err = Why(context.Background(), p, a.Front[a.Picks.Cheapest], "cassette", 1)
 	require.NoError(t, err)
+	require.Len(t, why, 1, "no more than were asked for")
 	require.Equal(t, "like, soon", why[0].Offer)
 	require.Equal(t, int64(700), *why[0].Falls, "seven pounds off and the quick one wins")
 }

@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -20,7 +21,9 @@ type Alternative struct {
 	Against   []int
 	Orderable bool // the sources have enough and every order reaches its supplier's minimum
 
-	// What changes if it alone is put in place of what was chosen: minus is cheaper, sooner, closer.
+	// With is the option with it alone put in place of what was chosen, and what that changes: minus is cheaper, sooner,
+	// closer.
+	With      *Option
 	Pence     int64
 	Days      int
 	Deviation int64
@@ -30,8 +33,9 @@ type Alternative struct {
 	Falls *int64
 }
 
-// Why compares an option with every other part and source for one of its needs, in the order of the candidates.
-func Why(ctx context.Context, p Problem, o Option, need string) ([]Alternative, error) {
+// Why compares an option with the other parts and sources for one of its needs, at most so many: first those that keep
+// most wishes, of these the closest, then the cheapest; last what does not go with the rest.
+func Why(ctx context.Context, p Problem, o Option, need string, most int) ([]Alternative, error) {
 	m, err := read(&p)
 	if err != nil {
 		return nil, err
@@ -40,6 +44,7 @@ func Why(ctx context.Context, p Problem, o Option, need string) ([]Alternative, 
 	if i < 0 || i >= len(o.Chosen) {
 		return nil, fault(Malformed, need, "the job has no such need")
 	}
+	free := m.under(func(int) bool { return false }, "")
 	var out []Alternative
 	for _, id := range p.Needs[i].Candidates {
 		for k := range m.parts[id].Offers {
@@ -47,20 +52,37 @@ func Why(ctx context.Context, p Problem, o Option, need string) ([]Alternative, 
 			if offer.ID == o.Chosen[i].Offer {
 				continue
 			}
-			a := m.swap(o, i, id, offer)
-			if a.Falls, err = m.falls(ctx, o, i, id, offer.ID); err != nil {
-				return nil, err
-			}
-			out = append(out, a)
+			out = append(out, free.swap(o, i, id, offer))
+		}
+	}
+	slices.SortStableFunc(out, nearer)
+	out = out[:min(len(out), most)]
+	for k := range out {
+		if out[k].Falls, err = m.falls(ctx, o, i, out[k].Part, out[k].Offer); err != nil {
+			return nil, err
 		}
 	}
 	return out, nil
 }
 
+// nearer orders alternatives by how little stands against them.
+func nearer(a, b Alternative) int {
+	out := func(a Alternative) int {
+		switch {
+		case len(a.Stops) > 0:
+			return 2
+		case !a.Orderable:
+			return 1
+		}
+		return 0
+	}
+	return cmp.Or(cmp.Compare(out(a), out(b)), cmp.Compare(len(a.Against), len(b.Against)), cmp.Compare(a.Deviation, b.Deviation),
+		cmp.Compare(a.Pence, b.Pence), cmp.Compare(a.Days, b.Days))
+}
+
 // swap puts one part in place of another and leaves the rest.
-func (m *model) swap(o Option, need int, part string, offer *Offer) Alternative {
-	a := Alternative{Part: part, Offer: offer.ID}
-	f := m.under(func(int) bool { return false }, "")
+func (f *fit) swap(o Option, need int, part string, offer *Offer) Alternative {
+	a, m := Alternative{Part: part, Offer: offer.ID}, f.m
 	pt := choose.Point{Options: make([]int, len(m.needs))}
 	chosen := slices.Clone(o.Chosen[:len(m.needs)])
 	chosen[need].Part, chosen[need].Offer = part, offer.ID
@@ -84,7 +106,7 @@ func (m *model) swap(o Option, need int, part string, offer *Offer) Alternative 
 		return a
 	}
 	with := f.option(pt)
-	a.Pence, a.Days, a.Deviation = with.Cost-o.Cost, with.Day-o.Day, with.Deviation-o.Deviation
+	a.With, a.Pence, a.Days, a.Deviation = &with, with.Cost-o.Cost, with.Day-o.Day, with.Deviation-o.Deviation
 	for w, wish := range m.p.Wishes {
 		if !wish.keptBy(*m.p, with, with.Verdict) {
 			a.Against = append(a.Against, w)

@@ -55,7 +55,7 @@ const namedWithin = 0.02
 // slash is noticed: 5.32 is no ball but 5/32 is, and 3.16 could be 1/8 in (3.175 mm) or 3/16, which is asked.
 func ParseBall(s string) (Ball, error) {
 	const what = "a ball size"
-	value, unit, err := ParseLength(s)
+	value, unit, err := length(s)
 	if err != nil {
 		return Ball{}, &ReadingError{What: what, Input: s, Problem: "write a fraction of an inch (5/32) or millimetres (3.97 mm)"}
 	}

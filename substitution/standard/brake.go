@@ -23,7 +23,7 @@ func Rotors() []Rotor { return append([]Rotor(nil), rotors...) }
 // ParseRotor reads "203", "160 mm". 202 is an error that names both 200 and 203.
 func ParseRotor(s string) (Rotor, error) {
 	const what = "a rotor size"
-	value, unit, err := ParseLength(s)
+	value, unit, err := length(s)
 	if err != nil || unit == UnitInch {
 		return Rotor{}, &ReadingError{What: what, Input: s, Problem: "write the diameter in millimetres: 160"}
 	}

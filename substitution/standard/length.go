@@ -42,8 +42,18 @@ func plain(s string) string {
 
 // ParseLength reads a length: "3.97 mm", "2 cm", "0.15625 in", "5/32", `1 3/8"`, "27¼". A fraction without a unit is
 // inches, as everywhere in the trade; a bare decimal is returned as written with [UnitNone], so the caller decides.
-// Centimetres and metres come back as millimetres. The value is in the unit returned.
+// Centimetres and metres come back as millimetres. The value is in the unit returned. The error names the size that the
+// text is instead, where it is one.
 func ParseLength(s string) (value float64, unit Unit, err error) {
+	value, unit, err = length(s)
+	if notOne, ok := err.(*ReadingError); ok {
+		notOne.Nearest = namesOf(s)
+	}
+	return value, unit, err
+}
+
+// length is [ParseLength] for readers that have their own words for what is no length.
+func length(s string) (value float64, unit Unit, err error) {
 	const what = "a length"
 	if err := checkText(what, s); err != nil {
 		return 0, UnitNone, err

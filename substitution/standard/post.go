@@ -60,7 +60,7 @@ func ParseHandlebarClamp(s string) (Diameter, error) {
 }
 
 func parseDiameter(what, s string, sizes []Diameter) (Diameter, error) {
-	value, unit, err := ParseLength(s)
+	value, unit, err := length(s)
 	if err != nil {
 		return Diameter{}, &ReadingError{What: what, Input: s, Problem: "write millimetres, such as " + trim(sizes[len(sizes)/2].MM)}
 	}
