@@ -117,7 +117,7 @@ func lockringOfSprocket(s Scene, at Place) Judgement {
 		return untold(hub)
 	default:
 		ring := Spec{"fixing": {Value: Text(hub.now.word + " left"), Origin: FromStandard}}
-		return Judgement{Answer: Holds, Found: hub.now.word + " left", Words: "a lockring on " + hub.words(),
+		return Judgement{Answer: Holds, Found: hub.now.word + " left", Words: "the hub has a left-hand thread for a lockring, " + hub.now.word,
 			Brings: []Bring{{Family: "sprocket", Spec: ring, Quantity: 1, Words: "lockring for a fixed sprocket, " + hub.now.word + " left"}}}
 	}
 }

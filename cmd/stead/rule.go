@@ -144,6 +144,9 @@ func printExample(cmd *cobra.Command, e ruleExample) {
 	if e.Words != "" {
 		say(cmd, "    %s", "→ "+e.Words)
 	}
+	if len(e.Brings) > 0 {
+		say(cmd, "    %s", "needs beside it: "+strings.Join(e.Brings, ", "))
+	}
 	say(cmd, "    [%s; %s]", e.Source, e.Sure)
 }
 
