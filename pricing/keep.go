@@ -95,17 +95,26 @@ func ApprovedQuote(ctx context.Context, db inventory.DB, jobID int64) (Quote, Ap
 
 // option finds an option by any of its names.
 func (q Quote) option(name string) (Option, error) {
-	var names []string
-	for _, o := range q.Options {
+	o, names := byName(q.Options, name)
+	switch {
+	case names == nil:
+		return o, nil
+	case len(names) == 0:
+		return o, fmt.Errorf("quote %d of job %d has no option to choose: nothing does the job yet", q.Version, q.JobID)
+	}
+	return o, fmt.Errorf("quote %d of job %d has no option %q: choose %s", q.Version, q.JobID, name, joinOr(names))
+}
+
+// byName finds an option by any of its names; where there is none of that name it gives those that there are.
+func byName(options []Option, name string) (o Option, names []string) {
+	names = []string{}
+	for _, o := range options {
 		if o.Named(name) {
 			return o, nil
 		}
 		names = append(names, o.Names...)
 	}
-	if len(names) == 0 {
-		return Option{}, fmt.Errorf("quote %d of job %d has no option to choose: nothing does the job yet", q.Version, q.JobID)
-	}
-	return Option{}, fmt.Errorf("quote %d of job %d has no option %q: choose %s", q.Version, q.JobID, name, joinOr(names))
+	return Option{}, names
 }
 
 // current reports why a quote can't be decided on any more, or nil.

@@ -21,7 +21,7 @@ import (
 
 func newJob() *cobra.Command {
 	return group("job", "A bike in the workshop, from booking in to handing back",
-		newJobNew(), newJobRecord(), newJobInspect(), newJobOptions(), newJobQuote(), newJobApprove(), newJobShow(), newJobList(), newJobUse(), newJobClose(), newJobWishes())
+		newJobNew(), newJobRecord(), newJobInspect(), newJobOptions(), newJobWhy(), newJobQuote(), newJobApprove(), newJobShow(), newJobList(), newJobUse(), newJobClose(), newJobWishes())
 }
 
 func jobNumber(cmd *cobra.Command, text string) (int64, error) {

@@ -1,0 +1,142 @@
+package pricing
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"github.com/shopspring/decimal"
+
+	"stead/substitution"
+	"stead/substitution/inspection"
+	"stead/substitution/solver"
+)
+
+// Comparison sets what an option has at one place beside what it could have there.
+type Comparison struct {
+	JobID        int64              `json:"job"`
+	Option       Option             `json:"option"`
+	Place        substitution.Place `json:"place"`
+	Chosen       PartLine           `json:"chosen"`
+	Alternatives []Alternative      `json:"alternatives"`
+}
+
+// Alternative is another part or source for the place, and what it alone would change.
+type Alternative struct {
+	PartID   int64  `json:"part"`
+	Name     string `json:"name"`
+	Supplier string `json:"supplier,omitempty"` // none: the shelf
+	// What the option comes to with it, if that can be had at all.
+	With *Option         `json:"with,omitempty"`
+	More decimal.Decimal `json:"more"` // what the customer would pay more; minus: less
+	Days int             `json:"days"` // how many days later; minus: sooner
+	// Against is what speaks against it: rules it breaks with the rest of the option, wishes of the customer's that it does
+	// not keep, a source that has too few.
+	Against []string `json:"against,omitempty"`
+	// Cheaper is by how much less the workshop would have to pay for it, before tax, for a job with it, all else chosen
+	// anew, to cost no more than this option, be no later and differ no more. Absent: no price would do.
+	Cheaper *decimal.Decimal `json:"cheaper,omitempty"`
+}
+
+// mostAlternatives is how many alternatives are compared: the nearest.
+const mostAlternatives = 8
+
+// Why compares what an option of a job has at a place with the nearest alternatives for it.
+func (s Situation) Why(ctx context.Context, name string, place substitution.Place) (Comparison, error) {
+	c := Comparison{JobID: s.Job.ID, Place: place, Alternatives: []Alternative{}}
+	if !slices.ContainsFunc(s.Needs, func(n inspection.Need) bool { return n.Place == place }) {
+		return c, fmt.Errorf("job %d needs no part for the %s", s.Job.ID, siteWords(place))
+	}
+	problem, err := s.problem()
+	if err != nil {
+		return c, err
+	}
+	answer, err := s.solve(ctx, problem)
+	if err != nil {
+		return c, fmt.Errorf("job %d: %w", s.Job.ID, err)
+	}
+	options, err := s.options(answer)
+	if err != nil {
+		return c, err
+	}
+	option, names := byName(options, name)
+	switch {
+	case len(options) == 0:
+		return c, fmt.Errorf("nothing does job %d as asked: `stead job quote %d` says why", s.Job.ID, s.Job.ID)
+	case names != nil:
+		return c, fmt.Errorf("job %d has no option %q: choose %s", s.Job.ID, name, joinOr(names))
+	}
+	c.Option = option
+	chosen, err := s.behind(answer, c.Option)
+	if err != nil {
+		return c, err
+	}
+	for _, line := range c.Option.Parts {
+		if line.Place == place && !line.Brought {
+			c.Chosen = line
+		}
+	}
+	alternatives, err := solver.Why(ctx, problem, chosen, needName(place), mostAlternatives)
+	if err != nil {
+		return c, fmt.Errorf("job %d: %w", s.Job.ID, err)
+	}
+	for _, a := range alternatives {
+		alternative, err := s.alternative(problem, c.Option, a)
+		if err != nil {
+			return c, err
+		}
+		c.Alternatives = append(c.Alternatives, alternative)
+	}
+	return c, nil
+}
+
+// behind is the solver's choice that an option was made from.
+func (s Situation) behind(answer solver.Answer, option Option) (solver.Option, error) {
+	for _, o := range answer.Front {
+		made, err := s.option(o)
+		if err != nil {
+			return o, err
+		}
+		if made.same(option) {
+			return o, nil
+		}
+	}
+	return solver.Option{}, fmt.Errorf("option %s of job %d is none of the solver's", option.Name(), s.Job.ID)
+}
+
+// alternative puts the solver's alternative into names, money and words.
+func (s Situation) alternative(p solver.Problem, option Option, a solver.Alternative) (Alternative, error) {
+	id, err := number(a.Part)
+	if err != nil {
+		return Alternative{}, err
+	}
+	out := Alternative{PartID: id, Name: s.Parts[id].Name}
+	if a.Offer != shelfName(id) {
+		offer, err := s.offer(a.Part, a.Offer)
+		if err != nil {
+			return out, err
+		}
+		out.Supplier = s.Deliveries.Supplier(offer.SupplierID).Code
+	}
+	for _, f := range a.Stops {
+		out.Against = append(out.Against, f.Words)
+	}
+	for _, w := range a.Against {
+		out.Against = append(out.Against, "not “"+p.Wishes[w].Words+"”")
+	}
+	switch {
+	case a.With != nil:
+		with, err := s.option(*a.With)
+		if err != nil {
+			return out, err
+		}
+		out.With, out.More, out.Days = &with, with.Total.Sub(option.Total), int(with.ReadyOn-option.ReadyOn)
+	case len(a.Stops) == 0:
+		out.Against = append(out.Against, "there are too few of it")
+	}
+	if a.Falls != nil {
+		cheaper := FromPence(*a.Falls)
+		out.Cheaper = &cheaper
+	}
+	return out, nil
+}
