@@ -57,6 +57,8 @@ func speedsRule(f Family) Rule {
 	}
 }
 
+const bodyTooShort = "the body is too short"
+
 // freehubRows are the published pairings, and what they leave open.
 func freehubRows() []Row {
 	var rows []Row
@@ -65,21 +67,21 @@ func freehubRows() []Row {
 	}
 	for _, fit := range standard.FreehubFits() {
 		set, _, _ := strings.Cut(fit.Set, " ")
-		answer := Holds
+		answer, words := Holds, ""
 		if !fit.Fits {
-			answer = Breaks
+			answer, words = Breaks, bodyTooShort // of the published misfits both are
 		}
 		for _, n := range fit.Speeds {
-			rows = append(rows, Row{Keys: []string{set, fit.Body, strconv.Itoa(n)}, Answer: answer, Brings: spacers(fit.Spacers)})
+			rows = append(rows, Row{Keys: []string{set, fit.Body, strconv.Itoa(n)}, Answer: answer, Words: words, Brings: spacers(fit.Spacers)})
 		}
 	}
 	ask := func(set, body, words string) Row {
 		return Row{Keys: []string{set, body, "*"}, Answer: CantTell, Words: words}
 	}
 	return append(rows,
-		Row{Keys: []string{"xdr", "xd", "*"}, Answer: Breaks, Words: "the body is too short"},
+		Row{Keys: []string{"xdr", "xd", "*"}, Answer: Breaks, Words: bodyTooShort},
 		Row{Keys: []string{"xd", "xdr", "*"}, Answer: Holds, Brings: spacers([]float64{1.85})},
-		Row{Keys: []string{"hg-l", "hg", "*"}, Answer: Breaks, Words: "the body is too short"},
+		Row{Keys: []string{"hg-l", "hg", "*"}, Answer: Breaks, Words: bodyTooShort},
 		ask("hg", "hg", "no published chart gives the spacers for this number of sprockets: compare its width with the body's"),
 		ask("hg", "hg-l", "no published chart gives the spacers for this number of sprockets: compare its width with the body's"),
 		ask("hg", "hg-ev", "no published chart says: the maker's word"),

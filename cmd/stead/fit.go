@@ -59,8 +59,11 @@ func newFitPlace() *cobra.Command {
 			if p.Family != site.Family {
 				return usage(cmd, fmt.Errorf("the %s takes a %s, and %s is a %s", site.Words, site.Family, p.Name, p.Family))
 			}
-			f := fitting{Part: p, Verdict: scene.Choose(place, &p.Part).Check(place)}
-			return show(cmd, f, func() { printVerdict(cmd.OutOrStdout(), p.Name+" as "+site.Words, f.Verdict) })
+			one := []fitting{{Part: p, Verdict: scene.Choose(place, &p.Part).Check(place)}}
+			if err := countSources(cmd, w, one); err != nil {
+				return err
+			}
+			return show(cmd, one[0], func() { printVerdict(cmd.OutOrStdout(), p.Name+" as "+site.Words, one[0].Verdict) })
 		}
 		known, unknown, err := inventory.Candidates(ctx, w, site.Family, scene.Narrow(place), limit)
 		if err != nil {
@@ -110,7 +113,11 @@ func newFitInstead() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return show(cmd, fitting{Part: other, Verdict: v}, func() {
+			one := []fitting{{Part: other, Verdict: v}}
+			if err := countSources(cmd, w, one); err != nil {
+				return err
+			}
+			return show(cmd, one[0], func() {
 				printVerdict(cmd.OutOrStdout(), other.Name+" in the stead of "+was.Name, v)
 			})
 		}
@@ -248,6 +255,9 @@ func printVerdict(out io.Writer, what string, v substitution.Verdict) {
 		for _, m := range f.Missing {
 			fmt.Fprintln(out, terminal.Wrap("    ", fmt.Sprintf("measure %s of the %s: %s", m.Dimension, m.Place, m.Measure)))
 		}
+	}
+	for _, d := range v.Deviations() {
+		fmt.Fprintln(out, terminal.Wrap("  ", fmt.Sprintf("different (%s): %s", d.Rule.Severity, d.Words)))
 	}
 	if beside := besideWords(v); beside != "" && v.Fits != substitution.Breaks {
 		fmt.Fprintln(out, terminal.Wrap("  ", beside))
