@@ -54,9 +54,13 @@ func lockringOfRotor(s Scene, at Place) Judgement {
 	if !rotor.known || !hub.known || !rotor.now.Equal(splines) || !hub.now.Equal(splines) || !rotor.changed && !hub.changed {
 		return Judgement{}
 	}
+	_, rotorWas := s.Was[at]
 	had := rotor.wasKnown && rotor.was.Equal(splines) && hub.wasKnown && hub.was.Equal(splines)
-	if had && !hub.changed {
+	switch {
+	case had && !hub.changed:
 		return Judgement{Answer: Holds, Before: true, Words: "the old lockring goes on again"}
+	case rotorWas && !rotor.wasKnown && !hub.changed:
+		return Judgement{Answer: Holds, Before: true, Words: "the old lockring goes on again, unless an adapter held the old rotor"}
 	}
 	notches, told := ringFor(axle.now)
 	if !told {
