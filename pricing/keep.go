@@ -34,6 +34,11 @@ func MakeQuote(ctx context.Context, tx pgx.Tx, jobID int64, now time.Time) (Quot
 	if err != nil {
 		return Quote{}, err
 	}
+	if q.Refusal != nil && len(q.Refusal.WaysOut) == 0 {
+		if q.Refusal.WaysOut, err = s.replacingMore(ctx, tx); err != nil {
+			return Quote{}, err
+		}
+	}
 	if err := endOpenQuote(ctx, tx, jobID, Superseded); err != nil {
 		return Quote{}, err
 	}

@@ -41,11 +41,26 @@ type Bringing struct {
 
 // LoadSituation gathers what bears on a job now.
 func LoadSituation(ctx context.Context, db inventory.DB, jobID int64, now time.Time) (Situation, error) {
-	s := Situation{Now: now, Parts: map[int64]inventory.Part{}}
-	var err error
-	if s.Job, err = JobByID(ctx, db, jobID); err != nil {
+	job, err := JobByID(ctx, db, jobID)
+	if err != nil {
+		return Situation{}, err
+	}
+	s, err := situationOf(ctx, db, job, now)
+	if err != nil {
 		return s, err
 	}
+	prices, err := labourPrices(ctx, db)
+	if err != nil {
+		return s, err
+	}
+	s.Labour, err = labourLines(job.Findings, prices, s.Tax)
+	return s, err
+}
+
+// situationOf gathers what bears on a job as it is given, which need not be as it is recorded. Its labour is not asked.
+func situationOf(ctx context.Context, db inventory.DB, job Job, now time.Time) (Situation, error) {
+	s := Situation{Job: job, Now: now, Parts: map[int64]inventory.Part{}}
+	var err error
 	if s.Shop, err = inventory.LoadShop(ctx, db); err != nil {
 		return s, err
 	}
@@ -53,13 +68,6 @@ func LoadSituation(ctx context.Context, db inventory.DB, jobID int64, now time.T
 		return s, err
 	}
 	if s.Tax, err = TaxOn(ctx, db, s.Deliveries.Today.Time()); err != nil {
-		return s, err
-	}
-	prices, err := labourPrices(ctx, db)
-	if err != nil {
-		return s, err
-	}
-	if s.Labour, err = labourLines(s.Job.Findings, prices, s.Tax); err != nil {
 		return s, err
 	}
 	for _, n := range inspection.Needs(s.Job.Bike.Build, s.Job.Findings) {
