@@ -256,11 +256,13 @@ func printVerdict(out io.Writer, what string, v substitution.Verdict) {
 			fmt.Fprintln(out, terminal.Wrap("    ", fmt.Sprintf("measure %s of the %s: %s", m.Dimension, m.Place, m.Measure)))
 		}
 	}
-	for _, d := range v.Deviations() {
-		fmt.Fprintln(out, terminal.Wrap("  ", fmt.Sprintf("different (%s): %s", d.Rule.Severity, d.Words)))
-	}
-	if beside := besideWords(v); beside != "" && v.Fits != substitution.Breaks {
-		fmt.Fprintln(out, terminal.Wrap("  ", beside))
+	if v.Fits != substitution.Breaks {
+		for _, d := range v.Deviations() {
+			fmt.Fprintln(out, terminal.Wrap("  ", fmt.Sprintf("different (%s): %s", d.Rule.Severity, d.Words)))
+		}
+		if beside := besideWords(v); beside != "" {
+			fmt.Fprintln(out, terminal.Wrap("  ", beside))
+		}
 	}
 	fmt.Fprintln(out)
 	var rows [][]string

@@ -12,6 +12,8 @@ const (
 	chamferWithinDeg = 3.0  // how far a protractor may be off on a ring; the angles in use are 36 and 45
 	headsetBoreMM    = 24.0 // a headset bearing goes round a steerer
 	headsetOuterMM   = 57.0 // and into a head tube
+
+	byAllFive = "order it by all five: bore, outer, height and both angles; more than 45 sizes are sold."
 )
 
 // chamfered reports whether an angle was read on either ring.
@@ -54,8 +56,11 @@ func (b Bearing) headset() Result {
 		r.Verdict = fmt.Sprintf("This is a headset bearing: %s.", or(names))
 	case len(sizes) > 0:
 		r.Verdict = fmt.Sprintf("A headset bearing reads so: %s. The angles decide, and no caliper shows them.", or(names))
+	case b.chamfered():
+		r.Verdict = "No listed headset bearing reads so: " + byAllFive
 	default:
-		r.Verdict = "No listed size has these dimensions. If it comes out of a headset, order it by all five: bore, outer, height and both angles; more than 45 sizes are sold."
+		r.Part, r.NearMisses = "cartridge bearing", b.nearMisses()
+		r.Verdict = b.noMatch() + " If it comes out of a headset, " + byAllFive
 	}
 	if len(r.Matches) == 0 {
 		r.Next = append(r.Next, Step{"Read the mark on the seal or the ring, or the angle of both chamfers", "eye, protractor", "36° and 45° are common, and one does not go in the other's seat"})

@@ -169,7 +169,7 @@ func (w Wish) keptBy(p Problem, o Option, v substitution.Verdict) bool {
 			}
 			value, known := part.Part.Get(w.Dimension)
 			kept := map[WishKind]bool{
-				ByDay: offer.Day <= w.Day, NotSupplier: offer.Supplier != w.Supplier, OnlySupplier: offer.Supplier == w.Supplier,
+				ByDay: offer.Day <= w.Day, NotSupplier: offer.Supplier != w.Supplier, OnlySupplier: offer.Supplier == "" || offer.Supplier == w.Supplier,
 				NotPart: c.Part != w.Part, OnlyPart: c.Part == w.Part, Like: known && value.Equal(w.Value),
 			}
 			if !kept[w.Kind] {

@@ -98,7 +98,7 @@ const (
 	NotPart                          // not the part with ID Part
 	NotSupplier                      // nothing from Supplier; an empty Supplier is the shelf
 	OnlyPart                         // the part with ID Part
-	OnlySupplier                     // all from Supplier; an empty Supplier is the shelf
+	OnlySupplier                     // all that is bought from Supplier; an empty Supplier: all from the shelf
 	Like                             // a part of which Dimension is known to be Value
 	FewSuppliers                     // parts from Count suppliers at most; the shelf is none
 )

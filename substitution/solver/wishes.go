@@ -91,7 +91,8 @@ func (w wishes) admitsSource(need string, o *Offer) bool {
 		if wish.Need != "" && wish.Need != need {
 			continue
 		}
-		if wish.Kind == NotSupplier && o.Supplier == wish.Supplier || wish.Kind == OnlySupplier && o.Supplier != wish.Supplier {
+		shelf := o.Supplier == ""
+		if wish.Kind == NotSupplier && o.Supplier == wish.Supplier || wish.Kind == OnlySupplier && !shelf && o.Supplier != wish.Supplier {
 			return false
 		}
 	}
