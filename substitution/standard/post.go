@@ -44,7 +44,7 @@ func Seatposts() []Diameter {
 func HandlebarClamps() []Diameter {
 	return []Diameter{
 		{25.4, "flat and upright bars, ISO", refBar}, {26.0, "older drop bars", refBar}, {31.8, "oversize bars", refBar},
-		{35, "oversize mountain bars", fromMemory("35 mm bars")},
+		{35, "oversize mountain bars", Reference{"two general pages on stem and bar clamps (brilliaz.com, ora.it.com)", Practice}},
 	}
 }
 
