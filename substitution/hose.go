@@ -11,7 +11,7 @@ var caliperFluid = Rule{
 	ID: "brake-caliper.fluid", Severity: Safety,
 	Says:   "the caliper takes the fluid that its lever holds: DOT fluid and mineral oil never mix, each ruins the other's seals",
 	Test:   Custom{Of: []Ref{mine("fluid"), mine("actuation")}, Judge: fluidOfCaliper},
-	Source: Source{"49 CFR 571.116: DOT fluid is amber and mineral oil green, so that fluids that do not go together are not mixed (a letter of the agency, 1980); bike-advisor.com on seals", Standard},
+	Source: Source{"49 CFR 571.116: DOT fluid is amber and mineral oil green, so that fluids that do not go together are not mixed (a letter of the agency, 1980); bike-advisor.com: reversed, they ruin seals and hoses", Handbook},
 }
 
 // fluidOfCaliper compares with the old caliper, which its lever filled. A caliper on a cable has none.
