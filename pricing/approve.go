@@ -161,7 +161,7 @@ func replan(ctx context.Context, tx pgx.Tx, q Quote, declined []Deviation, now t
 	for _, dev := range declined {
 		job.Limits.Declined = append(job.Limits.Declined, dev.Difference)
 	}
-	if err := SetLimits(ctx, tx, q.JobID, job.Limits); err != nil {
+	if err := setLimits(ctx, tx, q.JobID, job.Limits); err != nil {
 		return Quote{}, err
 	}
 	return MakeQuote(ctx, tx, q.JobID, now)

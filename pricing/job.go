@@ -43,8 +43,8 @@ func OpenJob(ctx context.Context, tx pgx.Tx, bikeID int64, wish string, wantedBy
 	if _, err := BikeByID(ctx, tx, bikeID); err != nil {
 		return 0, err
 	}
-	if most := limits.MostToSpend; most.Valid && !most.Decimal.IsPositive() {
-		return 0, fmt.Errorf("at most %s to spend cannot be meant: leave the limit out if there is none", most.Decimal)
+	if err := limits.check(ctx, tx); err != nil {
+		return 0, err
 	}
 	var id int64
 	err := tx.QueryRow(ctx, `
@@ -56,8 +56,8 @@ func OpenJob(ctx context.Context, tx pgx.Tx, bikeID int64, wish string, wantedBy
 	return id, nil
 }
 
-// SetLimits records what the customer will not have.
-func SetLimits(ctx context.Context, tx pgx.Tx, jobID int64, limits Limits) error {
+// setLimits records what a job must keep to.
+func setLimits(ctx context.Context, tx pgx.Tx, jobID int64, limits Limits) error {
 	if _, err := tx.Exec(ctx, `UPDATE job SET limits = $2 WHERE id = $1`, jobID, limits); err != nil {
 		return fmt.Errorf("recording the limits of job %d: %w", jobID, err)
 	}

@@ -70,7 +70,7 @@ func (s Situation) solve(ctx context.Context, p solver.Problem) (solver.Answer, 
 func (s Situation) declinedIn(answer solver.Answer) (need, part string) {
 	for _, o := range answer.Front {
 		for _, d := range o.Deviations {
-			if !s.Job.Limits.declined(d.Finding) {
+			if !s.Job.Limits.declined(d.Finding) || s.asked(d.At) {
 				continue
 			}
 			for _, c := range o.Chosen {

@@ -28,7 +28,7 @@ func (s Situation) problem() (solver.Problem, error) {
 	for i, n := range s.Needs {
 		need := solver.Need{ID: needName(n.Place), Family: n.Family, Places: []substitution.Place{n.Place}, Pieces: n.Quantity}
 		for _, id := range s.Candidates[i] {
-			if s.isDeclined(n.Place, id) {
+			if s.isDeclined(n.Place, id) && !s.asked(n.Place) {
 				continue
 			}
 			need.Candidates = append(need.Candidates, partName(id))
@@ -79,7 +79,10 @@ func (s Situation) problem() (solver.Problem, error) {
 		}
 		p.Suppliers = append(p.Suppliers, terms)
 	}
-	p.Wishes = s.wishes()
+	if only := s.Job.Limits.OnlySupplier; only != "" && only != Shelf && !sells(p, only) {
+		p.Suppliers = append(p.Suppliers, solver.Supplier{ID: only}) // it offers nothing that would do
+	}
+	p.Wishes = s.wishes(p)
 	return p, nil
 }
 
@@ -155,22 +158,6 @@ func (s Situation) worth(partID int64) (cost decimal.Decimal, pieces int, known 
 		return net.Div(decimal.NewFromInt(1).Add(s.Shop.MarkUp)), 1, true
 	}
 	return cost, pieces, known
-}
-
-// wishes are the customer's limits in the solver's terms, with the words in which a way out would name them.
-func (s Situation) wishes() []solver.Wish {
-	var out []solver.Wish
-	l := s.Job.Limits
-	if l.Latest != nil {
-		out = append(out, solver.Wish{Kind: solver.ByDay, Day: int(*l.Latest), Words: "everything here by " + l.Latest.Words(s.Deliveries.Today)})
-	}
-	if l.NoFunctionChange {
-		out = append(out, solver.Wish{Kind: solver.SameFunction, Words: "it rides and shifts as before"})
-	}
-	if l.SameFinish {
-		out = append(out, solver.Wish{Kind: solver.SameFinish, Words: "it looks as before"})
-	}
-	return out
 }
 
 func needName(p substitution.Place) string { return string(p) }

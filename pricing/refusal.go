@@ -3,6 +3,7 @@ package pricing
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/shopspring/decimal"
 
@@ -61,24 +62,32 @@ func (s Situation) wayOut(giveUp string, o Option) string {
 	return words
 }
 
+// notFitting says why a part does not fit, or what to measure to know whether it does.
+func notFitting(name string, f substitution.Finding) string {
+	verdict := "does not fit"
+	if f.Answer == substitution.CantTell {
+		verdict = "might fit"
+	}
+	words := fmt.Sprintf("%s %s: %s", name, verdict, f.Words)
+	for _, m := range f.Missing {
+		words += fmt.Sprintf("; measure %s of the %s (%s)", m.Dimension, siteWords(m.Place), m.Measure)
+	}
+	return words
+}
+
 // nothingFits puts the solver's refusal into words: the nearest parts with what stops each, and what to give up.
 func (s Situation) nothingFits(p solver.Problem, r *solver.Refusal) (*RefusalWords, error) {
 	out := &RefusalWords{}
+	out.Why = s.askedDoesNotFit()
 	for _, near := range r.Nearest {
 		id, err := number(near.Part)
 		if err != nil {
 			return nil, err
 		}
 		for _, f := range near.Stops[:min(1, len(near.Stops))] {
-			verdict := "does not fit"
-			if f.Answer == substitution.CantTell {
-				verdict = "might fit"
+			if words := notFitting(s.Parts[id].Name, f); !slices.Contains(out.Why, words) {
+				out.Why = append(out.Why, words)
 			}
-			words := fmt.Sprintf("%s %s: %s", s.Parts[id].Name, verdict, f.Words)
-			for _, m := range f.Missing {
-				words += fmt.Sprintf("; measure %s of the %s (%s)", m.Dimension, siteWords(m.Place), m.Measure)
-			}
-			out.Why = append(out.Why, words)
 		}
 	}
 	for _, b := range r.Blocking {

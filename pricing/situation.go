@@ -80,6 +80,9 @@ func situationOf(ctx context.Context, db inventory.DB, job Job, now time.Time) (
 	if err := s.findCandidates(ctx, db); err != nil {
 		return s, err
 	}
+	if err := s.addAsked(ctx, db); err != nil {
+		return s, err
+	}
 	if err := s.findBrought(ctx, db); err != nil {
 		return s, err
 	}

@@ -21,7 +21,7 @@ import (
 
 func newJob() *cobra.Command {
 	return group("job", "A bike in the workshop, from booking in to handing back",
-		newJobNew(), newJobRecord(), newJobInspect(), newJobOptions(), newJobWhy(), newJobQuote(), newJobApprove(), newJobShow(), newJobList(), newJobUse(), newJobClose(), newJobWishes())
+		newJobNew(), newJobRecord(), newJobInspect(), newJobLimit(), newJobOptions(), newJobWhy(), newJobQuote(), newJobApprove(), newJobShow(), newJobList(), newJobUse(), newJobClose(), newJobWishes())
 }
 
 func jobNumber(cmd *cobra.Command, text string) (int64, error) {
@@ -344,7 +344,7 @@ func showJob(cmd *cobra.Command, w *workshop, id int64) error {
 }
 
 func partsOf(v jobView) []int64 {
-	var ids []int64
+	ids := v.Limits.Parts()
 	for _, h := range v.Held {
 		ids = append(ids, h.PartID)
 	}

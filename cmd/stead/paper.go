@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -123,7 +125,7 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 	if v.Wish != "" {
 		say(cmd, "  %s", "asked for: "+v.Wish)
 	}
-	for _, words := range limitWords(v.Limits) {
+	for _, words := range limitWords(v.Limits, parts) {
 		say(cmd, "  %s", words)
 	}
 	if len(v.Findings) > 0 {
@@ -151,7 +153,15 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 	}
 }
 
-func limitWords(l pricing.Limits) []string {
+// sourceWords is a supplier's code, or the shelf in words.
+func sourceWords(code string) string {
+	if code == pricing.Shelf {
+		return "the shelf"
+	}
+	return code
+}
+
+func limitWords(l pricing.Limits, parts map[int64]inventory.Part) []string {
 	var out []string
 	if l.Latest != nil {
 		out = append(out, "parts here by "+l.Latest.Words(today()))
@@ -164,6 +174,21 @@ func limitWords(l pricing.Limits) []string {
 	}
 	if l.SameFinish {
 		out = append(out, "it must look as before")
+	}
+	for _, place := range slices.Sorted(maps.Keys(l.OnlyParts)) {
+		out = append(out, fmt.Sprintf("only %s for the %s", parts[l.OnlyParts[place]].Name, siteWords(place)))
+	}
+	for _, id := range l.NotParts {
+		out = append(out, "not "+parts[id].Name)
+	}
+	if l.OnlySupplier != "" {
+		out = append(out, "everything from "+sourceWords(l.OnlySupplier))
+	}
+	for _, code := range l.NotSuppliers {
+		out = append(out, "nothing from "+sourceWords(code))
+	}
+	if l.MostSuppliers > 0 {
+		out = append(out, fmt.Sprintf("parts from %s at most", several(l.MostSuppliers, "supplier")))
 	}
 	for _, d := range l.Declined {
 		out = append(out, fmt.Sprintf("declined: %s as %s", d.Found, siteWords(d.Place)))
