@@ -28,7 +28,9 @@ func TestLimitsOnPartsAndSuppliers(t *testing.T) {
 	w.offer(w.harbour, small, 1, inventory.InStock, at("1.00"))
 	w.shelve(silver, 1)
 	job := w.ringJob(Limits{})
-	ring := func(id int64) map[substitution.Place]int64 { return map[substitution.Place]int64{"crank.outer-ring": id} }
+	ring := func(id int64) map[substitution.Place]int64 {
+		return map[substitution.Place]int64{"crank.outer-ring": id}
+	}
 	for _, c := range []struct {
 		name   string
 		limits Limits
