@@ -142,7 +142,9 @@ func (s Situation) partLine(c solver.Chosen, p solver.Purchase) (PartLine, error
 	}
 	part := s.Parts[partID]
 	line := PartLine{PartID: partID, Name: part.Name, Pieces: c.Pieces, Brought: c.Brought, HereOn: calendar.Day(p.Day)}
-	if !c.Brought {
+	if c.Brought {
+		line.For = s.broughtWords(c.Need)
+	} else {
 		line.Place = substitution.Place(c.Need)
 	}
 	cost, of, _ := s.worth(partID)

@@ -88,6 +88,7 @@ type PartLine struct {
 	HereOn     calendar.Day       `json:"here_on"`
 	Substitute bool               `json:"substitute,omitempty"` // not like for like: measure on arrival
 	Brought    bool               `json:"brought,omitempty"`    // needed because of another choice
+	For        string             `json:"for,omitempty"`        // why it is brought: "crush washers for a banjo"
 }
 
 // CarriageLine is what a supplier's delivery comes to, tax included.

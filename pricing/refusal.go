@@ -78,7 +78,7 @@ func notFitting(name string, f substitution.Finding) string {
 // nothingFits puts the solver's refusal into words: the nearest parts with what stops each, and what to give up.
 func (s Situation) nothingFits(p solver.Problem, r *solver.Refusal) (*RefusalWords, error) {
 	out := &RefusalWords{}
-	out.Why = s.askedDoesNotFit()
+	out.Why = append(s.askedDoesNotFit(), s.lackingBeside()...)
 	for _, near := range r.Nearest {
 		id, err := number(near.Part)
 		if err != nil {

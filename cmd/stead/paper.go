@@ -96,7 +96,11 @@ func printOption(cmd *cobra.Command, currency string, o pricing.Option) {
 		if p.Pieces > 1 {
 			name = fmt.Sprintf("%d × %s", p.Pieces, p.Name)
 		}
-		rows = append(rows, []string{"  " + siteWords(p.Place), name, from, pricing.Amount(currency, p.Amount)})
+		what := p.For
+		if what == "" {
+			what = siteWords(p.Place)
+		}
+		rows = append(rows, []string{"  " + what, name, from, pricing.Amount(currency, p.Amount)})
 	}
 	for _, c := range o.Carriage {
 		rows = append(rows, []string{"  carriage", "", c.Supplier, pricing.Amount(currency, c.Amount)})
