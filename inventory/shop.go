@@ -23,6 +23,7 @@ type Shop struct {
 	ClosedOn   []time.Weekday  `json:"closed_on"`
 	MarkUp     decimal.Decimal `json:"mark_up"`    // on the supplier's price where no retail price is known: 0.4 is 40 %; carriage is charged as it is
 	QuoteDays  int             `json:"quote_days"` // how long a quote stands
+	Overbuy    decimal.Decimal `json:"overbuy"`    // how many times what is needed may be bought where a price break makes more cheaper
 }
 
 // Location is the shop's time zone.
@@ -35,8 +36,8 @@ func (s Shop) Calendar() (*calendar.Calendar, error) { return openDays(s.Country
 func LoadShop(ctx context.Context, db DB) (Shop, error) {
 	var s Shop
 	err := db.QueryRow(ctx, `
-		SELECT name, country, zone, currency, confidence::float8, closed_on, mark_up, quote_days FROM shop`).
-		Scan(&s.Name, &s.Country, &s.Zone, &s.Currency, &s.Confidence, &s.ClosedOn, &s.MarkUp, &s.QuoteDays)
+		SELECT name, country, zone, currency, confidence::float8, closed_on, mark_up, quote_days, overbuy FROM shop`).
+		Scan(&s.Name, &s.Country, &s.Zone, &s.Currency, &s.Confidence, &s.ClosedOn, &s.MarkUp, &s.QuoteDays, &s.Overbuy)
 	if err != nil {
 		return Shop{}, fmt.Errorf("read the workshop's settings: %w", err)
 	}
@@ -50,8 +51,9 @@ func SaveShop(ctx context.Context, tx pgx.Tx, s Shop) error {
 		return fmt.Errorf("the workshop's settings: %w", err)
 	}
 	_, err := tx.Exec(ctx, `
-		UPDATE shop SET (name, country, zone, currency, confidence, closed_on, mark_up, quote_days) = ($1, $2, $3, $4, $5::float8, $6, $7, $8)`,
-		s.Name, s.Country, s.Zone, s.Currency, s.Confidence, weekdays(s.ClosedOn), s.MarkUp, s.QuoteDays)
+		UPDATE shop SET (name, country, zone, currency, confidence, closed_on, mark_up, quote_days, overbuy)
+		    = ($1, $2, $3, $4, $5::float8, $6, $7, $8, $9)`,
+		s.Name, s.Country, s.Zone, s.Currency, s.Confidence, weekdays(s.ClosedOn), s.MarkUp, s.QuoteDays, s.Overbuy)
 	if err != nil {
 		return fmt.Errorf("save the workshop's settings: %w", explain(err))
 	}
@@ -80,8 +82,14 @@ func (s Shop) check() error {
 	if s.QuoteDays <= 0 {
 		return fmt.Errorf("a quote must stand for at least a day, not %d", s.QuoteDays)
 	}
+	if s.Overbuy.LessThan(decimal.NewFromInt(1)) || s.Overbuy.GreaterThan(mostOverbuy) {
+		return fmt.Errorf("buying %s times what is needed cannot be meant: 1 is no more than that, %s the most", s.Overbuy, mostOverbuy)
+	}
 	return nil
 }
+
+// mostOverbuy is more than any shelf holds.
+var mostOverbuy = decimal.NewFromInt(20)
 
 func location(zone string) (*time.Location, error) {
 	l, err := time.LoadLocation(zone)

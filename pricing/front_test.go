@@ -70,7 +70,7 @@ func TestQuoteAcrossCurrencies(t *testing.T) {
 	require.Equal(t, []string{"28.80", "4.80", "20.00"}, money(o.Parts[0].Amount, o.Carriage[0].Amount, o.Landed))
 
 	w.approve(job, "cheapest")
-	list, err := PlanOrders(t.Context(), w.tx, Refill, now)
+	list, err := PlanOrders(t.Context(), w.tx, OrderPolicy{}, now)
 	require.NoError(t, err)
 	require.Len(t, list.Orders, 1)
 	require.Equal(t, "EUR", list.Orders[0].Currency)

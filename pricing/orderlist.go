@@ -62,16 +62,15 @@ type DraftLine struct {
 	Substitute bool            `json:"substitute,omitempty"` // measure on arrival
 }
 
-// ShelfPolicy says what to do about stock below its reorder level.
-type ShelfPolicy int
-
-const (
-	Refill     ShelfPolicy = iota // order what the shelf lacks
-	RefillFree                    // order it only where that makes the whole cheaper
-)
+// OrderPolicy says how orders are planned. The zero OrderPolicy orders what the shelf lacks, and buys one part from two
+// suppliers where that is cheaper.
+type OrderPolicy struct {
+	RefillIfCheaper bool // stock below its reorder level is ordered only where that makes the whole cheaper
+	NoSplit         bool // all that is wanted of a part comes from one supplier
+}
 
 // PlanOrders makes the order list for everything that approved jobs still lack and for stock below its reorder level.
-func PlanOrders(ctx context.Context, db inventory.DB, policy ShelfPolicy, now time.Time) (OrderList, error) {
+func PlanOrders(ctx context.Context, db inventory.DB, policy OrderPolicy, now time.Time) (OrderList, error) {
 	wanted, err := demands(ctx, db)
 	if err != nil {
 		return OrderList{}, err
@@ -85,7 +84,11 @@ func PlanOrders(ctx context.Context, db inventory.DB, policy ShelfPolicy, now ti
 	if err != nil {
 		return OrderList{}, err
 	}
-	b := bench{wanted: wanted, offers: offers, deliveries: deliveries, policy: policy}
+	shop, err := inventory.LoadShop(ctx, db)
+	if err != nil {
+		return OrderList{}, err
+	}
+	b := bench{wanted: wanted, offers: offers, deliveries: deliveries, policy: policy, overbuy: shop.Overbuy}
 	return b.plan(ctx)
 }
 

@@ -19,8 +19,9 @@ type bench struct {
 	wanted     map[int64]*demand
 	offers     map[int64][]inventory.Offer
 	deliveries *inventory.Deliveries
-	policy     ShelfPolicy
-	fillUp     bool // buy up to a supplier's minimum order
+	policy     OrderPolicy
+	overbuy    decimal.Decimal // how many times what is wanted may be bought where a price break makes more cheaper
+	fillUp     bool            // buy up to a supplier's minimum order
 }
 
 // fine is how many parts the planner's whole numbers divide a penny into: the price of one ball out of a bag is not a
@@ -30,13 +31,10 @@ const fine = 10000
 // fillUpPacks is how many packs of a part are bought to reach a supplier's minimum order; more is no refill.
 const fillUpPacks = 12
 
-// overbuy is how many times what is needed may be bought where a price break makes more cheaper.
-const overbuy = 2
-
 // problem puts what is wanted as the order planner wants it. What nobody offers, and what can't be here when it was
 // promised, goes to the list.
 func (b bench) problem(list *OrderList) orderplan.Problem {
-	var problem orderplan.Problem
+	problem := orderplan.Problem{NoSplit: b.policy.NoSplit}
 	suppliers := map[int64]bool{}
 	for _, id := range slices.Sorted(maps.Keys(b.wanted)) {
 		d := b.wanted[id]
@@ -46,7 +44,7 @@ func (b bench) problem(list *OrderList) orderplan.Problem {
 			continue
 		}
 		line := orderplan.Line{ID: strconv.FormatInt(id, 10), Need: d.forJobs, Max: b.most(d, usable)}
-		if b.policy == Refill {
+		if !b.policy.RefillIfCheaper {
 			line.Need += d.forShelf
 		}
 		if d.due != nil {
@@ -122,10 +120,11 @@ func (b bench) withoutRate() []string {
 func (b bench) most(d *demand, usable []dated) int {
 	wanted := d.forJobs + d.forShelf
 	most := wanted
+	overbuy := int(b.overbuy.Mul(decimal.NewFromInt(int64(wanted))).IntPart())
 	for _, o := range usable {
 		most = max(most, o.PacksFor(wanted)*o.Pack)
 		for _, br := range o.Breaks {
-			if pieces := br.FromPacks * o.Pack; pieces <= overbuy*wanted {
+			if pieces := br.FromPacks * o.Pack; pieces <= overbuy {
 				most = max(most, pieces)
 			}
 		}

@@ -23,7 +23,7 @@ func offerName(id int64) string { return "offer " + strconv.FormatInt(id, 10) }
 // what the customer pays follows from the choice.
 func (s Situation) problem() (solver.Problem, error) {
 	build := s.Job.Bike.Build.Complete()
-	p := solver.Problem{Was: build, Now: build}
+	p := solver.Problem{Was: build, Now: build, Weights: s.Weights}
 	used := map[int64]bool{}
 	for i, n := range s.Needs {
 		need := solver.Need{ID: needName(n.Place), Family: n.Family, Places: []substitution.Place{n.Place}, Pieces: n.Quantity}

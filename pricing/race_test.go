@@ -117,7 +117,7 @@ func TestApproveTwiceAtOnce(t *testing.T) {
 // Two hands place the same list: one does, the other is told to plan again.
 func TestPlaceTheSameListAtOnce(t *testing.T) {
 	pool := begin(t, func(w *workshop) { ringsAndChains(w) })
-	list, err := PlanOrders(t.Context(), pool, Refill, now)
+	list, err := PlanOrders(t.Context(), pool, OrderPolicy{}, now)
 	require.NoError(t, err)
 	var got, refused atomic.Int64
 	var group errgroup.Group

@@ -22,7 +22,7 @@ func TestOrderListOrdersTheRest(t *testing.T) {
 	w.keepOnShelf(chain, 0, 1)
 	job := w.approvedRing()
 
-	list := w.plan(Refill)
+	list := w.plan(OrderPolicy{})
 	require.Equal(t, []string{"chain 9-speed: " + belowMinimum}, list.Missing)
 	require.Empty(t, list.Late)
 	require.Len(t, list.Orders, 1)
@@ -36,7 +36,7 @@ func TestOrderListOrdersNothingWhereNothingReachesAMinimum(t *testing.T) {
 	chain := w.part("chain 9-speed", "chain", chain9, "")
 	w.offer(w.north, chain, 1, inventory.InStock, at("0.50"))
 	w.keepOnShelf(chain, 0, 1)
-	list := w.plan(Refill)
+	list := w.plan(OrderPolicy{})
 	require.Empty(t, list.Orders)
 	require.Equal(t, []string{"chain 9-speed: " + belowMinimum}, list.Missing)
 }
@@ -51,7 +51,7 @@ func TestOrderListGivesUpADayBeforeAPart(t *testing.T) {
 	w.quote(job)
 	w.approve(job, "soonest")
 
-	list := w.plan(Refill)
+	list := w.plan(OrderPolicy{})
 	require.Equal(t, []string{"black ring 50T was promised for Wednesday 11 March and comes later: " + belowMinimum}, list.Late)
 	require.Empty(t, list.Missing)
 	require.Equal(t, "harbour", list.Orders[0].Supplier)

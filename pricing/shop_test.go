@@ -63,7 +63,7 @@ func (w *aWeek) in(state JobState) (int64, bool) {
 }
 
 func (w *aWeek) orderAll() {
-	w.place(w.plan(rapid.SampledFrom([]ShelfPolicy{Refill, RefillFree}).Draw(w.r, "policy")))
+	w.place(w.plan(rapid.SampledFrom([]OrderPolicy{OrderPolicy{}, OrderPolicy{RefillIfCheaper: true}}).Draw(w.r, "policy")))
 }
 
 // receive books in a part, or all, of each order.

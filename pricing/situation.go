@@ -10,6 +10,7 @@ import (
 	"stead/inventory"
 	"stead/substitution"
 	"stead/substitution/inspection"
+	"stead/substitution/solver"
 )
 
 // Situation is everything that bears on a job's options at one moment: what it needs, what the catalogue has that
@@ -30,6 +31,7 @@ type Situation struct {
 	LeftOut    []string                    // suppliers for whose currency there is no rate
 	Stock      map[int64]inventory.Stock   // by part
 	Deliveries *inventory.Deliveries
+	Weights    solver.Weights
 	Labour     []LabourLine
 }
 
@@ -62,6 +64,9 @@ func situationOf(ctx context.Context, db inventory.DB, job Job, now time.Time) (
 	s := Situation{Job: job, Now: now, Parts: map[int64]inventory.Part{}}
 	var err error
 	if s.Shop, err = inventory.LoadShop(ctx, db); err != nil {
+		return s, err
+	}
+	if s.Weights, err = Weights(ctx, db); err != nil {
 		return s, err
 	}
 	if s.Deliveries, err = inventory.LoadDeliveries(ctx, db, now); err != nil {

@@ -236,7 +236,7 @@ func (d *demonstration) outcome(q pricing.Quote, j demoshop.Job) {
 // order makes and places the order lists.
 func (d *demonstration) order() error {
 	d.step("One order list a supplier, for all jobs and the shelf together")
-	list, err := pricing.PlanOrders(d.cmd.Context(), d.w, pricing.Refill, now())
+	list, err := pricing.PlanOrders(d.cmd.Context(), d.w, pricing.OrderPolicy{}, now())
 	if err != nil {
 		return err
 	}

@@ -26,30 +26,38 @@ func newOrder() *cobra.Command {
 		newOrderAcknowledge(), newOrderInvoice(), newOrderLate(), newOrderPaper())
 }
 
-// shelfPolicy reads --refill.
-func shelfPolicy(cmd *cobra.Command, text string) (pricing.ShelfPolicy, error) {
-	switch text {
-	case "always":
-		return pricing.Refill, nil
-	case "if-cheaper":
-		return pricing.RefillFree, nil
+// policyFlags are the flags by which orders are planned.
+type policyFlags struct {
+	refill  string
+	noSplit bool
+}
+
+func (f *policyFlags) add(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&f.refill, "refill", "always", "stock below its reorder level: always, or if-cheaper (only to reach free carriage)")
+	cmd.Flags().BoolVar(&f.noSplit, "no-split", false, "all that is wanted of a part from one supplier")
+}
+
+func (f *policyFlags) policy(cmd *cobra.Command) (pricing.OrderPolicy, error) {
+	if f.refill != "always" && f.refill != "if-cheaper" {
+		return pricing.OrderPolicy{}, usage(cmd, fmt.Errorf("--refill is always or if-cheaper, not %q", f.refill))
 	}
-	return 0, usage(cmd, fmt.Errorf("--refill is always or if-cheaper, not %q", text))
+	return pricing.OrderPolicy{RefillIfCheaper: f.refill == "if-cheaper", NoSplit: f.noSplit}, nil
 }
 
 func newOrderPlan() *cobra.Command {
-	var problem, refill string
+	var problem string
+	var flags policyFlags
 	var whatIf bool
 	cmd := &cobra.Command{Use: "plan", Short: "Make the cheapest order lists that meet the dates", Args: exactly(),
 		Example: "  stead order plan\n  stead order plan --problem orders.json --json"}
-	cmd.Flags().StringVar(&refill, "refill", "always", "stock below its reorder level: always, or if-cheaper (only to reach free carriage)")
+	flags.add(cmd)
 	cmd.Flags().BoolVar(&whatIf, "what-if", false, "also tell what a day more, a supplier fewer or one supplier alone would cost")
 	cmd.Flags().StringVar(&problem, "problem", "", "solve a problem from a JSON file in place of the workshop's (- for standard input)")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if problem != "" {
 			return solveProblem(cmd, problem)
 		}
-		policy, err := shelfPolicy(cmd, refill)
+		policy, err := flags.policy(cmd)
 		if err != nil {
 			return err
 		}
@@ -194,11 +202,11 @@ func whoFor(l pricing.DraftLine) string {
 }
 
 func newOrderPlace() *cobra.Command {
-	var refill string
+	var flags policyFlags
 	cmd := &cobra.Command{Use: "place [SUPPLIER …]", Short: "Place the planned orders, or those of the suppliers named", Example: "  stead order place\n  stead order place harbour"}
-	cmd.Flags().StringVar(&refill, "refill", "always", "stock below its reorder level: always, or if-cheaper")
+	flags.add(cmd)
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		policy, err := shelfPolicy(cmd, refill)
+		policy, err := flags.policy(cmd)
 		if err != nil {
 			return err
 		}

@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,10 +20,11 @@ import (
 	"stead/pricing"
 	"stead/substitution"
 	"stead/substitution/inspection"
+	"stead/substitution/solver"
 )
 
 func newShop() *cobra.Command {
-	return group("shop", "The workshop's own settings: name, tax, labour prices", newShopShow(), newShopSet(), newShopTax(), newShopLabour(), newShopBin(), newShopRate())
+	return group("shop", "The workshop's own settings: name, tax, labour prices", newShopShow(), newShopSet(), newShopTax(), newShopLabour(), newShopBin(), newShopRate(), newShopWeigh())
 }
 
 func newShopShow() *cobra.Command {
@@ -42,6 +45,8 @@ type settings struct {
 	Tax    *pricing.Tax     `json:"tax,omitempty"` // in force today; absent: none recorded yet
 	Bins   []string         `json:"bins"`
 	Labour []pricing.Labour `json:"labour"`
+
+	Weights solver.Weights `json:"weights"` // how much differences count
 }
 
 func loadSettings(ctx context.Context, w *workshop) (s settings, err error) {
@@ -58,13 +63,22 @@ func loadSettings(ctx context.Context, w *workshop) (s settings, err error) {
 	if s.Bins, err = inventory.Bins(ctx, w); err != nil {
 		return s, err
 	}
-	s.Labour, err = pricing.LabourPrices(ctx, w)
+	if s.Labour, err = pricing.LabourPrices(ctx, w); err != nil {
+		return s, err
+	}
+	s.Weights, err = pricing.Weights(ctx, w)
 	return s, err
 }
 
 func (s settings) print(cmd *cobra.Command) {
 	say(cmd, "%s\nbank holidays of %s, time zone %s, prices in %s", s.Name, s.Country, s.Zone, s.Currency)
 	say(cmd, "dates are promised at %s, quotes stand %d days, mark-up %s where no retail price is known", leadtime.InWords(s.Confidence), s.QuoteDays, s.MarkUp)
+	say(cmd, "up to %s times what is needed is bought where a price break makes more cheaper", s.Overbuy)
+	weights := fmt.Sprintf("a difference in function counts %d, in finish %d", s.Weights.Function, s.Weights.Finish)
+	for _, rule := range slices.Sorted(maps.Keys(s.Weights.Rules)) {
+		weights += fmt.Sprintf(", %s %d", rule, s.Weights.Rules[rule])
+	}
+	say(cmd, "%s", weights)
 	if s.Tax == nil {
 		say(cmd, "no tax is recorded, and nothing is quoted without: `stead shop tax NAME PERCENT`")
 	} else {
@@ -88,7 +102,7 @@ func (s settings) print(cmd *cobra.Command) {
 }
 
 func newShopSet() *cobra.Command {
-	var name, country, zone, currency, markUp string
+	var name, country, zone, currency, markUp, overbuy string
 	var confidence float64
 	var quoteDays int
 	cmd := &cobra.Command{Use: "set", Short: "Change the settings that are given", Args: exactly(), Example: "  stead shop set --name \"Tannery Yard\" --confidence 0.9"}
@@ -97,10 +111,15 @@ func newShopSet() *cobra.Command {
 	cmd.Flags().StringVar(&zone, "zone", "", "time zone, such as Europe/London")
 	cmd.Flags().StringVar(&currency, "currency", "", "ISO 4217 code, such as GBP")
 	cmd.Flags().StringVar(&markUp, "mark-up", "", "on the supplier's price where no retail price is known: 0.4 is 40 %")
+	cmd.Flags().StringVar(&overbuy, "overbuy", "", "how many times what is needed may be bought where a price break makes more cheaper: 2")
 	cmd.Flags().Float64Var(&confidence, "confidence", 0, "how sure a promised date is: 0.9 is nine times in ten")
 	cmd.Flags().IntVar(&quoteDays, "quote-days", 0, "how many days a quote stands")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
 		rate, err := amount(cmd, "--mark-up", markUp)
+		if err != nil {
+			return err
+		}
+		most, err := amount(cmd, "--overbuy", overbuy)
 		if err != nil {
 			return err
 		}
@@ -119,6 +138,9 @@ func newShopSet() *cobra.Command {
 			}
 			if rate.Valid {
 				shop.MarkUp = rate.Decimal
+			}
+			if most.Valid {
+				shop.Overbuy = most.Decimal
 			}
 			if cmd.Flags().Changed("confidence") {
 				shop.Confidence = confidence
@@ -240,6 +262,25 @@ func newShopRate() *cobra.Command {
 			return err
 		}
 		return show(cmd, map[string]any{"currency": args[0], "rate": rate.Decimal, "from": first}, func() { say(cmd, "1 buys %s %s from %s", rate.Decimal, args[0], first) })
+	})
+	return cmd
+}
+
+func newShopWeigh() *cobra.Command {
+	cmd := &cobra.Command{Use: "weigh OF WEIGHT", Short: "Say how much a difference counts: function, finish, or one rule", Args: exactly("OF", "WEIGHT"),
+		ValidArgsFunction: complete(ruleIDs), Example: "  stead shop weigh finish 5\n  stead shop weigh chain.finish 0"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		weight, err := strconv.ParseInt(args[1], 10, 64)
+		if err != nil {
+			return usage(cmd, fmt.Errorf("WEIGHT is a whole number, not %q", args[1]))
+		}
+		_, err = change(cmd, w, "shop weigh "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
+			return args[0], pricing.SetWeight(ctx, tx, args[0], weight)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, map[string]any{"of": args[0], "weight": weight}, func() { say(cmd, "%s counts %d", args[0], weight) })
 	})
 	return cmd
 }

@@ -79,9 +79,9 @@ type Supplier struct {
 
 // Weights say how much each deviation counts. Two zeros stand for DefaultWeights.
 type Weights struct {
-	Function int64
-	Finish   int64
-	Rules    map[string]int64 // by rule ID, in place of the weight of its severity
+	Function int64            `json:"function"`
+	Finish   int64            `json:"finish"`
+	Rules    map[string]int64 `json:"rules,omitempty"` // by rule ID, in place of the weight of its severity
 }
 
 // DefaultWeights let one difference in function outweigh any number of differences in finish that a job can have.
