@@ -92,9 +92,6 @@ func PlanOrders(ctx context.Context, db inventory.DB, policy OrderPolicy, now ti
 	return b.plan(ctx)
 }
 
-// patience bounds the search for the cheapest list; what is best by then is given, with how far off it may be.
-const patience = 20 * time.Second
-
 func (b bench) plan(ctx context.Context) (OrderList, error) {
 	list := OrderList{Orders: []OrderDraft{}}
 	problem := b.problem(&list)

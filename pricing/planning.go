@@ -4,12 +4,16 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"time"
 
 	"github.com/shopspring/decimal"
 
 	"stead/inventory/calendar"
 	"stead/substitution/solver"
 )
+
+// patience is how long a search may take; what is best by then is given, and said not to be proven.
+const patience = 20 * time.Second
 
 // Draft makes the quote that a situation allows: options where the job can be done within the customer's limits, else
 // why not and what would make it possible. It is not kept; MakeQuote does that.
@@ -36,6 +40,7 @@ func (s Situation) Draft(ctx context.Context) (Quote, error) {
 	if err != nil {
 		return q, fmt.Errorf("job %d: %w", s.Job.ID, err)
 	}
+	q.Unproven = !answer.Proven
 	if q.Options, err = s.options(answer); err != nil {
 		return q, err
 	}
@@ -48,9 +53,11 @@ func (s Situation) Draft(ctx context.Context) (Quote, error) {
 // solve finds the job's options without any difference that was declined. Candidates that bring one by themselves were
 // never put to the solver; one that brings it only together with others is taken away here, and the rest solved again.
 func (s Situation) solve(ctx context.Context, p solver.Problem) (solver.Answer, error) {
+	ctx, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
 	for {
 		if slices.ContainsFunc(p.Needs, func(n solver.Need) bool { return !slices.ContainsFunc(n.Candidates, s.obtainableAs) }) {
-			return solver.Answer{}, nil
+			return solver.Answer{Proven: true}, nil
 		}
 		answer, err := solver.Solve(ctx, p)
 		if err != nil {

@@ -25,6 +25,7 @@ type Quote struct {
 	Options    []Option      `json:"options"`
 	LeftOut    []string      `json:"left_out,omitempty"` // suppliers that could not be asked, and why
 	Unsure     []UnsurePart  `json:"unsure,omitempty"`   // might fit: listed apart, with what to measure
+	Unproven   bool          `json:"unproven,omitempty"` // the search was stopped: there may be better options than these
 	Refusal    *RefusalWords `json:"refusal,omitempty"`  // no set of parts does the job: why, and the ways out
 	ID         int64         `json:"-"`
 }

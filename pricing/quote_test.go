@@ -14,6 +14,7 @@ import (
 	"stead/migrations/testdb"
 	"stead/substitution"
 	"stead/substitution/inspection"
+	"stead/substitution/solver"
 )
 
 // ringsOffered has the black ring at Northmoor and a silver one, sooner and cheaper, at Harbour Lane.
@@ -277,4 +278,16 @@ func TestTaxOfTheDay(t *testing.T) {
 			require.Equal(t, c.percent, q.Tax.Percent.String())
 		})
 	}
+}
+
+func TestQuoteOfAStoppedSearch(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	ringsOffered(w)
+	s, err := LoadSituation(t.Context(), w.tx, w.ringJob(Limits{}), now)
+	require.NoError(t, err)
+	problem, err := s.problem()
+	require.NoError(t, err)
+	r, err := s.refusal(t.Context(), problem, solver.Answer{})
+	require.NoError(t, err)
+	require.Equal(t, []string{"no set of parts was found in 20 seconds, and there may be one: ask for less at once, or name parts with `stead job limit`"}, r.Why)
 }

@@ -21,6 +21,8 @@ func (s Situation) refusal(ctx context.Context, p solver.Problem, answer solver.
 		out, err = s.nothingFits(p, answer.Refusal)
 	case len(answer.Front) > 0:
 		out, err = s.tooDear(answer)
+	case !answer.Proven:
+		out.Why = []string{fmt.Sprintf("no set of parts was found in %.0f seconds, and there may be one: ask for less at once, or name parts with `stead job limit`", patience.Seconds())}
 	}
 	if err != nil || len(s.Job.Limits.Declined) == 0 {
 		return out, err

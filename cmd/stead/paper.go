@@ -61,6 +61,9 @@ func printQuote(cmd *cobra.Command, q pricing.Quote) {
 		say(cmd, "")
 		printOption(cmd, q.Currency, o)
 	}
+	if q.Unproven && len(q.Options) > 0 {
+		say(cmd, "\nThe search was stopped: there may be better options than these.")
+	}
 	if q.Refusal != nil {
 		say(cmd, "\nNothing does the job as asked:")
 		for _, why := range q.Refusal.Why {
