@@ -1,17 +1,20 @@
 package orderplan
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // relaxation computes the lower bound of the package comment's section "The
 // bound" for a set of modes still allowed to each supplier. It owns its
 // buffers: nothing is allocated once it exists.
 type relaxation struct {
-	in *instance
+	ctx context.Context
+	in  *instance
 
 	price []float64   // v: what a line pays for being covered, one a line
 	shade []float64   // λ: discount on a supplier's goods inside split purchases
 	worth [][]float64 // f: worth[l][n] is the least shaded cost of n units in parts, each part as often as liked
-	ratio []float64   // v/f(need), 0 where the line can't be covered by parts
 
 	bySupplier []supplierArcs
 	theta      [][2]float64 // θ of modes pays and paid, one pair a supplier
@@ -32,21 +35,22 @@ type relaxation struct {
 // supplierArcs holds a supplier's arcs side by side for the inner loop. Only
 // lines with a need take part: a line without one never lowers the bound.
 type supplierArcs struct {
-	line  []int32
-	whole []float64 // cost of the cheapest whole cover
-	has   []float64 // 1 where there is one, else 0
+	line []int32
 
-	// The parts of arc i that are best for some price are those from first[i] to
-	// first[i+1]: cost and worth.
-	first     []int32
-	partCost  []float64
-	partWorth []float64
+	// What arc i may sell at some price are points first[i] to first[i+1]: parts
+	// and the cheapest whole cover, with the share of the line's price each is paid.
+	first []int32
+	point []point
 }
 
-func newRelaxation(in *instance) *relaxation {
+type point struct{ cost, share float64 }
+
+const reshadeEvery = 25 // steps between changes of λ
+
+func newRelaxation(ctx context.Context, in *instance) *relaxation {
 	nl, ns := len(in.lines), len(in.suppliers)
-	r := &relaxation{in: in,
-		price: make([]float64, nl), worth: make([][]float64, nl), ratio: make([]float64, nl), slope: make([]float64, nl), best: make([]float64, nl),
+	r := &relaxation{ctx: ctx, in: in,
+		price: make([]float64, nl), worth: make([][]float64, nl), slope: make([]float64, nl), best: make([]float64, nl),
 		shade: make([]float64, ns), bySupplier: make([]supplierArcs, ns), theta: make([][2]float64, ns), bestTheta: make([][2]float64, ns),
 		bestAt: make([][2]float64, ns), bestShade: make([]float64, ns), open: make([]mode, ns), atTheta: make([][2]float64, ns),
 		modeCost: make([][3]float64, ns), usage: make([][3]float64, ns)}
@@ -59,13 +63,7 @@ func newRelaxation(in *instance) *relaxation {
 			if in.lines[a.line].need == 0 {
 				continue
 			}
-			whole, has := 0.0, 0.0
-			if a.whole >= 0 {
-				whole, has = float64(a.whole), 1
-			}
 			sa.line = append(sa.line, int32(a.line))
-			sa.whole = append(sa.whole, whole)
-			sa.has = append(sa.has, has)
 		}
 		r.magnitude += 2 * float64(in.suppliers[s].carriage+max(in.suppliers[s].paidAt, in.suppliers[s].minimum))
 	}
@@ -99,13 +97,6 @@ func pence(bound, margin float64) int64 {
 // setWorth recomputes f for the suppliers open under modes, and from it the
 // parts that each arc may sell at some price.
 func (r *relaxation) setWorth(modes []mode) {
-	if r.in.noSplit {
-		for s := range r.bySupplier {
-			sa := &r.bySupplier[s]
-			sa.first = append(sa.first[:0], make([]int32, len(sa.line)+1)...)
-		}
-		return
-	}
 	for l := range r.in.lines {
 		f := r.worth[l]
 		if f == nil {
@@ -130,21 +121,24 @@ func (r *relaxation) setWorth(modes []mode) {
 				single[o.units] = min(single[o.units], keep*float64(o.cost))
 			}
 		}
-		fillWorth(f, single)
+		r.fillWorth(f, single)
 	}
 	for s := range r.bySupplier {
-		r.setParts(s)
+		r.setPoints(s)
 	}
 }
 
 // fillWorth computes f(n), the least cost of at least n units, from the least
 // cost of a single part of each size.
-func fillWorth(f, single []float64) {
+func (r *relaxation) fillWorth(f, single []float64) {
 	f[0] = 0
 	for n := 1; n < len(f); n++ {
 		f[n] = math.Inf(1)
 	}
 	for units := 1; units < len(single); units++ {
+		if units%256 == 0 && r.ctx.Err() != nil {
+			return
+		}
 		cost := single[units]
 		if math.IsInf(cost, 1) {
 			continue
@@ -155,65 +149,63 @@ func fillWorth(f, single []float64) {
 	}
 }
 
-// setParts keeps, of each arc's parts, the lower convex hull of cost over worth:
-// whatever the price, the best part is one of these.
-func (r *relaxation) setParts(s int) {
+// setPoints keeps the lower convex hull of cost over share of what each arc
+// sells: whatever the price, the best is one of these or nothing.
+func (r *relaxation) setPoints(s int) {
 	sa := &r.bySupplier[s]
-	sa.first, sa.partCost, sa.partWorth = sa.first[:0], sa.partCost[:0], sa.partWorth[:0]
-	i := 0
+	sa.first, sa.point = sa.first[:0], sa.point[:0]
 	for _, ai := range r.in.suppliers[s].arcs {
 		a := &r.in.arcs[ai]
 		need := r.in.lines[a.line].need
 		if need == 0 {
 			continue
 		}
-		i++
-		sa.first = append(sa.first, int32(len(sa.partCost)))
-		f := r.worth[a.line]
-		if f == nil || math.IsInf(f[need], 1) {
-			continue
-		}
-		base := len(sa.partCost)
-		for k := range a.options {
-			o := &a.options[k]
-			if o.units >= need {
-				break
-			}
-			cost, worth := float64(o.cost), f[o.units]
-			for n := len(sa.partCost); n > base; n = len(sa.partCost) {
-				x, c := sa.partWorth[n-1], sa.partCost[n-1]
+		base := len(sa.point)
+		sa.first = append(sa.first, int32(base))
+		add := func(p point) {
+			for n := len(sa.point); n > base; n-- {
 				// The last point stays if it lies below the line from the one before it (or the origin) to the new one.
-				px, pc := 0.0, 0.0
+				last, before := sa.point[n-1], point{}
 				if n-1 > base {
-					px, pc = sa.partWorth[n-2], sa.partCost[n-2]
+					before = sa.point[n-2]
 				}
-				if (c-pc)*(worth-px) < (cost-pc)*(x-px) {
+				if (last.cost-before.cost)*(p.share-before.share) < (p.cost-before.cost)*(last.share-before.share) {
 					break
 				}
-				sa.partWorth, sa.partCost = sa.partWorth[:n-1], sa.partCost[:n-1]
+				sa.point = sa.point[:n-1]
 			}
-			sa.partCost, sa.partWorth = append(sa.partCost, cost), append(sa.partWorth, worth)
+			sa.point = append(sa.point, p)
+		}
+		if all := r.byParts(a.line); all > 0 && !math.IsInf(all, 1) {
+			f := r.worth[a.line]
+			for k := range a.options {
+				if o := &a.options[k]; o.units < need {
+					add(point{float64(o.cost), f[o.units] / all})
+				}
+			}
+		}
+		if a.whole >= 0 {
+			add(point{float64(a.whole), 1})
 		}
 	}
-	sa.first = append(sa.first, int32(len(sa.partCost)))
+	sa.first = append(sa.first, int32(len(sa.point)))
 }
 
 // at evaluates the inner cover problem of a supplier at θ: its value without the
 // constant θR, and the goods it sells.
 func (r *relaxation) at(s int, theta float64) (value, goods float64) {
 	sa := &r.bySupplier[s]
-	rest := 1 - theta
-	for i, l := range sa.line {
-		m, c := rest*sa.whole[i]-r.price[l]*sa.has[i], sa.whole[i]
-		for k := sa.first[i]; k < sa.first[i+1]; k++ {
-			if b := rest*sa.partCost[k] - r.ratio[l]*sa.partWorth[k]; b < m {
-				m, c = b, sa.partCost[k]
+	rest, at := 1-theta, int32(0)
+	for i, end := range sa.first[1:] {
+		v, least, cost := r.price[sa.line[i]], 0.0, 0.0
+		for _, p := range sa.point[at:end] {
+			if x := rest*p.cost - v*p.share; x < least {
+				least, cost = x, p.cost
 			}
 		}
-		if m < 0 {
-			value += m
-			goods += c
-		}
+		at = end
+		value += least
+		goods += cost
 	}
 	return value, goods
 }
@@ -221,17 +213,17 @@ func (r *relaxation) at(s int, theta float64) (value, goods float64) {
 // take lowers the slope by what the supplier sells at θ, weighted.
 func (r *relaxation) take(s int, theta, weight float64) {
 	sa := &r.bySupplier[s]
-	rest := 1 - theta
-	for i, l := range sa.line {
-		m, d := rest*sa.whole[i]-r.price[l]*sa.has[i], 1.0
-		for k := sa.first[i]; k < sa.first[i+1]; k++ {
-			if b := rest*sa.partCost[k] - r.ratio[l]*sa.partWorth[k]; b < m {
-				m, d = b, sa.partWorth[k]/r.worth[l][r.in.lines[l].need]
+	rest, at := 1-theta, int32(0)
+	for i, end := range sa.first[1:] {
+		l := sa.line[i]
+		v, least, share := r.price[l], 0.0, 0.0
+		for _, p := range sa.point[at:end] {
+			if x := rest*p.cost - v*p.share; x < least {
+				least, share = x, p.share
 			}
 		}
-		if m < 0 {
-			r.slope[l] -= weight * d
-		}
+		at = end
+		r.slope[l] -= weight * share
 	}
 }
 
@@ -314,15 +306,10 @@ func (r *relaxation) evaluate(modes []mode, cost [][3]float64) float64 {
 		}
 		r.slope[l] = 1
 		total += r.price[l]
-		r.ratio[l] = 0
-		if c := r.byParts(l); !math.IsInf(c, 1) {
-			if c <= 0 {
-				// What costs nothing in parts can't be priced above nothing.
-				total -= r.price[l]
-				r.price[l] = 0
-			} else {
-				r.ratio[l] = r.price[l] / c
-			}
+		if r.byParts(l) <= 0 {
+			// What costs nothing in parts can't be priced above nothing.
+			total -= r.price[l]
+			r.price[l] = 0
 		}
 	}
 	for s := range r.in.suppliers {
@@ -374,13 +361,17 @@ func (r *relaxation) evaluate(modes []mode, cost [][3]float64) float64 {
 
 // climb raises the bound by subgradient steps of Polyak's length towards target
 // and stops early where the target is passed. It starts from the present prices
-// and leaves the best prices, multipliers and mode costs found.
+// and leaves the best prices, multipliers and mode costs found: of an earlier
+// climb, where ctx ends before the first step.
 func (r *relaxation) climb(modes []mode, target float64, steps int, trial [][3]float64) float64 {
 	bestBound, most := math.Inf(-1), float64(r.in.dearest)
 	factor, stale := 1.0, 0
 	for step := 0; step < steps; step++ {
-		if step%25 == 0 {
+		if step%reshadeEvery == 0 {
 			r.reshade(modes)
+		}
+		if r.ctx.Err() != nil {
+			break
 		}
 		bound := r.evaluate(modes, trial)
 		if bound > bestBound {

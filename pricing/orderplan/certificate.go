@@ -1,6 +1,7 @@
 package orderplan
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/bits"
@@ -66,7 +67,7 @@ func checkCertificate(p Problem, c Certificate) error {
 	if c.Bound <= 0 {
 		return nil // nothing costs less than nothing
 	}
-	in, err := tabulate(&p)
+	in, err := tabulate(context.Background(), &p)
 	if err != nil {
 		return err
 	}

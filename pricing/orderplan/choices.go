@@ -1,6 +1,9 @@
 package orderplan
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // pick is one option of one arc.
 type pick struct{ arc, option int32 } // option counts in arc.all
@@ -13,8 +16,10 @@ type choice struct {
 }
 
 // chooser lists the choices of a line that could belong to a plan of a given
-// cost, for suppliers' modes that are fixed.
+// cost, for suppliers' modes that are fixed. Once ctx ends, what it says means
+// nothing.
 type chooser struct {
+	ctx   context.Context
 	in    *instance
 	modes []mode
 	shade []float64 // λ of the leaf: each penny spent at s is worth this much towards its level
@@ -24,6 +29,9 @@ type chooser struct {
 	picks  []pick
 	out    []choice
 	limit  int
+	steps  int
+	from   int32  // the arc of the latest least, where it is not split
+	split  bool   // finish holds the latest least
 	stock  []pick // room for the picks of choices to come
 }
 
@@ -50,18 +58,51 @@ func (c *chooser) least(l int) float64 {
 		return 0
 	}
 	best := math.Inf(1)
-	partial := false
+	c.split = false
 	for _, a := range c.arcs {
-		if w := c.in.arcs[a].whole; w >= 0 {
-			best = min(best, (1-c.shade[c.in.arcs[a].supplier])*float64(w))
+		arc := &c.in.arcs[a]
+		if arc.whole >= 0 {
+			if v := (1 - c.shade[arc.supplier]) * float64(arc.whole); v < best {
+				best, c.from = v, a
+			}
 		}
-		partial = partial || c.in.arcs[a].options[0].units < t.need
+		c.split = c.split || arc.options[0].units < t.need && !c.in.noSplit
 	}
-	if c.in.noSplit || !partial {
+	if !c.split {
 		return best
 	}
 	c.fillFinish(t.need)
 	return c.finish[0][t.need]
+}
+
+// spend adds what the choice of the latest least(l), which was finite, spends
+// at each supplier to goods.
+func (c *chooser) spend(l int, goods []float64) {
+	want := c.in.lines[l].need
+	if want == 0 {
+		return
+	}
+	if !c.split {
+		a := &c.in.arcs[c.from]
+		goods[a.supplier] += float64(a.whole)
+		return
+	}
+	for i, ai := range c.arcs {
+		here, after := c.finish[i][want], c.finish[i+1]
+		if here == after[want] {
+			continue
+		}
+		a := &c.in.arcs[ai]
+		keep := 1 - c.shade[a.supplier]
+		for k := range a.options {
+			o := &a.options[k]
+			if after[max(0, want-o.units)]+keep*float64(o.cost) == here {
+				goods[a.supplier] += float64(o.cost)
+				want = max(0, want-o.units)
+				break
+			}
+		}
+	}
 }
 
 // fillFinish computes finish for the collected arcs, from the last to the first.
@@ -80,15 +121,22 @@ func (c *chooser) fillFinish(need int) {
 		c.finish[n][u] = math.Inf(1)
 	}
 	c.finish[n][0] = 0
-	for i := n - 1; i >= 0; i-- {
+	for i := n - 1; i >= 0 && c.ctx.Err() == nil; i-- {
 		here, after := c.finish[i], c.finish[i+1]
 		copy(here, after)
 		a := &c.in.arcs[c.arcs[i]]
 		keep := 1 - c.shade[a.supplier]
+		first := 1
+		if i == 0 {
+			first = need // of the whole line only this is asked
+		}
 		for k := range a.options {
 			o := &a.options[k]
+			if k%256 == 255 && c.ctx.Err() != nil {
+				return
+			}
 			price := keep * float64(o.cost)
-			for want := 1; want <= need; want++ {
+			for want := first; want <= need; want++ {
 				if v := after[max(0, want-o.units)] + price; v < here[want] {
 					here[want] = v
 				}
@@ -98,7 +146,7 @@ func (c *chooser) fillFinish(need int) {
 }
 
 // list returns every choice of line l whose shaded cost is at most budget, or
-// ok = false where there are more than the limit allows. The list is overwritten
+// ok = false where there are more than the limit allows or ctx ends. The list is overwritten
 // by the next call, the picks are not.
 func (c *chooser) list(l int, budget float64, limit int) (choices []choice, ok bool) {
 	t := &c.in.lines[l]
@@ -130,6 +178,9 @@ func (c *chooser) list(l int, budget float64, limit int) (choices []choice, ok b
 
 // extend adds all completions of the picks so far by arcs i and on.
 func (c *chooser) extend(i, want, room int, budget float64, cost int64) bool {
+	if c.steps++; c.steps%4096 == 0 && c.ctx.Err() != nil {
+		return false
+	}
 	if i == len(c.arcs) {
 		if want == 0 {
 			c.out = append(c.out, choice{cost, c.stored(c.picks...)})

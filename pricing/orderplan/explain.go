@@ -34,7 +34,7 @@ func (in *instance) onlyFrom(i int) string {
 }
 
 func feasible(ctx context.Context, p Problem) bool {
-	in, err := tabulate(&p)
+	in, err := tabulate(ctx, &p)
 	if err != nil {
 		return false
 	}

@@ -19,12 +19,16 @@ type leaf struct {
 	required []float64 // what each of these requires
 	dense    []int     // supplier to position in required, or -1
 
+	goods     []float64 // raise's buffers
+	bestShade []float64
+
 	choices []leafChoice
 	more    []spend
 	source  []choice
 
 	levels []*level
-	target int64 // plans dearer than this are of no interest
+	target int64 // nodes without a plan as cheap as this are closed
+	cost   int64 // what the best plan known costs
 	taken  []int32
 	found  []int32 // the choices of the best plan, nil if none yet
 	nodes  int
@@ -68,16 +72,18 @@ const (
 	leafChoiceLimit = 200_000
 	leafRootSteps   = 150
 	leafSteps       = 14
+	repairDepth     = 1
+	aimAbove        = 2e-5
 	mostLambda      = 4 // multipliers above 1 only help to show that a level is out of reach
 )
 
 func newLeaf(ctx context.Context, in *instance, slack float64, shift uint) *leaf {
-	return &leaf{in: in, ctx: ctx, slack: slack, shift: shift, dense: make([]int, len(in.suppliers)), taken: make([]int32, len(in.lines)),
-		chooser: chooser{in: in, shade: make([]float64, len(in.suppliers))}}
+	return &leaf{in: in, ctx: ctx, slack: slack, shift: shift, dense: make([]int, len(in.suppliers)), taken: make([]int32, len(in.lines)), goods: make([]float64, len(in.suppliers)),
+		chooser: chooser{ctx: ctx, in: in, shade: make([]float64, len(in.suppliers))}}
 }
 
-// prepare fixes the modes and starting multipliers and returns a lower bound.
-func (f *leaf) prepare(modes []mode, theta [][2]float64) float64 {
+// prepare fixes the modes and starting multipliers.
+func (f *leaf) prepare(modes []mode, theta [][2]float64) {
 	f.fees, f.supplier, f.required = 0, f.supplier[:0], f.required[:0]
 	f.chooser.modes = modes
 	for s := range f.in.suppliers {
@@ -99,7 +105,6 @@ func (f *leaf) prepare(modes []mode, theta [][2]float64) float64 {
 			f.chooser.shade[s] = min(lambda, 0.999)
 		}
 	}
-	return f.bound()
 }
 
 // bound is the leaf's bound at the multipliers in chooser.shade.
@@ -114,30 +119,87 @@ func (f *leaf) bound() float64 {
 	return total
 }
 
-// search looks for the cheapest plan of at most target pence, visiting so many
-// nodes and listing so many choices at most, which it leaves in
-// found; prepare must have been called. It reports what every plan of the leaf
-// costs at least as far as it found out, the cost of the plan found included;
-// done says that this is target+1 or more, or the cost of the plan found.
-func (f *leaf) search(target int64, nodes, choices int) (proved int64, done bool) {
+// raise climbs the bound over the multipliers in chooser.shade for a few steps,
+// or until it passes target, and leaves the best multipliers there. It aims a
+// little above target: aimed at target itself, a bound that belongs above it
+// would only creep up to it. Where ctx ends the bound is -Inf.
+func (f *leaf) raise(target float64, steps int) float64 {
+	c := &f.chooser
+	best, bestShade := math.Inf(-1), f.bestShade[:0]
+	factor, stale := 1.0, 0
+	for step := 0; ; step++ {
+		bound := float64(f.fees)
+		clear(f.goods)
+		for l := range f.in.lines {
+			least := c.least(l)
+			if math.IsInf(least, 1) {
+				return least
+			}
+			bound += least
+			c.spend(l, f.goods)
+		}
+		if f.ctx.Err() != nil {
+			return math.Inf(-1)
+		}
+		norm := 0.0
+		for j, s := range f.supplier {
+			g := f.required[j] - f.goods[s]
+			bound += c.shade[s] * f.required[j]
+			if c.shade[s] > 0 || g > 0 {
+				norm += g * g
+			}
+		}
+		if bound > best {
+			if bound > best+0.5 {
+				stale = 0
+			}
+			best = bound
+			bestShade = append(bestShade[:0], c.shade...)
+		} else if stale++; stale >= 3 {
+			stale = 0
+			factor *= 0.5
+		}
+		if norm == 0 || bound > target || step >= steps {
+			break
+		}
+		length := factor * (target + 1 + target*aimAbove - bound) / norm
+		for j, s := range f.supplier {
+			c.shade[s] = min(0.999, max(0, c.shade[s]+length*(f.required[j]-f.goods[s])))
+		}
+	}
+	copy(c.shade, bestShade)
+	f.bestShade = bestShade
+	return best
+}
+
+// search looks for plans of at most target pence, visiting so many nodes and
+// listing so many choices at most; prepare must have been called. It leaves in
+// found the cheapest plan it met, if that costs less than best, and reports what
+// every plan of the leaf costs at least, as far as it found out. listed is false
+// where there are more choices; done says that the search was not cut short:
+// no plan costs less than the one found or than target+1.
+func (f *leaf) search(target, best int64, nodes, choices int) (proved int64, listed, done bool) {
 	f.found, f.halted, f.limit = nil, false, f.nodes+nodes
+	f.target, f.cost = target, best
 	bound := f.bound()
+	if f.ctx.Err() != nil {
+		return 0, false, false
+	}
 	proved = pence(bound, f.slack)
 	if proved > target {
-		return proved, true
+		return proved, true, true
 	}
-	if !f.load(float64(target)-bound+f.slack+0.01, choices) {
-		return proved, false
+	if !f.load(float64(target)-bound+f.slack+0.01, choices) || f.ctx.Err() != nil {
+		return proved, false, false
 	}
-	f.target = target
 	f.root = f.descend(0, leafRootSteps)
 	for j, s := range f.supplier {
 		f.chooser.shade[s] = min(f.levels[0].best[j], 0.999)
 	}
 	if f.halted {
-		return proved, false
+		return proved, true, false
 	}
-	return f.target + 1, true
+	return f.target + 1, true, true
 }
 
 // load lists the choices within budget of their line's best, if there are no

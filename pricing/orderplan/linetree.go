@@ -32,6 +32,9 @@ func (f *leaf) descend(depth, steps int) *lineProof {
 	v := f.levels[depth]
 	bound := f.climb(v, steps)
 	proof := f.proof(v)
+	if depth < repairDepth && !math.IsInf(bound, 1) {
+		f.repair(v)
+	}
 	if bound > float64(f.target)+f.slack {
 		return proof
 	}
@@ -187,19 +190,19 @@ func (f *leaf) climb(v *level, steps int) float64 {
 	return bestBound
 }
 
-// record keeps the node's picks if they make a plan within the target, and asks
-// for a cheaper one from then on.
+// record keeps the node's picks if they make the best plan yet, and asks for a
+// cheaper one from then on.
 func (f *leaf) record(v *level) {
 	cost := v.base
 	for i := range v.line {
 		cost += f.choices[v.pick[i]].cost
 	}
-	if total := int64(cost); total <= f.target {
+	if total := int64(cost); total < f.cost {
 		for i, line := range v.line {
 			f.taken[line] = v.pick[i]
 		}
 		f.found = append(f.found[:0], f.taken...)
-		f.target = total - 1
+		f.cost, f.target = total, min(f.target, total-1)
 	}
 }
 

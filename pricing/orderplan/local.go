@@ -2,13 +2,14 @@ package orderplan
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
 const (
-	startNodes   = 300 // line nodes for one try at a set of modes
-	startChoices = 40  // choices a line listed for one try, once there is some plan
-	startFlips   = 12  // neighbours tried before giving up on a set of modes
+	localSteps   = 15   // steps to bound a set of modes
+	startNodes   = 1000 // line nodes for one try at a set of modes
+	startChoices = 100  // choices a line listed for one try
 )
 
 // suggested are the modes that the relaxation has used most.
@@ -32,68 +33,123 @@ func (s *search) suggested(n *node) []mode {
 	return modes
 }
 
-// firstPlan looks for a good plan before the search: the modes that the root's
-// relaxation suggests, then those with one supplier's mode changed, as long as
-// that helps. All it leaves is s.best and its picks.
-func (s *search) firstPlan(n *node) {
-	r := s.relax
-	modes := s.suggested(n)
-	s.try(modes, s.best == none)
-	type neighbour struct {
-		modes []mode
-		bound int64
-	}
-	for improved := true; improved && s.ctx.Err() == nil; {
-		improved = false
-		var near []neighbour
-		for i, allowed := range n.modes {
-			for _, m := range []mode{unused, pays, paid} {
-				if allowed&m == 0 || m == modes[i] {
-					continue
-				}
-				next := slices.Clone(modes)
-				next[i] = m
-				if s.coverable(next) {
-					if bound := pence(s.leaf.prepare(next, r.theta), s.slack); bound < s.best {
-						near = append(near, neighbour{next, bound})
-					}
-				}
-			}
-		}
-		slices.SortStableFunc(near, func(a, b neighbour) int { return cmp.Compare(a.bound, b.bound) })
-		for _, next := range near[:min(len(near), startFlips)] {
-			if next.bound < s.best && s.try(next.modes, false) {
-				modes, improved = next.modes, true
-				break
-			}
+// improve looks for a better plan from a set of modes. It changes one supplier's
+// mode at a time, or two, as long as that lowers the bound of the leaf, which is
+// seldom far below the leaf's best plan; then it looks for that plan.
+func (s *search) improve(n *node, modes []mode) {
+	w := walk{search: s, allowed: n.modes, modes: modes, theta: slices.Clone(s.relax.theta)}
+	w.bound = w.measure(s.target(n))
+	for s.ctx.Err() == nil {
+		near, found := w.flip(-1)
+		if !found && !w.flipTwo(near) {
+			break
 		}
 	}
+	s.try(n, modes, w.theta)
 }
 
-// try looks for a plan with these modes, further and further above their bound,
-// and says whether it found a better one than before. Unless hard, it gives up
-// where there is much to choose from.
-func (s *search) try(modes []mode, hard bool) bool {
-	f := s.leaf
-	bound := pence(f.prepare(modes, s.relax.theta), s.slack)
-	for width := 8 + bound/16000; bound < s.best && s.ctx.Err() == nil; width *= 4 {
-		target := min(s.best-1, bound+width, s.in.dearest)
-		before, known := f.nodes, s.best
-		choices := 1000 + startChoices*len(s.in.lines)
-		if hard {
-			choices = leafChoiceLimit
-		}
-		_, done := f.search(target, startNodes, choices)
-		s.work.LineNodes += f.nodes - before
-		s.keep(f)
-		if s.best < known {
-			return true
-		}
-		if target == s.best-1 || target == s.in.dearest || !done && (!hard || width > bound) {
-			return false
+// walk is a local search over sets of modes.
+type walk struct {
+	*search
+	allowed []mode
+	modes   []mode
+	theta   [][2]float64
+	bound   float64 // of the leaf with modes
+}
+
+// flip is a change of one supplier's mode and the bound it gives.
+type flip struct {
+	supplier int
+	to       mode
+	bound    float64
+}
+
+// measure bounds the leaf of the present modes, or says that it is not below
+// target.
+func (w *walk) measure(target float64) float64 {
+	if !w.coverable(w.modes) {
+		return math.Inf(1)
+	}
+	f := w.leaf
+	f.prepare(w.modes, w.theta)
+	bound := f.raise(target, localSteps)
+	if bound < target {
+		bound = f.raise(target, 10*localSteps)
+	}
+	if bound < target {
+		for i, m := range w.modes {
+			switch m {
+			case pays:
+				w.theta[i][0] = f.chooser.shade[i]
+			case paid:
+				w.theta[i][1] = f.chooser.shade[i]
+			}
 		}
 	}
+	return bound
+}
+
+// flip changes the first mode, other than that of the supplier fixed, whose
+// change lowers the bound. Where there is none it returns all it tried.
+func (w *walk) flip(fixed int) (tried []flip, found bool) {
+	for i, allowed := range w.allowed {
+		was := w.modes[i]
+		for _, m := range []mode{unused, pays, paid} {
+			if allowed&m == 0 || m == was || i == fixed {
+				continue
+			}
+			w.modes[i] = m
+			bound := w.measure(w.bound - 1)
+			if w.ctx.Err() == nil && bound < w.bound-1 {
+				w.bound = bound
+				return nil, true
+			}
+			tried = append(tried, flip{i, m, bound})
+		}
+		w.modes[i] = was
+	}
+	return tried, false
+}
+
+// flipTwo follows the most promising of the changes that do not help by
+// themselves with a second one.
+func (w *walk) flipTwo(near []flip) bool {
+	slices.SortStableFunc(near, func(a, b flip) int { return cmp.Compare(a.bound, b.bound) })
+	for _, first := range near[:min(len(near), (len(w.modes)+4)/5)] {
+		was := w.modes[first.supplier]
+		w.modes[first.supplier] = first.to
+		if _, found := w.flip(first.supplier); found {
+			return true
+		}
+		w.modes[first.supplier] = was
+	}
 	return false
+}
+
+// try looks for a better plan with these modes, further and further above their
+// bound as long as there are not too many choices.
+func (s *search) try(n *node, modes []mode, theta [][2]float64) {
+	f := s.leaf
+	f.prepare(modes, theta)
+	bound := pence(f.raise(s.target(n), localSteps), s.slack)
+	choices := 1000 + startChoices*len(s.in.lines)
+	listed := false
+	for width := 8 + bound/16000; width > 0 && bound < s.best && s.ctx.Err() == nil; {
+		target := min(s.best-1, bound+width, s.in.dearest)
+		before := f.nodes
+		_, fits, done := f.search(target, s.best, startNodes, choices)
+		s.work.LineNodes += f.nodes - before
+		s.keep(f)
+		switch {
+		case !fits && !listed:
+			width /= 4
+		case !done || target >= s.best-1 || target == s.in.dearest:
+			return
+		default:
+			listed = true
+			width *= 2
+		}
+	}
 }
 
 // greedy buys every line where it is cheapest by itself among suppliers with a

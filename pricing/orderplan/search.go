@@ -12,7 +12,7 @@ const (
 	rootChunk = 50
 	nodeSteps = 40
 
-	tryEvery = 8 // nodes between looks for a better plan
+	tryFirst = 16 // a better plan is looked for at this node, at twice this, and so on
 
 	// Rounds of dropping options before the tree is opened.
 	startRounds = 3
@@ -32,7 +32,7 @@ func Solve(ctx context.Context, p Problem) (Plan, error) {
 	if err := p.Validate(); err != nil {
 		return Plan{}, err
 	}
-	in, err := tabulate(&p)
+	in, err := tabulate(ctx, &p)
 	if err != nil {
 		return Plan{}, err
 	}
@@ -83,7 +83,7 @@ type node struct {
 }
 
 func newSearch(ctx context.Context, in *instance) *search {
-	r := newRelaxation(in)
+	r := newRelaxation(ctx, in)
 	shift := certificateShift(in)
 	s := &search{ctx: ctx, in: in, relax: r, shift: shift, slack: r.margin() + math.Ldexp(r.magnitude, -int(shift)), best: none, trial: make([][3]float64, len(in.suppliers))}
 	s.leaf = newLeaf(ctx, in, s.slack, shift)
@@ -98,6 +98,10 @@ func (s *search) run() {
 		root.modes[i] = s.in.suppliers[i].modes
 	}
 	s.start(root)
+	if s.ctx.Err() != nil {
+		s.lower = min(root.lower, s.best)
+		return
+	}
 	for len(s.open.nodes) > 0 {
 		n := heap.Pop(&s.open).(*node)
 		if s.ctx.Err() != nil {
@@ -134,21 +138,17 @@ func (s *search) start(root *node) {
 		}
 		if modes := s.suggested(root); !slices.Equal(modes, tried) {
 			s.greedy(modes)
-			s.try(modes, false)
 			tried = modes
 		}
 		if root.lower >= s.best || s.ctx.Err() != nil {
-			break
+			return
 		}
-	}
-	if root.lower < s.best {
-		s.firstPlan(root)
-	}
-	if root.lower >= s.best {
-		return
 	}
 	for round := 0; ; round++ {
 		bound := s.relax.climb(root.modes, s.target(root), rootSteps/4, s.trial)
+		if s.ctx.Err() != nil {
+			return
+		}
 		if root.lower = max(root.lower, pence(bound, s.slack)); round == 0 {
 			root.lower = pence(bound, s.slack) // what the multipliers written down now prove
 		}
@@ -156,7 +156,12 @@ func (s *search) start(root *node) {
 		if root.lower >= s.best {
 			return
 		}
-		if round == startRounds || !s.thin(root, bound) {
+		again := round < startRounds && s.thin(root, bound)
+		if round == 0 {
+			s.improve(root, s.suggested(root))
+			again = true
+		}
+		if !again {
 			s.branch(root, bound)
 			return
 		}
@@ -208,13 +213,17 @@ func (s *search) visit(n *node) {
 	copy(r.price, n.price)
 	copy(r.theta, n.theta)
 	bound := r.climb(n.modes, s.target(n), nodeSteps, s.trial)
+	if s.ctx.Err() != nil {
+		heap.Push(&s.open, n)
+		return
+	}
 	n.lower = max(n.lower, pence(bound, s.slack))
 	s.certify(n, bound)
 	if n.lower >= s.best {
 		return
 	}
-	if s.work.ModeNodes%tryEvery == 0 {
-		s.try(s.suggested(n), false)
+	if m := s.work.ModeNodes; m >= tryFirst && m&(m-1) == 0 {
+		s.improve(n, s.suggested(n))
 	}
 	s.branch(n, bound)
 }
@@ -309,7 +318,12 @@ func (s *search) visitLeaf(n *node) {
 		return
 	}
 	f := s.leaf
-	bound := pence(f.prepare(n.modes, n.theta), s.slack)
+	f.prepare(n.modes, n.theta)
+	bound := pence(f.raise(s.target(n), 2*localSteps), s.slack)
+	if s.ctx.Err() != nil {
+		heap.Push(&s.open, n)
+		return
+	}
 	shade := s.leafShade()
 	if n.proof.leaf == nil || bound > n.lower {
 		s.certifyLeaf(n, shade, nil)
@@ -322,7 +336,7 @@ func (s *search) visitLeaf(n *node) {
 	}
 	target := min(s.best-1, n.lower+n.width, s.in.dearest)
 	before := f.nodes
-	proved, done := f.search(target, math.MaxInt/2, n.room)
+	proved, _, done := f.search(target, s.best, math.MaxInt/2, n.room)
 	s.work.LineNodes += f.nodes - before
 	s.keep(f)
 	if !done {
@@ -336,10 +350,10 @@ func (s *search) visitLeaf(n *node) {
 		return
 	}
 	s.certifyLeaf(n, shade, f.root)
-	if f.found != nil || target == s.in.dearest {
+	n.lower = max(n.lower, proved)
+	if target == s.in.dearest {
 		return
 	}
-	n.lower = max(n.lower, proved)
 	n.width *= 2
 	for _, i := range f.supplier {
 		n.theta[i] = [2]float64{f.chooser.shade[i], f.chooser.shade[i]}

@@ -2,6 +2,7 @@ package orderplan
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 )
@@ -82,7 +83,7 @@ type part struct {
 
 // tabulate builds the tables of a valid problem. Offers that arrive too late and
 // suppliers whose minimum order cannot be reached are left out here.
-func tabulate(p *Problem) (*instance, error) {
+func tabulate(ctx context.Context, p *Problem) (*instance, error) {
 	in := &instance{problem: p, noSplit: p.NoSplit,
 		lines: make([]lineTable, len(p.Lines)), suppliers: make([]supplierTable, len(p.Suppliers))}
 	lineAt, supplierAt := map[string]int{}, map[string]int{}
@@ -114,6 +115,9 @@ func tabulate(p *Problem) (*instance, error) {
 	tables := make([][]option, len(order))
 	reach := make([]int64, len(p.Suppliers)) // the most that can be spent at each supplier
 	for i, k := range order {
+		if ctx.Err() != nil {
+			return nil, &UnfinishedError{Cause: ctx.Err()}
+		}
 		tables[i] = quantities(p, offers[k], in.lines[k.line].max)
 		if total += len(tables[i]); total > MaxOptions {
 			return nil, &InputError{Line: p.Lines[k.line].ID, Supplier: p.Suppliers[k.supplier].ID, Kind: ErrTooLarge,

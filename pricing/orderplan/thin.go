@@ -29,7 +29,7 @@ func (s *search) thin(root *node, bound float64) bool {
 	for i := range root.modes {
 		root.modes[i] &= thinned.suppliers[i].modes
 	}
-	next := newRelaxation(thinned)
+	next := newRelaxation(s.ctx, thinned)
 	copy(next.price, r.price)
 	copy(next.theta, r.theta)
 	copy(next.shade, r.shade)

@@ -16,11 +16,12 @@ func CheapestEach(p Problem) (plan Plan, short []string, err error) {
 	if err := p.Validate(); err != nil {
 		return Plan{}, nil, err
 	}
-	in, err := tabulate(&p)
+	ctx := context.Background()
+	in, err := tabulate(ctx, &p)
 	if err != nil {
 		return Plan{}, nil, err
 	}
-	c := chooser{in: in, modes: make([]mode, len(in.suppliers)), shade: make([]float64, len(in.suppliers))}
+	c := chooser{ctx: ctx, in: in, modes: make([]mode, len(in.suppliers)), shade: make([]float64, len(in.suppliers))}
 	for i := range c.modes {
 		c.modes[i] = pays
 	}
