@@ -18,6 +18,9 @@ type Front struct {
 // Front works out all options of a job as things stand, the soonest first.
 func (s Situation) Front(ctx context.Context) (Front, error) {
 	f := Front{JobID: s.Job.ID, Options: []Option{}, Proven: true}
+	if err := s.stillPlanned(); err != nil {
+		return f, err
+	}
 	if len(s.Needs) == 0 {
 		f.Options = append(f.Options, s.labourOnly())
 		return f, nil
@@ -52,6 +55,14 @@ func (s Situation) Front(ctx context.Context) (Front, error) {
 	}
 	slices.SortStableFunc(f.Options, func(a, b Option) int { return int(a.ReadyOn - b.ReadyOn) })
 	return f, nil
+}
+
+// stillPlanned is an error for a job of which nothing is left to plan.
+func (s Situation) stillPlanned() error {
+	if s.Job.State == Closed || s.Job.State == Cancelled {
+		return fmt.Errorf("job %d is %s: there is nothing left to choose", s.Job.ID, s.Job.State)
+	}
+	return nil
 }
 
 // same reports whether two options choose the same parts from the same sources.

@@ -44,6 +44,9 @@ const mostAlternatives = 8
 // Why compares what an option of a job has at a place with the nearest alternatives for it.
 func (s Situation) Why(ctx context.Context, name string, place substitution.Place) (Comparison, error) {
 	c := Comparison{JobID: s.Job.ID, Place: place, Alternatives: []Alternative{}}
+	if err := s.stillPlanned(); err != nil {
+		return c, err
+	}
 	if !slices.ContainsFunc(s.Needs, func(n inspection.Need) bool { return n.Place == place }) {
 		return c, fmt.Errorf("job %d needs no part for the %s", s.Job.ID, siteWords(place))
 	}

@@ -11,7 +11,7 @@ import (
 
 // newJobOptions shows every option that could be worth having, not only the few of the quote.
 func newJobOptions() *cobra.Command {
-	cmd := &cobra.Command{Use: "options JOB", Short: "Show and draw every option of a job that no other one betters", Args: exactly("JOB"), Example: "  stead job options 101"}
+	cmd := &cobra.Command{Use: "options JOB", Short: "Show and draw every option of a job that no other one betters", Args: exactly("JOB"), Example: "  stead job options 102"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
 		if err != nil {
