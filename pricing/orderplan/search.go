@@ -10,6 +10,7 @@ import (
 const (
 	rootSteps = 400
 	rootChunk = 50
+	flatPart  = 20 // the root's bound has risen enough when a chunk of steps closes less than this part of the gap
 	nodeSteps = 40
 
 	tryFirst = 16 // a better plan is looked for at this node, at twice this, and so on
@@ -132,7 +133,8 @@ func (s *search) start(root *node) {
 	var tried []mode
 	for range rootSteps / rootChunk {
 		bound := r.climb(root.modes, s.target(root), rootChunk, s.trial)
-		if lower := pence(bound, s.slack); lower > root.lower {
+		before := root.lower
+		if lower := pence(bound, s.slack); lower > before {
 			root.lower = lower
 			s.certify(root, bound)
 		}
@@ -142,6 +144,9 @@ func (s *search) start(root *node) {
 		}
 		if root.lower >= s.best || s.ctx.Err() != nil {
 			return
+		}
+		if root.lower-before < (s.best-root.lower)/flatPart {
+			break
 		}
 	}
 	for round := 0; ; round++ {
