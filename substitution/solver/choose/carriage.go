@@ -7,28 +7,30 @@ package choose
 // carriage towards the needs that used it, repeat with ever smaller steps (Brown 1951; it is the subgradient method
 // on the Lagrangian dual with averaged steps).
 
-const (
-	firstRounds = 60 // before the search
-	laterRounds = 12 // for each further day, from the shares of the day before
-)
+// laterRounds are for each further search, from the shares of the one before.
+const laterRounds = 12
 
 // spread is one way to share carriage out. Which shares are best depends on how much a choice may deviate: the
 // cheapest choices use other suppliers than the closest ones. So there are several, each the best for its price of
 // deviation, and a partial choice must pass them all.
 type spread struct {
 	price int64       // pence that a unit of deviation is charged while the shares are sought
-	exact [][]float64 // by position and supplier
-	share [][]int64   // exact rounded down
+	kept  [][]float64 // from day to day: by position and supplier
+	exact [][]float64 // of the day
+	share [][]int64   // exact rounded down, by supplier and position
 }
 
 func (s *search) startShares(sp *spread) {
 	in := s.in
 	n := len(in.needs)
-	sp.exact, sp.share = make([][]float64, n), make([][]int64, n)
+	sp.exact, sp.share = make([][]float64, n), make([][]int64, len(in.suppliers))
+	for v := range sp.share {
+		sp.share[v] = make([]int64, n)
+	}
 	takers := make([]float64, len(in.suppliers))
 	uses := make([][]bool, n)
 	for k := range in.needs {
-		sp.exact[k], sp.share[k] = make([]float64, len(in.suppliers)), make([]int64, len(in.suppliers))
+		sp.exact[k] = make([]float64, len(in.suppliers))
 		uses[k] = make([]bool, len(in.suppliers))
 		for _, o := range in.needs[k].options {
 			if o.supplier != Shelf && !uses[k][o.supplier] {
@@ -44,6 +46,7 @@ func (s *search) startShares(sp *spread) {
 			}
 		}
 	}
+	sp.kept = clone(sp.exact)
 	sp.round()
 }
 
@@ -51,15 +54,26 @@ func (s *search) startShares(sp *spread) {
 func (sp *spread) round() {
 	for k := len(sp.exact) - 1; k >= 0; k-- {
 		for v, x := range sp.exact[k] {
-			sp.share[k][v] = int64(x)
+			sp.share[v][k] = int64(x)
 		}
 	}
 }
 
-// improveShares looks for shares with a higher bound on the cost of options that are here in time.
+// improveShares looks for shares with a higher bound on the cost of options that are here in time. The carriage of the
+// anchor is certain, so that nothing of it is shared out; it keeps its shares for other days.
 func (s *search) improveShares(sp *spread, rounds int) {
+	sp.exact = clone(sp.kept)
+	if s.anchor != Shelf {
+		for k := range sp.exact {
+			sp.exact[k][s.anchor] = 0
+		}
+	}
+	sp.round()
 	best, bestBound := clone(sp.exact), s.relax(sp)
 	for t := range rounds {
+		if s.ended() {
+			break
+		}
 		served := make([]float64, len(s.in.suppliers))
 		for _, v := range s.taken {
 			if v != Shelf {
@@ -68,7 +82,7 @@ func (s *search) improveShares(sp *spread, rounds int) {
 		}
 		tau := 2 / float64(t+4)
 		for v, count := range served {
-			if count == 0 || s.in.suppliers[v].spread == 0 {
+			if count == 0 || s.in.suppliers[v].spread == 0 || v == s.anchor {
 				continue
 			}
 			for k := range sp.exact {
@@ -86,6 +100,13 @@ func (s *search) improveShares(sp *spread, rounds int) {
 	}
 	sp.exact = best
 	sp.round()
+	for k := range best {
+		for v, x := range best[k] {
+			if v != s.anchor {
+				sp.kept[k][v] = x
+			}
+		}
+	}
 }
 
 // relax solves the problem for cost and priced deviation with shares in place of carriage. It returns the bound, and leaves in taken
@@ -101,13 +122,13 @@ func (s *search) relax(sp *spread) int64 {
 		for _, o := range s.active[k] {
 			cost := o.price - o.discount + sp.price*o.deviation
 			if o.supplier != Shelf {
-				cost += sp.share[k][o.supplier]
+				cost += sp.share[o.supplier][k]
 			}
 			if cost < cheapest[o.class].cost {
 				cheapest[o.class] = taken{cost, o.supplier, 0}
 			}
 		}
-		lv := &s.front.levels[k]
+		lv := &s.levels[k]
 		of := s.cheapestOf[:0]
 		for _, set := range lv.sets {
 			low := taken{none, Shelf, 0}

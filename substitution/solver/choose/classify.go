@@ -15,8 +15,14 @@ type link struct {
 // needs into the order of the search.
 func (in *instance) classify() {
 	links := in.ask()
+	if in.ended() {
+		return
+	}
 	in.nameClasses(links)
 	in.prune(links)
+	if in.ended() {
+		return
+	}
 	in.arrange(links)
 }
 
@@ -67,6 +73,9 @@ func (in *instance) tabulate(a, b int, rules []*Rule) *link {
 	ids := make([][]int, len(rows))
 	var names, briefs numbering
 	for i, row := range rows {
+		if in.ended() {
+			return nil
+		}
 		cells[i], ids[i] = make([]cell, len(cols)), make([]int, len(cols))
 		for j, col := range cols {
 			c := &cells[i][j]
@@ -206,7 +215,7 @@ func (in *instance) prune(links []*link) {
 		}
 		return false
 	}
-	for changed := true; changed; {
+	for changed := true; changed && !in.ended(); {
 		changed = false
 		for _, l := range links {
 			for _, first := range []bool{true, false} {
@@ -224,6 +233,9 @@ func (in *instance) prune(links []*link) {
 		}
 	}
 	for i := range in.needs {
+		if in.ended() {
+			return
+		}
 		n := &in.needs[i]
 		n.options = slices.DeleteFunc(n.options, func(o option) bool { return !live[i].has(o.class) })
 		in.sortOptions(n)
@@ -257,47 +269,10 @@ func (in *instance) renumber(i int, links []*link) {
 	}
 }
 
-// arrange orders the needs: first the one that the rules bind most, then always the one that they bind most to those
-// before it, fewer classes first; what nothing binds comes last. Rules then look from earlier to later needs.
+// arrange puts the needs into an order in which the border stays small and each need is bound to those before it. Rules
+// then look from earlier to later needs.
 func (in *instance) arrange(links []*link) {
-	tight := make([][]float64, len(in.needs))
-	for i := range tight {
-		tight[i] = make([]float64, len(in.needs))
-	}
-	for _, l := range links {
-		l.pair.tight = in.tightness(l)
-		tight[l.a][l.b], tight[l.b][l.a] = l.pair.tight, l.pair.tight
-	}
-	for _, w := range in.wides {
-		for _, i := range w.rule.Needs {
-			for _, j := range w.rule.Needs {
-				if i != j {
-					tight[i][j] += 0.01
-				}
-			}
-		}
-	}
-	var order []int
-	for len(order) < len(in.needs) {
-		best, bestBound, bestAll := -1, 0.0, 0.0
-		for i := range in.needs {
-			if slices.Contains(order, i) {
-				continue
-			}
-			bound, all := 0.0, 0.0
-			for j := range in.needs {
-				all += tight[i][j]
-				if slices.Contains(order, j) {
-					bound += tight[i][j]
-				}
-			}
-			better := best < 0 || bound > bestBound || bound == bestBound && (all > bestAll || all == bestAll && in.needs[i].classes < in.needs[best].classes)
-			if better {
-				best, bestBound, bestAll = i, bound, all
-			}
-		}
-		order = append(order, best)
-	}
+	order := in.order(links)
 	position := make([]int, len(order))
 	needs := make([]need, len(order))
 	for at, i := range order {

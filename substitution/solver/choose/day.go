@@ -2,14 +2,16 @@ package choose
 
 import (
 	"cmp"
-	"context"
 	"math"
 	"slices"
 )
 
-func newSearch(ctx context.Context, in *instance, g goal) *search {
+func newSearch(in *instance, g goal) *search {
 	n := len(in.needs)
-	s := &search{ctx: ctx, in: in, goal: g, mostDeviation: math.MaxInt64}
+	s := &search{deadline: in.deadline, in: in, goal: g, mostDeviation: math.MaxInt64, anyOf: newSums(), newOf: newSums(), effort: forFront}
+	if g != everything {
+		s.effort = forPoint
+	}
 	if in.p.MostDeviation != nil {
 		s.mostDeviation = *in.p.MostDeviation
 	}
@@ -17,32 +19,27 @@ func newSearch(ctx context.Context, in *instance, g goal) *search {
 		return s
 	}
 	s.active, s.start, s.order, s.least = make([][]option, n), make([][]int, n), make([][]int, n), make([][]lowest, n)
-	s.own, s.cheapest, s.relaxed = make([][]rest, n), make([][]taken, n), make([][]taken, n)
-	s.plain, s.spreads, s.shared, s.head = make([][]rest, n+1), make([]spread, s.ways()), make([][][]rest, s.ways()), make([]int64, n+1)
+	s.own, s.cheapest = make([][]rest, n), make([][]taken, n)
+	s.spreads, s.head = make([]spread, s.ways()), make([]int64, n+1)
 	s.live, s.reach = make([][]bitset, n+1), make([][]int64, n+1)
 	s.turn, s.settled, s.discounts = make([][]int64, n+1), make([][]bool, n+1), make([]int64, len(in.suppliers))
-	s.top, s.fee, s.rebate = make([][][]int64, s.ways()), make([][]int64, n+1), make([][][]int64, s.ways())
+	s.top, s.fee, s.extra = make([][][]int64, s.ways()), make([][]int64, n+1), make([][][]int64, s.ways())
 	s.class, s.chosen, s.taken = make([]int, n), make([]*option, n), make([]int, n)
 	for k := range n {
 		classes := in.needs[k].classes
 		s.start[k], s.order[k], s.least[k] = make([]int, classes+1), make([]int, classes), make([]lowest, classes)
 		s.own[k], s.cheapest[k] = make([]rest, classes), make([]taken, classes)
 	}
-	for k := range n {
-		for c := range s.least[k] {
-			s.least[k][c].from, s.least[k][c].reduced = make([]int64, len(in.suppliers)), make([]int64, len(in.suppliers))
-		}
-	}
-	for i := range s.shared {
-		s.shared[i] = make([][]rest, n+1)
+	for i := range s.spreads {
 		s.startShares(&s.spreads[i])
 	}
-	s.see(small)
+	s.near = s.newSight(s.effort.coarse)
+	s.sight = s.near
 	for d := range s.live {
 		s.fee[d], s.turn[d], s.settled[d] = make([]int64, len(in.suppliers)), make([]int64, len(in.suppliers)), make([]bool, len(in.suppliers))
 		for b := range s.top {
 			s.top[b] = append(s.top[b], make([]int64, n))
-			s.rebate[b] = append(s.rebate[b], make([]int64, len(in.suppliers)+1))
+			s.extra[b] = append(s.extra[b], make([]int64, len(in.suppliers)+1))
 		}
 		s.live[d], s.reach[d] = make([]bitset, n), make([]int64, len(in.suppliers))
 		for k := range n {
@@ -57,6 +54,14 @@ func newSearch(ctx context.Context, in *instance, g goal) *search {
 			marks[i] = -1
 		}
 		s.marks = append(s.marks, marks)
+	}
+	s.behind = make([][]behind, n)
+	for k := range n {
+		for i := range k {
+			if p := in.pairs[i][k]; p != nil {
+				s.behind[k] = append(s.behind[k], behind{pair: p, need: i})
+			}
+		}
 	}
 	all := make([][]bool, n)
 	for i := range all {
@@ -74,33 +79,56 @@ func newSearch(ctx context.Context, in *instance, g goal) *search {
 			}
 		}
 	}
-	s.rooms = make([]remembered, 1<<roomBits)
+	bits := fewRooms
+	if g == everything {
+		bits = manyRooms
+	}
+	s.rooms, s.roomShift = make([]remembered, 1<<bits), 64-bits
 	return s
 }
 
-// see takes frontiers of a size, and makes room for the bounds of their states.
-func (s *search) see(most size) {
-	s.front, s.sight = s.in.see(most), most
-	for k := range s.plain {
+// sight is a frontier with the bounds of its states.
+type sight struct {
+	*frontier
+	plain   [][]rest   // by position and state: what the needs from there on cost at least, carriage left out
+	shared  [][][]rest // the same with shares of carriage, by spread
+	relaxed [][]taken
+}
+
+func (s *search) newSight(most size) *sight {
+	n := len(s.in.needs)
+	v := &sight{s.in.see(most), make([][]rest, n+1), make([][][]rest, s.ways()), make([][]taken, n)}
+	if s.passed {
+		return v
+	}
+	for i := range v.shared {
+		v.shared[i] = make([][]rest, n+1)
+	}
+	for k := range v.plain {
 		states := 1
-		if k < len(s.in.needs) {
-			states = len(s.front.levels[k].steps)
-			s.relaxed[k] = make([]taken, states)
+		if k < n {
+			states = len(v.levels[k].steps)
+			v.relaxed[k] = make([]taken, states)
 		}
-		s.plain[k] = make([]rest, states)
-		for i := range s.shared {
-			s.shared[i][k] = make([]rest, states)
+		v.plain[k] = make([]rest, states)
+		for i := range v.shared {
+			v.shared[i][k] = make([]rest, states)
 		}
 	}
+	return v
 }
 
 // open prepares the search for a day, and reports whether anything can be complete on it that is worth having.
-func (s *search) open(day, rounds int, fresh bool) bool {
-	s.day = day
+func (s *search) open(day, anchor, rounds int, fresh bool) bool {
+	s.day, s.anchor, s.head[0] = day, anchor, 0
+	if anchor != Shelf {
+		s.head[0] = s.in.suppliers[anchor].certain
+	}
 	for k := range s.in.needs {
 		s.active[k] = s.active[k][:0]
 		for _, o := range s.in.needs[k].options {
 			if o.day <= day {
+				o.new = o.day == day && o.supplier == anchor
 				s.active[k] = append(s.active[k], o)
 			}
 		}
@@ -119,14 +147,14 @@ func (s *search) open(day, rounds int, fresh bool) bool {
 		s.head[k+1] = s.head[k] + low
 	}
 	s.suffix(nil, s.plain)
-	if !s.rootSurvives(s.plain, fresh) {
+	if s.passed || !s.rootSurvives(s.plain, fresh) {
 		return false
 	}
 	s.priceDeviation()
 	for i := range s.spreads {
 		s.improveShares(&s.spreads[i], rounds)
 		s.suffix(&s.spreads[i], s.shared[i])
-		if !s.rootSurvives(s.shared[i], fresh) {
+		if s.passed || !s.rootSurvives(s.shared[i], fresh) {
 			return false
 		}
 	}
@@ -139,8 +167,10 @@ func (s *search) ways() int {
 	if s.goal != everything {
 		return 1
 	}
-	return 3
+	return maxWays
 }
+
+const maxWays = 3
 
 // priceDeviation sets what deviation costs while shares are sought: nothing for the first, and for the others what
 // it saves at the least and on the whole.
@@ -150,18 +180,19 @@ func (s *search) priceDeviation() {
 	if high.deviation == low.deviation || s.ways() == 1 {
 		return
 	}
-	middle := r[len(r)/3]
 	s.spreads[1].price = (low.cost - high.cost) / (high.deviation - low.deviation)
-	if middle.deviation > low.deviation {
-		s.spreads[2].price = (low.cost - middle.cost) / (middle.deviation - low.deviation)
+	for i := range s.spreads[2:] {
+		if c := r[(i+1)*len(r)/maxWays]; c.deviation > low.deviation {
+			s.spreads[i+2].price = (low.cost - c.cost) / (c.deviation - low.deviation)
+		}
 	}
 }
 
 func (s *search) rootSurvives(rests [][]rest, fresh bool) bool {
 	if r := &rests[0][0]; !fresh {
-		return s.survives(0, 0, r.new)
+		return s.survives(s.head[0], 0, r.new)
 	}
-	return s.survives(0, 0, rests[0][0].any)
+	return s.survives(s.head[0], 0, rests[0][0].any)
 }
 
 // index finds each class's options among the active ones.
@@ -169,20 +200,22 @@ func (s *search) index(k int) {
 	at := 0
 	for c := range s.least[k] {
 		s.start[k][c] = at
-		low := lowest{price: none, lean: none, deviation: none, shelf: none, plain: none, from: s.least[k][c].from, reduced: s.least[k][c].reduced}
-		for v := range low.from {
-			low.from[v], low.reduced[v] = none, none
-		}
+		low := lowest{price: none, lean: none, deviation: none, shelf: none, plain: none, from: s.least[k][c].from[:0]}
 		for ; at < len(s.active[k]) && s.active[k][at].class == c; at++ {
 			o := &s.active[k][at]
+			low.new = low.new || o.new
 			low.deviation, low.price, low.lean = min(low.deviation, o.deviation), min(low.price, o.price), min(low.lean, o.price-o.discount)
 			if o.supplier == Shelf {
 				low.shelf = min(low.shelf, o.price)
 				continue
 			}
 			certain := s.in.suppliers[o.supplier].certain
-			low.from[o.supplier] = min(low.from[o.supplier], o.price)
-			low.reduced[o.supplier] = min(low.reduced[o.supplier], o.price-o.discount)
+			i := slices.IndexFunc(low.from, func(f lowestFrom) bool { return f.supplier == o.supplier })
+			if i < 0 {
+				i = len(low.from)
+				low.from = append(low.from, lowestFrom{o.supplier, none, none})
+			}
+			low.from[i].price, low.from[i].reduced = min(low.from[i].price, o.price), min(low.from[i].reduced, o.price-o.discount)
 			low.plain = min(low.plain, o.price+certain)
 		}
 		s.least[k][c], s.order[k][c] = low, c

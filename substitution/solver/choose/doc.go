@@ -26,7 +26,7 @@
 // # The search
 //
 // On day d only options that are here by d are open, and at least one taken must arrive on d itself: what is complete
-// earlier was found earlier. Points found by then form a staircase L(v), the cost that a choice of deviation v must stay
+// earlier was found earlier. That one comes from some supplier, so there is one search for each supplier of day d. Points found by then form a staircase L(v), the cost that a choice of deviation v must stay
 // below. A depth-first search decides the needs one after the other and gives a partial choice up unless for some
 // v its bound on the cost at deviation v is below L(v). What keeps the search short:
 //
@@ -43,6 +43,8 @@
 //     first, as a staircase over deviation (non-serial dynamic programming; Bertele and Brioschi, Academic Press
 //     1972). If the borders are too many states, the loosest links are left out, which only lowers the bound
 //     (mini-buckets; Dechter and Rish, Journal of the ACM 50, 2003, 107-153) (frontier.go, suffix.go).
+//     The order of the needs is chosen for small borders (order.go). A search begins with coarse borders and changes
+//     to fine ones, which cost more to prepare, only when it turns out to be long (solve.go).
 //
 //   - Carriage. With a(s,i) >= 0 and the sum of a(s,i) over i at most the carriage f(s) of supplier s, charging need i a
 //     share a(s,i) for taking supplier s never charges a choice more than f(s): a Lagrangian bound. Let U be the
@@ -51,6 +53,7 @@
 //     cost >= prices and f(s), s in U, of the decided needs + least cost with shares of the rest - sum over later i of max a(s,i), s in U
 //
 //     since a later need that goes to a used supplier must get its share back, and goes to one supplier only. The
+//     supplier of what arrives on the very day is used from the start: it is charged in full and nothing shared. The
 //     shares are sought for several prices of deviation, because close choices use other suppliers than cheap ones
 //     (carriage.go). A carriage f that is free from goods T on is shared out against a discount: goods G less G f/T, and
 //     f, are never more than what G costs, on either side of T. Once T is out of reach f is charged in full (room.go).
@@ -68,6 +71,7 @@
 // # The proof
 //
 // A search that ends has refuted every choice outside the front. One that its context ends says that it is not
-// proven; its bound on the cheapest choice holds all the same, because it was worked out before the search. Verify
+// proven; its bound on the cheapest choice holds all the same, because it was worked out before the search, and is
+// zero if the context ended even before that. The context is looked at in every phase (deadline.go). Verify
 // adds any point up again from the problem alone.
 package choose

@@ -11,14 +11,14 @@ import (
 // Seeing everything may take too many frontiers, so only some of the links between needs are looked at, the tightest
 // first, as many as the work allows. Looking at fewer links makes bounds weaker and never wrong.
 type frontier struct {
+	whole  bool    // every link is seen
 	levels []level // levels[k] holds the frontiers before the need at position k is decided
 }
 
 type level struct {
-	next      [][]int32 // by state and class of the need: the state after it, or -1 where the links seen forbid it
-	deviation [][]int64 // by state and class: what the links seen add
-	steps     [][]step  // by state
-	sets      [][]int32 // classes that some step gathers
+	next  [][]int32 // by state and class of the need: the state after it, or -1 where the links seen forbid it
+	steps [][]step  // by state
+	sets  [][]int32 // classes that some step gathers
 }
 
 // step gathers the classes that lead from one state to the same next one at the same deviation.
@@ -31,16 +31,10 @@ type step struct {
 // size bounds the steps of all levels, and the states times classes: what a bound costs.
 type size struct{ steps, moves int }
 
-// A search begins with small frontiers, and takes large ones when a day turns out to be hard.
-var (
-	small = size{700, 12_000}
-	large = size{8_000, 150_000}
-)
-
 // enough is how many links that turn out to be too much are tried.
 const enough = 3
 
-// see chooses the links and builds the frontiers.
+// see chooses the links and builds the frontiers, or none when the deadline passes.
 func (in *instance) see(most size) *frontier {
 	type candidate struct{ a, b int }
 	var list []candidate
@@ -58,10 +52,20 @@ func (in *instance) see(most size) *frontier {
 	for i := range seen {
 		seen[i] = make([]bool, len(in.needs))
 	}
+	for _, c := range list {
+		seen[c.a][c.b] = true
+	}
+	if f, ok := in.frontiers(seen, most); ok {
+		f.whole = true
+		return f
+	}
+	for i := range seen {
+		clear(seen[i])
+	}
 	best, _ := in.frontiers(seen, most)
 	failures := 0
 	for _, c := range list {
-		if failures == enough {
+		if failures == enough || in.passed {
 			break
 		}
 		seen[c.a][c.b] = true
@@ -71,6 +75,9 @@ func (in *instance) see(most size) *frontier {
 			seen[c.a][c.b] = false
 			failures++
 		}
+	}
+	if in.passed {
+		return nil
 	}
 	return best
 }
@@ -116,7 +123,10 @@ func (in *instance) frontiers(seen [][]bool, most size) (*frontier, bool) {
 		var after [][]int32
 		tuple := make([]int, k+1)
 		for _, state := range states {
-			next, deviation := make([]int32, in.needs[k].classes), make([]int64, in.needs[k].classes)
+			if in.ended() {
+				return nil, false
+			}
+			next := make([]int32, in.needs[k].classes)
 			var own []step
 			var gathered [][]int32
 			for c := range next {
@@ -150,7 +160,7 @@ func (in *instance) frontiers(seen [][]bool, most size) (*frontier, bool) {
 					}
 					after = append(after, then)
 				}
-				next[c], deviation[c] = int32(id), dev
+				next[c] = int32(id)
 				s := slices.IndexFunc(own, func(s step) bool { return s.next == int32(id) && s.deviation == dev })
 				if s < 0 {
 					s = len(own)
@@ -172,7 +182,7 @@ func (in *instance) frontiers(seen [][]bool, most size) (*frontier, bool) {
 			if (steps > most.steps || moves > most.moves) && len(states) > 1 {
 				return nil, false
 			}
-			lv.next, lv.deviation, lv.steps = append(lv.next, next), append(lv.deviation, deviation), append(lv.steps, own)
+			lv.next, lv.steps = append(lv.next, next), append(lv.steps, own)
 		}
 		states = after
 	}

@@ -12,6 +12,7 @@ import (
 // class, options that another always betters are gone, and so are classes that go with nothing in some other need.
 // Needs stand in the order of the search.
 type instance struct {
+	*deadline
 	p         *Problem
 	extras    []int // in an order in which each comes after all that may bring it
 	needs     []need
@@ -41,6 +42,7 @@ type option struct {
 	price     int64 // pence; for a shared offer, a part of its packs' price that it never falls below
 	discount  int64 // what bounds must take off the price for sharing out a carriage that may turn out free
 	brings    []Bring
+	new       bool // it is what the search of a day looks for; see open
 }
 
 // source is a supplier as far as it can be used.
@@ -78,12 +80,12 @@ type wide struct {
 	hope     map[string]bool
 }
 
-func reduce(p *Problem) (*instance, error) {
+func reduce(p *Problem, until *deadline) (*instance, error) {
 	extras, err := p.extraOrder()
 	if err != nil {
 		return nil, err
 	}
-	in := &instance{p: p, extras: extras}
+	in := &instance{deadline: until, p: p, extras: extras}
 	for _, s := range p.Suppliers {
 		in.suppliers = append(in.suppliers, source{Supplier: s})
 	}
@@ -92,7 +94,7 @@ func reduce(p *Problem) (*instance, error) {
 	}
 	in.share()
 	in.limitSuppliers()
-	if !in.empty() {
+	if !in.passed && !in.empty() {
 		in.classify()
 		in.days = in.allDays()
 	}
@@ -138,6 +140,9 @@ func (in *instance) share() {
 	}
 	for i := range in.needs {
 		for k := range in.needs[i].options {
+			if in.ended() {
+				return
+			}
 			o := &in.needs[i].options[k]
 			if len(takers[o.offer]) < 2 && !brought[o.offer] {
 				continue

@@ -64,58 +64,75 @@ func (s *search) room(deviation int64, rest stair) int64 {
 	return room
 }
 
-// remembered is a room that was worked out. It stays right until the limit changes.
+// remembered are the rooms by each bound that were worked out. They stay right until the limit changes.
 type remembered struct {
 	key     uint64
 	version uint32
-	room    int64
+	known   uint8 // bounds whose room was worked out
+	room    [maxWays + 1]int64
 }
 
-// roomAt is room for the rest from position k on in a state of the frontier. Bound 0 is without carriage, bound i+1
-// with the shares of spread i. It remembers.
-func (s *search) roomAt(k int, state int32, bound int, fresh bool, deviation int64) int64 {
-	key := uint64(deviation)<<28 | uint64(state)<<12 | uint64(k)<<4 | uint64(bound)<<1
+// roomsOf is the slot for the rest from position k on in a state of the frontier.
+func (s *search) roomsOf(k int, state int32, fresh bool, deviation int64) *remembered {
+	key := uint64(deviation)<<28 | uint64(state)<<12 | uint64(k)<<1
 	if fresh {
 		key |= 1
 	}
-	slot := &s.rooms[key*0x9E3779B97F4A7C15>>(64-roomBits)]
-	if slot.key == key && slot.version == s.version {
-		return slot.room
+	slot := &s.rooms[key*0x9E3779B97F4A7C15>>s.roomShift]
+	if slot.key != key || slot.version != s.version {
+		slot.key, slot.version, slot.known = key, s.version, 0
 	}
-	rests := s.plain
-	if bound > 0 {
-		rests = s.shared[bound-1]
-	}
-	list := rests[k][state].any
-	if !fresh {
-		list = rests[k][state].new
-	}
-	*slot = remembered{key, s.version, s.room(deviation, list)}
-	return slot.room
+	return slot
 }
 
-const roomBits = 15
+// roomBy is the room by one bound: 0 is without carriage, i+1 with the shares of spread i.
+func (s *search) roomBy(bound int, slot *remembered, k int, state int32, fresh bool, deviation int64) int64 {
+	if slot.known>>bound&1 == 0 {
+		rests := s.plain
+		if bound > 0 {
+			rests = s.shared[bound-1]
+		}
+		list := rests[k][state].any
+		if !fresh {
+			list = rests[k][state].new
+		}
+		slot.known |= 1 << bound
+		slot.room[bound] = s.room(deviation, list)
+	}
+	return slot.room[bound]
+}
+
+// The slots for rooms are two to the power of this many: a search for one point needs few.
+const (
+	manyRooms = 15
+	fewRooms  = 11
+)
 
 // worthwhile reports whether any option of a class may lead to a point worth having, by the least that they cost.
-func (s *search) worthwhile(k int, low *lowest, next int32, cost, soft, deviation int64) bool {
-	known := low.shelf
-	for _, v := range s.used {
-		known = min(known, low.from[v])
+func (s *search) worthwhile(k int, low *lowest, next int32, fresh bool, cost, soft, deviation int64) bool {
+	known := min(low.shelf, low.plain)
+	for _, from := range low.from {
+		if s.count[from.supplier] > 0 {
+			known = min(known, from.price)
+		}
 	}
+	fresh = fresh || low.new
 	deviation += low.deviation
-	if cost+min(known, low.plain) >= s.roomAt(k+1, next, 0, true, deviation) {
+	slot := s.roomsOf(k+1, next, fresh, deviation)
+	if cost+known >= s.roomBy(0, slot, k+1, next, fresh, deviation) {
 		return false
 	}
-	for b := range s.rebate {
-		rebate := s.rebate[b][k]
-		shared := low.shelf - rebate[len(s.in.suppliers)]
-		for v, price := range low.reduced {
-			if s.settled[k][v] {
-				price = low.from[v]
+	for b := range s.extra {
+		extra := s.extra[b][k]
+		shared := low.shelf + extra[len(s.in.suppliers)]
+		for _, from := range low.from {
+			price := from.reduced
+			if s.settled[k][from.supplier] {
+				price = from.price
 			}
-			shared = min(shared, price+s.fee[k][v]+s.turn[k][v]-rebate[v])
+			shared = min(shared, price+extra[from.supplier])
 		}
-		if cost+soft+shared >= s.roomAt(k+1, next, b+1, true, deviation) {
+		if cost+soft+shared >= s.roomBy(b+1, slot, k+1, next, fresh, deviation) {
 			return false
 		}
 	}
@@ -126,7 +143,6 @@ func (s *search) worthwhile(k int, low *lowest, next int32, cost, soft, deviatio
 // supplier is counted in full, so a later need that goes to it again must not be charged a share as well. Each need
 // goes to one supplier only: it is given back the largest of its shares of used suppliers, not their sum.
 func (s *search) rebates(k int) {
-	n := len(s.in.needs)
 	for v := range s.in.suppliers {
 		s.fee[k][v], s.turn[k][v] = 0, 0
 		if src := &s.in.suppliers[v]; s.count[v] == 0 {
@@ -134,23 +150,21 @@ func (s *search) rebates(k int) {
 			s.settled[k][v] = false
 		}
 	}
-	for b := range s.rebate {
-		top, rebate, sum := s.top[b][k], s.rebate[b][k], int64(0)
-		for j := k + 1; j < n; j++ {
-			sum += top[j]
+	for b := range s.extra {
+		top, extra, sum := s.top[b][k][k+1:], s.extra[b][k], int64(0)
+		for _, share := range top {
+			sum += share
 		}
-		for v := range s.in.suppliers {
-			rebate[v] = sum
-			if s.fee[k][v]+s.turn[k][v] <= 0 {
-				continue
-			}
-			for j := k + 1; j < n; j++ {
-				if share := s.spreads[b].share[j][v]; share > top[j] {
-					rebate[v] += share - top[j]
+		for v, shares := range s.spreads[b].share {
+			carriage := s.fee[k][v] + s.turn[k][v]
+			extra[v] = carriage - sum
+			if carriage > 0 {
+				for j, share := range shares[k+1:][:len(top)] {
+					extra[v] -= max(share-top[j], 0)
 				}
 			}
 		}
-		rebate[len(s.in.suppliers)] = sum
+		extra[len(s.in.suppliers)] = -sum
 	}
 }
 
@@ -161,45 +175,28 @@ func (s *search) raise(k, supplier int, newcomer bool) {
 		copy(next, s.top[b][k])
 		if newcomer {
 			for j := k + 1; j < len(s.in.needs); j++ {
-				next[j] = max(next[j], s.spreads[b].share[j][supplier])
+				next[j] = max(next[j], s.spreads[b].share[supplier][j])
 			}
 		}
 	}
 }
 
-// classRooms keeps the rooms of one class at one partial choice: its options have few different deviations.
-type classRooms struct {
-	known int
-	list  [4]struct {
-		deviation int64
-		fresh     bool
-		version   uint32
-		room      [4]int64
-	}
-}
-
-// fits reports whether an option leaves room by every bound: its cost with all that is decided, and less what the
-// shares of each spread give back if its supplier is used.
-func (s *search) fits(c *classRooms, k int, next int32, fresh bool, deviation, cost, soft int64, source int) bool {
-	at := 0
-	for at < c.known && (c.list[at].deviation != deviation || c.list[at].fresh != fresh || c.list[at].version != s.version) {
-		at++
-	}
-	if at == c.known {
-		at = min(at, len(c.list)-1)
-		c.known = at + 1
-		slot := &c.list[at]
-		slot.deviation, slot.fresh, slot.version = deviation, fresh, s.version
-		for b := range len(s.rebate) + 1 {
-			slot.room[b] = s.roomAt(k, next, b, fresh, deviation)
-		}
-	}
-	room := &c.list[at].room
-	if cost >= room[0] {
+// fits reports whether an option leaves room by every bound. Its cost is that of all that is decided, its carriage
+// left out; fee is the certain carriage that it adds.
+func (s *search) fits(k int, o *option, next int32, fresh bool, deviation, cost, fee, soft int64) bool {
+	slot := s.roomsOf(k+1, next, fresh, deviation)
+	if cost+fee >= s.roomBy(0, slot, k+1, next, fresh, deviation) {
 		return false
 	}
-	for b := range s.rebate {
-		if cost+soft-s.rebate[b][k-1][source] >= room[b+1] {
+	if o.discount > 0 && (s.count[o.supplier] == 0 || !s.settled[k][o.supplier]) {
+		soft -= o.discount
+	}
+	source := o.supplier
+	if source == Shelf {
+		source = len(s.in.suppliers)
+	}
+	for b := range s.extra {
+		if cost+soft+s.extra[b][k][source] >= s.roomBy(b+1, slot, k+1, next, fresh, deviation) {
 			return false
 		}
 	}
@@ -229,12 +226,4 @@ func (s *search) late(k int) (late, soft int64, ok bool) {
 		}
 	}
 	return late, soft, true
-}
-
-// shift is what taking an option adds to soft.
-func (s *search) shift(k int, o *option) int64 {
-	if o.discount == 0 || s.count[o.supplier] > 0 && s.settled[k][o.supplier] {
-		return 0
-	}
-	return s.turn[k][o.supplier] - o.discount
 }

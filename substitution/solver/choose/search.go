@@ -1,27 +1,25 @@
 package choose
 
-import (
-	"context"
-	"slices"
-)
+import "slices"
 
 // search walks depth first through partial choices. See the package comment for what keeps it short.
 type search struct {
-	ctx     context.Context
-	in      *instance
-	front   *frontier
-	sight   size
-	goal    goal
-	found   Front
-	bound   int64
-	nodes   int64
-	budget  int64 // nodes after which a scouting search ends; zero: none
-	stopped bool  // by the context: nothing is proven
-	over    bool  // enough was found, or the budget is used up
-	spent   bool  // the budget is used up
+	*deadline
+	*sight    // the one in use: near or far
+	in        *instance
+	near, far *sight // by coarse frontiers and by fine ones; far is made when it is first needed
+	goal      goal
+	effort
+	found  Front
+	bound  int64
+	nodes  int64
+	budget int64 // nodes after which a search ends; zero: none
+	over   bool  // enough was found, or the budget is used up
+	spent  bool  // the budget is used up
 
 	// What holds for the day of the search.
 	day           int
+	anchor        int // the source of what must arrive on the day; its carriage is certain. Shelf: none is
 	mostDeviation int64
 	limit         stair      // what a new point must beat: the points found that are here by the day
 	active        [][]option // by position: the options that are here by the day
@@ -30,16 +28,15 @@ type search struct {
 	least         [][]lowest // by position and class
 	reach         [][]int64  // by position k and supplier: the most goods that needs from k on can add
 	own           [][]rest
-	gathered      []rest     // by set of classes
-	head          []int64    // by position: what the needs before it cost at least
-	plain         [][]rest   // by position and state: what the needs from there on cost at least, carriage left out
-	shared        [][][]rest // the same with shares of carriage, by spread
+	anyOf, newOf  sums
+	gathered      []rest  // by set of classes
+	head          []int64 // by position: what the needs before it cost at least
 	spreads       []spread
 	cheapest      [][]taken
 	cheapestOf    []taken
-	relaxed       [][]taken
 	taken         []int
 	rooms         []remembered
+	roomShift     int
 	version       uint32 // of the limit and the rests
 	visited       map[string][]visit
 	visits        int
@@ -56,21 +53,23 @@ type search struct {
 	turn      [][]int64   // by depth and supplier: the carriage that may turn out free and that using it shares out
 	settled   [][]bool    // by depth and supplier: such a carriage is certain by now, and in late
 	discounts []int64     // by supplier: the discounts of the options taken
-	rebate    [][][]int64 // by spread, depth and supplier, last for none: what the rest's shares may give back if it is used now
+	extra     [][][]int64 // by spread, depth and supplier, last for none: the carriage that using it adds, less what the rest's shares may give back
 	goods     []int64     // by supplier: of options that are not shared
 	pieces    []int       // by shared offer
 	brought   []int       // by extra
+	behind    [][]behind  // by position: the links to needs before it
 	canon     [][][]int32
 	key       []byte
 }
 
 // lowest is what the options of a class come to at least.
 type lowest struct {
-	price, lean   int64 // in full and less the discount
-	deviation     int64
-	shelf         int64   // price from the shelf
-	from, reduced []int64 // by supplier: price in full and less the discount
-	plain         int64   // price from a supplier that is not used yet, with its certain carriage
+	price, lean int64 // in full and less the discount
+	deviation   int64
+	shelf       int64 // price from the shelf
+	plain       int64 // price from a supplier that is not used yet, with its certain carriage
+	from        []lowestFrom
+	new         bool // one is what the search of the day looks for
 }
 
 // descend starts the walk. Fresh says that a choice need not take an option of the very day.
@@ -87,7 +86,13 @@ func (s *search) descend(fresh bool, budget int64) {
 			b.set(s.active[k][i].class)
 		}
 	}
-	s.decide(0, 0, 0, 0, fresh)
+	if s.anchor != Shelf {
+		s.count[s.anchor], s.used = 1, append(s.used, s.anchor)
+	}
+	s.decide(0, 0, s.head[0], 0, fresh)
+	if s.anchor != Shelf {
+		s.count[s.anchor], s.used = 0, s.used[:0]
+	}
 }
 
 // decide goes through the options of the need at position k. The costs are those of the decided needs, with the
@@ -102,35 +107,33 @@ func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) 
 		return
 	}
 	s.rebates(k)
-	lv := &s.front.levels[k]
+	next, live, list := s.levels[k].next[state], s.live[k][k], s.behind[k]
+	for i := range list {
+		list[i].line = list[i].cells[list[i].row[s.class[list[i].need]]]
+	}
 	for _, c := range s.order[k] {
-		if s.over || s.stopped {
+		if s.over || s.passed {
 			return
 		}
-		next := lv.next[state][c]
-		if next < 0 || !s.live[k][k].has(c) {
+		if next[c] < 0 || !live.has(c) {
 			continue
 		}
 		dev := deviation
-		for i := range k {
-			if p := s.in.pairs[i][k]; p != nil {
-				dev += p.at(s.class[i], c).deviation
-			}
+		for i := range list {
+			dev += list[i].line[list[i].col[c]].deviation
 		}
 		low := &s.least[k][c]
-		if !s.worthwhile(k, low, next, plain+late, soft, dev) {
+		if !s.worthwhile(k, low, next[c], fresh, plain+late, soft, dev) {
 			continue
 		}
 		s.class[k] = c
 		wide, brings, ok := s.widely(k, c)
 		if ok && s.narrow(k, c) {
-			for i := range k {
-				if p := s.in.pairs[i][k]; p != nil {
-					brings = append(brings, p.at(s.class[i], c).brings...)
-				}
+			for i := range list {
+				brings = append(brings, list[i].line[list[i].col[c]].brings...)
 			}
 			s.bring(brings, 1)
-			s.options(k, c, next, plain, late, soft, dev+wide, fresh)
+			s.options(k, c, next[c], plain, late, soft, dev+wide, fresh)
 			s.bring(brings, -1)
 		}
 		s.forget(k)
@@ -141,17 +144,16 @@ func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) 
 func (s *search) options(k, c int, next int32, plain, late, soft, deviation int64, fresh bool) {
 	list := s.active[k][s.start[k][c]:s.start[k][c+1]]
 	pieces := s.in.p.Needs[s.in.needs[k].index].Pieces
-	var rooms classRooms
 	for i := range list {
 		o := &list[i]
 		s.nodes++
-		if s.nodes%1024 == 0 && s.ctx.Err() != nil {
-			s.stopped = true
+		if s.nodes%1024 == 0 && s.ended() {
+			return
 		}
 		if s.budget > 0 && s.nodes > s.budget {
 			s.over, s.spent = true, true
 		}
-		if s.over || s.stopped {
+		if s.over || s.passed {
 			return
 		}
 		if o.shared >= 0 {
@@ -159,19 +161,16 @@ func (s *search) options(k, c int, next int32, plain, late, soft, deviation int6
 				continue
 			}
 		}
-		cost, newcomer := plain+o.price, false
-		source := len(s.in.suppliers)
-		if o.supplier != Shelf && s.count[o.supplier] == 0 {
-			newcomer = true
-			cost += s.fee[k][o.supplier]
-			source = o.supplier
+		fee, newcomer := int64(0), o.supplier != Shelf && s.count[o.supplier] == 0
+		if newcomer {
+			fee = s.fee[k][o.supplier]
 			if s.in.p.MostSuppliers > 0 && len(s.used) == s.in.p.MostSuppliers {
 				continue
 			}
 		}
-		now := fresh || o.day == s.day
+		now := fresh || o.new
 		dev := deviation + o.deviation
-		if !s.fits(&rooms, k+1, next, now, dev, cost+late, soft+s.shift(k, o), source) {
+		if !s.fits(k, o, next, now, dev, plain+o.price+late, fee, soft) {
 			continue
 		}
 		if s.bettered(list, i, newcomer, fresh) {
@@ -180,7 +179,7 @@ func (s *search) options(k, c int, next int32, plain, late, soft, deviation int6
 		s.chosen[k] = o
 		s.take(o, pieces, newcomer)
 		s.raise(k, o.supplier, newcomer)
-		s.decide(k+1, next, cost, dev, now)
+		s.decide(k+1, next, plain+o.price+fee, dev, now)
 		s.giveBack(o, pieces, newcomer)
 	}
 }
@@ -201,7 +200,7 @@ func (s *search) bettered(list []option, i int, newcomer, fresh bool) bool {
 		if a.price > o.price {
 			return false
 		}
-		if j == i || a.shared >= 0 || a.deviation > o.deviation || !fresh && o.day == s.day && a.day != s.day || a.supplier != Shelf && s.count[a.supplier] == 0 {
+		if j == i || a.shared >= 0 || a.deviation > o.deviation || !fresh && o.new && !a.new || a.supplier != Shelf && s.count[a.supplier] == 0 {
 			continue
 		}
 		// Of two that are equal in everything, the used source stands for the newcomer, and the first for the second.
@@ -295,4 +294,17 @@ func (s *search) bring(list []Bring, times int) {
 	for _, b := range list {
 		s.brought[b.Extra] += times * b.Pieces
 	}
+}
+
+// lowestFrom is what a supplier's options of a class cost at least, in full and less the discount.
+type lowestFrom struct {
+	supplier       int
+	price, reduced int64
+}
+
+// behind is a link to an earlier need, with what it says of the class that was decided there.
+type behind struct {
+	*pair
+	need int
+	line []cell
 }

@@ -17,7 +17,7 @@ func (s *search) settle(deviation int64) {
 
 // settleExtras chooses for what is brought, from the k-th extra on; an extra comes after all that brings it.
 func (s *search) settleExtras(k int, pieces map[int]int, extras []int, day int, deviation int64) {
-	if s.over || s.stopped || deviation > s.mostDeviation {
+	if s.over || s.passed || deviation > s.mostDeviation {
 		return
 	}
 	if k == len(s.in.extras) {
@@ -31,8 +31,8 @@ func (s *search) settleExtras(k int, pieces map[int]int, extras []int, day int, 
 		return
 	}
 	for i, o := range s.in.p.Extras[e].Options {
-		if s.nodes++; s.nodes%1024 == 0 && s.ctx.Err() != nil {
-			s.stopped = true
+		if s.nodes++; s.nodes%1024 == 0 && s.ended() {
+			return
 		}
 		offer := s.in.p.Offers[o.Offer]
 		if offer.Day > s.day || s.in.p.LatestDay != nil && offer.Day > *s.in.p.LatestDay {

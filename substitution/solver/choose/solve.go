@@ -38,21 +38,28 @@ func solve(ctx context.Context, p *Problem, g goal) (Result, error) {
 	if err := p.Check(); err != nil {
 		return Result{}, err
 	}
-	in, err := reduce(p)
+	until := &deadline{ctx: ctx}
+	in, err := reduce(p, until)
 	if err != nil {
 		return Result{}, err
+	}
+	if until.passed {
+		return Result{}, nil
 	}
 	if in.empty() {
 		return Result{Proven: true}, nil
 	}
-	s := newSearch(ctx, in, g)
+	s := newSearch(in, g)
+	if until.passed {
+		return Result{}, nil
+	}
 	if len(in.needs) == 0 {
 		s.nothing()
 	} else {
 		s.run()
 	}
 	s.found.sort()
-	r := Result{Front: s.found, Proven: !s.stopped, Bound: s.bound, Nodes: s.nodes}
+	r := Result{Front: s.found, Proven: !until.passed, Bound: s.bound, Nodes: s.nodes}
 	if r.Proven && len(r.Front) == 0 {
 		r.Bound = 0 // nothing fits, so there is nothing to bound
 	} else if r.Proven && g != first {
@@ -71,14 +78,20 @@ func (s *search) nothing() {
 }
 
 // run goes through the days on which something arrives, from the first. On each it looks only for choices that are
-// complete on that very day and beat what was complete before.
+// complete on that very day and beat what was complete before. What arrives on the day comes from some supplier, so
+// that it goes through those as well: the carriage of one is then certain from the start.
 func (s *search) run() {
 	days := s.in.days
 	last := days[len(days)-1]
-	s.open(last, firstRounds, true)
-	s.bound = s.relax(&s.spreads[0])
+	opened := s.open(last, Shelf, s.rounds, true)
+	if bound := s.relax(&s.spreads[0]); bound < none {
+		s.bound = bound
+	}
+	if !opened {
+		return
+	}
 	if s.goal != everything {
-		s.prove(last, true)
+		s.prove(true)
 		return
 	}
 	s.descend(true, scouting)
@@ -86,28 +99,66 @@ func (s *search) run() {
 		s.startShares(&s.spreads[i])
 	}
 	for _, day := range days {
-		if fresh := s.extraOn(day); !s.stopped && s.open(day, laterRounds, fresh) {
-			s.prove(day, fresh)
+		fresh := s.extraOn(day)
+		for _, anchor := range s.arrivals(day, fresh) {
+			if !s.passed && s.open(day, anchor, laterRounds, fresh) {
+				s.prove(fresh)
+			}
 		}
 	}
 }
 
-// patience is how many nodes a search with small frontiers may take before large ones are worth their price.
-const patience = 150_000
+// effort is what bounds are worth. A search begins with coarse frontiers, and takes fine ones when it has looked at
+// more nodes than its patience.
+type effort struct {
+	coarse, fine size
+	patience     int64
+	rounds       int // for the first shares
+}
+
+// Bounds for a whole front are used on every day of it; a search for one point is often over sooner than good ones are
+// made.
+var (
+	forFront = effort{size{700, 12_000}, size{8_000, 150_000}, 20_000, 60}
+	forPoint = effort{size{60, 1_000}, size{4_000, 80_000}, 30_000, 20}
+)
 
 // prove searches an opened day to the end.
-func (s *search) prove(day int, fresh bool) {
-	if s.sight == small {
-		s.descend(fresh, patience)
-		if !s.spent || s.stopped {
-			return
-		}
-		s.see(large)
-		if !s.open(day, laterRounds, fresh) {
+func (s *search) prove(fresh bool) {
+	if s.near.whole {
+		s.descend(fresh, 0)
+		return
+	}
+	if s.descend(fresh, s.patience); !s.spent || s.passed {
+		return
+	}
+	if s.far == nil {
+		if s.far = s.newSight(s.fine); s.passed {
 			return
 		}
 	}
-	s.descend(fresh, 0)
+	s.sight = s.far
+	if s.open(s.day, s.anchor, laterRounds, fresh) {
+		s.descend(fresh, 0)
+	}
+	s.sight = s.near
+}
+
+// arrivals are the sources of options that arrive on a day, or one that stands for all where none needs to.
+func (s *search) arrivals(day int, fresh bool) []int {
+	if fresh {
+		return []int{Shelf}
+	}
+	var sources []int
+	for k := range s.in.needs {
+		for _, o := range s.in.needs[k].options {
+			if o.day == day && !slices.Contains(sources, o.supplier) {
+				sources = append(sources, o.supplier)
+			}
+		}
+	}
+	slices.Sort(sources)
+	return sources
 }
 
 // extraOn reports whether something that is brought may arrive on a day: then the day may be that of a choice of which

@@ -2,6 +2,7 @@ package choose
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -185,24 +186,86 @@ func TestSolveWithCarriagePaidLevels(t *testing.T) {
 func TestStoppedSearchIsHonest(t *testing.T) {
 	p := generate(1, sizes[1].shape)
 	full := verified(t, p)
-	stopped, proven := 0, 0
-	for _, nodes := range []int64{1, 3, 10, 40, 100, 1000} {
-		r, err := Solve(&expiring{Context: context.Background(), left: nodes}, p)
+	stopped, proven, partial := 0, 0, false
+	patient := &expiring{Context: context.Background(), left: math.MaxInt64}
+	_, err := Solve(patient, p)
+	require.NoError(t, err)
+	all := math.MaxInt64 - patient.left
+	for part := range int64(21) {
+		looks := all * part / 20
+		ctx := &expiring{Context: context.Background(), left: looks}
+		r, err := Solve(ctx, p)
 		require.NoError(t, err)
 		for _, pt := range r.Front {
 			require.NoError(t, p.Verify(pt))
 			require.GreaterOrEqual(t, pt.Cost, r.Bound)
 		}
 		require.LessOrEqual(t, r.Bound, full.Front[0].Cost)
+		require.Equal(t, ctx.left >= 0, r.Proven)
+		require.GreaterOrEqual(t, ctx.left, int64(-1), "an ended context is not asked again: there was nothing left to do")
 		if r.Proven {
 			proven++
 			require.Equal(t, figures(full.Front), figures(r.Front))
 		} else {
 			stopped++
+			partial = partial || len(r.Front) > 0
 		}
 	}
 	require.Positive(t, stopped)
 	require.Positive(t, proven)
+	require.True(t, partial, "some searches stop with points in hand")
+}
+
+// A deadline that passes while the rules are asked, or the bounds prepared, ends the work there and then.
+func TestDeadlineDuringPreparation(t *testing.T) {
+	const needs, options = 4, 60
+	asked := 0
+	p := &Problem{}
+	for i := range needs {
+		n := Need{Name: string(rune('a' + i)), Pieces: 1}
+		for o := range options {
+			n.Options = append(n.Options, Option{Offer: len(p.Offers)})
+			p.Offers = append(p.Offers, Offer{Supplier: Shelf, Pack: 1, Breaks: []Break{{1, int64(100 + o)}}})
+		}
+		p.Needs = append(p.Needs, n)
+	}
+	var marks []int
+	for o := range options {
+		marks = append(marks, o)
+	}
+	for i := range needs {
+		for j := range i {
+			p.Rules = append(p.Rules, Rule{Needs: []int{j, i}, Marks: [][]int{marks, marks}, Judge: func(m []int) Ruling {
+				asked++
+				return Ruling{Stops: (m[0]+m[1])%7 == 3}
+			}})
+		}
+	}
+	patient := &expiring{Context: context.Background(), left: math.MaxInt64}
+	r, err := Solve(patient, p)
+	require.NoError(t, err)
+	require.True(t, r.Proven)
+	require.Equal(t, 6*options*options, asked)
+	looks := math.MaxInt64 - patient.left
+
+	ended, cancel := context.WithCancel(context.Background())
+	cancel()
+	asked = 0
+	r, err = Solve(ended, p)
+	require.NoError(t, err)
+	require.Equal(t, Result{}, r)
+	require.Zero(t, asked)
+
+	for after := int64(0); after < looks; after += 1 + looks/60 {
+		asked = 0
+		ctx := &expiring{Context: context.Background(), left: after}
+		r, err := Solve(ctx, p)
+		require.NoError(t, err)
+		require.False(t, r.Proven)
+		require.Equal(t, int64(-1), ctx.left)
+		require.LessOrEqual(t, asked, int(after)*options, "no more than a row of a table is asked about between two looks")
+		require.LessOrEqual(t, r.Bound, int64(needs*100+10))
+	}
 }
 
 // expiring is a context that ends after it was asked so many times: a deadline that no clock disturbs.

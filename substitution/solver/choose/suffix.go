@@ -55,18 +55,69 @@ func (s stair) shorten() stair {
 	return append(s[:at+1], s[at+2:]...)
 }
 
-// putSums adds every sum of a corner of a and one of b.
-func (s stair) putSums(a, b stair, deviation, most int64) stair {
-	for _, x := range a {
-		for _, y := range b {
-			d := x.deviation + y.deviation + deviation
-			if d > most {
-				break
-			}
-			s = s.put(corner{d, x.cost + y.cost})
-		}
+// sums gathers sums of corners and makes a staircase of them. Deviations are mostly small, so that the least cost of
+// each is kept in an array; what is larger goes into a staircase at once.
+type sums struct {
+	least  [512]int64 // by deviation
+	top    int64      // no deviation in least is larger; -1: there is none
+	beyond stair
+}
+
+func newSums() sums {
+	s := sums{top: -1}
+	for d := range s.least {
+		s.least[d] = none
 	}
 	return s
+}
+
+// add takes in every sum of a corner of a, one of b and a deviation, up to the most that it may come to.
+func (s *sums) add(a, b stair, deviation, most int64) {
+	if len(b) == 0 {
+		return
+	}
+	for _, x := range a {
+		first := x.deviation + deviation
+		if last := first + b[len(b)-1].deviation; last <= most && last < int64(len(s.least)) {
+			s.top = max(s.top, last)
+			for _, y := range b {
+				at := &s.least[(first+y.deviation)&511]
+				*at = min(*at, x.cost+y.cost)
+			}
+			continue
+		}
+		for _, y := range b {
+			d := first + y.deviation
+			switch {
+			case d > most:
+			case d < int64(len(s.least)):
+				s.top = max(s.top, d)
+				s.least[d] = min(s.least[d], x.cost+y.cost)
+			default:
+				s.beyond = s.beyond.put(corner{d, x.cost + y.cost})
+			}
+		}
+	}
+}
+
+// drain writes the staircase over another one, and leaves the sums empty.
+func (s *sums) drain(over stair) stair {
+	over = over[:0]
+	low := int64(none)
+	for d := range s.top + 1 {
+		if s.least[d] < low {
+			low = s.least[d]
+			if over = append(over, corner{d, low}); len(over) > maxCorners {
+				over = over.shorten()
+			}
+		}
+		s.least[d] = none
+	}
+	for _, c := range s.beyond {
+		over = over.put(c)
+	}
+	s.top, s.beyond = -1, s.beyond[:0]
+	return over
 }
 
 // rest holds, for a state of the frontier, what deciding all further needs costs at least: whatever they choose, and
@@ -83,6 +134,9 @@ func (s *search) suffix(sp *spread, out [][]rest) {
 		out[n][st] = rest{any: append(out[n][st].any[:0], corner{}), new: out[n][st].new[:0]}
 	}
 	for k := n - 1; k >= 0; k-- {
+		if s.ended() {
+			return
+		}
 		own := s.own[k]
 		for c := range own {
 			own[c].any, own[c].new = own[c].any[:0], own[c].new[:0]
@@ -91,14 +145,14 @@ func (s *search) suffix(sp *spread, out [][]rest) {
 			o := &s.active[k][i]
 			x := corner{o.deviation, o.price}
 			if sp != nil && o.supplier != Shelf {
-				x.cost += sp.share[k][o.supplier] - o.discount
+				x.cost += sp.share[o.supplier][k] - o.discount
 			}
 			own[o.class].any = own[o.class].any.put(x)
-			if o.day == s.day {
+			if o.new {
 				own[o.class].new = own[o.class].new.put(x)
 			}
 		}
-		lv := &s.front.levels[k]
+		lv := &s.levels[k]
 		for len(s.gathered) < len(lv.sets) {
 			s.gathered = append(s.gathered, rest{})
 		}
@@ -116,13 +170,13 @@ func (s *search) suffix(sp *spread, out [][]rest) {
 		}
 		for st, steps := range lv.steps {
 			r := &out[k][st]
-			r.any, r.new = r.any[:0], r.new[:0]
 			for _, step := range steps {
 				then, now := &out[k+1][step.next], &s.gathered[step.set]
-				r.any = r.any.putSums(now.any, then.any, step.deviation, s.mostDeviation)
-				r.new = r.new.putSums(now.new, then.any, step.deviation, s.mostDeviation)
-				r.new = r.new.putSums(now.any, then.new, step.deviation, s.mostDeviation)
+				s.anyOf.add(now.any, then.any, step.deviation, s.mostDeviation)
+				s.newOf.add(now.new, then.any, step.deviation, s.mostDeviation)
+				s.newOf.add(now.any, then.new, step.deviation, s.mostDeviation)
 			}
+			r.any, r.new = s.anyOf.drain(r.any), s.newOf.drain(r.new)
 			r.any, r.new = s.within(k, r.any), s.within(k, r.new)
 		}
 	}
