@@ -1,8 +1,10 @@
 package orderplan
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 )
 
 // pick is one option of one arc.
@@ -30,9 +32,14 @@ type chooser struct {
 	out    []choice
 	limit  int
 	steps  int
-	from   int32  // the arc of the latest least, where it is not split
-	split  bool   // finish holds the latest least
+	whole  bool   // lines are not split
+	split  bool   // the latest least came from finish,
+	from   int32  // or else from this arc
 	stock  []pick // room for the picks of choices to come
+}
+
+func newChooser(ctx context.Context, in *instance) chooser {
+	return chooser{ctx: ctx, in: in, shade: make([]float64, len(in.suppliers)), whole: in.noSplit}
 }
 
 // stored is a lasting copy of picks.
@@ -57,35 +64,39 @@ func (c *chooser) least(l int) float64 {
 	if t.need == 0 {
 		return 0
 	}
-	best := math.Inf(1)
+	best, unit := math.Inf(1), math.Inf(1)
 	c.split = false
 	for _, a := range c.arcs {
 		arc := &c.in.arcs[a]
+		keep := 1 - c.shade[arc.supplier]
+		unit = min(unit, keep*arc.unit)
 		if arc.whole >= 0 {
-			if v := (1 - c.shade[arc.supplier]) * float64(arc.whole); v < best {
+			if v := keep * float64(arc.whole); v <= best {
 				best, c.from = v, a
 			}
 		}
-		c.split = c.split || arc.options[0].units < t.need && !c.in.noSplit
+		c.split = c.split || arc.options[0].units < t.need && !c.whole
 	}
-	if !c.split {
+	// Parts can't undercut a whole cover at the lowest price of all a unit.
+	if c.split = c.split && best > unit*float64(t.need)*(1+0x1p-50); !c.split {
 		return best
 	}
 	c.fillFinish(t.need)
 	return c.finish[0][t.need]
 }
 
-// spend adds what the choice of the latest least(l), which was finite, spends
-// at each supplier to goods.
-func (c *chooser) spend(l int, goods []float64) {
+// bought is the choice behind the latest least(l), which was finite; it may pass
+// the line's max. The slice is overwritten by the next call.
+func (c *chooser) bought(l int) []pick {
+	c.picks = c.picks[:0]
 	want := c.in.lines[l].need
 	if want == 0 {
-		return
+		return nil
 	}
 	if !c.split {
 		a := &c.in.arcs[c.from]
-		goods[a.supplier] += float64(a.whole)
-		return
+		i := slices.IndexFunc(a.options, func(o option) bool { return o.units >= want && o.cost == a.whole })
+		return append(c.picks, pick{c.from, a.options[i].index})
 	}
 	for i, ai := range c.arcs {
 		here, after := c.finish[i][want], c.finish[i+1]
@@ -97,12 +108,41 @@ func (c *chooser) spend(l int, goods []float64) {
 		for k := range a.options {
 			o := &a.options[k]
 			if after[max(0, want-o.units)]+keep*float64(o.cost) == here {
-				goods[a.supplier] += float64(o.cost)
+				c.picks = append(c.picks, pick{ai, o.index})
 				want = max(0, want-o.units)
 				break
 			}
 		}
 	}
+	return c.picks
+}
+
+// cheapest is the choice of line l that costs least, nil where it has none within
+// its max or ctx ends; the slice is overwritten by the next call.
+func (c *chooser) cheapest(l int) []pick {
+	least := c.least(l)
+	if math.IsInf(least, 1) {
+		return nil
+	}
+	units := 0
+	picks := c.bought(l)
+	for _, p := range picks {
+		units += c.in.arcs[p.arc].all[p.option].units
+	}
+	if t := c.in.lines[l]; units >= t.need && units <= t.max {
+		return picks
+	}
+	// least counts more than the max as well: look for what is within it.
+	for above := 1.0; above <= float64(c.in.dearest); above *= 4 {
+		ways, ok := c.list(l, least+above, MaxOptions)
+		if !ok {
+			return nil
+		}
+		if len(ways) > 0 {
+			return slices.MinFunc(ways, func(a, b choice) int { return cmp.Compare(a.cost, b.cost) }).picks
+		}
+	}
+	return nil
 }
 
 // fillFinish computes finish for the collected arcs, from the last to the first.
@@ -155,7 +195,7 @@ func (c *chooser) list(l int, budget float64, limit int) (choices []choice, ok b
 	if t.need == 0 {
 		c.fillFinish(0)
 	}
-	if c.in.noSplit {
+	if c.whole {
 		if t.need == 0 {
 			c.out = append(c.out, choice{})
 		}

@@ -100,12 +100,22 @@
 //	s     s            l               s
 //
 // is a bound, exact in how a line is covered (choices.go lists the ways by
-// dynamic programming over quantity). A leaf is searched for plans a little
-// above its bound, then a little more: the target deepens from pass to pass, and
+// dynamic programming over quantity). The ways that the bound favours become a
+// plan where goods fall short by the changes that cost least for each penny that
+// is short (repair.go). A leaf is searched for plans a little above its bound,
+// then a little more: the target deepens from pass to pass, and
 // each pass without a plan raises the leaf's bound. Within a pass the tree
 // branches on the line where bound and plan disagree most, climbs anew in every
 // node and drops the ways whose reduced cost passes the target (leaf.go). The
 // mode nodes and leaves together are visited best bound first.
+//
+// # A good plan early
+//
+// The bound of a leaf is mostly within some 0.01 % of its best plan, and far
+// quicker to compute. So the first plan is looked for among sets of modes by
+// their bounds: one supplier's mode is changed, or two, as long as that helps,
+// and the leaf where no change helps is searched (local.go). From there the tree
+// has little left to do but prove.
 //
 // # Exactness
 //

@@ -79,7 +79,7 @@ const (
 
 func newLeaf(ctx context.Context, in *instance, slack float64, shift uint) *leaf {
 	return &leaf{in: in, ctx: ctx, slack: slack, shift: shift, dense: make([]int, len(in.suppliers)), taken: make([]int32, len(in.lines)), goods: make([]float64, len(in.suppliers)),
-		chooser: chooser{ctx: ctx, in: in, shade: make([]float64, len(in.suppliers))}}
+		chooser: newChooser(ctx, in)}
 }
 
 // prepare fixes the modes and starting multipliers.
@@ -136,7 +136,10 @@ func (f *leaf) raise(target float64, steps int) float64 {
 				return least
 			}
 			bound += least
-			c.spend(l, f.goods)
+			for _, p := range c.bought(l) {
+				a := &f.in.arcs[p.arc]
+				f.goods[a.supplier] += float64(a.all[p.option].cost)
+			}
 		}
 		if f.ctx.Err() != nil {
 			return math.Inf(-1)

@@ -153,26 +153,23 @@ func (s *search) try(n *node, modes []mode, theta [][2]float64) {
 }
 
 // greedy buys every line where it is cheapest by itself among suppliers with a
-// mode other than unused, and keeps that if it makes a plan at all.
-func (s *search) greedy(modes []mode) {
-	c := &s.leaf.chooser
-	c.modes = modes
-	clear(c.shade)
+// mode other than unused, whole or in parts too, and keeps that if it makes a
+// plan at all.
+func (s *search) greedy(modes []mode, whole bool) {
+	c := newChooser(s.ctx, s.in)
+	c.modes, c.whole = modes, c.whole || whole
 	var picks []pick
-	goods := make([]int64, len(s.in.suppliers))
 	for l, t := range s.in.lines {
-		if t.need == 0 {
-			continue
-		}
-		ways, ok := c.list(l, c.least(l)+0.5, startChoices*1000)
-		if !ok || len(ways) == 0 {
+		best := c.cheapest(l)
+		if best == nil && t.need > 0 {
 			return
 		}
-		best := slices.MinFunc(ways, func(a, b choice) int { return cmp.Compare(a.cost, b.cost) })
-		picks = append(picks, best.picks...)
-		for _, k := range best.picks {
-			goods[s.in.arcs[k.arc].supplier] += s.in.arcs[k.arc].all[k.option].cost
-		}
+		picks = append(picks, best...)
+	}
+	goods := make([]int64, len(s.in.suppliers))
+	for _, k := range picks {
+		a := &s.in.arcs[k.arc]
+		goods[a.supplier] += a.all[k.option].cost
 	}
 	for _, k := range picks {
 		if i := s.in.arcs[k.arc].supplier; goods[i] < s.in.suppliers[i].minimum {

@@ -139,6 +139,31 @@ func TestDeadline(t *testing.T) {
 	require.Positive(t, stopped)
 }
 
+// Lists of the largest size allowed, in single units, take long to bound even
+// once. Were some part of the planner deaf to its deadline, this test would be
+// slow.
+func TestDeadlineOfTheLargest(t *testing.T) {
+	p := suppliers("500 700 900", "", "2000 0 0")
+	for l := range 8 {
+		line := Line{ID: fmt.Sprint(l), Need: 15_000, Max: MaxUnits}
+		p.Lines = append(p.Lines, line)
+		for s := range p.Suppliers {
+			o := listed(t, line.ID, fmt.Sprintf("s%d/1:1@%d,7@%d,5000@%d", s, 30+l+s, 29+l-s, 20+l))
+			p.Offers = append(p.Offers, o)
+		}
+	}
+	for _, after := range []time.Duration{10 * time.Millisecond, 500 * time.Millisecond} {
+		ctx, cancel := context.WithTimeout(context.Background(), after)
+		plan, err := Solve(ctx, p)
+		cancel()
+		var late *UnfinishedError
+		if !errors.As(err, &late) {
+			require.NoError(t, err)
+			require.NoError(t, Check(p, plan))
+		}
+	}
+}
+
 // Check must notice every kind of wrong plan and every overclaimed bound.
 func TestCheckNotices(t *testing.T) {
 	p := generate(full, 12, 5, 3)
@@ -206,6 +231,26 @@ func alter(r *rand.Rand, n *proof) {
 	if n.thin != nil {
 		alter(r, n.thin)
 	}
+}
+
+// What is bought line by line keeps every rule but the minimum orders, and names
+// those it breaks: where it breaks none, it costs no less than the plan.
+func TestCheapestEach(t *testing.T) {
+	checked := 0
+	for seed := range uint64(3000) {
+		r := rand.New(rand.NewPCG(seed, 5))
+		p := generateSmall(r.IntN, 1+r.IntN(6), 1+r.IntN(4))
+		plan, short, err := CheapestEach(p)
+		if err != nil || len(short) > 0 {
+			continue
+		}
+		checked++
+		require.NoError(t, checkOrder(p, plan), "seed %d", seed)
+		best, err := Solve(context.Background(), p)
+		require.NoError(t, err, "seed %d", seed)
+		require.GreaterOrEqual(t, plan.Total, best.Total, "seed %d", seed)
+	}
+	require.Greater(t, checked, 500)
 }
 
 func TestWhatIf(t *testing.T) {

@@ -125,10 +125,11 @@ func (s *search) run() {
 // together rule out, before the tree is opened.
 func (s *search) start(root *node) {
 	s.work.ModeNodes++
+	s.greedy(root.modes, true) // at once, to have a plan
 	s.firstPrices(root)
 	r := s.relax
 	copy(r.price, root.price)
-	s.greedy(root.modes)
+	s.greedy(root.modes, false)
 	// A few steps, the plan they suggest, and again: often that is all.
 	var tried []mode
 	for range rootSteps / rootChunk {
@@ -139,7 +140,7 @@ func (s *search) start(root *node) {
 			s.certify(root, bound)
 		}
 		if modes := s.suggested(root); !slices.Equal(modes, tried) {
-			s.greedy(modes)
+			s.greedy(modes, false)
 			tried = modes
 		}
 		if root.lower >= s.best || s.ctx.Err() != nil {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -62,9 +63,9 @@ type arc struct {
 	all            []option // by units, then cost; every one at most the line's max
 	options        []option // those still worth looking at, in the same order
 
-	whole    int64 // least cost of covering the line's need from here alone, or -1
-	part     int64 // greatest cost among options below the need, or 0
-	greatest int64 // greatest cost of any option
+	whole    int64   // least cost of covering the line's need from here alone, or -1
+	greatest int64   // greatest cost of any option
+	unit     float64 // least cost of a unit in any option
 }
 
 // option is one buyable quantity of an arc.
@@ -173,12 +174,11 @@ func (in *instance) addArc(line, supplier int, options []option) {
 
 // keep sets the options worth looking at and sums them up.
 func (a *arc) keep(options []option, need int) {
-	a.options, a.whole, a.part, a.greatest = options, -1, 0, 0
+	a.options, a.whole, a.greatest, a.unit = options, -1, 0, math.Inf(1)
 	for _, o := range options {
+		a.unit = min(a.unit, float64(o.cost)/float64(o.units))
 		a.greatest = max(a.greatest, o.cost)
-		if o.units < need {
-			a.part = max(a.part, o.cost)
-		} else if a.whole < 0 || o.cost < a.whole {
+		if o.units >= need && (a.whole < 0 || o.cost < a.whole) {
 			a.whole = o.cost
 		}
 	}

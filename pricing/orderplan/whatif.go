@@ -1,7 +1,6 @@
 package orderplan
 
 import (
-	"cmp"
 	"context"
 	"slices"
 )
@@ -16,23 +15,15 @@ func CheapestEach(p Problem) (plan Plan, short []string, err error) {
 	if err := p.Validate(); err != nil {
 		return Plan{}, nil, err
 	}
-	ctx := context.Background()
-	in, err := tabulate(ctx, &p)
+	in, err := tabulate(context.Background(), &p)
 	if err != nil {
 		return Plan{}, nil, err
 	}
-	c := chooser{ctx: ctx, in: in, modes: make([]mode, len(in.suppliers)), shade: make([]float64, len(in.suppliers))}
-	for i := range c.modes {
-		c.modes[i] = pays
-	}
+	c := newChooser(context.Background(), in)
+	c.modes = slices.Repeat([]mode{pays}, len(in.suppliers))
 	s := &search{in: in}
-	for l, t := range in.lines {
-		if t.need == 0 {
-			continue
-		}
-		ways, _ := c.list(l, c.least(l)+0.5, MaxOptions)
-		best := slices.MinFunc(ways, func(a, b choice) int { return cmp.Compare(a.cost, b.cost) })
-		s.picks = append(s.picks, best.picks...)
+	for l := range in.lines {
+		s.picks = append(s.picks, c.cheapest(l)...)
 	}
 	s.best = in.cost(s.picks)
 	plan = s.plan()
