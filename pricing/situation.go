@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"time"
 
 	"stead/inventory"
@@ -132,33 +133,88 @@ func (s Situation) scene() substitution.Scene {
 	return scene
 }
 
-// findBrought asks each candidate what it would bring, and the catalogue for parts that are just that.
+// findBrought asks what each candidate would bring, and the catalogue for parts that are just that. A rule is asked once for
+// all candidates that look alike to it.
 func (s *Situation) findBrought(ctx context.Context, db inventory.DB) error {
 	scene := s.scene()
 	seen := map[string]bool{}
 	for i, n := range s.Needs {
+		rules := rulesAt(n.Place)
 		for _, id := range s.Candidates[i] {
 			part := s.Parts[id].Part
-			for _, b := range scene.Choose(n.Place, &part).Check(n.Place).Brings() {
-				key := string(b.Family) + " " + b.Spec.String()
-				if seen[key] {
+			var chosen *substitution.Scene // made where a rule has not seen the like
+			for _, r := range rules {
+				if !r.isNew(&part) {
 					continue
 				}
-				seen[key] = true
-				parts, err := inventory.FindParts(ctx, db, inventory.Search{Family: b.Family, Dims: b.Spec.Values(), Limit: mostCandidates})
-				if err != nil {
-					return fmt.Errorf("looking for a %s that another part needs: %w", b.Family, err)
+				if chosen == nil {
+					with := scene.Choose(n.Place, &part)
+					chosen = &with
 				}
-				bringing := Bringing{Bring: b}
-				for _, p := range parts {
-					s.Parts[p.ID] = p
-					bringing.Parts = append(bringing.Parts, p.ID)
+				for _, b := range chosen.Judge(r.instance).Brings {
+					key := string(b.Family) + " " + b.Spec.String()
+					if seen[key] {
+						continue
+					}
+					seen[key] = true
+					if err := s.findBringing(ctx, db, b); err != nil {
+						return err
+					}
 				}
-				s.Brought = append(s.Brought, bringing)
 			}
 		}
 	}
 	return nil
+}
+
+func (s *Situation) findBringing(ctx context.Context, db inventory.DB, b substitution.Bring) error {
+	parts, err := inventory.FindParts(ctx, db, inventory.Search{Family: b.Family, Dims: b.Spec.Values(), Limit: mostCandidates})
+	if err != nil {
+		return fmt.Errorf("looking for a %s that another part needs: %w", b.Family, err)
+	}
+	s.Brought = append(s.Brought, Bringing{Bring: b, Parts: s.keep(parts)})
+	return nil
+}
+
+// ruleAt is a rule that looks at a place, with what it has seen there.
+type ruleAt struct {
+	instance   substitution.Instance
+	dimensions []string // that it reads at the place; an empty one stands for all
+	seen       map[string]bool
+}
+
+func rulesAt(place substitution.Place) []ruleAt {
+	var rules []ruleAt
+	for _, in := range substitution.Instances(place) {
+		r := ruleAt{instance: in, seen: map[string]bool{}}
+		for _, ref := range in.Reads() {
+			if ref.Place == place && !slices.Contains(r.dimensions, ref.Dimension) {
+				r.dimensions = append(r.dimensions, ref.Dimension)
+			}
+		}
+		rules = append(rules, r)
+	}
+	return rules
+}
+
+// isNew reports whether no part before was the same in all that the rule reads.
+func (r ruleAt) isNew(part *substitution.Part) bool {
+	var look strings.Builder
+	for _, name := range r.dimensions {
+		if name == "" {
+			look.WriteString(part.Spec.String())
+		} else if v, known := part.Get(name); known {
+			look.WriteString(v.String())
+		} else {
+			look.WriteByte('?')
+		}
+		look.WriteByte(0)
+	}
+	if r.seen[look.String()] {
+		return false
+	}
+	r.seen[look.String()] = true
+	return true
 }
 
 // labourLines prices the work of the findings. Work without a price is an error: a quote that leaves it out is wrong.
