@@ -88,6 +88,9 @@ func (r *relaxation) margin() float64 {
 
 // pence is the least whole amount that a bound proves.
 func pence(bound, margin float64) int64 {
+	if bound < 0 {
+		return 0 // nothing costs less than nothing
+	}
 	if bound >= math.MaxInt64/4 {
 		return math.MaxInt64 / 4
 	}

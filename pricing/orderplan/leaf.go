@@ -72,7 +72,6 @@ const (
 	leafChoiceLimit = 200_000
 	leafRootSteps   = 150
 	leafSteps       = 14
-	repairDepth     = 1
 	aimAbove        = 2e-5
 	mostLambda      = 4 // multipliers above 1 only help to show that a level is out of reach
 )

@@ -32,7 +32,7 @@ func (f *leaf) descend(depth, steps int) *lineProof {
 	v := f.levels[depth]
 	bound := f.climb(v, steps)
 	proof := f.proof(v)
-	if depth < repairDepth && !math.IsInf(bound, 1) {
+	if depth == 0 && !math.IsInf(bound, 1) {
 		f.repair(v)
 	}
 	if bound > float64(f.target)+f.slack {

@@ -44,7 +44,7 @@ func (f *leaf) repair(v *level) {
 			}
 			f.spendOf(from, goods, 1)
 		}
-		if line < 0 || moves == 0 {
+		if line < 0 || moves == 0 || f.ctx.Err() != nil {
 			return
 		}
 		f.spendOf(v.pick[line], goods, -1)

@@ -162,6 +162,7 @@ func (s *search) start(root *node) {
 		if root.lower >= s.best {
 			return
 		}
+		// With fewer options the bound may rise, and with a better plan more go.
 		again := round < startRounds && s.thin(root, bound)
 		if round == 0 {
 			s.improve(root, s.suggested(root))
