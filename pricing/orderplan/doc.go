@@ -139,7 +139,8 @@
 // # Limits
 //
 // Exact planning is exponential in the worst case; a deadline in the context
-// ends it with the best plan so far, an honest LowerBound and Proven false.
+// ends it with the best plan so far, an honest LowerBound and Proven false, soon
+// after: in the tables too it is looked for from line to line.
 // Lines of thousands of units in small packs make large tables: MaxUnits,
 // MaxOptions and MaxPence say where the planner refuses. Of several cheapest
 // plans the same one is returned for the same problem; which one is not

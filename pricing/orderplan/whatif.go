@@ -56,7 +56,9 @@ func Without(ctx context.Context, p Problem, supplier string) (Plan, error) {
 
 // OneSupplierFewer plans without each of the plan's suppliers in turn and
 // returns the cheapest of those plans and who is left out. Another supplier may
-// come in instead. The error is the last supplier's where none can be spared.
+// come in instead. The error is the last supplier's where none can be spared, or
+// where ctx ends before there is such a plan; where it ends later, suppliers not
+// reached by then are not compared.
 func OneSupplierFewer(ctx context.Context, p Problem, plan Plan) (without string, best Plan, err error) {
 	for _, s := range plan.Suppliers {
 		fewer, failed := Without(ctx, p, s.ID)
