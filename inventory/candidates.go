@@ -37,6 +37,7 @@ func ObtainableCandidates(ctx context.Context, db DB, family substitution.Family
 	if err != nil {
 		return nil, err
 	}
+	q.where(`part.traded`) // for the index: true of all that can be had
 	q.where(`COALESCE(` + shelved + `, ` + offered + `, false)`)
 	return q.parts(ctx, db, obtainableFirst, limit)
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/jackc/pgx/v5"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
@@ -122,6 +123,36 @@ func TestCandidatesInReachComeFirst(t *testing.T) {
 
 	_, _, err = Candidates(ctx, tx, "chainrings", nil, 0)
 	require.ErrorContains(t, err, `there is no part family "chainrings"`)
+}
+
+// However a part comes to be offered or to lie on the shelf, it is found among what can be had.
+func TestWhateverCanBeHadIsFound(t *testing.T) {
+	for name, get := range map[string]func(t *testing.T, tx pgx.Tx, part, other Part){
+		"offered": func(t *testing.T, tx pgx.Tx, part, _ Part) { addOffer(t, tx, addSupplier(t, tx).ID, part.ID, 1) },
+		"offered as another part before": func(t *testing.T, tx pgx.Tx, part, other Part) {
+			addOffer(t, tx, addSupplier(t, tx).ID, other.ID, 1)
+			_, err := tx.Exec(t.Context(), `UPDATE offer SET part_id = $1`, part.ID)
+			require.NoError(t, err)
+		},
+		"on the shelf": func(t *testing.T, tx pgx.Tx, part, _ Part) {
+			addBins(t, tx, "A1")
+			require.NoError(t, PutIn(t.Context(), tx, begun(t, tx), part.ID, "A1", 1, Opening, ""))
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			tx, ctx := testdb.Tx(t), t.Context()
+			part, other := addRing(t, tx), addRing(t, tx)
+			_, err := tx.Exec(ctx, `UPDATE part SET traded = false`)
+			require.NoError(t, err)
+			found, err := ObtainableCandidates(ctx, tx, "chainring", nil, 0)
+			require.NoError(t, err)
+			require.Empty(t, found)
+			get(t, tx, part, other)
+			found, err = ObtainableCandidates(ctx, tx, "chainring", nil, 0)
+			require.NoError(t, err)
+			require.Equal(t, []int64{part.ID}, ids(found))
+		})
+	}
 }
 
 // Every condition that the fit rules can set is known here.

@@ -39,9 +39,10 @@ func Fill(t testing.TB, pool *pgxpool.Pool, parts int, like ...substitution.Part
 	for _, definition := range indexes {
 		exec(`DROP INDEX ` + strings.Fields(definition)[2])
 	}
+	// Nobody has offered any of the parts yet: the offers that follow mark theirs as traded.
 	random := rand.New(rand.NewPCG(20260302, 1))
 	maker := newMaker(random, like)
-	_, err = pool.CopyFrom(ctx, pgx.Identifier{"part"}, []string{"family", "name", "brand", "maker_code", "dims", "origins"},
+	_, err = pool.CopyFrom(ctx, pgx.Identifier{"part"}, []string{"family", "name", "brand", "maker_code", "dims", "origins", "traded"},
 		pgx.CopyFromSlice(parts, func(i int) ([]any, error) {
 			family, spec := maker.part(i)
 			dims, err := json.Marshal(spec.Values())
@@ -50,16 +51,16 @@ func Fill(t testing.TB, pool *pgxpool.Pool, parts int, like ...substitution.Part
 			}
 			origins, err := json.Marshal(spec.Origins())
 			brand := brands[random.IntN(len(brands))]
-			return []any{string(family), fmt.Sprintf("%s %s, %s", brand, family, described(spec)), brand, fmt.Sprintf("%s-%d", strings.ToUpper(brand[:2]), i), dims, origins}, err
+			return []any{string(family), fmt.Sprintf("%s %s, %s", brand, family, described(spec)), brand, fmt.Sprintf("%s-%d", strings.ToUpper(brand[:2]), i), dims, origins, false}, err
 		}))
 	require.NoError(t, err)
-	for _, definition := range indexes {
-		exec(definition)
-	}
 	exec(`INSERT INTO supplier (code, name, lead_days, to_order_days, carriage)
 		SELECT 'northmoor', 'Northmoor Wheel Goods', 2, 10, 5 WHERE NOT EXISTS (SELECT FROM supplier)`)
 	offer(t, pool, random, len(like))
 	exec(`INSERT INTO shelf (part_id, on_hand) SELECT id, 3 FROM part WHERE id % 500 = 0`)
+	for _, definition := range indexes {
+		exec(definition)
+	}
 	exec(`VACUUM ANALYZE`)
 	// A server at work elsewhere may hold back VACUUM, and the plans of searches depend on its having seen every page.
 	for range 100 {
