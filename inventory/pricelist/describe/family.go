@@ -1,15 +1,36 @@
 package describe
 
-import "stead/substitution"
+import (
+	"slices"
+
+	"stead/substitution"
+)
 
 // Some names are short for several families; the rest of the description says which.
 const (
 	someBearing substitution.Family = "?bearing"
 	somePads    substitution.Family = "?pads"
 	someCable   substitution.Family = "?cable"
+
+	someLockring substitution.Family = "?lockring"
+	someSpacer   substitution.Family = "?spacer"
+	someShim     substitution.Family = "?shim"
+	someAdapter  substitution.Family = "?adapter"
+	someOlive    substitution.Family = "?olive"
+	someWasher   substitution.Family = "?washer"
+	someEndCap   substitution.Family = "?end-cap"
+	someExpander substitution.Family = "?expander"
+
+	aTool substitution.Family = "?tool" // for one of them
 )
 
-func isKind(f substitution.Family) bool { return f == someBearing || f == somePads || f == someCable }
+func isKind(f substitution.Family) bool {
+	switch f {
+	case someBearing, somePads, someCable, aTool:
+		return true
+	}
+	return isSmall(f)
+}
 
 // decide says what family the description is of, or "" if it does not say.
 //
@@ -27,9 +48,9 @@ func (s *scratch) decide() substitution.Family {
 			continue
 		}
 		named := it.sense.family
-		beside := at >= 0 && s.beside(at, i)
+		beside := at >= 0 && (named != "" || it.sense.none) && (s.beside(at, i) || s.sameThing(at, i))
 		switch {
-		case it.sense.none && named == "" && (at < 0 || beside):
+		case it.sense.none && named == "" && (at < 0 || beside && !isSmall(found)):
 			return ""
 		case named != "" && (at < 0 || beside && !partOf(found, named)):
 			found, at = compound(found, named), i
@@ -51,6 +72,17 @@ func (s *scratch) decide() substitution.Family {
 // partOf reports whether the second of two names side by side only says more of the first: a "cassette hub" was one
 // phrase, but in "hub freewheel thread" the hub stays a hub.
 func partOf(first, second substitution.Family) bool {
+	switch second {
+	case someSpacer, someShim, someAdapter: // whatever it is of
+		return false
+	case someLockring:
+		return isSmall(first)
+	case someOlive: // "grips olive" are green
+		return first != "brake-caliper"
+	}
+	if isSmall(first) {
+		return true
+	}
 	switch first {
 	case "lubricant", "grease", "cleaner", "consumable", "bolt":
 		return true
@@ -87,6 +119,30 @@ func compound(first, second substitution.Family) substitution.Family {
 func (s *scratch) beside(i, j int) bool {
 	for k := i + 1; k < j; k++ {
 		if s.items[k].kind != joint || s.items[k].joint != '-' {
+			return false
+		}
+	}
+	return true
+}
+
+// sameThing reports whether a name that says little by itself ends one that began earlier: "cassette HG lockring". In
+// "cassette with alloy spacers" it does not, nor in "hub fixed lockring".
+func (s *scratch) sameThing(i, j int) bool {
+	switch s.items[j].sense.family {
+	case someSpacer, someShim, someAdapter:
+	case someLockring:
+		if first := s.items[i].sense.family; first != "cassette" && first != "disc-rotor" {
+			return false
+		}
+	default:
+		return false
+	}
+	for k := i + 1; k < j; k++ {
+		it := &s.items[k]
+		if it.kind != phrase && (it.kind != joint || it.joint != '-') {
+			return false
+		}
+		if it.sense != nil && slices.ContainsFunc(it.sense.says, func(s says) bool { return isFinish(s.dimension) }) {
 			return false
 		}
 	}
@@ -131,6 +187,9 @@ func (s *scratch) whichOf(f substitution.Family) substitution.Family {
 			return "cable-outer"
 		}
 		return ""
+	}
+	if isSmall(f) {
+		return s.whichSmall(f)
 	}
 	return f
 }

@@ -48,7 +48,7 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 		},
 		"cleaner": {words: "purpose", slots: fluid},
 		"bolt": {
-			also:  []reader{readThread("thread", metricThreads)},
+			also:  []reader{readThread("thread", metricThreads), passOthersSize},
 			slots: []slot{{dim: "length_mm", labels: "length", units: "mm none", within: "4..200", joined: "5..150"}},
 		},
 		"consumable": {},

@@ -17,6 +17,9 @@ type grammar struct {
 	words string   // the dimensions that words give ("position bolt_pattern"); finish and pack go without saying
 	also  []reader // designations and lists that need more than a figure, read first
 
+	of      substitution.Family // the family of a small part's grammar; empty in a family's own
+	purpose string              // which of that family's small parts it is
+
 	compiled   [][]element
 	dimensions map[string]substitution.Dimension // from the family's table; nil while there is no table
 	ordered    [][2]string
@@ -99,7 +102,7 @@ var grammars = buildGrammars()
 func buildGrammars() map[substitution.Family]*grammar {
 	all := map[substitution.Family]*grammar{}
 	for _, some := range []map[substitution.Family]*grammar{
-		drivetrainGrammars(), bearingGrammars(), brakeGrammars(), wheelGrammars(), cockpitGrammars(),
+		drivetrainGrammars(), bearingGrammars(), brakeGrammars(), wheelGrammars(), cockpitGrammars(), smallGrammars(),
 	} {
 		maps.Copy(all, some)
 	}
@@ -111,6 +114,9 @@ func buildGrammars() map[substitution.Family]*grammar {
 
 // compile checks a grammar and makes its tables ready. A mistake in it is a mistake in the program.
 func (g *grammar) compile(f substitution.Family) {
+	if g.of != "" {
+		f = g.of
+	}
 	if table, err := substitution.TableOf(f); err == nil {
 		g.dimensions, g.ordered = map[string]substitution.Dimension{}, table.Ordered
 		for _, name := range table.DimensionNames() {
@@ -211,7 +217,7 @@ var forms = dimensionForms(map[substitution.Form]string{
 		"capacity bead_mm pack",
 	substitution.Word: "colour material treatment chain_width freehub thread fixing bolt_pattern position direct_mount spindle_interface shell " +
 		"seal clearance designation upper lower axle rotor_mount pad_shape compound pad_fixing rim_material mount pull actuation use nipple " +
-		"pull_family cage swing cable_pull side valve purpose nlgi thickener",
+		"pull_family cage swing cable_pull side valve purpose nlgi thickener notches",
 	substitution.Flag: "tubeless hookless butted",
 	substitution.Ints: "speeds",
 })

@@ -57,7 +57,7 @@ func (r *reading) readPair(i int) {
 		if b := &r.items[i-1]; b.kind == figure && b.unit == none && !b.used && b.decimals == 0 && b.value >= 1 && b.value <= 50 &&
 			!(i > 1 && r.items[i-2].kind == joint && r.glued(i-1) && r.items[i-2].joint != ',' && r.items[i-2].joint != ';' && r.items[i-2].joint != '(') && !(n > 2 && !r.glued(i) && b.value > 10) {
 			n, from = n*int(b.value), i-1
-			if i > 1 && r.items[i-2].kind == unknown && r.glued(i-1) { // "M6 PR"
+			if before := i - 2; before >= 0 && r.glued(i-1) && (r.items[before].kind == unknown || r.items[before].kind == phrase && !r.items[before].sense.packOf) { // "M6 PR"
 				n, from = it.sense.pieces, i
 			}
 		}

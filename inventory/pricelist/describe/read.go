@@ -54,6 +54,9 @@ func (r *Reader) Read(text string) Reading {
 	out := Reading{Text: text, Family: reading.family, Spec: substitution.Spec{}}
 	if g := grammars[reading.family]; g != nil {
 		reading.grammar = g
+		if g.of != "" {
+			out.Family, reading.family = g.of, g.of
+		}
 		reading.read()
 		out.Spec = reading.settle()
 	}
@@ -114,6 +117,9 @@ func (r *reading) has(dim string) bool {
 // read takes the family's steps: what words say, designations, pieces, forms, labels, units, and bare figures last.
 func (r *reading) read() {
 	r.readWords()
+	if r.grammar.purpose != "" {
+		r.give("purpose", substitution.Text(r.grammar.purpose), plain, 0, 0)
+	}
 	for _, also := range r.grammar.also {
 		also(r)
 	}

@@ -1,0 +1,203 @@
+package describe
+
+import "stead/substitution"
+
+// The small parts that other parts call for are consumables told apart by their purpose, and each is named by one size at
+// most: a star nut by the steerer that it goes into, a spacer by its width. A fixed sprocket's lockring is kept with
+// sprockets, by its thread. Each has a grammar under a name of its own, so that only its own size is read.
+func smallGrammars() map[substitution.Family]*grammar {
+	inSteerer := func(also ...reader) *grammar {
+		return &grammar{
+			also: append([]reader{readSteerer, doubtSteerer}, also...),
+			// 25.4 mm alone is a steerer of one inch or the bore of one of an inch and an eighth.
+			slots: []slot{{dim: "steerer_mm", labels: "steerer", units: "mm none", within: "25.4|28.6|31.8|38.1", alone: "28.6", bare: "28.6"}},
+		}
+	}
+	all := map[substitution.Family]*grammar{
+		"?cassette-lockring": {
+			also:  []reader{doubtSmallest},
+			slots: []slot{{dim: "teeth_min", labels: "teeth smallest", units: "teeth none", within: "9..18"}},
+		},
+		"?rotor-lockring": {words: "notches"},
+		"?freehub-spacer": {
+			also:  []reader{readSpacerWidth},
+			slots: []slot{{dim: "width_mm", labels: "width height thickness", units: "mm none", within: "0.4..6", joined: "1|1.85"}},
+		},
+		"?star-nut":         inSteerer(),
+		"?steerer-expander": inSteerer(dropCarbon),
+	}
+	for _, plain := range []substitution.Family{
+		"?rotor-adapter", "?clamp-shim", "?ferrule", "?cable-end", "?valve-reducer", "?crush-washer", "?hose-olive", "?hose-insert",
+	} {
+		all[plain] = &grammar{}
+	}
+	for name, g := range all {
+		g.of, g.purpose = "consumable", string(name[1:])
+	}
+	all["?track-lockring"] = &grammar{of: "sprocket", also: []reader{readLockringThread}}
+	return all
+}
+
+// isSmall reports whether a name is that of a small part, or of several that go by one name.
+func isSmall(f substitution.Family) bool {
+	if f == "" || f[0] != '?' {
+		return false
+	}
+	switch f {
+	case someLockring, someSpacer, someShim, someAdapter, someOlive, someWasher, someEndCap, someExpander:
+		return true
+	}
+	g := grammars[f]
+	return g != nil && g.of != ""
+}
+
+// whichSmall settles a small part's name by what else is said; "" where that does not tell, or tells of a tool for it.
+func (s *scratch) whichSmall(f substitution.Family) substitution.Family {
+	if s.saysTool() {
+		return ""
+	}
+	switch f {
+	case someLockring:
+		return s.whichLockring()
+	case someSpacer:
+		if s.hints("cassette", "freehub", "") && !s.mentionsHub() && !s.mentionsAny("headset", "bottom-bracket", "pedal", "axle", "crankset") {
+			return "?freehub-spacer"
+		}
+	case someShim:
+		if s.mentions("front-derailleur") {
+			return "?clamp-shim"
+		}
+	case someAdapter:
+		if s.putsSixBoltsOnSplines() {
+			return "?rotor-adapter"
+		}
+	case someOlive: // a colour too
+		switch {
+		case s.mentions("?hose-insert"):
+			return "consumable"
+		case s.hints("?hose-olive", "", ""):
+			return "?hose-olive"
+		}
+	case "?hose-olive", "?hose-insert": // a kit of both is neither alone
+		if s.mentionsAny("?hose-olive", someOlive) && s.mentions("?hose-insert") {
+			return "consumable"
+		}
+		return f
+	case someWasher:
+		if s.hints("?crush-washer", "", "") {
+			return "?crush-washer"
+		}
+		return "consumable"
+	case someEndCap:
+		return s.whichEndCap()
+	case someExpander:
+		switch {
+		case s.mentionsAny("consumable"):
+			return "consumable" // of a bar end
+		case !s.hints("stem", "", "") && !s.mentionsAny("seatpost", "handlebar", "grip", "bar-tape", "bottom-bracket", "tube"):
+			return "?steerer-expander"
+		}
+	case "?cable-end":
+		if s.hasMillimetres(3.5, 6.5) {
+			return "consumable" // as thick as housing: a ferrule may be meant
+		}
+		return f
+	default:
+		return f
+	}
+	return ""
+}
+
+func (s *scratch) whichLockring() substitution.Family {
+	threaded := s.hasLockringThread()
+	cassette := s.mentions("cassette") || s.hints("?cassette-lockring", "freehub", "")
+	rotor := s.mentions("disc-rotor") || s.saysMount("centre-lock") >= 0
+	switch {
+	case s.mentionsAny("bottom-bracket", "headset", "pedal", "crankset"):
+		return ""
+	case threaded && !cassette && !rotor:
+		return "?track-lockring"
+	case threaded || s.hints("?track-lockring", "", ""):
+		return ""
+	case cassette && rotor:
+		return "consumable"
+	case cassette:
+		return "?cassette-lockring"
+	case rotor:
+		return "?rotor-lockring"
+	}
+	return ""
+}
+
+// whichEndCap tells the cap on a wire's end from the one on its housing, which is a ferrule.
+func (s *scratch) whichEndCap() substitution.Family {
+	inner, outer := s.mentions("cable-inner"), s.mentions("cable-outer")
+	switch {
+	case outer && !inner:
+		return "?ferrule"
+	case (inner || s.mentions(someCable)) && !outer && !s.hasMillimetres(3.5, 6.5):
+		return "?cable-end"
+	}
+	return "consumable"
+}
+
+// putsSixBoltsOnSplines reports whether both mounts are said, and not those of the rare adapter for splined rotors.
+func (s *scratch) putsSixBoltsOnSplines() bool {
+	bolts, splines := s.saysMount("6-bolt"), s.saysMount("centre-lock")
+	if bolts < 0 || splines < 0 {
+		return false
+	}
+	named := func(i int, f substitution.Family) bool {
+		return i < len(s.items) && s.items[i].sense != nil && s.items[i].sense.family == f
+	}
+	return !named(bolts+1, "hub") && (!named(splines+1, "disc-rotor") || named(splines+2, someAdapter))
+}
+
+// saysMount is the first item that says the rotor mount, -1 if none. Behind a stroke "6B" is a figure.
+func (s *scratch) saysMount(mount string) int {
+	for i := range s.items {
+		it := &s.items[i]
+		if s.saysValue(i, "rotor_mount", mount) || mount == "6-bolt" && it.kind == figure && it.value == 6 && it.unit&bolts != 0 {
+			return i
+		}
+	}
+	return -1
+}
+
+// saysTool reports whether the description is of a tool: one "for …" or "with …" a tool is none.
+func (s *scratch) saysTool() bool {
+	for i := range s.items {
+		if it := &s.items[i]; it.kind == phrase && it.clause == mainClause && it.sense.hint == aTool {
+			return true
+		}
+	}
+	return false
+}
+
+// mentionsHub reports whether a hub is named otherwise than as a freehub.
+func (s *scratch) mentionsHub() bool {
+	for i := range s.items {
+		if it := &s.items[i]; it.sense != nil && it.sense.family == "hub" && it.sense.hint != "cassette" {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *scratch) mentionsAny(families ...substitution.Family) bool {
+	for _, f := range families {
+		if s.mentions(f) {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *scratch) hasMillimetres(low, high float64) bool {
+	for i := range s.items {
+		if it := &s.items[i]; it.kind == figure && it.unit&mm != 0 && it.value >= low && it.value <= high {
+			return true
+		}
+	}
+	return false
+}
