@@ -273,6 +273,9 @@ func (in *instance) renumber(i int, links []*link) {
 // then look from earlier to later needs.
 func (in *instance) arrange(links []*link) {
 	order := in.order(links)
+	if in.passed {
+		return
+	}
 	position := make([]int, len(order))
 	needs := make([]need, len(order))
 	for at, i := range order {

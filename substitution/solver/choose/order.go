@@ -1,9 +1,6 @@
 package choose
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // A good order of the needs keeps two things small: the border, because bounds that see all of it are exact, and the
 // number of partial choices that rules leave, because those are what a search goes through. Both are products over
@@ -31,46 +28,71 @@ func (in *instance) order(links []*link) []int {
 			}
 		}
 	}
-	// width is the logarithm of the states of the border when some needs are placed and the others are not.
-	width := func(placed []int) float64 {
-		w := 0.0
-		for _, i := range placed {
-			groups := 0.0
-			for j := range n {
-				if !slices.Contains(placed, j) {
-					groups += sight[i][j]
-				}
-			}
-			w += min(groups, math.Log(float64(in.needs[i].classes)))
-		}
-		return w
-	}
 	var best []int
 	least := math.Inf(1)
 	for start := range n {
-		order, work := []int{start}, 0.0
-		for len(order) < n {
-			next, low := -1, math.Inf(1)
-			for i := range n {
-				if slices.Contains(order, i) {
-					continue
-				}
-				score := width(append(order, i))
-				for _, j := range order {
-					score -= boundWeight * tight[i][j]
-				}
-				if score < low {
-					next, low = i, score
-				}
-			}
-			work += math.Exp(width(order)) * float64(in.needs[next].classes)
-			order = append(order, next)
+		if in.ended() {
+			return best
 		}
-		if best == nil || work < least {
-			best, least = order, work
+		g := in.greedy(start, tight, sight)
+		if best == nil || g.work < least {
+			best, least = g.order, g.work
 		}
 	}
 	return best
+}
+
+// greedy grows an order from one need.
+type greedy struct {
+	order  []int
+	placed []bool
+	ahead  []float64 // by need: the logarithm of how many groups the needs not placed yet tell apart in it
+	work   float64   // states of the borders times classes
+}
+
+func (in *instance) greedy(start int, tight, sight [][]float64) greedy {
+	n := len(in.needs)
+	g := greedy{placed: make([]bool, n), ahead: make([]float64, n)}
+	for i := range n {
+		for j := range n {
+			g.ahead[i] += sight[i][j]
+		}
+	}
+	// width is the logarithm of the states of the border once a need more is placed.
+	width := func(more int) float64 {
+		w := 0.0
+		for i := range n {
+			if g.placed[i] || i == more {
+				w += min(g.ahead[i]-sight[i][more], math.Log(float64(in.needs[i].classes)))
+			}
+		}
+		return w
+	}
+	for next := start; next >= 0; {
+		border := width(next)
+		g.order, g.placed[next] = append(g.order, next), true
+		for i := range n {
+			g.ahead[i] -= sight[i][next]
+		}
+		next = -1
+		low := math.Inf(1)
+		for i := range n {
+			if g.placed[i] {
+				continue
+			}
+			score := width(i)
+			for _, j := range g.order {
+				score -= boundWeight * tight[i][j]
+			}
+			if next < 0 || score < low {
+				next, low = i, score
+			}
+		}
+		if next >= 0 {
+			g.work += math.Exp(border) * float64(in.needs[next].classes)
+		}
+	}
+	return g
 }
 
 // square is a matrix of noughts.
