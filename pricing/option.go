@@ -156,8 +156,7 @@ func (s Situation) partLine(c solver.Chosen, p solver.Purchase) (PartLine, error
 			return PartLine{}, err
 		}
 		line.OfferID, line.Supplier = offer.ID, p.Supplier
-		packs := p.Packs * offer.MinimumPacks
-		cost, of = offer.Cost(packs), packs*offer.Pack
+		cost, of = offer.Cost(p.Packs), p.Packs*offer.Pack
 	}
 	if part.Retail.Valid {
 		line.Amount = round(part.Retail.Decimal.Mul(decimal.NewFromInt(int64(c.Pieces))))

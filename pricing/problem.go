@@ -62,7 +62,7 @@ func (s Situation) problem() (solver.Problem, error) {
 				return p, fmt.Errorf("offer %s of %s: %w", o.Code, part.Name, err)
 			}
 			sp.Offers = append(sp.Offers, solver.Offer{ID: offerName(o.ID), Supplier: s.Deliveries.Supplier(o.SupplierID).Code,
-				Pack: o.Pack * o.MinimumPacks, Day: int(day), Breaks: breaks(o)})
+				Pack: o.Pack, Day: int(day), Breaks: breaks(o)})
 			suppliers[o.SupplierID] = true
 		}
 		p.Parts = append(p.Parts, sp)
@@ -128,18 +128,17 @@ func (s Situation) obtainableAs(name string) bool {
 	return err == nil && s.obtainable(id)
 }
 
-// breaks are an offer's price breaks. An offer with a minimum of several packs is taken in multiples of it, as if they
-// were one pack; what that costs is priced at the break that so many packs reach.
+// breaks are an offer's price breaks; the first is from the least that is sold.
 func breaks(o inventory.Offer) []solver.Break {
 	var out []solver.Break
 	for _, b := range o.Breaks {
-		lots := max(1, (b.FromPacks+o.MinimumPacks-1)/o.MinimumPacks)
-		each := Pence(o.Cost(lots * o.MinimumPacks).Div(decimal.NewFromInt(int64(lots))))
-		if n := len(out); n > 0 && out[n-1].Packs == lots {
+		from := max(b.FromPacks, o.MinimumPacks)
+		each := Pence(o.PriceAt(from))
+		if n := len(out); n > 0 && out[n-1].Packs == from {
 			out[n-1].Pence = each
 			continue
 		}
-		out = append(out, solver.Break{Packs: lots, Pence: each})
+		out = append(out, solver.Break{Packs: from, Pence: each})
 	}
 	return out
 }

@@ -291,3 +291,19 @@ func TestQuoteOfAStoppedSearch(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []string{"no set of parts was found in 20 seconds, and there may be one: ask for less at once, or name parts with `stead job limit`"}, r.Why)
 }
+
+// A hub takes twenty balls. In packs of three that are sold four at a time and more, seven packs do.
+func TestQuoteOfAnOfferWithALeastQuantity(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	balls := w.part("balls 3/16 in", "loose-balls", "ball_mm=4.7625 material=steel", "")
+	_, err := inventory.PutOffer(t.Context(), w.tx, inventory.Offer{SupplierID: w.harbour.ID, Code: "HL-1", PartID: balls.ID, Pack: 3, MinimumPacks: 4,
+		Stock: inventory.InStock, AsOf: now, Breaks: []inventory.Break{at("1.00")}})
+	require.NoError(t, err)
+	job := w.bookIn(substitution.Build{
+		"front.hub":             parsed(t, "hub", "oln_mm=100 axle=qr position=front"),
+		"front.hub.balls-left":  parsed(t, "loose-balls", "ball_mm=4.7625 material=steel"),
+		"front.hub.balls-right": parsed(t, "loose-balls", "ball_mm=4.7625 material=steel"),
+	}, Limits{})
+	w.find(job, inspection.Clean, "front.hub")
+	require.Equal(t, "12.95", named(t, w.quote(job), "cheapest").Landed.StringFixed(2), "7.00 and carriage 5.95")
+}

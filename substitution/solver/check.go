@@ -110,7 +110,7 @@ func bill(p Problem, pieces map[string]int, offers map[string]*Offer) (int64, er
 		if o.Most > 0 && n > o.Most {
 			return 0, fmt.Errorf("offer %s has %d pieces, not %d", id, o.Most, n)
 		}
-		least := (n + o.Pack - 1) / o.Pack
+		least := max((n+o.Pack-1)/o.Pack, o.Breaks[0].Packs)
 		best := int64(-1)
 		for packs := least; packs <= max(least, o.Breaks[len(o.Breaks)-1].Packs); packs++ {
 			if packs > least && o.Most > 0 && packs*o.Pack > o.Most {

@@ -63,7 +63,8 @@ type Offer struct {
 	Most     int // pieces that this source has; zero: any number
 }
 
-// Break is a price that holds for every pack bought, from a number of packs on. The first is from one pack on.
+// Break is a price that holds for every pack bought, from a number of packs on. Fewer packs than the first break's are not
+// sold.
 type Break struct {
 	Packs int
 	Pence int64 // a pack

@@ -11,6 +11,7 @@ type shape struct {
 	shared                    float64 // chance that an option's offer is one of an earlier need
 	minimum                   float64 // share of suppliers with a minimum order
 	packs                     bool
+	least                     bool // some offers sell several packs at least
 	wide                      bool
 	extras                    int
 }
@@ -72,6 +73,10 @@ func generate(seed uint64, sh shape) *Problem {
 				offer.Pack = []int{1, 2, 5, 10}[r.IntN(4)]
 				if r.IntN(3) == 0 {
 					offer.Breaks = append(offer.Breaks, Break{2 + r.IntN(4), int64(price * 0.8)})
+				}
+				if sh.least && r.IntN(4) == 0 {
+					offer.Breaks[0].Packs = 2
+					offer.Breaks = offer.Breaks[:1]
 				}
 				if r.IntN(5) == 0 {
 					offer.Most = offer.Pack * (1 + r.IntN(20))

@@ -52,7 +52,8 @@ type Offer struct {
 // Shelf is the source that costs no carriage.
 const Shelf = -1
 
-// Break is a price that holds for every pack bought, from a number of packs on.
+// Break is a price that holds for every pack bought, from a number of packs on. Fewer packs than the first break's are not
+// sold.
 type Break struct {
 	Packs int
 	Price int64 // pence a pack
@@ -181,12 +182,12 @@ func (o Offer) check(suppliers int) error {
 	if o.Day < -maxDay || o.Day > maxDay {
 		return fmt.Errorf("day %d cannot be meant", o.Day)
 	}
-	if len(o.Breaks) == 0 || o.Breaks[0].Packs > 1 {
-		return fmt.Errorf("there is no price for one pack")
+	if len(o.Breaks) == 0 {
+		return fmt.Errorf("there is no price")
 	}
 	for i, b := range o.Breaks {
 		if b.Packs < 1 || b.Packs > maxPieces || i > 0 && b.Packs <= o.Breaks[i-1].Packs {
-			return fmt.Errorf("price breaks rise from one pack on")
+			return fmt.Errorf("price breaks are out of order")
 		}
 		if b.Price < 0 || b.Price > maxPence {
 			return fmt.Errorf("a price of %d pence cannot be meant", b.Price)
@@ -223,7 +224,8 @@ func (p *Problem) checkSize() error {
 				if list[i].Pieces == 0 {
 					pieces = maxPieces
 				}
-				worst = max(worst, (pieces/float64(offer.Pack)+1)*float64(offer.Breaks[0].Price))
+				packs := max(pieces/float64(offer.Pack)+1, float64(offer.Breaks[0].Packs))
+				worst = max(worst, packs*float64(offer.Breaks[0].Price))
 				most = max(most, o.Deviation)
 			}
 			total += worst

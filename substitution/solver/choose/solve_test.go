@@ -118,7 +118,7 @@ func smallShape(r *rand.Rand) shape {
 	return shape{
 		needs: 1 + r.IntN(4), options: 1 + r.IntN(5), suppliers: 1 + r.IntN(4), values: []int{1 + r.IntN(3), 1 + r.IntN(3)},
 		extraLinks: 0.3, paid: float64(r.IntN(3)) / 2, shared: float64(r.IntN(3)) / 4, minimum: float64(r.IntN(3)) / 4,
-		packs: r.IntN(2) == 0, wide: r.IntN(2) == 0, extras: r.IntN(3),
+		packs: r.IntN(2) == 0, wide: r.IntN(2) == 0, extras: r.IntN(3), least: r.IntN(2) == 0,
 	}
 }
 
