@@ -21,7 +21,7 @@ type model struct {
 	offerOf   []source         // by index of offers
 	sources   map[string][]int // offers by part ID
 	needAt    map[substitution.Place]int
-	needs     []Need // the problem's, or with replacements added
+	needs     []Need
 	brought   map[string]int
 	binding   []*binding
 }
@@ -60,17 +60,7 @@ func read(p *Problem) (*model, error) {
 		}
 		m.brought[k] = i
 	}
-	for _, n := range p.Replacements {
-		for _, place := range n.Places {
-			if err := m.checkPlace(n, place); err != nil {
-				return nil, err
-			}
-		}
-		if err := m.checkCandidates(n.ID, n.Family, n.Candidates); err != nil {
-			return nil, err
-		}
-	}
-	if err := m.bind(p.Needs); err != nil {
+	if err := m.bind(); err != nil {
 		return nil, err
 	}
 	return m, m.checkWishes()
@@ -121,10 +111,10 @@ func (m *model) readParts() error {
 }
 
 // bind takes the needs, and binds the rules to them.
-func (m *model) bind(needs []Need) error {
-	m.needs, m.needAt = needs, map[substitution.Place]int{}
+func (m *model) bind() error {
+	m.needs, m.needAt = m.p.Needs, map[substitution.Place]int{}
 	ids := map[string]bool{}
-	for i, n := range needs {
+	for i, n := range m.needs {
 		if ids[n.ID] || n.ID == "" {
 			return fault(Malformed, n.ID, "it is given twice or has no ID")
 		}

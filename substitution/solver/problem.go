@@ -16,10 +16,6 @@ type Problem struct {
 	Wishes    []Wish
 	Weights   Weights
 
-	// Replacements are candidates for places whose part is kept. They are never chosen; where a kept part stands in the
-	// way of the job they tell what replacing it would open, and at what price.
-	Replacements []Need
-
 	// MostGiveUps is how many sets of wishes to give up are looked for when nothing fits; zero: DefaultGiveUps.
 	MostGiveUps int
 }

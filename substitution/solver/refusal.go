@@ -31,14 +31,9 @@ type Nearest struct {
 	Stops []substitution.Finding // broken rules before those that one can't tell
 }
 
-// Blocking is a kept part that stands in the way, with what replacing it would open. It is told, never chosen.
+// Blocking is a kept part that stands in the way, with examples of what it forbids. What replacing it comes to is another
+// job, to be asked for with its place among the needs.
 type Blocking struct {
 	Place substitution.Place
-	// Stops are examples of what the kept part forbids.
 	Stops []substitution.Finding
-	Front []Option
-	Picks Picks
-	// Priced says that the options contain a replacement from Problem.Replacements. Otherwise they are priced as if
-	// some part that suits everything were put there, without that part's own price.
-	Priced bool
 }

@@ -135,37 +135,9 @@ func (m *model) blocking(ctx context.Context) []Blocking {
 		if possible, _ := m.possible(ctx, all, p); !possible {
 			continue
 		}
-		out = append(out, m.opened(ctx, p))
+		out = append(out, Blocking{p, m.forbids(p)})
 	}
 	return out
-}
-
-// opened tells what replacing the part at a place would open: with the replacements that the problem offers for it if
-// any of them fits, otherwise as if something that suits everything were put there.
-func (m *model) opened(ctx context.Context, p substitution.Place) Blocking {
-	b := Blocking{Place: p, Stops: m.forbids(p)}
-	for _, n := range m.p.Replacements {
-		with := *m
-		if slices.Contains(n.Places, p) && with.bind(append(slices.Clip(m.p.Needs), n)) == nil {
-			b.Front = with.front(ctx, "")
-			b.Priced = len(b.Front) > 0
-		}
-	}
-	if !b.Priced {
-		b.Front = m.front(ctx, p)
-	}
-	b.Picks = pick(b.Front)
-	return b
-}
-
-// front solves the problem with every wish kept and, if given, the part at one place binding nothing.
-func (m *model) front(ctx context.Context, without substitution.Place) []Option {
-	f := m.under(all, without)
-	result, err := choose.Solve(ctx, f.Problem)
-	if err != nil {
-		return nil // no such problem gets here: the same offers were searched before
-	}
-	return f.options(result.Front)
 }
 
 // forbids are examples of what the part at a place stops, one for each rule that looks at it.
