@@ -153,27 +153,35 @@ func (s *search) try(n *node, modes []mode, theta [][2]float64) {
 }
 
 // greedy buys every line where it is cheapest by itself among suppliers with a
-// mode other than unused, whole or in parts too, and keeps that if it makes a
-// plan at all.
+// mode other than unused, whole or in parts too. Suppliers whose minimum order
+// that leaves unmet are given up one by one, the smallest order first.
 func (s *search) greedy(modes []mode, whole bool) {
 	c := newChooser(s.ctx, s.in)
-	c.modes, c.whole = modes, c.whole || whole
+	c.modes, c.whole = slices.Clone(modes), c.whole || whole
 	var picks []pick
-	for l, t := range s.in.lines {
-		best := c.cheapest(l)
-		if best == nil && t.need > 0 {
-			return
-		}
-		picks = append(picks, best...)
-	}
 	goods := make([]int64, len(s.in.suppliers))
-	for _, k := range picks {
-		a := &s.in.arcs[k.arc]
-		goods[a.supplier] += a.all[k.option].cost
-	}
-	for _, k := range picks {
-		if i := s.in.arcs[k.arc].supplier; goods[i] < s.in.suppliers[i].minimum {
-			return
+	for short := 0; short >= 0; {
+		picks = picks[:0]
+		clear(goods)
+		for l, t := range s.in.lines {
+			best := c.cheapest(l)
+			if best == nil && t.need > 0 {
+				return
+			}
+			for _, k := range best {
+				a := &s.in.arcs[k.arc]
+				goods[a.supplier] += a.all[k.option].cost
+			}
+			picks = append(picks, best...)
+		}
+		short = -1
+		for _, k := range picks {
+			if i := s.in.arcs[k.arc].supplier; goods[i] < s.in.suppliers[i].minimum && (short < 0 || goods[i] < goods[short]) {
+				short = i
+			}
+		}
+		if short >= 0 {
+			c.modes[short] = unused
 		}
 	}
 	if cost := s.in.cost(picks); cost < s.best {
