@@ -186,8 +186,8 @@ func (c *chooser) fillFinish(need int) {
 }
 
 // list returns every choice of line l whose shaded cost is at most budget, or
-// ok = false where there are more than the limit allows or ctx ends. The list is overwritten
-// by the next call, the picks are not.
+// ok = false where there are more than the limit allows or ctx ends. The list is
+// overwritten by the next call, the picks are not.
 func (c *chooser) list(l int, budget float64, limit int) (choices []choice, ok bool) {
 	t := &c.in.lines[l]
 	c.least(l)

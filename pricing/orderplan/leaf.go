@@ -72,13 +72,13 @@ const (
 	leafChoiceLimit = 200_000
 	leafRootSteps   = 150
 	leafSteps       = 14
-	aimAbove        = 2e-5
+	aimAbove        = 2e-5 // how far above its target raise aims, as a part of it
 	mostLambda      = 4 // multipliers above 1 only help to show that a level is out of reach
 )
 
 func newLeaf(ctx context.Context, in *instance, slack float64, shift uint) *leaf {
-	return &leaf{in: in, ctx: ctx, slack: slack, shift: shift, dense: make([]int, len(in.suppliers)), taken: make([]int32, len(in.lines)), goods: make([]float64, len(in.suppliers)),
-		chooser: newChooser(ctx, in)}
+	return &leaf{in: in, ctx: ctx, slack: slack, shift: shift, chooser: newChooser(ctx, in), taken: make([]int32, len(in.lines)),
+		dense: make([]int, len(in.suppliers)), goods: make([]float64, len(in.suppliers))}
 }
 
 // prepare fixes the modes and starting multipliers.

@@ -40,7 +40,7 @@ func (s *search) improve(n *node, modes []mode) {
 	w := walk{search: s, allowed: n.modes, modes: modes, theta: slices.Clone(s.relax.theta)}
 	w.bound = w.measure(s.target(n))
 	for s.ctx.Err() == nil {
-		near, found := w.flip(-1)
+		near, found := w.flipOne(-1)
 		if !found && !w.flipTwo(near) {
 			break
 		}
@@ -89,9 +89,9 @@ func (w *walk) measure(target float64) float64 {
 	return bound
 }
 
-// flip changes the first mode, other than that of the supplier fixed, whose
+// flipOne changes the first mode, other than that of the supplier fixed, whose
 // change lowers the bound. Where there is none it returns all it tried.
-func (w *walk) flip(fixed int) (tried []flip, found bool) {
+func (w *walk) flipOne(fixed int) (tried []flip, found bool) {
 	for i, allowed := range w.allowed {
 		was := w.modes[i]
 		for _, m := range []mode{unused, pays, paid} {
@@ -118,7 +118,7 @@ func (w *walk) flipTwo(near []flip) bool {
 	for _, first := range near[:min(len(near), (len(w.modes)+4)/5)] {
 		was := w.modes[first.supplier]
 		w.modes[first.supplier] = first.to
-		if _, found := w.flip(first.supplier); found {
+		if _, found := w.flipOne(first.supplier); found {
 			return true
 		}
 		w.modes[first.supplier] = was
