@@ -73,7 +73,7 @@ const (
 	leafRootSteps   = 150
 	leafSteps       = 14
 	aimAbove        = 2e-5 // how far above its target raise aims, as a part of it
-	mostLambda      = 4 // multipliers above 1 only help to show that a level is out of reach
+	mostLambda      = 4    // multipliers above 1 only help to show that a level is out of reach
 )
 
 func newLeaf(ctx context.Context, in *instance, slack float64, shift uint) *leaf {
