@@ -179,14 +179,17 @@ func (d *Deliveries) OfferPromise(o Offer) (leadtime.Promise, error) {
 	return p.Promise, p.err
 }
 
-// Awaited is the day by which a line that is on order should be here: the day that the supplier gave if it gave one and
-// it has not passed, else the promise that remains, at the shop's confidence, now that so many days have gone by
-// without it. It is an error if so much time has passed that none can be given.
+// Awaited is the day by which a line that is on order should be here. Where the supplier gave a day that has not passed, it
+// is that one, or the next on which the workshop is open to take the parcel in; else the promise that remains, at the
+// shop's confidence, now that so many days have gone by without it. It is an error if so much time has passed that none
+// can be given.
 func (d *Deliveries) Awaited(supplierID int64, placedAt time.Time, signal Signal, word Word) (calendar.Day, error) {
-	if word.ExpectedOn != nil && *word.ExpectedOn >= d.Today {
-		return *word.ExpectedOn, nil
-	}
 	route := d.routes[supplierID]
+	if word.ExpectedOn != nil {
+		if in := route.Workshop.NextOpen(*word.ExpectedOn); in >= d.Today {
+			return in, nil
+		}
+	}
 	ordered := route.OrderDay(placedAt)
 	shipment := leadtime.Shipment{Supplier: d.suppliers[supplierID].Code, OrderDay: ordered, Route: route,
 		Lead: d.Forecast(supplierID, signal).StillWaiting(route.WorkingDays(ordered, d.Today) - 1)}

@@ -151,6 +151,13 @@ var constraintSentences = map[string]string{
 	"order_line_offer_id_fkey":        "there is no such offer",
 	"purchase_order_supplier_id_fkey": "there is no such supplier",
 	"order_line_no_more_than_ordered": "more pieces would be received and cancelled than were ordered",
+	"closure_says_why":                "a closure needs a reason, such as stocktaking",
+	"closure_ends_after_it_begins":    "a closure ends before it begins: correct one of the two days",
+	"closure_within_a_year":           "a closure is longer than a year: check the dates",
+	"closure_begins_once":             "a closure from this day is recorded already",
+	"closure_supplier_id_fkey":        "there is no such supplier",
+	"shop_opens_some_day":             "all seven weekdays are closed: leave at least one open",
+	"supplier_opens_some_day":         "all seven weekdays are closed: leave at least one open",
 	"claim_ordered_by_a_line":         "a claim is ordered by a line of an order, or it is not ordered",
 }
 

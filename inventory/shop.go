@@ -24,27 +24,31 @@ type Shop struct {
 	MarkUp     decimal.Decimal `json:"mark_up"`    // on the supplier's price where no retail price is known: 0.4 is 40 %; carriage is charged as it is
 	QuoteDays  int             `json:"quote_days"` // how long a quote stands
 	Overbuy    decimal.Decimal `json:"overbuy"`    // how many times what is needed may be bought where a price break makes more cheaper
+
+	Closures []calendar.Closure `json:"closures"` // as recorded with [Close]
 }
 
 // Location is the shop's time zone.
 func (s Shop) Location() (*time.Location, error) { return location(s.Zone) }
 
 // Calendar knows the days on which the shop takes goods in.
-func (s Shop) Calendar() (*calendar.Calendar, error) { return openDays(s.Country, s.ClosedOn) }
+func (s Shop) Calendar() (*calendar.Calendar, error) {
+	return openDays(s.Country, s.ClosedOn, s.Closures)
+}
 
 // LoadShop gives the workshop as it was last saved; a new database has one with common settings.
 func LoadShop(ctx context.Context, db DB) (Shop, error) {
 	var s Shop
 	err := db.QueryRow(ctx, `
-		SELECT name, country, zone, currency, confidence::float8, closed_on, mark_up, quote_days, overbuy FROM shop`).
-		Scan(&s.Name, &s.Country, &s.Zone, &s.Currency, &s.Confidence, &s.ClosedOn, &s.MarkUp, &s.QuoteDays, &s.Overbuy)
+		SELECT name, country, zone, currency, confidence::float8, closed_on, mark_up, quote_days, overbuy, `+closuresOf("NULL")+` FROM shop`).
+		Scan(&s.Name, &s.Country, &s.Zone, &s.Currency, &s.Confidence, &s.ClosedOn, &s.MarkUp, &s.QuoteDays, &s.Overbuy, &s.Closures)
 	if err != nil {
 		return Shop{}, fmt.Errorf("read the workshop's settings: %w", err)
 	}
 	return s, nil
 }
 
-// SaveShop checks the settings and keeps them.
+// SaveShop checks the settings and keeps them. Closures are not among them: see [Close].
 func SaveShop(ctx context.Context, tx pgx.Tx, s Shop) error {
 	s.Country, s.Currency = strings.ToUpper(s.Country), strings.ToUpper(s.Currency)
 	if err := s.check(); err != nil {
@@ -99,8 +103,8 @@ func location(zone string) (*time.Location, error) {
 	return l, nil
 }
 
-func openDays(country string, closedOn []time.Weekday) (*calendar.Calendar, error) {
-	return calendar.New(calendar.Rules{Country: country, ClosedWeekdays: closedOn})
+func openDays(country string, closedOn []time.Weekday, closures []calendar.Closure) (*calendar.Calendar, error) {
+	return calendar.New(calendar.Rules{Country: country, ClosedWeekdays: closedOn, Closures: closures})
 }
 
 func checkCurrency(code string) error {

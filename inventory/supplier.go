@@ -29,6 +29,7 @@ type Supplier struct {
 	Carriage       decimal.Decimal     `json:"carriage"`         // of one order
 	CarriagePaidAt decimal.NullDecimal `json:"carriage_paid_at"` // goods worth this much travel free; absent: none do
 	MinimumOrder   decimal.Decimal     `json:"minimum_order"`
+	Closures       []calendar.Closure  `json:"closures"` // as recorded with [Close]
 }
 
 // QuotedDays are the working days that the supplier quotes under a stock signal. Without a signal it is taken to have
@@ -50,7 +51,7 @@ func (s Supplier) CarriageOn(goods decimal.Decimal) decimal.Decimal {
 
 // Route is the way of this supplier's parcels to the shop: whose days count at both ends, and the cut-off hour.
 func (s Supplier) Route(shop Shop) (calendar.Route, error) {
-	theirs, err := openDays(s.Country, s.ClosedOn)
+	theirs, err := openDays(s.Country, s.ClosedOn, s.Closures)
 	if err != nil {
 		return calendar.Route{}, err
 	}
@@ -65,13 +66,13 @@ func (s Supplier) Route(shop Shop) (calendar.Route, error) {
 	return calendar.Route{Supplier: theirs, Workshop: ours, CutOff: &cutOff}, nil
 }
 
-const supplierColumns = `id, code, name, country, zone, currency, lead_days, to_order_days, to_char(cut_off, 'HH24:MI'), closed_on,
-	carriage, carriage_paid_at, minimum_order`
+var supplierColumns = `id, code, name, country, zone, currency, lead_days, to_order_days, to_char(cut_off, 'HH24:MI'), closed_on,
+	carriage, carriage_paid_at, minimum_order, ` + closuresOf("supplier.id")
 
 func readSupplier(row pgx.CollectableRow) (Supplier, error) {
 	var s Supplier
 	err := row.Scan(&s.ID, &s.Code, &s.Name, &s.Country, &s.Zone, &s.Currency, &s.LeadDays, &s.ToOrderDays, &s.CutOff, &s.ClosedOn,
-		&s.Carriage, &s.CarriagePaidAt, &s.MinimumOrder)
+		&s.Carriage, &s.CarriagePaidAt, &s.MinimumOrder, &s.Closures)
 	return s, err
 }
 
@@ -110,6 +111,34 @@ func AddSupplier(ctx context.Context, tx pgx.Tx, s Supplier) (Supplier, error) {
 		return Supplier{}, fmt.Errorf("add supplier %s: %w", s.Code, explain(err))
 	}
 	return added, nil
+}
+
+// ChangeSupplier changes a supplier's terms, under the checks of [AddSupplier]. Its code stays, and its currency, because
+// its prices are in it. An unknown code is an *[UnknownError].
+func ChangeSupplier(ctx context.Context, tx pgx.Tx, code string, change func(*Supplier)) (Supplier, error) {
+	// Of two changes at once the second begins from what the first has left.
+	if _, err := tx.Exec(ctx, `SELECT FROM supplier WHERE code = lower($1) FOR NO KEY UPDATE`, code); err != nil {
+		return Supplier{}, fmt.Errorf("change supplier %s: %w", code, err)
+	}
+	s, err := SupplierByCode(ctx, tx, code)
+	if err != nil {
+		return Supplier{}, err
+	}
+	change(&s)
+	s.Country = strings.ToUpper(s.Country)
+	if err := s.check(); err != nil {
+		return Supplier{}, fmt.Errorf("supplier %q: %w", s.Code, err)
+	}
+	changed, err := collectOne(ctx, tx, readSupplier, `
+		UPDATE supplier SET (name, country, zone, lead_days, to_order_days, cut_off, closed_on, carriage, carriage_paid_at, minimum_order)
+		    = ($2, $3, $4, $5, $6, $7::text::time, $8, $9, $10, $11)
+		WHERE id = $1
+		RETURNING `+supplierColumns,
+		s.ID, s.Name, s.Country, s.Zone, s.LeadDays, s.ToOrderDays, s.CutOff, weekdays(s.ClosedOn), s.Carriage, s.CarriagePaidAt, s.MinimumOrder)
+	if err != nil {
+		return Supplier{}, fmt.Errorf("change supplier %s: %w", s.Code, explain(err))
+	}
+	return changed, nil
 }
 
 var supplierCode = regexp.MustCompile(`^[a-z0-9][a-z0-9-]*$`)

@@ -45,6 +45,18 @@ type Closure struct {
 	Reason string `json:"reason,omitempty"`
 }
 
+// Words are the closure as it is said: "Thursday 24 December to Friday 1 January: stocktaking".
+func (c Closure) Words(today Day) string {
+	words := c.First.Words(today)
+	if c.Last > c.First {
+		words += " to " + c.Last.Words(today)
+	}
+	if c.Reason != "" {
+		words += ": " + c.Reason
+	}
+	return words
+}
+
 // longestClosure bounds a closure, so that a mistyped year is caught instead
 // of pushing every date into the far future.
 const longestClosure = 366
