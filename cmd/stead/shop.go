@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/shopspring/decimal"
@@ -24,7 +25,7 @@ import (
 )
 
 func newShop() *cobra.Command {
-	return group("shop", "The workshop's own settings: name, tax, labour prices", newShopShow(), newShopSet(), newShopTax(), newShopLabour(), newShopBin(), newShopRate(), newShopWeigh())
+	return group("shop", "The workshop's own settings: name, tax, labour prices", newShopShow(), newShopSet(), newShopTax(), newShopLabour(), newShopBin(), newShopRate(), newShopWeigh(), newShopClosed(), newShopReopen())
 }
 
 func newShopShow() *cobra.Command {
@@ -71,7 +72,8 @@ func loadSettings(ctx context.Context, w *workshop) (s settings, err error) {
 }
 
 func (s settings) print(cmd *cobra.Command) {
-	say(cmd, "%s\nbank holidays of %s, time zone %s, prices in %s", s.Name, s.Country, s.Zone, s.Currency)
+	say(cmd, "%s\ntime zone %s, prices in %s\n%s", s.Name, s.Zone, s.Currency, closedWords(s.ClosedOn, s.Country))
+	sayClosures(cmd, s.Closures)
 	say(cmd, "dates are promised at %s, quotes stand %d days, mark-up %s where no retail price is known", leadtime.InWords(s.Confidence), s.QuoteDays, s.MarkUp)
 	say(cmd, "up to %s times what is needed is bought where a price break makes more cheaper", s.Overbuy)
 	weights := fmt.Sprintf("a difference in function counts %d, in finish %d", s.Weights.Function, s.Weights.Finish)
@@ -105,9 +107,11 @@ func newShopSet() *cobra.Command {
 	var name, country, zone, currency, markUp, overbuy string
 	var confidence float64
 	var quoteDays int
+	var closed []time.Weekday
 	cmd := &cobra.Command{Use: "set", Short: "Change the settings that are given", Args: exactly(), Example: "  stead shop set --name \"Tannery Yard\" --confidence 0.9"}
 	cmd.Flags().StringVar(&name, "name", "", "name on paper")
 	cmd.Flags().StringVar(&country, "country", "", "whose bank holidays are kept, such as GB or DE")
+	cmd.Flags().Var(weekdays{&closed}, "closed", "days closed every week, such as sunday,monday; none for none")
 	cmd.Flags().StringVar(&zone, "zone", "", "time zone, such as Europe/London")
 	cmd.Flags().StringVar(&currency, "currency", "", "ISO 4217 code, such as GBP")
 	cmd.Flags().StringVar(&markUp, "mark-up", "", "on the supplier's price where no retail price is known: 0.4 is 40 %")
@@ -141,6 +145,9 @@ func newShopSet() *cobra.Command {
 			}
 			if most.Valid {
 				shop.Overbuy = most.Decimal
+			}
+			if closed != nil {
+				shop.ClosedOn = closed
 			}
 			if cmd.Flags().Changed("confidence") {
 				shop.Confidence = confidence
