@@ -19,7 +19,9 @@ func (in *instance) classify() {
 		return
 	}
 	in.nameClasses(links)
+	in.gatherPools()
 	in.prune(links)
+	in.shareAnew()
 	if in.ended() {
 		return
 	}

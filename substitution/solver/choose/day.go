@@ -235,7 +235,7 @@ func (s *search) reachable() {
 			dearest := int64(0)
 			for _, o := range s.active[k] {
 				if o.supplier == v {
-					dearest = max(dearest, o.price)
+					dearest = max(dearest, o.goods)
 				}
 			}
 			s.reach[k][v] += dearest

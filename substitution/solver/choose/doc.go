@@ -59,7 +59,11 @@
 //     f, are never more than what G costs, on either side of T. Once T is out of reach f is charged in full (room.go).
 //
 //   - Shared offers. A need is charged its pieces times the least price a piece over all ways in which the needs can
-//     pool; the sum never exceeds the price of the packs. The exact price is taken when all is decided.
+//     pool; the sum never exceeds the price of the packs. The exact price is taken when all is decided. An offer goes
+//     that another betters in every need that may take it, however they pool (pool.go).
+//
+//   - Extras. An option is charged the least that a piece of what it brings costs anywhere, less what the discount for
+//     a carriage may take off it. What brings something that is not to be had goes (reduce.go).
 //
 //   - Memory. Of two partial choices with the same border, the same amounts where amounts still matter and no worse
 //     figures, even if the better one must still begin to use the other's suppliers, the worse is given up

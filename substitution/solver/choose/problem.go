@@ -172,6 +172,9 @@ func (p *Problem) Check() error {
 	return p.checkSize()
 }
 
+// late reports whether an offer comes after the latest day.
+func (p *Problem) late(o Offer) bool { return p.LatestDay != nil && o.Day > *p.LatestDay }
+
 func (o Offer) check(suppliers int) error {
 	if o.Supplier != Shelf && (o.Supplier < 0 || o.Supplier >= suppliers) {
 		return fmt.Errorf("there is no supplier %d", o.Supplier)

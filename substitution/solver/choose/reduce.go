@@ -19,8 +19,10 @@ type instance struct {
 	pairs     [][]*pair // by position, the earlier first; nil where no rule binds the two
 	wides     []wide
 	suppliers []source
-	shared    []int // offers that more than one need may take
-	days      []int // on which something arrives, ascending
+	shared    []int         // offers that more than one need may take
+	pools     map[int]*pool // by offer
+	beside    []int64       // by extra: pence that a piece of it costs at least; none: nothing is offered for it
+	days      []int         // on which something arrives, ascending
 }
 
 // need is a need at its position.
@@ -39,7 +41,8 @@ type option struct {
 	shared    int // index into instance.shared, or -1
 	day       int
 	deviation int64
-	price     int64 // pence; for a shared offer, a part of its packs' price that it never falls below
+	goods     int64 // pence; for a shared offer, a part of its packs' price that it never falls below
+	price     int64 // goods, and what the extras that it brings cost at least
 	discount  int64 // what bounds must take off the price for sharing out a carriage that may turn out free
 	brings    []Bring
 	new       bool // it is what the search of a day looks for; see open
@@ -89,10 +92,12 @@ func reduce(p *Problem, until *deadline) (*instance, error) {
 	for _, s := range p.Suppliers {
 		in.suppliers = append(in.suppliers, source{Supplier: s})
 	}
+	in.priceExtras()
 	for i := range p.Needs {
 		in.needs = append(in.needs, need{index: i, options: in.admit(i)})
 	}
 	in.share()
+	in.addExtras()
 	in.limitSuppliers()
 	if !in.passed && !in.empty() {
 		in.classify()
@@ -113,12 +118,56 @@ func (in *instance) admit(i int) []option {
 	for k, o := range p.Needs[i].Options {
 		offer := p.Offers[o.Offer]
 		buy, ok := offer.Cover(p.Needs[i].Pieces)
-		if !ok || p.LatestDay != nil && offer.Day > *p.LatestDay || p.MostDeviation != nil && o.Deviation > *p.MostDeviation {
+		if !ok || p.late(offer) || p.MostDeviation != nil && o.Deviation > *p.MostDeviation || in.besides(o.Brings) >= none {
 			continue
 		}
-		out = append(out, option{index: k, offer: o.Offer, supplier: offer.Supplier, shared: -1, day: offer.Day, deviation: o.Deviation, price: buy.Pence, brings: o.Brings})
+		out = append(out, option{index: k, offer: o.Offer, supplier: offer.Supplier, shared: -1, day: offer.Day, deviation: o.Deviation, goods: buy.Pence, brings: o.Brings})
 	}
 	return out
+}
+
+// priceExtras finds what a piece of each extra costs at least. In whole pence a piece, what several options bring adds up
+// to the same whichever of them brings how much.
+func (in *instance) priceExtras() {
+	for _, e := range in.p.Extras {
+		least := int64(none)
+		for _, o := range e.Options {
+			offer := in.p.Offers[o.Offer]
+			if in.p.late(offer) {
+				continue
+			}
+			for _, b := range offer.Breaks {
+				each := b.Price / int64(offer.Pack)
+				if s := offer.Supplier; s != Shelf && in.p.Suppliers[s].PaidAt > in.p.Suppliers[s].Carriage {
+					each -= min(each, mulDiv(each, in.p.Suppliers[s].Carriage, in.p.Suppliers[s].PaidAt)+1) // the discount for its carriage, see there
+				}
+				least = min(least, each)
+			}
+		}
+		in.beside = append(in.beside, least)
+	}
+}
+
+// besides is what is brought costs at least, or none where something of it is not to be had.
+func (in *instance) besides(brings []Bring) int64 {
+	sum := int64(0)
+	for _, b := range brings {
+		if in.beside[b.Extra] >= none {
+			return none
+		}
+		sum += in.beside[b.Extra] * int64(b.Pieces)
+	}
+	return sum
+}
+
+// addExtras adds to each option's goods what it brings.
+func (in *instance) addExtras() {
+	for i := range in.needs {
+		for k := range in.needs[i].options {
+			o := &in.needs[i].options[k]
+			o.price = o.goods + in.besides(o.brings)
+		}
+	}
 }
 
 // share finds the offers that several needs may take, and gives each such option a price that its share of the packs
@@ -152,7 +201,7 @@ func (in *instance) share() {
 				o.shared = len(in.shared)
 				in.shared = append(in.shared, o.offer)
 			}
-			o.price = in.leastShare(o.offer, i, takers[o.offer], brought[o.offer])
+			o.goods = in.leastShare(o.offer, i, takers[o.offer], brought[o.offer])
 		}
 	}
 }
@@ -198,7 +247,7 @@ func (in *instance) limitSuppliers() {
 			dearest := int64(0)
 			for _, o := range in.needs[i].options {
 				if o.supplier == s {
-					dearest = max(dearest, o.price)
+					dearest = max(dearest, o.goods)
 				}
 			}
 			most += dearest
@@ -211,7 +260,7 @@ func (in *instance) limitSuppliers() {
 		switch {
 		case !sup.soft:
 			sup.certain, sup.spread = sup.Carriage, sup.Carriage
-		case !sup.pooled && sup.Carriage < sup.PaidAt:
+		case sup.Carriage < sup.PaidAt:
 			sup.spread = sup.Carriage
 			in.discount(s)
 		}
@@ -224,13 +273,14 @@ func (in *instance) limitSuppliers() {
 }
 
 // discount prepares sharing out the carriage f of a supplier whose goods G may reach the level T from which it is free:
-// G(1 - f/T) + f is never more than G and the carriage that is charged, whether G reaches T or not.
+// G(1 - f/T) + f is never more than G and the carriage that is charged, whether G reaches T or not, nor is it with less
+// than G, as where needs pool.
 func (in *instance) discount(supplier int) {
 	src := in.suppliers[supplier]
 	for i := range in.needs {
 		for k := range in.needs[i].options {
 			if o := &in.needs[i].options[k]; o.supplier == supplier {
-				o.discount = min(o.price, mulDiv(o.price, src.Carriage, src.PaidAt)+1)
+				o.discount = min(o.goods, mulDiv(o.goods, src.Carriage, src.PaidAt)+1)
 			}
 		}
 	}
@@ -241,10 +291,16 @@ func (in *instance) betters(a, b option) bool {
 	if a.day > b.day || a.deviation > b.deviation {
 		return false
 	}
-	if a.shared >= 0 || b.shared >= 0 {
-		return a.offer == b.offer
-	}
 	worst := a.price - b.price
+	if a.shared >= 0 || b.shared >= 0 {
+		if a.offer == b.offer {
+			return true
+		}
+		var does bool
+		if worst, does = in.inPlace(a.offer, b.offer); !does {
+			return false
+		}
+	}
 	if a.supplier == b.supplier {
 		if a.supplier == Shelf || worst == 0 {
 			return worst <= 0
@@ -283,8 +339,8 @@ func (in *instance) allDays() []int {
 	}
 	for _, e := range in.p.Extras {
 		for _, o := range e.Options {
-			if d := in.p.Offers[o.Offer].Day; in.p.LatestDay == nil || d <= *in.p.LatestDay {
-				days = append(days, d)
+			if offer := in.p.Offers[o.Offer]; !in.p.late(offer) {
+				days = append(days, offer.Day)
 			}
 		}
 	}

@@ -210,15 +210,14 @@ func (s *search) late(k int) (late, soft int64, ok bool) {
 	for _, v := range s.used {
 		src := &s.in.suppliers[v]
 		s.settled[k][v] = false
-		if !src.soft && src.MinimumOrder == 0 || src.pooled {
+		if !src.soft && src.MinimumOrder == 0 {
 			continue
 		}
 		most := s.goods[v] + s.reach[k][v]
-		if most < src.MinimumOrder {
-			return 0, 0, false
-		}
 		switch {
-		case src.soft && most < src.PaidAt:
+		case most < src.MinimumOrder && !src.pooled:
+			return 0, 0, false
+		case src.soft && most < src.PaidAt && !src.pooled:
 			late += src.Carriage
 			s.settled[k][v] = true
 		case src.spread > src.certain:

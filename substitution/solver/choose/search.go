@@ -132,9 +132,11 @@ func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) 
 			for i := range list {
 				brings = append(brings, list[i].line[list[i].col[c]].brings...)
 			}
-			s.bring(brings, 1)
-			s.options(k, c, next[c], plain, late, soft, dev+wide, fresh)
-			s.bring(brings, -1)
+			if beside := s.in.besides(brings); beside < none {
+				s.bring(brings, 1)
+				s.options(k, c, next[c], plain+beside, late, soft, dev+wide, fresh)
+				s.bring(brings, -1)
+			}
 		}
 		s.forget(k)
 	}
@@ -263,7 +265,7 @@ func (s *search) forget(k int) {
 func (s *search) take(o *option, pieces int, newcomer bool) {
 	if o.supplier != Shelf {
 		s.count[o.supplier]++
-		s.goods[o.supplier] += o.price
+		s.goods[o.supplier] += o.goods
 		s.discounts[o.supplier] += o.discount
 		if newcomer {
 			s.used = append(s.used, o.supplier)
@@ -278,7 +280,7 @@ func (s *search) take(o *option, pieces int, newcomer bool) {
 func (s *search) giveBack(o *option, pieces int, newcomer bool) {
 	if o.supplier != Shelf {
 		s.count[o.supplier]--
-		s.goods[o.supplier] -= o.price
+		s.goods[o.supplier] -= o.goods
 		s.discounts[o.supplier] -= o.discount
 		if newcomer {
 			s.used = s.used[:len(s.used)-1]

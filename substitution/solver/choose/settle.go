@@ -35,7 +35,7 @@ func (s *search) settleExtras(k int, pieces map[int]int, extras []int, day int, 
 			return
 		}
 		offer := s.in.p.Offers[o.Offer]
-		if offer.Day > s.day || s.in.p.LatestDay != nil && offer.Day > *s.in.p.LatestDay {
+		if offer.Day > s.day || s.in.p.late(offer) {
 			continue
 		}
 		extras[e] = i
