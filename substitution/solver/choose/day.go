@@ -55,6 +55,7 @@ func newSearch(in *instance, g goal) *search {
 		}
 		s.marks = append(s.marks, marks)
 	}
+	s.rebated = make([]uint64, n)
 	s.behind = make([][]behind, n)
 	for k := range n {
 		for i := range k {

@@ -35,10 +35,7 @@ func (s *search) seen(k int, cost, deviation int64, fresh bool) bool {
 			}
 		}
 	}
-	var set uint64
-	for _, v := range s.used {
-		set |= 1 << v
-	}
+	set := s.usedSet()
 	for v := range s.in.suppliers {
 		// What goods still do to carriage or to a minimum depends on how many there are already.
 		if src := &s.in.suppliers[v]; src.soft || src.MinimumOrder > 0 {

@@ -141,8 +141,15 @@ func (s *search) worthwhile(k int, low *lowest, next int32, fresh bool, cost, so
 
 // rebates works out, for the need at position k, what the shares in the rest must give back. The carriage of a used
 // supplier is counted in full, so a later need that goes to it again must not be charged a share as well. Each need
-// goes to one supplier only: it is given back the largest of its shares of used suppliers, not their sum.
+// goes to one supplier only: it is given back the largest of its shares of used suppliers, not their sum. All this
+// depends on which suppliers are used, and on nothing else.
 func (s *search) rebates(k int) {
+	if set := s.usedSet(); len(s.in.suppliers) < 64 {
+		if s.rebated[k] == set+1 {
+			return
+		}
+		s.rebated[k] = set + 1
+	}
 	for v := range s.in.suppliers {
 		s.fee[k][v], s.turn[k][v] = 0, 0
 		if src := &s.in.suppliers[v]; s.count[v] == 0 {
@@ -166,6 +173,15 @@ func (s *search) rebates(k int) {
 		}
 		extra[len(s.in.suppliers)] = -sum
 	}
+}
+
+// usedSet is the suppliers that are used, as far as they fit into a word.
+func (s *search) usedSet() uint64 {
+	var set uint64
+	for _, v := range s.used {
+		set |= 1 << v
+	}
+	return set
 }
 
 // raise hands the largest shares of used suppliers on to the next position.

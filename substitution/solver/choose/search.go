@@ -7,7 +7,9 @@ type search struct {
 	*deadline
 	*sight    // the one in use: near or far
 	in        *instance
-	near, far *sight // by coarse frontiers and by fine ones; far is made when it is first needed
+	near, far *sight   // by coarse frontiers and by fine ones; far is made when it is first needed
+	rebated   []uint64 // by position: the suppliers, and one, for which rebates worked out extra, fee and turn
+	hard      bool     // the last search took many nodes even with fine frontiers, or was given up with coarse ones
 	goal      goal
 	effort
 	found  Front
@@ -79,6 +81,7 @@ func (s *search) descend(fresh bool, budget int64) {
 	if budget > 0 {
 		s.budget = s.nodes + budget
 	}
+	clear(s.rebated)
 	for k := range s.in.needs {
 		b := s.live[0][k]
 		clear(b)

@@ -101,6 +101,9 @@ func (s *search) run() {
 	for _, day := range days {
 		fresh := s.extraOn(day)
 		for _, anchor := range s.arrivals(day, fresh) {
+			if s.sight = s.near; s.hard {
+				s.sight = s.far
+			}
 			if !s.passed && s.open(day, anchor, laterRounds, fresh) {
 				s.prove(fresh)
 			}
@@ -119,14 +122,15 @@ type effort struct {
 // Bounds for a whole front are used on every day of it; a search for one point is often over sooner than good ones are
 // made.
 var (
-	forFront = effort{size{700, 12_000}, size{8_000, 150_000}, 20_000, 60}
+	forFront = effort{size{700, 12_000}, size{8_000, 150_000}, 60_000, 60}
 	forPoint = effort{size{60, 1_000}, size{4_000, 80_000}, 30_000, 20}
 )
 
-// prove searches an opened day to the end.
+// prove searches an opened day to the end. After one that was hard the next begins with fine frontiers.
 func (s *search) prove(fresh bool) {
-	if s.near.whole {
+	if begun := s.nodes; s.near.whole || s.sight == s.far {
 		s.descend(fresh, 0)
+		s.hard = s.sight == s.far && s.nodes-begun > s.patience
 		return
 	}
 	if s.descend(fresh, s.patience); !s.spent || s.passed {
@@ -138,10 +142,10 @@ func (s *search) prove(fresh bool) {
 		}
 	}
 	s.sight = s.far
+	s.hard = true
 	if s.open(s.day, s.anchor, laterRounds, fresh) {
 		s.descend(fresh, 0)
 	}
-	s.sight = s.near
 }
 
 // arrivals are the sources of options that arrive on a day, or one that stands for all where none needs to.
