@@ -109,8 +109,7 @@ func (b bench) plan(ctx context.Context) (OrderList, error) {
 		problem = b.problem(&list)
 		plan, err = orderplan.Solve(ctx, problem)
 	}
-	for none := new(orderplan.InfeasibleError); errors.As(err, &none); {
-		b.setAside(&problem, &list, none)
+	for err != nil && b.dropsWhatStops(&problem, &list, err) {
 		plan, err = orderplan.Solve(ctx, problem)
 	}
 	if err != nil {

@@ -71,7 +71,9 @@ func (b bench) problem(list *OrderList) orderplan.Problem {
 		terms := orderplan.Supplier{ID: s.Code, Carriage: inFine(s.Carriage), MinimumOrder: inFine(s.MinimumOrder)}
 		if s.CarriagePaidAt.Valid {
 			at := max(inFine(s.CarriagePaidAt.Decimal), terms.MinimumOrder) // below its minimum nothing is ordered
-			terms.CarriagePaidAt = &at
+			if at <= orderplan.MaxPence {                                   // a level beyond every list is none
+				terms.CarriagePaidAt = &at
+			}
 		}
 		problem.Suppliers = append(problem.Suppliers, terms)
 	}

@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -9,6 +10,20 @@ import (
 	"stead/inventory/calendar"
 	"stead/pricing/orderplan"
 )
+
+// dropsWhatStops takes out of a problem what the planner says stops it, and reports whether the rest can be tried.
+func (b bench) dropsWhatStops(p *orderplan.Problem, list *OrderList, err error) bool {
+	none, wrong := new(orderplan.InfeasibleError), new(orderplan.InputError)
+	switch {
+	case errors.As(err, &none):
+		b.setAside(p, list, none)
+	case errors.As(err, &wrong) && wrong.Line != "" && errors.Is(err, orderplan.ErrTooLarge):
+		b.leaveOut(p, list, wrong.Line, "so much of it is more than a list can plan: order it by hand")
+	default:
+		return false
+	}
+	return true
+}
 
 // setAside takes out of a problem that no order list solves what stands in the way, so that everything else can be
 // ordered: a promised day where somebody brings the part later, else the part. It says which on the list. Each call
@@ -27,10 +42,14 @@ func (b bench) setAside(p *orderplan.Problem, list *OrderList, why *orderplan.In
 		list.Late = append(list.Late, fmt.Sprintf("%s was promised for %s and comes later: %s", name, due.Words(b.deliveries.Today), stop))
 		return
 	}
-	list.Missing = append(list.Missing, name+": "+stop)
-	gone := line.ID
-	p.Lines = slices.Delete(p.Lines, i, i+1)
-	p.Offers = slices.DeleteFunc(p.Offers, func(o orderplan.Offer) bool { return o.Line == gone })
+	b.leaveOut(p, list, line.ID, stop)
+}
+
+// leaveOut takes a line out of a problem and says on the list why.
+func (b bench) leaveOut(p *orderplan.Problem, list *OrderList, line, why string) {
+	list.Missing = append(list.Missing, b.named(line)+": "+why)
+	p.Lines = slices.DeleteFunc(p.Lines, func(l orderplan.Line) bool { return l.ID == line })
+	p.Offers = slices.DeleteFunc(p.Offers, func(o orderplan.Offer) bool { return o.Line == line })
 }
 
 // leastUrgent is the line that can best wait among those that a supplier offers, or among all where it offers none: one

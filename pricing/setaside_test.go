@@ -58,6 +58,20 @@ func TestOrderListGivesUpADayBeforeAPart(t *testing.T) {
 	require.Equal(t, []int64{job}, list.Orders[0].Lines[0].ForJobs)
 }
 
+// Nobody keeps thirty thousand balls; somebody's slip of the pen does not hold the rest up, nor does "never" as an amount.
+func TestOrderListLeavesOutWhatIsTooMuch(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	never := w.supplier(inventory.Supplier{Code: "never", Name: "Never", LeadDays: 2, ToOrderDays: 9, Carriage: pounds("3"), CarriagePaidAt: nullPounds("9999999")})
+	w.offer(never, w.part("black ring 50T", "chainring", blackRing, "33.49"), 1, inventory.InStock, at("20.00"))
+	balls := w.part("balls 3/16 in", "loose-balls", "ball_mm=4.7625 material=steel", "")
+	w.offer(w.harbour, balls, 1, inventory.InStock, at("0.05"))
+	w.keepOnShelf(balls, 0, 30_000)
+	w.approvedRing()
+	list := w.plan(OrderPolicy{})
+	require.Equal(t, []string{"balls 3/16 in: so much of it is more than a list can plan: order it by hand"}, list.Missing)
+	require.Equal(t, "23.00", list.Total.StringFixed(2))
+}
+
 func TestLeastUrgent(t *testing.T) {
 	day := func(n int) *int { return &n }
 	p := orderplan.Problem{

@@ -36,6 +36,8 @@ func (l OrderList) WhatIf(ctx context.Context) ([]WhatIf, error) {
 			w.Total, w.More = &total, &more
 		case errors.As(err, new(*orderplan.InfeasibleError)), errors.As(err, new(*orderplan.InputError)):
 			w.Why = "no list would do"
+		case errors.As(err, new(*orderplan.UnfinishedError)):
+			w.Why = fmt.Sprintf("none was found in %.0f seconds", patience.Seconds())
 		default:
 			return fmt.Errorf("planning %q: %w", words, err)
 		}
