@@ -136,8 +136,8 @@ func AddPart(ctx context.Context, tx pgx.Tx, p Part) (Part, error) {
 		return Part{}, fmt.Errorf("part %q: %w", p.Name, err)
 	}
 	added, err := collectOne(ctx, tx, readPart, `
-		INSERT INTO part (family, name, dims, origins, notes, brand, maker_code, gtin, retail, reorder_level, reorder_to)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, NULLIF($8, ''), $9, $10, $11)
+		INSERT INTO part (family, name, dims, origins, notes, brand, maker_code, gtin, retail, reorder_level, reorder_to, traded)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, NULLIF($8, ''), $9, $10, $11, false)
 		ON CONFLICT DO NOTHING
 		RETURNING `+partColumns,
 		p.Family, p.Name, p.Spec.Values(), p.Spec.Origins(), p.Spec.Notes(), p.Brand, p.MakerCode, p.GTIN, p.Retail, p.ReorderLevel, p.ReorderTo)
