@@ -127,8 +127,10 @@ func (e *TakenOfferError) Error() string {
 	return fmt.Sprintf("the supplier's code %s stands for part %d already, %s: correct the code, or that part", e.Code, e.PartID, e.Part)
 }
 
-const offerColumns = `offer.id, offer.supplier_id, offer.code, offer.part_id, offer.description, COALESCE(offer.gtin, ''), offer.pack,
-	offer.minimum_packs, offer.stock, offer.as_of, offer.gone_at IS NOT NULL,
+const offerItself = `offer.id, offer.supplier_id, offer.code, offer.part_id, offer.description, COALESCE(offer.gtin, ''), offer.pack,
+	offer.minimum_packs, offer.stock, offer.as_of, offer.gone_at IS NOT NULL`
+
+const offerColumns = offerItself + `,
 	ARRAY(SELECT from_packs FROM price_break WHERE offer_id = offer.id ORDER BY from_packs),
 	ARRAY(SELECT price FROM price_break WHERE offer_id = offer.id ORDER BY from_packs)`
 
@@ -218,9 +220,12 @@ func OfferByID(ctx context.Context, db DB, id int64) (Offer, error) {
 
 // OffersOf are the offers of parts, by part, that still stand in their suppliers' lists.
 func OffersOf(ctx context.Context, db DB, partIDs []int64) (map[int64][]Offer, error) {
+	// Many offers are read at once: their breaks in one look for each instead of two.
 	all, err := collect(ctx, db, readOffer, `
-		SELECT `+offerColumns+`
-		FROM offer
+		SELECT `+offerItself+`, b.from_packs, b.prices
+		FROM offer LEFT JOIN LATERAL (
+			SELECT array_agg(from_packs ORDER BY from_packs) AS from_packs, array_agg(price ORDER BY from_packs) AS prices
+			FROM price_break WHERE offer_id = offer.id) b ON true
 		WHERE part_id = ANY($1) AND gone_at IS NULL
 		ORDER BY part_id, supplier_id, id`, partIDs)
 	if err != nil {
