@@ -57,7 +57,8 @@ func BenchmarkCheapest(b *testing.B) {
 
 // BenchmarkAgainstReferences prints, from one run on one machine, how long the search takes beside HiGHS and Gecode:
 // the cheapest choice against both, the front against HiGHS by epsilon-constraint. Each is given a minute. With
-// HiGHS only two fronts of the smaller sizes are tried: it takes the minute for most.
+// HiGHS only two fronts of the smaller sizes are tried: it takes the minute for most. Of milliseconds the best of a few
+// tries is told, for the search and for Gecode alike.
 func BenchmarkAgainstReferences(b *testing.B) {
 	for range b.N {
 		fmt.Printf("\n%-38s %5s %9s %9s %9s | %6s %9s %10s\n", "", "seed", "cheapest", "HiGHS", "Gecode", "points", "front", "HiGHS")
@@ -69,12 +70,20 @@ func BenchmarkAgainstReferences(b *testing.B) {
 	}
 }
 
+// tries of which the best is told.
+const tries = 3
+
 func compare(b *testing.B, name string, seed uint64, p *Problem, whole bool) {
+	var cheap Result
+	single := time.Hour
+	for range tries {
+		begun := time.Now()
+		var err error
+		cheap, err = Cheapest(context.Background(), p)
+		single = min(single, time.Since(begun))
+		require.NoError(b, err)
+	}
 	begun := time.Now()
-	cheap, err := Cheapest(context.Background(), p)
-	single := time.Since(begun)
-	require.NoError(b, err)
-	begun = time.Now()
 	front, err := Solve(context.Background(), p)
 	all := time.Since(begun)
 	require.NoError(b, err)
@@ -85,7 +94,7 @@ func compare(b *testing.B, name string, seed uint64, p *Problem, whole bool) {
 		if !finished {
 			over = ">"
 		}
-		return fmt.Sprintf("%s%.0fx", over, seconds/ours.Seconds())
+		return fmt.Sprintf("%s%.3gx", over, seconds/ours.Seconds())
 	}
 	highsSingle, highsFront, gecode := "absent", "absent", "absent"
 	if haveHighs() == nil {
@@ -110,7 +119,13 @@ func compare(b *testing.B, name string, seed uint64, p *Problem, whole bool) {
 			highsFront = against(answers[0].Seconds, all, answers[0].Finished)
 		}
 	}
-	if cost, seconds, proven, err := askGecode(p); err == nil {
+	cost, seconds, proven, err := askGecode(p)
+	for range tries - 1 {
+		if _, again, _, err := askGecode(p); err == nil {
+			seconds = min(seconds, again)
+		}
+	}
+	if err == nil {
 		if proven {
 			require.Equal(b, cost, cheap.Front[0].Cost)
 		}
