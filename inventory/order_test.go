@@ -318,4 +318,10 @@ func TestDecidingDimensions(t *testing.T) {
 	fit := []string{"teeth", "bcd_mm", "bolts", "bolt_pattern", "speeds", "chain_width"}
 	require.Equal(t, fit, names("crank.ring"))
 	require.Equal(t, append(fit, "pairs_with"), names(""), "what sits nowhere is measured in all its own")
+
+	bar, err := substitution.ParsePart("handlebar", "clamp_mm=31.8 width_mm=440")
+	require.NoError(t, err)
+	bars := deciding(Part{Part: bar}, "handlebar")
+	require.Len(t, bars, 1, "how wide a bar is changes how the bike rides, not whether the bar fits")
+	require.Equal(t, "clamp_mm", bars[0].Name)
 }

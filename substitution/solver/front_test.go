@@ -185,3 +185,20 @@ func TestPicks(t *testing.T) {
 	require.Equal(t, Picks{Soonest: 2, Cheapest: 0, Closest: 3, Balanced: 1}, pick(front))
 	require.Equal(t, Picks{-1, -1, -1, -1}, pick(nil))
 }
+
+// Where fifty packs are the least that is sold, no fewer are bought, and the checker adds up the same.
+func TestLeastQuantity(t *testing.T) {
+	p := balls()
+	for i := range p.Parts {
+		for k := range p.Parts[i].Offers {
+			o := &p.Parts[i].Offers[k]
+			o.Breaks = []Break{{Packs: 50, Pence: 7}}
+		}
+	}
+	for _, o := range solved(t, p).Front {
+		require.NoError(t, Check(p, o))
+		for _, buy := range o.Purchases {
+			require.GreaterOrEqual(t, buy.Packs, 50)
+		}
+	}
+}
