@@ -11,7 +11,6 @@ import (
 
 	"stead/inventory"
 	"stead/migrations/testdb"
-	"stead/substitution"
 	"stead/substitution/inspection"
 )
 
@@ -185,11 +184,7 @@ func TestOrderListSharesAClaimBetweenLines(t *testing.T) {
 	balls := w.part("balls 3/16 in", "loose-balls", "ball_mm=4.7625 material=steel", "")
 	w.offer(w.harbour, balls, 15, inventory.InStock, at("6.00"))
 	w.offer(w.harbour, balls, 1, inventory.InStock, at("0.50"))
-	job := w.bookIn(substitution.Build{
-		"front.hub":             parsed(t, "hub", "oln_mm=100 axle=qr position=front"),
-		"front.hub.balls-left":  parsed(t, "loose-balls", "ball_mm=4.7625 material=steel"),
-		"front.hub.balls-right": parsed(t, "loose-balls", "ball_mm=4.7625 material=steel"),
-	}, Limits{})
+	job := w.bookIn(looseHub(t), Limits{})
 	w.find(job, inspection.Clean, "front.hub")
 	w.quote(job)
 	w.approve(job, "cheapest")

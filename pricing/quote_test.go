@@ -12,7 +12,6 @@ import (
 
 	"stead/inventory"
 	"stead/migrations/testdb"
-	"stead/substitution"
 	"stead/substitution/inspection"
 	"stead/substitution/solver"
 )
@@ -110,11 +109,7 @@ func TestQuoteOfBallsOutOfABag(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	bag := w.part("balls 3/16 in", "loose-balls", "ball_mm=4.7625 material=steel", "")
 	w.offer(w.harbour, bag, 144, inventory.InStock, at("5.00"))
-	job := w.bookIn(substitution.Build{
-		"front.hub":             parsed(t, "hub", "oln_mm=100 axle=qr position=front"),
-		"front.hub.balls-left":  parsed(t, "loose-balls", "ball_mm=4.7625 material=steel"),
-		"front.hub.balls-right": parsed(t, "loose-balls", "ball_mm=4.7625 material=steel"),
-	}, Limits{})
+	job := w.bookIn(looseHub(t), Limits{})
 	w.find(job, inspection.Clean, "front.hub")
 	q := w.quote(job)
 	require.NotEmpty(t, q.Bench, "grease is named and comes with the labour")
@@ -299,11 +294,7 @@ func TestQuoteOfAnOfferWithALeastQuantity(t *testing.T) {
 	_, err := inventory.PutOffer(t.Context(), w.tx, inventory.Offer{SupplierID: w.harbour.ID, Code: "HL-1", PartID: balls.ID, Pack: 3, MinimumPacks: 4,
 		Stock: inventory.InStock, AsOf: now, Breaks: []inventory.Break{at("1.00")}})
 	require.NoError(t, err)
-	job := w.bookIn(substitution.Build{
-		"front.hub":             parsed(t, "hub", "oln_mm=100 axle=qr position=front"),
-		"front.hub.balls-left":  parsed(t, "loose-balls", "ball_mm=4.7625 material=steel"),
-		"front.hub.balls-right": parsed(t, "loose-balls", "ball_mm=4.7625 material=steel"),
-	}, Limits{})
+	job := w.bookIn(looseHub(t), Limits{})
 	w.find(job, inspection.Clean, "front.hub")
 	require.Equal(t, "12.95", named(t, w.quote(job), "cheapest").Landed.StringFixed(2), "7.00 and carriage 5.95")
 }

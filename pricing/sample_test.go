@@ -68,6 +68,15 @@ func touringBike(t testing.TB) substitution.Build {
 	return b
 }
 
+// looseHub is a front hub that takes ten balls a side.
+func looseHub(t testing.TB) substitution.Build {
+	return substitution.Build{
+		"front.hub":             parsed(t, "hub", "oln_mm=100 axle=qr position=front"),
+		"front.hub.balls-left":  parsed(t, "loose-balls", "ball_mm=4.7625 material=steel"),
+		"front.hub.balls-right": parsed(t, "loose-balls", "ball_mm=4.7625 material=steel"),
+	}
+}
+
 // workshop is a shop with two suppliers, prices and tax, on a transaction or, for tests of several at once, on a pool.
 type workshop struct {
 	t              testing.TB

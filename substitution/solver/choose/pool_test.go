@@ -45,12 +45,12 @@ func TestOffersThatSeemBettered(t *testing.T) {
 				need(1, Option{Offer: cheap}, Option{Offer: dearest}),
 			}}, 34},
 		{"an extra takes the dearer one", Problem{
-			Offers: []Offer{offer(price(10)), offer(price(12, 3, 5))},
+			Offers: []Offer{offer(price(10)), offer(price(12, 3, 10))},
 			Extras: []Need{{Name: "extra", Options: []Option{{Offer: dear}}}},
 			Needs: []Need{
 				need(1, Option{Offer: cheap}, Option{Offer: dear}),
 				need(1, Option{Offer: cheap, Brings: []Bring{{0, 1}}}, Option{Offer: dear, Brings: []Bring{{0, 1}}}),
-			}}, 15},
+			}}, 30},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			c.p.Suppliers = []Supplier{{}}
