@@ -34,3 +34,12 @@ func (b bitset) next(i int) int {
 	}
 	return -1
 }
+
+// members are the set's, ascending.
+func (b bitset) members() []int32 {
+	var out []int32
+	for i := b.next(0); i >= 0; i = b.next(i + 1) {
+		out = append(out, int32(i))
+	}
+	return out
+}

@@ -73,12 +73,7 @@ func newSearch(in *instance, g goal) *search {
 	}
 	s.canon = make([][][]int32, n)
 	for i := range n {
-		s.canon[i] = make([][]int32, n+1)
-		for k := i + 1; k < n; k++ {
-			if slices.Contains(all[i][k:], true) {
-				s.canon[i][k] = in.canon(all, i, k)
-			}
-		}
+		s.canon[i] = in.canons(all[i], i)
 	}
 	bits := fewRooms
 	if g == everything {
@@ -128,7 +123,8 @@ func (s *search) open(day, anchor, rounds int, fresh bool) bool {
 	for k := range s.in.needs {
 		s.active[k] = s.active[k][:0]
 		for _, o := range s.in.needs[k].options {
-			if o.day <= day {
+			// With what arrives from an anchor before this one, a choice was looked at for that one.
+			if o.day < day || o.day == day && o.supplier >= anchor {
 				o.new = o.day == day && o.supplier == anchor
 				s.active[k] = append(s.active[k], o)
 			}

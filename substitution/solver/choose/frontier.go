@@ -59,12 +59,28 @@ func (in *instance) see(most size) *frontier {
 		f.whole = true
 		return f
 	}
+	// As many of the tightest as will do are found by halving, so that few are built in vain.
 	for i := range seen {
 		clear(seen[i])
 	}
 	best, _ := in.frontiers(seen, most)
-	failures := 0
-	for _, c := range list {
+	few, many := 0, len(list) // so many will do, and so many are too much
+	for many-few > 1 && !in.passed {
+		half := (few + many) / 2
+		for i, c := range list {
+			seen[c.a][c.b] = i < half
+		}
+		if f, ok := in.frontiers(seen, most); ok {
+			few, best = half, f
+		} else {
+			many = half
+		}
+	}
+	for i, c := range list {
+		seen[c.a][c.b] = i < few
+	}
+	failures := 1
+	for _, c := range list[many:] {
 		if failures == enough || in.passed {
 			break
 		}
@@ -82,24 +98,29 @@ func (in *instance) see(most size) *frontier {
 	return best
 }
 
-// canon gives each class of need i the first class that needs from position k on cannot tell from it, looking at the
-// links seen only.
-func (in *instance) canon(seen [][]bool, i, k int) []int32 {
-	var names numbering
-	out, first := make([]int32, in.needs[i].classes), []int32{}
-	var tuple []int
-	for c := range out {
-		tuple = tuple[:0]
-		for j := k; j < len(in.needs); j++ {
-			if seen[i][j] {
-				tuple = append(tuple, in.pairs[i][j].row[c])
+// canons gives, for need i, by position k: each class's first class that needs from position k on cannot tell from it,
+// looking at the links seen only; nil where those see nothing of the need.
+func (in *instance) canons(seen []bool, i int) [][]int32 {
+	out := make([][]int32, len(in.needs)+1)
+	for k := len(in.needs) - 1; k > i; k-- {
+		if out[k] = out[k+1]; !seen[k] {
+			continue
+		}
+		var names numbering
+		var first []int32
+		finer, row := make([]int32, in.needs[i].classes), in.pairs[i][k].row
+		for c := range finer {
+			coarser := 0
+			if out[k] != nil {
+				coarser = int(out[k][c])
 			}
+			id := names.of(coarser, row[c])
+			if id == len(first) {
+				first = append(first, int32(c))
+			}
+			finer[c] = first[id]
 		}
-		id := names.of(tuple...)
-		if id == len(first) {
-			first = append(first, int32(c))
-		}
-		out[c] = first[id]
+		out[k] = finer
 	}
 	return out
 }
@@ -108,83 +129,106 @@ func (in *instance) canon(seen [][]bool, i, k int) []int32 {
 func (in *instance) frontiers(seen [][]bool, most size) (*frontier, bool) {
 	n := len(in.needs)
 	f := &frontier{levels: make([]level, n)}
+	canon := make([][][]int32, n)
+	for i := range canon {
+		canon[i] = in.canons(seen[i], i)
+	}
 	states := [][]int32{make([]int32, n)} // each: the canonical class of every need in the frontier
-	steps, moves := 0, 0
+	b := builder{in: in, most: most}
 	for k := range n {
-		sees := func(i, from int) bool { return slices.Contains(seen[i][from:], true) }
-		canon := make([][]int32, k+1)
-		for i := range canon {
-			if sees(i, k+1) {
-				canon[i] = in.canon(seen, i, k+1)
-			}
+		var ok bool
+		if states, ok = b.level(&f.levels[k], k, states, seen, canon); !ok {
+			return nil, false
 		}
-		lv := &f.levels[k]
-		var names, sets numbering
-		var after [][]int32
-		tuple := make([]int, k+1)
-		for _, state := range states {
-			if in.ended() {
-				return nil, false
-			}
-			next := make([]int32, in.needs[k].classes)
-			var own []step
-			var gathered [][]int32
-			for c := range next {
-				next[c] = -1
-				dev, ok := int64(0), true
-				for i := range k {
-					if seen[i][k] {
-						x := in.pairs[i][k].at(int(state[i]), c)
-						dev += x.deviation
-						ok = ok && !x.stops
-					}
-				}
-				if !ok {
-					continue
-				}
-				for i := range canon {
-					if canon[i] == nil {
-						continue
-					}
-					from := int32(c)
-					if i < k {
-						from = state[i]
-					}
-					tuple[i] = int(canon[i][from])
-				}
-				id := names.of(tuple...)
-				if id == len(after) {
-					then := make([]int32, n)
-					for i, c := range tuple {
-						then[i] = int32(c)
-					}
-					after = append(after, then)
-				}
-				next[c] = int32(id)
-				s := slices.IndexFunc(own, func(s step) bool { return s.next == int32(id) && s.deviation == dev })
-				if s < 0 {
-					s = len(own)
-					own, gathered = append(own, step{next: int32(id), deviation: dev}), append(gathered, nil)
-				}
-				gathered[s] = append(gathered[s], int32(c))
-			}
-			for s, classes := range gathered {
-				tuple := make([]int, len(classes))
-				for i, c := range classes {
-					tuple[i] = int(c)
-				}
-				if own[s].set = sets.of(tuple...); own[s].set == len(lv.sets) {
-					lv.sets = append(lv.sets, classes)
-				}
-			}
-			steps += len(own)
-			moves += len(next)
-			if (steps > most.steps || moves > most.moves) && len(states) > 1 {
-				return nil, false
-			}
-			lv.next, lv.steps = append(lv.next, next), append(lv.steps, own)
-		}
-		states = after
 	}
 	return f, true
+}
+
+// builder builds one level after the other and counts what it has built.
+type builder struct {
+	in           *instance
+	most         size
+	steps, moves int
+}
+
+// level builds the level of the need at position k from the states before it, and returns those after it.
+func (b *builder) level(lv *level, k int, states [][]int32, seen [][]bool, canon [][][]int32) (after [][]int32, ok bool) {
+	classes := b.in.needs[k].classes
+	if b.moves += len(states) * classes; b.moves > b.most.moves && len(states) > 1 {
+		return nil, false
+	}
+	mine := canon[k][k+1] // what is seen later of the class that is chosen now
+	var heads, sets numbering
+	var known [][]int32 // by what is seen later of the classes before, and by that of the class chosen now: the state
+	moves := make([]int32, len(states)*classes)
+	for _, state := range states {
+		if b.in.ended() {
+			return nil, false
+		}
+		var links []behind
+		head := make([]int, k)
+		for i := range k {
+			if seen[i][k] {
+				p := b.in.pairs[i][k]
+				links = append(links, behind{pair: p, line: p.cells[p.row[state[i]]]})
+			}
+			if later := canon[i][k+1]; later != nil {
+				head[i] = int(later[state[i]])
+			}
+		}
+		h := heads.of(head...)
+		if h == len(known) {
+			known = append(known, make([]int32, classes)) // one more than the number of the state; zero: none yet
+		}
+		next := moves[:classes:classes]
+		moves = moves[classes:]
+		var own []step
+		var gathered []bitset
+		for c := range next {
+			next[c] = -1
+			deviation, stops := int64(0), false
+			for i := range links {
+				x := &links[i].line[links[i].col[c]]
+				deviation += x.deviation
+				stops = stops || x.stops
+			}
+			if stops {
+				continue
+			}
+			last := int32(0)
+			if mine != nil {
+				last = mine[c]
+			}
+			if known[h][last] == 0 {
+				then := make([]int32, len(state))
+				for i, c := range head {
+					then[i] = int32(c)
+				}
+				then[k] = last
+				after = append(after, then)
+				known[h][last] = int32(len(after))
+			}
+			next[c] = known[h][last] - 1
+			s := slices.IndexFunc(own, func(s step) bool { return s.next == next[c] && s.deviation == deviation })
+			if s < 0 {
+				s = len(own)
+				own, gathered = append(own, step{next: next[c], deviation: deviation}), append(gathered, newBitset(classes))
+			}
+			gathered[s].set(c)
+		}
+		for s, set := range gathered {
+			words := make([]int, len(set))
+			for w := range set {
+				words[w] = int(set[w])
+			}
+			if own[s].set = sets.of(words...); own[s].set == len(lv.sets) {
+				lv.sets = append(lv.sets, set.members())
+			}
+		}
+		if b.steps += len(own); b.steps > b.most.steps && len(states) > 1 {
+			return nil, false
+		}
+		lv.next, lv.steps = append(lv.next, next), append(lv.steps, own)
+	}
+	return after, true
 }

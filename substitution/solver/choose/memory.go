@@ -53,17 +53,21 @@ func (s *search) seen(k int, cost, deviation int64, fresh bool) bool {
 		key = binary.AppendUvarint(key, uint64(n))
 	}
 	s.key = key
-	list := s.visited[string(key)]
-	for _, v := range list {
-		if v.asGood(s, visit{cost, deviation, set, fresh}) {
+	me := visit{cost, deviation, set, fresh}
+	list := s.visited[string(key)] // the cheapest first, so that those that may better it come before it and the others after
+	at := 0
+	for ; at < len(list) && list[at].cost <= cost; at++ {
+		if list[at].asGood(s, me) {
 			return true
 		}
 	}
 	if s.visits < maxVisits {
-		me := visit{cost, deviation, set, fresh}
-		kept := slices.DeleteFunc(list, func(v visit) bool { return me.asGood(s, v) })
-		s.visits += 1 + len(kept) - len(list)
-		s.visited[string(key)] = append(kept, me)
+		for at > 0 && list[at-1].cost == cost {
+			at--
+		}
+		kept := slices.DeleteFunc(list[at:], func(v visit) bool { return me.asGood(s, v) })
+		s.visits += 1 + at + len(kept) - len(list)
+		s.visited[string(key)] = slices.Insert(list[:at+len(kept)], at, me)
 	}
 	return false
 }
