@@ -22,11 +22,12 @@ func newSearch(in *instance, g goal) *search {
 	s.own, s.cheapest = make([][]rest, n), make([][]taken, n)
 	s.spreads, s.head = make([]spread, s.ways()), make([]int64, n+1)
 	s.live, s.reach = make([][]bitset, n+1), make([][]int64, n+1)
-	s.turn, s.settled, s.discounts = make([][]int64, n+1), make([][]bool, n+1), make([]int64, len(in.suppliers))
-	s.top, s.fee, s.extra = make([][][]int64, s.ways()), make([][]int64, n+1), make([][][]int64, s.ways())
+	s.settled, s.discounts = make([][]bool, n+1), make([]int64, len(in.suppliers))
+	s.top, s.onward, s.onwards = make([]int64, n), make([]*onward, n), make([][onwards]onward, n)
 	s.class, s.chosen, s.taken = make([]int, n), make([]*option, n), make([]int, n)
 	for k := range n {
 		classes := in.needs[k].classes
+		s.active[k] = make([]option, 0, len(in.needs[k].options))
 		s.start[k], s.order[k], s.least[k] = make([]int, classes+1), make([]int, classes), make([]lowest, classes)
 		s.own[k], s.cheapest[k] = make([]rest, classes), make([]taken, classes)
 	}
@@ -36,11 +37,7 @@ func newSearch(in *instance, g goal) *search {
 	s.near = s.newSight(s.effort.coarse)
 	s.sight = s.near
 	for d := range s.live {
-		s.fee[d], s.turn[d], s.settled[d] = make([]int64, len(in.suppliers)), make([]int64, len(in.suppliers)), make([]bool, len(in.suppliers))
-		for b := range s.top {
-			s.top[b] = append(s.top[b], make([]int64, n))
-			s.extra[b] = append(s.extra[b], make([]int64, len(in.suppliers)+1))
-		}
+		s.settled[d] = make([]bool, len(in.suppliers))
 		s.live[d], s.reach[d] = make([]bitset, n), make([]int64, len(in.suppliers))
 		for k := range n {
 			s.live[d][k] = newBitset(in.needs[k].classes)
@@ -55,7 +52,6 @@ func newSearch(in *instance, g goal) *search {
 		}
 		s.marks = append(s.marks, marks)
 	}
-	s.rebated = make([]uint64, n)
 	s.behind = make([][]behind, n)
 	for k := range n {
 		for i := range k {

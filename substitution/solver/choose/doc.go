@@ -28,8 +28,8 @@
 // On day d only options that are here by d are open, and at least one taken must arrive on d itself: what is complete
 // earlier was found earlier. That one comes from some supplier, so there is one search for each supplier of day d, without
 // what those before it bring on the day. Points found by then form a staircase L(v), the cost that a choice of
-// deviation v must stay below. A depth-first search decides the needs one after the other and gives a partial choice up unless for some
-// v its bound on the cost at deviation v is below L(v). What keeps the search short:
+// deviation v must stay below. A depth-first search decides the needs one after the other and gives a partial choice up
+// unless for some v its bound on the cost at deviation v is below L(v). What keeps the search short:
 //
 //   - Classes. Options that no rule tells apart are one class, so a rule is asked once for a pair of classes and not for
 //     each pair of options; of one class, an option goes that another always betters (reduce.go, classify.go).

@@ -149,6 +149,10 @@ type builder struct {
 	in           *instance
 	most         size
 	steps, moves int
+
+	links []behind // used anew for each state, as are those below
+	head  []int
+	words []int
 }
 
 // level builds the level of the need at position k from the states before it, and returns those after it.
@@ -165,9 +169,9 @@ func (b *builder) level(lv *level, k int, states [][]int32, seen [][]bool, canon
 		if b.in.ended() {
 			return nil, false
 		}
-		var links []behind
-		head := make([]int, k)
+		links, head := b.links[:0], b.head[:0]
 		for i := range k {
+			head = append(head, 0)
 			if seen[i][k] {
 				p := b.in.pairs[i][k]
 				links = append(links, behind{pair: p, line: p.cells[p.row[state[i]]]})
@@ -176,6 +180,7 @@ func (b *builder) level(lv *level, k int, states [][]int32, seen [][]bool, canon
 				head[i] = int(later[state[i]])
 			}
 		}
+		b.links, b.head = links, head
 		h := heads.of(head...)
 		if h == len(known) {
 			known = append(known, make([]int32, classes)) // one more than the number of the state; zero: none yet
@@ -217,11 +222,11 @@ func (b *builder) level(lv *level, k int, states [][]int32, seen [][]bool, canon
 			gathered[s].set(c)
 		}
 		for s, set := range gathered {
-			words := make([]int, len(set))
-			for w := range set {
-				words[w] = int(set[w])
+			b.words = b.words[:0]
+			for _, word := range set {
+				b.words = append(b.words, int(word))
 			}
-			if own[s].set = sets.of(words...); own[s].set == len(lv.sets) {
+			if own[s].set = sets.of(b.words...); own[s].set == len(lv.sets) {
 				lv.sets = append(lv.sets, set.members())
 			}
 		}

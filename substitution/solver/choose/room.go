@@ -122,8 +122,7 @@ func (s *search) worthwhile(k int, low *lowest, next int32, fresh bool, cost, so
 	if cost+known >= s.roomBy(0, slot, k+1, next, fresh, deviation) {
 		return false
 	}
-	for b := range s.extra {
-		extra := s.extra[b][k]
+	for b, extra := range s.onward[k].extra {
 		shared := low.shelf + extra[len(s.in.suppliers)]
 		for _, from := range low.from {
 			price := from.reduced
@@ -137,64 +136,6 @@ func (s *search) worthwhile(k int, low *lowest, next int32, fresh bool, cost, so
 		}
 	}
 	return true
-}
-
-// rebates works out, for the need at position k, what the shares in the rest must give back. The carriage of a used
-// supplier is counted in full, so a later need that goes to it again must not be charged a share as well. Each need
-// goes to one supplier only: it is given back the largest of its shares of used suppliers, not their sum. All this
-// depends on which suppliers are used, and on nothing else.
-func (s *search) rebates(k int) {
-	if set := s.usedSet(); len(s.in.suppliers) < 64 {
-		if s.rebated[k] == set+1 {
-			return
-		}
-		s.rebated[k] = set + 1
-	}
-	for v := range s.in.suppliers {
-		s.fee[k][v], s.turn[k][v] = 0, 0
-		if src := &s.in.suppliers[v]; s.count[v] == 0 {
-			s.fee[k][v], s.turn[k][v] = src.certain, src.spread-src.certain
-			s.settled[k][v] = false
-		}
-	}
-	for b := range s.extra {
-		top, extra, sum := s.top[b][k][k+1:], s.extra[b][k], int64(0)
-		for _, share := range top {
-			sum += share
-		}
-		for v, shares := range s.spreads[b].share {
-			carriage := s.fee[k][v] + s.turn[k][v]
-			extra[v] = carriage - sum
-			if carriage > 0 {
-				for j, share := range shares[k+1:][:len(top)] {
-					extra[v] -= max(share-top[j], 0)
-				}
-			}
-		}
-		extra[len(s.in.suppliers)] = -sum
-	}
-}
-
-// usedSet is the suppliers that are used, as far as they fit into a word.
-func (s *search) usedSet() uint64 {
-	var set uint64
-	for _, v := range s.used {
-		set |= 1 << v
-	}
-	return set
-}
-
-// raise hands the largest shares of used suppliers on to the next position.
-func (s *search) raise(k, supplier int, newcomer bool) {
-	for b := range s.top {
-		next := s.top[b][k+1]
-		copy(next, s.top[b][k])
-		if newcomer {
-			for j := k + 1; j < len(s.in.needs); j++ {
-				next[j] = max(next[j], s.spreads[b].share[supplier][j])
-			}
-		}
-	}
 }
 
 // fits reports whether an option leaves room by every bound. Its cost is that of all that is decided, its carriage
@@ -211,8 +152,8 @@ func (s *search) fits(k int, o *option, next int32, fresh bool, deviation, cost,
 	if source == Shelf {
 		source = len(s.in.suppliers)
 	}
-	for b := range s.extra {
-		if cost+soft+s.extra[b][k][source] >= s.roomBy(b+1, slot, k+1, next, fresh, deviation) {
+	for b, extra := range s.onward[k].extra {
+		if cost+soft+extra[source] >= s.roomBy(b+1, slot, k+1, next, fresh, deviation) {
 			return false
 		}
 	}
@@ -223,9 +164,9 @@ func (s *search) fits(k int, o *option, next int32, fresh bool, deviation, cost,
 // bounds with shares count for the carriages that may still turn out free: all of each, less the discounts. It reports
 // false when an order can no longer reach its minimum.
 func (s *search) late(k int) (late, soft int64, ok bool) {
+	clear(s.settled[k])
 	for _, v := range s.used {
 		src := &s.in.suppliers[v]
-		s.settled[k][v] = false
 		if !src.soft && src.MinimumOrder == 0 {
 			continue
 		}

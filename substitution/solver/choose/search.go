@@ -7,9 +7,8 @@ type search struct {
 	*deadline
 	*sight    // the one in use: near or far
 	in        *instance
-	near, far *sight   // by coarse frontiers and by fine ones; far is made when it is first needed
-	rebated   []uint64 // by position: the suppliers, and one, for which rebates worked out extra, fee and turn
-	hard      bool     // the last search took many nodes even with fine frontiers, or was given up with coarse ones
+	near, far *sight // by coarse frontiers and by fine ones; far is made when it is first needed
+	hard      bool   // the last search took many nodes even with fine frontiers, or was given up with coarse ones
 	goal      goal
 	effort
 	found  Front
@@ -47,19 +46,19 @@ type search struct {
 	live      [][]bitset // by depth and position: the classes that still go with all that is decided
 	class     []int
 	chosen    []*option
-	marks     [][]int     // by wide rule: the marks of decided needs, others -1
-	count     []int       // by supplier: the needs that it serves
-	used      []int       // suppliers that serve any, in the order in which they came in
-	top       [][][]int64 // by spread, depth and position: the largest share of a used supplier's carriage
-	fee       [][]int64   // by depth and supplier: the certain carriage that using it adds
-	turn      [][]int64   // by depth and supplier: the carriage that may turn out free and that using it shares out
-	settled   [][]bool    // by depth and supplier: such a carriage is certain by now, and in late
-	discounts []int64     // by supplier: the discounts of the options taken
-	extra     [][][]int64 // by spread, depth and supplier, last for none: the carriage that using it adds, less what the rest's shares may give back
-	goods     []int64     // by supplier: of options that are not shared
-	pieces    []int       // by shared offer
-	brought   []int       // by extra
-	behind    [][]behind  // by position: the links to needs before it
+	marks     [][]int           // by wide rule: the marks of decided needs, others -1
+	count     []int             // by supplier: the needs that it serves
+	used      []int             // suppliers that serve any, in the order in which they came in
+	onward    []*onward         // by position, for the suppliers that are used there
+	onwards   [][onwards]onward // by position
+	round     uint32            // of descend: what onwards holds of others is out of date
+	top       []int64           // by position: the largest share of a used supplier's carriage
+	settled   [][]bool          // by depth and supplier: such a carriage is certain by now, and in late
+	discounts []int64           // by supplier: the discounts of the options taken
+	goods     []int64           // by supplier: of options that are not shared
+	pieces    []int             // by shared offer
+	brought   []int             // by extra
+	behind    [][]behind        // by position: the links to needs before it
 	canon     [][][]int32
 	key       []byte
 }
@@ -81,7 +80,7 @@ func (s *search) descend(fresh bool, budget int64) {
 	if budget > 0 {
 		s.budget = s.nodes + budget
 	}
-	clear(s.rebated)
+	s.round++
 	for k := range s.in.needs {
 		b := s.live[0][k]
 		clear(b)
@@ -109,7 +108,7 @@ func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) 
 	if !ok || s.seen(k, plain, deviation, fresh) {
 		return
 	}
-	s.rebates(k)
+	s.lookOnward(k)
 	next, live, list := s.levels[k].next[state], s.live[k][k], s.behind[k]
 	for i := range list {
 		list[i].line = list[i].cells[list[i].row[s.class[list[i].need]]]
@@ -168,7 +167,7 @@ func (s *search) options(k, c int, next int32, plain, late, soft, deviation int6
 		}
 		fee, newcomer := int64(0), o.supplier != Shelf && s.count[o.supplier] == 0
 		if newcomer {
-			fee = s.fee[k][o.supplier]
+			fee = s.onward[k].fee[o.supplier]
 			if s.in.p.MostSuppliers > 0 && len(s.used) == s.in.p.MostSuppliers {
 				continue
 			}
@@ -183,7 +182,6 @@ func (s *search) options(k, c int, next int32, plain, late, soft, deviation int6
 		}
 		s.chosen[k] = o
 		s.take(o, pieces, newcomer)
-		s.raise(k, o.supplier, newcomer)
 		s.decide(k+1, next, plain+o.price+fee, dev, now)
 		s.giveBack(o, pieces, newcomer)
 	}
