@@ -56,15 +56,15 @@ func BenchmarkCheapest(b *testing.B) {
 }
 
 // BenchmarkAgainstReferences prints, from one run on one machine, how long the search takes beside HiGHS and Gecode:
-// the cheapest choice against both, the front against HiGHS by epsilon-constraint. Each is given a minute. With
-// HiGHS only two fronts of the smaller sizes are tried: it takes the minute for most. Of milliseconds the best of a few
-// tries is told, for the search and for Gecode alike.
+// the cheapest choice against both, the front against HiGHS by epsilon-constraint. Each is given a minute; of the fronts
+// of the largest size none is tried, because HiGHS ends none in far longer. Of milliseconds the best of a few tries is
+// told, for the search and for Gecode alike.
 func BenchmarkAgainstReferences(b *testing.B) {
 	for range b.N {
 		fmt.Printf("\n%-38s %5s %9s %9s %9s | %6s %9s %10s\n", "", "seed", "cheapest", "HiGHS", "Gecode", "points", "front", "HiGHS")
 		for k, size := range sizes {
 			for seed := range uint64(seeds) {
-				compare(b, size.name, seed, generate(seed, size.shape), k < 2 && seed < 2)
+				compare(b, size.name, seed, generate(seed, size.shape), k < 2)
 			}
 		}
 	}

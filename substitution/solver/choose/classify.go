@@ -56,15 +56,19 @@ func (in *instance) tabulate(a, b int, rules []*Rule) *link {
 	// seen is what the rules see of an option: its marks, one for each rule.
 	seen := func(need int) (groups []int, marks [][]int) {
 		var names numbering
+		var byRule [][]int // the marks of the need's options
+		for _, rule := range rules {
+			byRule = append(byRule, rule.Marks[slices.Index(rule.Needs, need)])
+		}
+		tuple := make([]int, len(rules))
 		for _, o := range in.needs[need].options {
-			tuple := make([]int, len(rules))
-			for r, rule := range rules {
-				tuple[r] = rule.Marks[slices.Index(rule.Needs, need)][o.index]
+			for r := range rules {
+				tuple[r] = byRule[r][o.index]
 			}
 			g := names.of(tuple...)
 			groups = append(groups, g)
 			if g == len(marks) {
-				marks = append(marks, tuple)
+				marks = append(marks, slices.Clone(tuple))
 			}
 		}
 		return groups, marks
@@ -156,10 +160,11 @@ func (in *instance) nameClasses(links []*link) {
 	for i := range in.needs {
 		n := &in.needs[i]
 		var names numbering
+		var tuple []int
 		first := []int{} // of each class, the option that named it
 		for k := range n.options {
 			o := &n.options[k]
-			tuple := []int{briefs.of(brief(o.brings)...)}
+			tuple = append(tuple[:0], briefs.of(brief(o.brings)...))
 			for _, l := range links {
 				if l.a == i {
 					tuple = append(tuple, l.pair.row[k])
