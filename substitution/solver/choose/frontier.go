@@ -106,19 +106,20 @@ func (in *instance) canons(seen []bool, i int) [][]int32 {
 		if out[k] = out[k+1]; !seen[k] {
 			continue
 		}
-		var names numbering
-		var first []int32
-		finer, row := make([]int32, in.needs[i].classes), in.pairs[i][k].row
+		p := in.pairs[i][k]
+		first := make(map[[2]int32]int32, len(p.cells))
+		finer := make([]int32, in.needs[i].classes)
 		for c := range finer {
-			coarser := 0
+			group := [2]int32{0, int32(p.row[c])}
 			if out[k] != nil {
-				coarser = int(out[k][c])
+				group[0] = out[k][c]
 			}
-			id := names.of(coarser, row[c])
-			if id == len(first) {
-				first = append(first, int32(c))
+			one, known := first[group]
+			if !known {
+				one = int32(c)
+				first[group] = one
 			}
-			finer[c] = first[id]
+			finer[c] = one
 		}
 		out[k] = finer
 	}
@@ -130,12 +131,10 @@ func (in *instance) frontiers(seen [][]bool, most size) (*frontier, bool) {
 	n := len(in.needs)
 	f := &frontier{levels: make([]level, n)}
 	canon := make([][][]int32, n)
-	for i := range canon {
-		canon[i] = in.canons(seen[i], i)
-	}
 	states := [][]int32{make([]int32, n)} // each: the canonical class of every need in the frontier
 	b := builder{in: in, most: most}
 	for k := range n {
+		canon[k] = in.canons(seen[k], k)
 		var ok bool
 		if states, ok = b.level(&f.levels[k], k, states, seen, canon); !ok {
 			return nil, false
