@@ -108,8 +108,9 @@ const (
 	fewRooms  = 11
 )
 
-// worthwhile reports whether any option of a class may lead to a point worth having, by the least that they cost.
-func (s *search) worthwhile(k int, low *lowest, next int32, fresh bool, cost, soft, deviation int64) bool {
+// worthwhile reports whether any option of a class may lead to a point worth having, by the least that they cost, and
+// what an option must cost less than to do so, the more that carriage and its deviation take left out.
+func (s *search) worthwhile(k int, low *lowest, next int32, fresh bool, cost, soft, deviation int64) (below int64, yes bool) {
 	known := min(low.shelf, low.plain)
 	for _, from := range low.from {
 		if s.count[from.supplier] > 0 {
@@ -119,8 +120,9 @@ func (s *search) worthwhile(k int, low *lowest, next int32, fresh bool, cost, so
 	fresh = fresh || low.new
 	deviation += low.deviation
 	slot := s.roomsOf(k+1, next, fresh, deviation)
-	if cost+known >= s.roomBy(0, slot, k+1, next, fresh, deviation) {
-		return false
+	below = s.roomBy(0, slot, k+1, next, fresh, deviation) - cost
+	if known >= below {
+		return below, false
 	}
 	for b, extra := range s.onward[k].extra {
 		shared := low.shelf + extra[len(s.in.suppliers)]
@@ -132,10 +134,10 @@ func (s *search) worthwhile(k int, low *lowest, next int32, fresh bool, cost, so
 			shared = min(shared, price+extra[from.supplier])
 		}
 		if cost+soft+shared >= s.roomBy(b+1, slot, k+1, next, fresh, deviation) {
-			return false
+			return below, false
 		}
 	}
-	return true
+	return below, true
 }
 
 // fits reports whether an option leaves room by every bound. Its cost is that of all that is decided, its carriage

@@ -125,7 +125,8 @@ func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) 
 			dev += list[i].line[list[i].col[c]].deviation
 		}
 		low := &s.least[k][c]
-		if !s.worthwhile(k, low, next[c], fresh, plain+late, soft, dev) {
+		below, yes := s.worthwhile(k, low, next[c], fresh, plain+late, soft, dev)
+		if !yes {
 			continue
 		}
 		s.class[k] = c
@@ -136,7 +137,7 @@ func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) 
 			}
 			if beside := s.in.besides(brings); beside < none {
 				s.bring(brings, 1)
-				s.options(k, c, next[c], plain+beside, late, soft, dev+wide, fresh)
+				s.options(k, c, next[c], plain+beside, late, soft, dev+wide, below-beside, fresh)
 				s.bring(brings, -1)
 			}
 		}
@@ -144,12 +145,15 @@ func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) 
 	}
 }
 
-// options goes through the options of one class.
-func (s *search) options(k, c int, next int32, plain, late, soft, deviation int64, fresh bool) {
+// options goes through the options of one class that cost less than what makes them worth it.
+func (s *search) options(k, c int, next int32, plain, late, soft, deviation, below int64, fresh bool) {
 	list := s.active[k][s.start[k][c]:s.start[k][c+1]]
 	pieces := s.in.p.Needs[s.in.needs[k].index].Pieces
 	for i := range list {
 		o := &list[i]
+		if o.price >= below {
+			return // as are all that come after it
+		}
 		s.nodes++
 		if s.nodes%1024 == 0 && s.ended() {
 			return

@@ -122,8 +122,8 @@ type effort struct {
 // Bounds for a whole front are used on every day of it; a search for one point is often over sooner than good ones are
 // made.
 var (
-	forFront = effort{size{700, 12_000}, size{8_000, 150_000}, 40_000, 60}
-	forPoint = effort{size{60, 1_000}, size{4_000, 80_000}, 30_000, 20}
+	forFront = effort{size{700, 12_000}, size{8_000, 150_000}, 25_000, 60}
+	forPoint = effort{size{60, 1_000}, size{4_000, 80_000}, 20_000, 20}
 )
 
 // prove searches an opened day to the end. After one that was hard the next begins with fine frontiers.
