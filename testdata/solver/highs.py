@@ -25,13 +25,16 @@ class Model:
             pieces = {}
             for i, need in enumerate(p["needs"]):
                 for o, opt in enumerate(need["options"]):
+                    first, taken = opt.get("first", (None, 0))
                     if opt["offer"] == k:
-                        pieces[self.x[i][o]] = need["pieces"]
+                        pieces[self.x[i][o]] = need["pieces"] - taken
+                    elif first == k:
+                        pieces[self.x[i][o]] = taken
             if not pieces:
                 continue
             if offer["most"]:
                 self.row(pieces, -np.inf, offer["most"])
-            total = sum(need["pieces"] for need in p["needs"] if any(o["offer"] == k for o in need["options"]))
+            total = sum(need["pieces"] for need in p["needs"] if any(k in (o["offer"], o.get("first", (None,))[0]) for o in need["options"]))
             total = -(-total // offer["pack"])
             packs = {}
             for b, (least, price) in enumerate(offer["breaks"]):
@@ -98,7 +101,7 @@ class Model:
         if day is not None:
             for i, need in enumerate(self.p["needs"]):
                 for o, opt in enumerate(need["options"]):
-                    if self.p["offers"][opt["offer"]]["day"] > day:
+                    if any(self.p["offers"][k]["day"] > day for k in (opt["offer"], *opt.get("first", ())[:1])):
                         upper[self.x[i][o]] = 0
         res = milp(np.array(objective, float), integrality=np.ones(len(self.cost)), bounds=Bounds(0, upper),
                    constraints=LinearConstraint(a, np.array(low, float), np.array(high, float)),

@@ -65,13 +65,18 @@ func linear(p *Problem) string {
 	var rows, costs, bounds, binary, general strings.Builder
 	row := func(format string, args ...any) { fmt.Fprintf(&rows, " "+format+"\n", args...) }
 	goods := make([]string, len(p.Suppliers))
-	takers := make([][][2]int, len(p.Offers)) // by offer: need and option
+	takers := make([][][3]int, len(p.Offers)) // by offer: need, option and pieces
 	for i, n := range p.Needs {
 		one := ""
 		for o, option := range n.Options {
 			one += fmt.Sprintf(" + x%d_%d", i, o)
 			fmt.Fprintf(&binary, " x%d_%d", i, o)
-			takers[option.Offer] = append(takers[option.Offer], [2]int{i, o})
+			rest := n.Pieces
+			if l := option.First; l != nil {
+				takers[l.Offer] = append(takers[l.Offer], [3]int{i, o, l.Pieces})
+				rest -= l.Pieces
+			}
+			takers[option.Offer] = append(takers[option.Offer], [3]int{i, o, rest})
 			if s := p.Offers[option.Offer].Supplier; s != Shelf {
 				row("x%d_%d - u%d <= 0", i, o, s)
 			}
@@ -84,9 +89,8 @@ func linear(p *Problem) string {
 		}
 		pieces, all := "", 0
 		for _, x := range takers[k] {
-			n := p.Needs[x[0]].Pieces
-			pieces += fmt.Sprintf(" - %d x%d_%d", n, x[0], x[1])
-			all += n
+			pieces += fmt.Sprintf(" - %d x%d_%d", x[2], x[0], x[1])
+			all += x[2]
 		}
 		packs, reached := "", ""
 		for b, br := range offer.Breaks {

@@ -15,11 +15,20 @@ func (p *Problem) Verify(pt Point) error {
 			return fmt.Errorf("%s: there is no option %d", n.Name, o)
 		}
 		opt := n.Options[o]
-		pieces[opt.Offer] += quantity
-		deviation += opt.Deviation
-		if d := p.Offers[opt.Offer].Day; first || d > day {
-			day, first = d, false
+		lots := []Lot{{opt.Offer, quantity}}
+		if l := opt.First; l != nil {
+			if l.Pieces < 1 || l.Pieces >= quantity || p.Offers[l.Offer].Supplier != Shelf {
+				return fmt.Errorf("%s: option %d takes %d of %d pieces off the shelf", n.Name, o, l.Pieces, quantity)
+			}
+			lots = []Lot{*l, {opt.Offer, quantity - l.Pieces}}
 		}
+		for _, l := range lots {
+			pieces[l.Offer] += l.Pieces
+			if d := p.Offers[l.Offer].Day; first || d > day {
+				day, first = d, false
+			}
+		}
+		deviation += opt.Deviation
 		for _, b := range opt.Brings {
 			brought[b.Extra] += b.Pieces
 		}

@@ -3,13 +3,14 @@
 //
 // # The problem
 //
-// A choice x takes an option x(i) for every need i. Each option names an offer, and has a deviation v. Rules forbid
+// A choice x takes an option x(i) for every need i. Each option names an offer, and has a deviation v. It may name a lot as
+// well: so many pieces that come off a shelf first, after which its offer meets the rest of the need. Rules forbid
 // combinations of options or add to the deviation, and options or combinations may bring extras, which are then chosen
 // for as well. Needs that take the same offer share its packs. The three figures of a choice are
 //
 //	cost       the packs of every offer used, at the cheapest number of packs that covers the pieces, and for every
 //	           supplier used its carriage, unless its goods reach the level from which carriage is free
-//	day        the latest day of the offers used
+//	day        the latest day of the offers used, shelves among them
 //	deviation  the deviations of the options and of the rules
 //
 // More packs than needed are bought where a price break makes them cheaper, and never only to reach a carriage-paid
@@ -60,8 +61,14 @@
 //     f, are never more than what G costs, on either side of T. Once T is out of reach f is charged in full (room.go).
 //
 //   - Shared offers. A need is charged its pieces times the least price a piece over all ways in which the needs can
-//     pool; the sum never exceeds the price of the packs. The exact price is taken when all is decided. An offer goes
-//     that another betters in every need that may take it, however they pool (pool.go).
+//     pool, with each number of pieces that any of them may take; the sum never exceeds the price of the packs
+//     (share.go). The exact price is taken when all is decided. An offer goes that another betters in every need that
+//     may take it, however they pool (pool.go).
+//
+//   - Lots off a shelf. Such a lot is charged beside the goods of its option: it is bought from no supplier, so that it
+//     counts for no carriage-paid level, discount or minimum order. Of two options one betters the other only if they
+//     take the same lot first, since then they differ in their offers alone; and an offer of which a need may take only
+//     some of its pieces neither betters another nor is bettered where needs pool.
 //
 //   - Extras. An option is charged the least that a piece of what it brings costs anywhere, less what the discount for
 //     a carriage may take off it. What brings something that is not to be had goes (reduce.go).

@@ -1,6 +1,9 @@
 package choose
 
-import "math/rand/v2"
+import (
+	"math/rand/v2"
+	"slices"
+)
 
 // shape is how large and of what kind a generated problem is.
 type shape struct {
@@ -12,6 +15,7 @@ type shape struct {
 	minimum                   float64 // share of suppliers with a minimum order
 	packs                     bool
 	least                     bool // some offers sell several packs at least
+	lots                      bool // needs may be met partly off a shelf
 	wide                      bool
 	extras                    int
 }
@@ -119,7 +123,62 @@ func generate(seed uint64, sh shape) *Problem {
 	if sh.wide && sh.needs >= 3 {
 		p.Rules = append(p.Rules, total(r, marks))
 	}
+	if sh.lots {
+		p.takeApart(rand.New(rand.NewPCG(seed, 12)))
+	}
 	return p
+}
+
+// takeApart gives needs further options that are like one of theirs but for a first lot off a shelf: the need's own, or one
+// that several needs compete for.
+func (p *Problem) takeApart(r *rand.Rand) {
+	shelf := func() int {
+		pack := 1
+		if r.IntN(4) == 0 {
+			pack = 2 + r.IntN(3)
+		}
+		p.Offers = append(p.Offers, Offer{Supplier: Shelf, Pack: pack, Day: r.IntN(4), Breaks: []Break{{1, 200 + r.Int64N(2500)}}, Most: pack * r.IntN(8)})
+		return len(p.Offers) - 1
+	}
+	common := shelf()
+	for i := range p.Needs {
+		n := &p.Needs[i]
+		if n.Pieces < 2 {
+			n.Pieces = 2 + r.IntN(4)
+		}
+		for o := range len(n.Options) {
+			from := common
+			switch r.IntN(6) {
+			case 0:
+				continue
+			case 1:
+				from = shelf()
+			case 2:
+				if k := n.Options[r.IntN(len(n.Options))].Offer; p.Offers[k].Supplier == Shelf {
+					from = k
+				}
+			}
+			apart := n.Options[o]
+			if apart.First != nil || apart.Offer == from {
+				continue
+			}
+			apart.First = &Lot{from, 1 + r.IntN(n.Pieces-1)}
+			n.Options = append(n.Options, apart)
+			for _, rule := range p.Rules {
+				if k := slices.Index(rule.Needs, i); k >= 0 {
+					rule.Marks[k] = append(rule.Marks[k], rule.Marks[k][o])
+				}
+			}
+		}
+		if r.IntN(2) == 0 { // the shelf may have it all as well
+			n.Options = append(n.Options, Option{Offer: common})
+			for _, rule := range p.Rules {
+				if k := slices.Index(rule.Needs, i); k >= 0 {
+					rule.Marks[k] = append(rule.Marks[k], rule.Marks[k][0])
+				}
+			}
+		}
+	}
 }
 
 // agree asks that two needs' options have an attribute in common, or nearly; or it lets them differ as a deviation.

@@ -6,7 +6,7 @@ import "slices"
 type pool struct {
 	takers  []taker
 	brought bool  // an extra may take it as well
-	twice   bool  // a need may take it in two ways
+	twice   bool  // a need may take it in two ways, or only some of its pieces
 	pieces  []int // the sums of pieces that the takers can come to together
 }
 
@@ -16,8 +16,8 @@ type taker struct {
 	deviation   int64
 }
 
-// mostPoolings is up to how many takers all sums of their pieces are gone through.
-const mostPoolings = 8
+// mostTakers is up to how many takers all sums of their pieces are gone through.
+const mostTakers = 8
 
 // gatherPools gathers the offers with their takers.
 func (in *instance) gatherPools() {
@@ -33,6 +33,9 @@ func (in *instance) gatherPools() {
 			p := of(o.offer)
 			p.twice = p.twice || len(p.takers) > 0 && p.takers[len(p.takers)-1].need == i
 			p.takers = append(p.takers, taker{i, o.class, o.deviation})
+			if o.first != nil {
+				p.twice, of(o.first.Offer).twice = true, true
+			}
 		}
 	}
 	for _, e := range in.p.Extras {
@@ -41,7 +44,7 @@ func (in *instance) gatherPools() {
 		}
 	}
 	for _, p := range in.pools {
-		if len(p.takers) > mostPoolings {
+		if len(p.takers) > mostTakers {
 			continue
 		}
 		for subset := 1; subset < 1<<len(p.takers); subset++ {
@@ -106,16 +109,23 @@ func (o Offer) falls() bool {
 func (in *instance) shareAnew() {
 	old := in.shared
 	in.shared = nil
+	anew := func(shared int) int {
+		if shared < 0 {
+			return shared
+		}
+		index := slices.Index(in.shared, old[shared])
+		if index < 0 {
+			index = len(in.shared)
+			in.shared = append(in.shared, old[shared])
+		}
+		return index
+	}
 	for i := range in.needs {
 		for k := range in.needs[i].options {
 			o := &in.needs[i].options[k]
-			if o.shared < 0 {
-				continue
-			}
-			offer := old[o.shared]
-			if o.shared = slices.Index(in.shared, offer); o.shared < 0 {
-				o.shared = len(in.shared)
-				in.shared = append(in.shared, offer)
+			o.shared = anew(o.shared)
+			if o.first != nil {
+				o.first.shared = anew(o.first.shared)
 			}
 		}
 	}

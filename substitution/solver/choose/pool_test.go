@@ -44,6 +44,18 @@ func TestOffersThatSeemBettered(t *testing.T) {
 				need(2, Option{Offer: cheap}, Option{Offer: dear}),
 				need(1, Option{Offer: cheap}, Option{Offer: dearest}),
 			}}, 34},
+		{"it is cheaper for the pieces of whole needs only", Problem{
+			Offers: []Offer{{Supplier: 0, Pack: 4, Breaks: price(100)}, offer(price(40)), {Supplier: Shelf, Pack: 1, Breaks: price(10)}},
+			Needs: []Need{
+				need(4, Option{Offer: cheap, First: &Lot{2, 3}}, Option{Offer: dear, First: &Lot{2, 3}}),
+				need(4, Option{Offer: cheap}, Option{Offer: dear}),
+			}}, 170},
+		{"its pack is opened for a piece of another need", Problem{
+			Offers: []Offer{offer(price(24)), {Supplier: Shelf, Pack: 4, Breaks: price(100)}, offer(price(10))},
+			Needs: []Need{
+				need(2, Option{Offer: 2, First: &Lot{dear, 1}}),
+				need(3, Option{Offer: cheap}, Option{Offer: dear}),
+			}}, 110},
 		{"an extra takes the dearer one", Problem{
 			Offers: []Offer{offer(price(10)), offer(price(12, 3, 10))},
 			Extras: []Need{{Name: "extra", Options: []Option{{Offer: dear}}}},

@@ -27,11 +27,27 @@ type Need struct {
 	Options []Option
 }
 
-// Option is one way to meet a need: a part from a source.
+// Option is one way to meet a need: a part from a source, or so many pieces of it off the shelf and the rest from a source.
 type Option struct {
 	Offer     int   // index into Problem.Offers
+	First     *Lot  // what comes off the shelf before Offer meets the rest; nil: Offer meets all. Never in an extra
 	Deviation int64 // what the part by itself deviates from what was there; never negative
 	Brings    []Bring
+}
+
+// Lot is a part of what a need takes.
+type Lot struct {
+	Offer  int // index into Problem.Offers
+	Pieces int
+}
+
+// take calls add with each offer that an option takes for so many pieces, and how many it takes of it.
+func (o Option) take(pieces int, add func(offer, pieces int)) {
+	if o.First != nil {
+		add(o.First.Offer, o.First.Pieces)
+		pieces -= o.First.Pieces
+	}
+	add(o.Offer, pieces)
 }
 
 // Bring is something that a choice needs beside it.
@@ -154,6 +170,20 @@ func (p *Problem) Check() error {
 			}
 		}
 	}
+	for i := range p.Needs {
+		for k, o := range p.Needs[i].Options {
+			if err := p.checkFirst(o, p.Needs[i].Pieces); err != nil {
+				return &Error{Need: p.Needs[i].Name, Reason: fmt.Sprintf("option %d: %v", k, err)}
+			}
+		}
+	}
+	for _, e := range p.Extras {
+		for k, o := range e.Options {
+			if o.First != nil {
+				return &Error{Need: e.Name, Reason: fmt.Sprintf("option %d: what is brought comes from one source", k)}
+			}
+		}
+	}
 	for r, rule := range p.Rules {
 		if len(rule.Needs) < 2 || len(rule.Marks) != len(rule.Needs) {
 			return &Error{Reason: fmt.Sprintf("rule %d: a rule binds two needs or more, and has marks for each", r)}
@@ -199,6 +229,19 @@ func (o Offer) check(suppliers int) error {
 	return nil
 }
 
+// checkFirst refuses a first lot that leaves nothing of the need or takes nothing of it, or whose source is no shelf: of a
+// supplier's lot the carriage would have to be counted.
+func (p *Problem) checkFirst(o Option, pieces int) error {
+	switch l := o.First; {
+	case l == nil:
+	case l.Offer < 0 || l.Offer >= len(p.Offers) || l.Offer == o.Offer || p.Offers[l.Offer].Supplier != Shelf:
+		return fmt.Errorf("what it takes first comes from another offer, and that from a shelf")
+	case l.Pieces < 1 || l.Pieces >= pieces:
+		return fmt.Errorf("it takes %d of %d pieces first, and then the rest: both are something", l.Pieces, pieces)
+	}
+	return nil
+}
+
 func (p *Problem) checkBrings(brings []Bring) error {
 	for _, b := range brings {
 		if b.Extra < 0 || b.Extra >= len(p.Extras) {
@@ -222,14 +265,16 @@ func (p *Problem) checkSize() error {
 		for i := range list {
 			worst, most := 0.0, int64(0)
 			for _, o := range list[i].Options {
-				offer := p.Offers[o.Offer]
-				pieces := float64(list[i].Pieces)
-				if list[i].Pieces == 0 {
+				pieces, sum := list[i].Pieces, 0.0
+				if pieces == 0 {
 					pieces = maxPieces
 				}
-				packs := max(pieces/float64(offer.Pack)+1, float64(offer.Breaks[0].Packs))
-				worst = max(worst, packs*float64(offer.Breaks[0].Price))
-				most = max(most, o.Deviation)
+				o.take(pieces, func(offer, pieces int) {
+					from := p.Offers[offer]
+					packs := max(float64(pieces)/float64(from.Pack)+1, float64(from.Breaks[0].Packs))
+					sum += packs * float64(from.Breaks[0].Price)
+				})
+				worst, most = max(worst, sum), max(most, o.Deviation)
 			}
 			total += worst
 			deviation += float64(most)

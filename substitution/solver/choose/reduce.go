@@ -37,12 +37,14 @@ type option struct {
 	index     int // in the need's Options
 	class     int
 	offer     int
+	pieces    int // of the need that are taken of the offer
+	first     *lot
 	supplier  int
 	shared    int // index into instance.shared, or -1
-	day       int
+	day       int // of the later of its two lots
 	deviation int64
 	goods     int64 // pence; for a shared offer, a part of its packs' price that it never falls below
-	price     int64 // goods, and what the extras that it brings cost at least
+	price     int64 // goods, and what the first lot and the extras that it brings cost at least
 	discount  int64 // what bounds must take off the price for sharing out a carriage that may turn out free
 	brings    []Bring
 	new       bool // it is what the search of a day looks for; see open
@@ -117,11 +119,23 @@ func (in *instance) admit(i int) []option {
 	var out []option
 	for k, o := range p.Needs[i].Options {
 		offer := p.Offers[o.Offer]
-		buy, ok := offer.Cover(p.Needs[i].Pieces)
+		admitted := option{index: k, offer: o.Offer, pieces: p.Needs[i].Pieces, supplier: offer.Supplier, shared: -1, day: offer.Day, deviation: o.Deviation, brings: o.Brings}
+		if o.First != nil {
+			shelf := p.Offers[o.First.Offer]
+			buy, ok := shelf.Cover(o.First.Pieces)
+			if !ok || p.late(shelf) {
+				continue
+			}
+			admitted.first = &lot{Lot: *o.First, shared: -1, goods: buy.Pence}
+			admitted.pieces -= o.First.Pieces
+			admitted.day = max(admitted.day, shelf.Day)
+		}
+		buy, ok := offer.Cover(admitted.pieces)
 		if !ok || p.late(offer) || p.MostDeviation != nil && o.Deviation > *p.MostDeviation || in.besides(o.Brings) >= none {
 			continue
 		}
-		out = append(out, option{index: k, offer: o.Offer, supplier: offer.Supplier, shared: -1, day: offer.Day, deviation: o.Deviation, goods: buy.Pence, brings: o.Brings})
+		admitted.goods = buy.Pence
+		out = append(out, admitted)
 	}
 	return out
 }
@@ -160,74 +174,17 @@ func (in *instance) besides(brings []Bring) int64 {
 	return sum
 }
 
-// addExtras adds to each option's goods what it brings.
+// addExtras adds to each option's goods its first lot and what it brings.
 func (in *instance) addExtras() {
 	for i := range in.needs {
 		for k := range in.needs[i].options {
 			o := &in.needs[i].options[k]
 			o.price = o.goods + in.besides(o.brings)
-		}
-	}
-}
-
-// share finds the offers that several needs may take, and gives each such option a price that its share of the packs
-// never falls below, however the needs pool: pieces times the least price a piece over all poolings.
-func (in *instance) share() {
-	takers := map[int][]int{}
-	for i := range in.needs {
-		for _, o := range in.needs[i].options {
-			if t := takers[o.offer]; len(t) == 0 || t[len(t)-1] != i {
-				takers[o.offer] = append(t, i)
+			if o.first != nil {
+				o.price += o.first.goods
 			}
 		}
 	}
-	brought := map[int]bool{}
-	for _, e := range in.p.Extras {
-		for _, o := range e.Options {
-			brought[o.Offer] = true
-		}
-	}
-	for i := range in.needs {
-		for k := range in.needs[i].options {
-			if in.ended() {
-				return
-			}
-			o := &in.needs[i].options[k]
-			if len(takers[o.offer]) < 2 && !brought[o.offer] {
-				continue
-			}
-			o.shared = slices.Index(in.shared, o.offer)
-			if o.shared < 0 {
-				o.shared = len(in.shared)
-				in.shared = append(in.shared, o.offer)
-			}
-			o.goods = in.leastShare(o.offer, i, takers[o.offer], brought[o.offer])
-		}
-	}
-}
-
-func (in *instance) leastShare(offer, need int, takers []int, brought bool) int64 {
-	o, pieces := in.p.Offers[offer], int64(in.p.Needs[in.needs[need].index].Pieces)
-	least := int64(math.MaxInt64)
-	if brought || len(takers) > 10 {
-		for _, b := range o.Breaks {
-			least = min(least, mulDiv(pieces, b.Price, int64(o.Pack)))
-		}
-		return least
-	}
-	for subset := 1; subset < 1<<len(takers); subset++ {
-		total, mine := 0, false
-		for k, t := range takers {
-			if subset>>k&1 == 1 {
-				total += in.p.Needs[in.needs[t].index].Pieces
-				mine = mine || t == need
-			}
-		}
-		if buy, ok := o.Cover(total); mine && ok {
-			least = min(least, mulDiv(pieces, buy.Pence, int64(total)))
-		}
-	}
-	return least
 }
 
 // limitSuppliers finds which carriage is certain, and drops suppliers whose minimum order cannot be reached.
@@ -288,7 +245,7 @@ func (in *instance) discount(supplier int) {
 
 // betters reports whether taking a in place of b, both of one class, never makes a choice worse.
 func (in *instance) betters(a, b option) bool {
-	if a.day > b.day || a.deviation > b.deviation {
+	if a.day > b.day || a.deviation > b.deviation || !a.first.same(b.first) {
 		return false
 	}
 	worst := a.price - b.price

@@ -40,9 +40,15 @@ type foreignNeed struct {
 }
 
 type foreignOption struct {
-	Offer     int   `json:"offer"`
-	Deviation int64 `json:"deviation"`
+	Offer     int         `json:"offer"`
+	First     *foreignLot `json:"first,omitempty"`
+	Deviation int64       `json:"deviation"`
 }
+
+// foreignLot is what an option takes off a shelf; JSON writes it as a pair of offer and pieces.
+type foreignLot Lot
+
+func (l foreignLot) MarshalJSON() ([]byte, error) { return json.Marshal([]int{l.Offer, l.Pieces}) }
 
 type foreignOffer struct {
 	Supplier int      `json:"supplier"`
@@ -77,7 +83,7 @@ func abroad(p *Problem) foreign {
 	for _, n := range p.Needs {
 		need := foreignNeed{Pieces: n.Pieces}
 		for _, o := range n.Options {
-			need.Options = append(need.Options, foreignOption{o.Offer, o.Deviation})
+			need.Options = append(need.Options, foreignOption{o.Offer, (*foreignLot)(o.First), o.Deviation})
 		}
 		f.Needs = append(f.Needs, need)
 	}
@@ -194,17 +200,21 @@ type optimum struct {
 }
 
 // referenceProblem is one of the problems whose optima are recorded. HiGHS may buy a pack more to reach a
-// carriage-paid level; the model here does not. So problems have either such levels or packs, not both.
+// carriage-paid level; the model here does not. So problems have either such levels or packs, not both, and those
+// in which needs are met partly off a shelf have packs.
 func referenceProblem(seed uint64) *Problem {
 	r := rand.New(rand.NewPCG(seed, 77))
 	sh := shape{needs: 2 + r.IntN(5), options: 4 + r.IntN(12), suppliers: 2 + r.IntN(5), values: []int{3, 4, 2}, extraLinks: 0.3, wide: r.IntN(2) == 0}
-	if seed%2 == 0 {
+	if sh.lots = seed >= wholeProblems; seed%2 == 0 && !sh.lots {
 		sh.paid, sh.minimum = 0.5, 0.3
 	} else {
 		sh.packs, sh.shared = true, 0.2
 	}
 	return generate(seed, sh)
 }
+
+// wholeProblems is of how many recorded problems, the first, every need is met from one source.
+const wholeProblems = 200
 
 func haveHighs() error { return exec.Command(python, "-c", "from scipy.optimize import milp").Run() }
 
@@ -219,7 +229,7 @@ func wantHighs(t *testing.T) {
 }
 
 func TestSolveAgainstRecordedOptima(t *testing.T) {
-	const count = 200
+	const count = wholeProblems + 80
 	var problems []*Problem
 	for seed := range uint64(count) {
 		problems = append(problems, referenceProblem(seed))
@@ -278,9 +288,8 @@ func TestRecordedOptimaAgain(t *testing.T) {
 func TestFrontAgainstHighs(t *testing.T) {
 	wantHighs(t)
 	var problems []*Problem
-	for seed := range uint64(6) {
-		p := referenceProblem(2*seed + 1)
-		problems = append(problems, p)
+	for _, seed := range []uint64{1, 3, 5, 7, 9, 11, wholeProblems, wholeProblems + 1, wholeProblems + 2} {
+		problems = append(problems, referenceProblem(seed))
 	}
 	type front struct {
 		Points   [][3]int64 `json:"points"`

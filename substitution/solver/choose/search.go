@@ -148,7 +148,6 @@ func (s *search) decide(k int, state int32, plain, deviation int64, fresh bool) 
 // options goes through the options of one class that cost less than what makes them worth it.
 func (s *search) options(k, c int, next int32, plain, late, soft, deviation, below int64, fresh bool) {
 	list := s.active[k][s.start[k][c]:s.start[k][c+1]]
-	pieces := s.in.p.Needs[s.in.needs[k].index].Pieces
 	for i := range list {
 		o := &list[i]
 		if o.price >= below {
@@ -164,10 +163,8 @@ func (s *search) options(k, c int, next int32, plain, late, soft, deviation, bel
 		if s.over || s.passed {
 			return
 		}
-		if o.shared >= 0 {
-			if most := s.in.p.Offers[o.offer].Most; most > 0 && s.pieces[o.shared]+pieces > most {
-				continue
-			}
+		if s.runsOut(o.shared, o.offer, o.pieces) || o.first != nil && s.runsOut(o.first.shared, o.first.Offer, o.first.Pieces) {
+			continue
 		}
 		fee, newcomer := int64(0), o.supplier != Shelf && s.count[o.supplier] == 0
 		if newcomer {
@@ -185,10 +182,19 @@ func (s *search) options(k, c int, next int32, plain, late, soft, deviation, bel
 			continue
 		}
 		s.chosen[k] = o
-		s.take(o, pieces, newcomer)
+		s.take(o, newcomer)
 		s.decide(k+1, next, plain+o.price+fee, dev, now)
-		s.giveBack(o, pieces, newcomer)
+		s.giveBack(o, newcomer)
 	}
+}
+
+// runsOut reports whether a shared offer has not so many pieces left.
+func (s *search) runsOut(shared, offer, pieces int) bool {
+	if shared < 0 {
+		return false
+	}
+	most := s.in.p.Offers[offer].Most
+	return most > 0 && s.pieces[shared]+pieces > most
 }
 
 // bettered reports whether another option of the class, from a source that is used anyway, is at least as good.
@@ -207,7 +213,7 @@ func (s *search) bettered(list []option, i int, newcomer, fresh bool) bool {
 		if a.price > o.price {
 			return false
 		}
-		if j == i || a.shared >= 0 || a.deviation > o.deviation || !fresh && o.new && !a.new || a.supplier != Shelf && s.count[a.supplier] == 0 {
+		if j == i || a.shared >= 0 || a.deviation > o.deviation || !a.first.same(o.first) || !fresh && o.new && !a.new || a.supplier != Shelf && s.count[a.supplier] == 0 {
 			continue
 		}
 		// Of two that are equal in everything, the used source stands for the newcomer, and the first for the second.
@@ -267,7 +273,7 @@ func (s *search) forget(k int) {
 	}
 }
 
-func (s *search) take(o *option, pieces int, newcomer bool) {
+func (s *search) take(o *option, newcomer bool) {
 	if o.supplier != Shelf {
 		s.count[o.supplier]++
 		s.goods[o.supplier] += o.goods
@@ -276,13 +282,11 @@ func (s *search) take(o *option, pieces int, newcomer bool) {
 			s.used = append(s.used, o.supplier)
 		}
 	}
-	if o.shared >= 0 {
-		s.pieces[o.shared] += pieces
-	}
+	s.hold(o, 1)
 	s.bring(o.brings, 1)
 }
 
-func (s *search) giveBack(o *option, pieces int, newcomer bool) {
+func (s *search) giveBack(o *option, newcomer bool) {
 	if o.supplier != Shelf {
 		s.count[o.supplier]--
 		s.goods[o.supplier] -= o.goods
@@ -291,10 +295,18 @@ func (s *search) giveBack(o *option, pieces int, newcomer bool) {
 			s.used = s.used[:len(s.used)-1]
 		}
 	}
-	if o.shared >= 0 {
-		s.pieces[o.shared] -= pieces
-	}
+	s.hold(o, -1)
 	s.bring(o.brings, -1)
+}
+
+// hold counts the pieces that an option takes of shared offers.
+func (s *search) hold(o *option, times int) {
+	if o.shared >= 0 {
+		s.pieces[o.shared] += times * o.pieces
+	}
+	if f := o.first; f != nil && f.shared >= 0 {
+		s.pieces[f.shared] += times * f.Pieces
+	}
 }
 
 func (s *search) bring(list []Bring, times int) {

@@ -4,8 +4,11 @@ package choose
 func (s *search) settle(deviation int64) {
 	pieces := map[int]int{}
 	day := s.chosen[0].day
-	for k, o := range s.chosen {
-		pieces[o.offer] += s.in.p.Needs[s.in.needs[k].index].Pieces
+	for _, o := range s.chosen {
+		pieces[o.offer] += o.pieces
+		if o.first != nil {
+			pieces[o.first.Offer] += o.first.Pieces
+		}
 		day = max(day, o.day)
 	}
 	extras := make([]int, len(s.in.p.Extras))

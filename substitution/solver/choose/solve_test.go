@@ -71,12 +71,20 @@ func enumerate(p *Problem) Front {
 // measure adds a choice up, or reports that it is not allowed.
 func measure(p *Problem, order []int, pt Point) (Point, bool) {
 	brought, pieces, first := make([]int, len(p.Extras)), map[int]int{}, true
-	take := func(o Option, n int) {
-		pieces[o.Offer] += n
-		pt.Deviation += o.Deviation
-		if d := p.Offers[o.Offer].Day; first || d > pt.Day {
+	here := func(offer int) {
+		if d := p.Offers[offer].Day; first || d > pt.Day {
 			pt.Day, first = d, false
 		}
+	}
+	take := func(o Option, n int) {
+		pt.Deviation += o.Deviation
+		here(o.Offer)
+		if o.First != nil {
+			here(o.First.Offer)
+			pieces[o.First.Offer] += o.First.Pieces
+			n -= o.First.Pieces
+		}
+		pieces[o.Offer] += n
 		for _, b := range o.Brings {
 			brought[b.Extra] += b.Pieces
 		}
