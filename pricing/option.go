@@ -118,12 +118,14 @@ func (s Situation) option(o solver.Option) (Option, error) {
 		out.Promise = "all on the shelf"
 	}
 	for _, c := range o.Chosen {
-		line, err := s.partLine(c, bought[c.Offer])
-		if err != nil {
-			return Option{}, err
+		for _, lot := range c.Lots() {
+			line, err := s.partLine(c, lot, bought[lot.Offer])
+			if err != nil {
+				return Option{}, err
+			}
+			line.Substitute = different[line.Place]
+			out.Parts = append(out.Parts, line)
 		}
-		line.Substitute = different[line.Place]
-		out.Parts = append(out.Parts, line)
 	}
 	for _, c := range o.Carriage {
 		if c.Pence > 0 {
@@ -134,14 +136,14 @@ func (s Situation) option(o solver.Option) (Option, error) {
 	return out, nil
 }
 
-// partLine is a chosen part at the customer's price.
-func (s Situation) partLine(c solver.Chosen, p solver.Purchase) (PartLine, error) {
+// partLine is a lot of a chosen part at the customer's price.
+func (s Situation) partLine(c solver.Chosen, lot solver.Lot, p solver.Purchase) (PartLine, error) {
 	partID, err := number(c.Part)
 	if err != nil {
 		return PartLine{}, err
 	}
 	part := s.Parts[partID]
-	line := PartLine{PartID: partID, Name: part.Name, Pieces: c.Pieces, Brought: c.Brought, HereOn: calendar.Day(p.Day)}
+	line := PartLine{PartID: partID, Name: part.Name, Pieces: lot.Pieces, Brought: c.Brought, HereOn: calendar.Day(p.Day)}
 	if c.Brought {
 		line.For = s.broughtWords(c.Need)
 	} else {
@@ -151,7 +153,7 @@ func (s Situation) partLine(c solver.Chosen, p solver.Purchase) (PartLine, error
 	if p.Supplier == "" {
 		line.Shelf = true
 	} else {
-		offer, err := s.offer(c.Part, c.Offer)
+		offer, err := s.offer(c.Part, lot.Offer)
 		if err != nil {
 			return PartLine{}, err
 		}
@@ -159,9 +161,9 @@ func (s Situation) partLine(c solver.Chosen, p solver.Purchase) (PartLine, error
 		cost, of = offer.Cost(p.Packs), p.Packs*offer.Pack
 	}
 	if part.Retail.Valid {
-		line.Amount = round(part.Retail.Decimal.Mul(decimal.NewFromInt(int64(c.Pieces))))
+		line.Amount = round(part.Retail.Decimal.Mul(decimal.NewFromInt(int64(lot.Pieces))))
 	} else {
-		line.Amount = s.Tax.share(cost.Mul(decimal.NewFromInt(1).Add(s.Shop.MarkUp)), c.Pieces, of)
+		line.Amount = s.Tax.share(cost.Mul(decimal.NewFromInt(1).Add(s.Shop.MarkUp)), lot.Pieces, of)
 	}
 	return line, nil
 }

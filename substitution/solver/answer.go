@@ -45,8 +45,23 @@ type Chosen struct {
 	Need    string // a need's ID; for what is brought, what it is in words
 	Part    string // a part's ID
 	Offer   string // an offer's ID
-	Pieces  int
+	Pieces  int    // in all
+	Shelf   Lot    // what comes off the shelf first, so that Offer, a supplier's, meets only the rest; of no offer: nothing
 	Brought bool
+}
+
+// Lot is so many pieces of an offer.
+type Lot struct {
+	Offer  string // an offer's ID
+	Pieces int
+}
+
+// Lots are what is taken of each offer, what comes off the shelf first.
+func (c Chosen) Lots() []Lot {
+	if c.Shelf == (Lot{}) {
+		return []Lot{{c.Offer, c.Pieces}}
+	}
+	return []Lot{c.Shelf, {c.Offer, c.Pieces - c.Shelf.Pieces}}
 }
 
 // Purchase is what is bought from one offer, for all the needs that share it.

@@ -30,9 +30,22 @@ func Check(p Problem, o Option) error {
 	var brings []substitution.Bring
 	pieces, day := map[string]int{}, 0
 	for i, c := range o.Chosen {
-		part, offer := parts[c.Part], offers[c.Offer]
-		if part == nil || offer == nil || !slices.ContainsFunc(part.Offers, func(x Offer) bool { return x.ID == c.Offer }) {
-			return fmt.Errorf("%s: part %s has no offer %s", c.Need, c.Part, c.Offer)
+		part := parts[c.Part]
+		if c.Shelf != (Lot{}) && (c.Brought || c.Shelf.Pieces < 1 || c.Shelf.Pieces >= c.Pieces) {
+			return fmt.Errorf("%s: %d of %d pieces cannot come off the shelf before the rest", c.Need, c.Shelf.Pieces, c.Pieces)
+		}
+		for k, lot := range c.Lots() {
+			offer := offers[lot.Offer]
+			if part == nil || offer == nil || !slices.ContainsFunc(part.Offers, func(x Offer) bool { return x.ID == lot.Offer }) {
+				return fmt.Errorf("%s: part %s has no offer %s", c.Need, c.Part, lot.Offer)
+			}
+			if c.Shelf != (Lot{}) && (offer.Supplier == "") != (k == 0) {
+				return fmt.Errorf("%s: what comes first comes off the shelf, and the rest from a supplier", c.Need)
+			}
+			pieces[lot.Offer] += lot.Pieces
+			if i == 0 && k == 0 || offer.Day > day {
+				day = offer.Day
+			}
 		}
 		if i < len(p.Needs) {
 			n := p.Needs[i]
@@ -45,10 +58,6 @@ func Check(p Problem, o Option) error {
 			places = append(places, n.Places...)
 		}
 		brings = append(brings, part.Brings...)
-		pieces[c.Offer] += c.Pieces
-		if i == 0 || offer.Day > day {
-			day = offer.Day
-		}
 	}
 	if len(o.Chosen) < len(p.Needs) {
 		return fmt.Errorf("%d needs are not met", len(p.Needs)-len(o.Chosen))
@@ -163,17 +172,19 @@ func (w Wish) keptBy(p Problem, o Option, v substitution.Verdict) bool {
 	switch w.Kind {
 	case ByDay, NotSupplier, OnlySupplier, NotPart, OnlyPart, Like:
 		for _, c := range o.Chosen {
-			part, offer := find(p, c)
 			if !mine(c.Need) || c.Brought && (w.Kind == NotPart || w.Kind == Like) {
 				continue
 			}
-			value, known := part.Part.Get(w.Dimension)
-			kept := map[WishKind]bool{
-				ByDay: offer.Day <= w.Day, NotSupplier: offer.Supplier != w.Supplier, OnlySupplier: offer.Supplier == "" || offer.Supplier == w.Supplier,
-				NotPart: c.Part != w.Part, OnlyPart: c.Part == w.Part, Like: known && value.Equal(w.Value),
-			}
-			if !kept[w.Kind] {
-				return false
+			for _, lot := range c.Lots() {
+				part, offer := find(p, c.Part, lot.Offer)
+				value, known := part.Part.Get(w.Dimension)
+				kept := map[WishKind]bool{
+					ByDay: offer.Day <= w.Day, NotSupplier: offer.Supplier != w.Supplier, OnlySupplier: offer.Supplier == "" || offer.Supplier == w.Supplier,
+					NotPart: c.Part != w.Part, OnlyPart: c.Part == w.Part, Like: known && value.Equal(w.Value),
+				}
+				if !kept[w.Kind] {
+					return false
+				}
 			}
 		}
 	case AtMost:
@@ -182,9 +193,13 @@ func (w Wish) keptBy(p Problem, o Option, v substitution.Verdict) bool {
 		}
 		for _, c := range o.Chosen {
 			if c.Need == w.Need {
-				part, offer := find(p, c)
-				alone, _ := bill(Problem{}, map[string]int{offer.ID: c.Pieces}, map[string]*Offer{offer.ID: offer})
-				return part != nil && alone <= w.Pence
+				pieces, offers := map[string]int{}, map[string]*Offer{}
+				for _, lot := range c.Lots() {
+					pieces[lot.Offer] = lot.Pieces
+					_, offers[lot.Offer] = find(p, c.Part, lot.Offer)
+				}
+				alone, err := bill(Problem{}, pieces, offers)
+				return err == nil && alone <= w.Pence
 			}
 		}
 	case SameFunction, SameFinish:
@@ -201,10 +216,10 @@ func (w Wish) keptBy(p Problem, o Option, v substitution.Verdict) bool {
 	return true
 }
 
-func find(p Problem, c Chosen) (*Part, *Offer) {
+func find(p Problem, part, offer string) (*Part, *Offer) {
 	for i := range p.Parts {
 		for k := range p.Parts[i].Offers {
-			if p.Parts[i].ID == c.Part && p.Parts[i].Offers[k].ID == c.Offer {
+			if p.Parts[i].ID == part && p.Parts[i].Offers[k].ID == offer {
 				return &p.Parts[i], &p.Parts[i].Offers[k]
 			}
 		}

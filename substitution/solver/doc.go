@@ -20,6 +20,10 @@
 // stand in the way with what replacing them would open. Why compares an option with each other part and source for a
 // need. Check adds an option up again by itself and asks the fit engine about the whole bike.
 //
+// A need of several pieces is met from one source, or off the shelf as far as that goes and for the rest from one
+// supplier: two tubes are wanted, one is on the shelf, and one is ordered. The shelf goes as far as its pieces do, or as
+// what other needs of the same part leave of them (way.go).
+//
 // There is no rule here. Each rule of package substitution that looks at a need's place is asked, by the engine, once
 // for every combination of candidates that it can tell apart: those that differ in a dimension that it reads. A broken
 // or untold mating or safety rule forbids the combination; a broken function or finish rule adds its weight; what the

@@ -127,10 +127,18 @@ func everyFit(p Problem) []fitting {
 		if i < len(p.Needs) {
 			for _, id := range p.Needs[i].Candidates {
 				for _, q := range p.Parts {
+					if q.ID != id {
+						continue
+					}
 					for _, o := range q.Offers {
-						if q.ID == id {
-							chosen[i] = Chosen{Need: p.Needs[i].ID, Part: id, Offer: o.ID, Pieces: p.Needs[i].Pieces}
-							need(i + 1)
+						chosen[i] = Chosen{Need: p.Needs[i].ID, Part: id, Offer: o.ID, Pieces: p.Needs[i].Pieces}
+						need(i + 1)
+						for _, shelf := range q.Offers {
+							if shelf.Supplier == "" && 0 < shelf.Most && shelf.Most < p.Needs[i].Pieces && o.Supplier != "" {
+								chosen[i].Shelf = Lot{shelf.ID, shelf.Most}
+								need(i + 1)
+								chosen[i].Shelf = Lot{}
+							}
 						}
 					}
 				}
@@ -138,7 +146,7 @@ func everyFit(p Problem) []fitting {
 			return
 		}
 		o := Option{Chosen: append([]Chosen(nil), chosen...)}
-		if v := measure(p, &o); v.Fits == substitution.Holds {
+		if v, err := measure(p, &o); err == nil && v.Fits == substitution.Holds {
 			out = append(out, fitting{o, v})
 		}
 	}
@@ -146,8 +154,8 @@ func everyFit(p Problem) []fitting {
 	return out
 }
 
-// measure fills in what an option comes to.
-func measure(p Problem, o *Option) substitution.Verdict {
+// measure fills in what an option comes to, or says why it cannot be ordered so.
+func measure(p Problem, o *Option) (substitution.Verdict, error) {
 	offers, pieces := map[string]*Offer{}, map[string]int{}
 	now := substitution.Build{}
 	for place, kept := range p.Was {
@@ -156,11 +164,17 @@ func measure(p Problem, o *Option) substitution.Verdict {
 	var places []substitution.Place
 	used := map[string]bool{}
 	for i, c := range o.Chosen {
-		part, offer := find(p, c)
+		part, offer := find(p, c.Part, c.Offer)
 		offers[c.Offer] = offer
-		pieces[c.Offer] += c.Pieces
+		pieces[c.Offer] += c.Pieces - c.Shelf.Pieces
 		if i == 0 || offer.Day > o.Day {
 			o.Day = offer.Day
+		}
+		if c.Shelf.Pieces > 0 {
+			_, shelf := find(p, c.Part, c.Shelf.Offer)
+			offers[shelf.ID] = shelf
+			pieces[shelf.ID] += c.Shelf.Pieces
+			o.Day = max(o.Day, shelf.Day)
 		}
 		if offer.Supplier != "" && !used[offer.Supplier] {
 			used[offer.Supplier] = true
@@ -171,12 +185,52 @@ func measure(p Problem, o *Option) substitution.Verdict {
 			places = append(places, place)
 		}
 	}
-	o.Cost, _ = bill(p, pieces, offers)
+	var err error
+	if o.Cost, err = bill(p, pieces, offers); err != nil {
+		return substitution.Verdict{}, err
+	}
 	v := substitution.Scene{Was: p.Was, Now: now}.Check(places...)
 	for _, f := range v.Deviations() {
 		o.Deviation += weightOf(p, f.Rule)
 	}
-	return v
+	return v, nil
+}
+
+// several makes of a job one that needs several pieces of its parts, of which shelves have few and suppliers sell packs, at
+// breaks and above minimum orders.
+func several(r *rand.Rand, p *Problem) {
+	p.Needs = p.Needs[:min(3, len(p.Needs))]
+	for i := range p.Needs {
+		n := &p.Needs[i]
+		n.Pieces, n.Candidates = 2+r.IntN(3), n.Candidates[:min(3, len(n.Candidates))]
+	}
+	for i := range p.Suppliers {
+		if r.IntN(6) == 0 {
+			p.Suppliers[i].MinimumOrder = 1000 + r.Int64N(6000)
+		}
+	}
+	for i := range p.Parts {
+		for k := range p.Parts[i].Offers {
+			o := &p.Parts[i].Offers[k]
+			if o.Supplier == "" {
+				o.Most = 1 + r.IntN(3)
+				continue
+			}
+			o.Pack = 1 + r.IntN(2)
+			if r.IntN(3) == 0 {
+				o.Breaks = append(o.Breaks, Break{2 + r.IntN(2), o.Breaks[0].Pence * 3 / 4})
+			}
+			if r.IntN(5) == 0 {
+				o.Breaks[0].Packs = 2
+				o.Breaks = o.Breaks[:1]
+			}
+		}
+		if r.IntN(4) > 0 {
+			own := at(p.Parts[i].ID+" shelf", "", r.IntN(3), 400+r.Int64N(1500))
+			own.Most = 1 + r.IntN(3)
+			p.Parts[i].Offers = append(p.Parts[i].Offers, own)
+		}
+	}
 }
 
 // frontOf is the front of the fits that keep some wishes.

@@ -55,16 +55,26 @@ func figures(front []Option) [][3]int64 {
 }
 
 func TestSolveAgainstTheEngineOnEveryCombination(t *testing.T) {
-	points, refused, gaveUp := 0, 0, 0
-	for seed := range uint64(120) {
+	points, refused, gaveUp, apart := 0, 0, 0, 0
+	for seed := range uint64(300) {
 		p := drivetrain(seed)
-		wishAtRandom(rand.New(rand.NewPCG(seed, 4)), &p)
+		if seed >= 120 {
+			several(rand.New(rand.NewPCG(seed, 7)), &p)
+		}
+		if seed < 120 || seed%2 == 0 {
+			wishAtRandom(rand.New(rand.NewPCG(seed, 4)), &p)
+		}
 		p.MostGiveUps = 100
 		fits := everyFit(p)
 		want := frontOf(fits, p, p.Wishes)
 		a := solved(t, p)
 		require.ElementsMatch(t, want, figures(a.Front), "seed %d", seed)
 		points += len(want)
+		for _, o := range a.Front {
+			if slices.ContainsFunc(o.Chosen, func(c Chosen) bool { return c.Shelf.Pieces > 0 }) {
+				apart++
+			}
+		}
 		if len(p.Needs) > 0 && len(want) == 0 {
 			refused++
 			require.NotNil(t, a.Refusal)
@@ -81,6 +91,7 @@ func TestSolveAgainstTheEngineOnEveryCombination(t *testing.T) {
 	require.Greater(t, points, 100)
 	require.Greater(t, refused, 15)
 	require.Greater(t, gaveUp, 15)
+	require.Greater(t, apart, 40, "options that take some pieces off the shelf and order the rest")
 }
 
 // minimalSets finds, by trying all sets of wishes, the minimal ones without which something fits.

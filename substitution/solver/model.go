@@ -243,11 +243,11 @@ func (m *model) under(kept func(wish int) bool, without substitution.Place) *fit
 				continue
 			}
 			brings := append(m.brings(part.Brings), alone.Brings...)
-			for _, o := range m.sources[id] {
-				if !w.admitsOffer(n, m.offerOf[o].offer, m.offers[o]) {
+			for _, way := range m.ways(i, id) {
+				if !w.admitsWay(n, way, m) {
 					continue
 				}
-				need.Options = append(need.Options, choose.Option{Offer: o, Deviation: alone.Deviation, Brings: brings})
+				need.Options = append(need.Options, choose.Option{Offer: way.offer, First: way.first, Deviation: alone.Deviation, Brings: brings})
 				candidates[i] = append(candidates[i], k)
 			}
 		}

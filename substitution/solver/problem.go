@@ -49,7 +49,8 @@ type Part struct {
 	Brings []substitution.Bring // what it needs beside it wherever it goes; rules may bring more
 }
 
-// Offer is a source of a part. A need is met from one source.
+// Offer is a source of a part. A need is met from one source, or as far as that goes off the shelf and for the rest from
+// one supplier.
 type Offer struct {
 	ID       string // unique in the problem
 	Supplier string // a supplier's ID, or empty for the shop's own shelf, which costs no carriage

@@ -58,14 +58,15 @@ func (f *fit) option(pt choose.Point) Option {
 	}
 	for i, k := range pt.Options {
 		opt := f.Needs[i].Options[k]
-		src := m.offerOf[opt.Offer]
 		for _, p := range m.needs[i].Places {
-			scene.Now[p] = src.part.Part
+			scene.Now[p] = m.offerOf[opt.Offer].part.Part
 			places = append(places, p)
 		}
-		pieces[opt.Offer] += m.needs[i].Pieces
+		for _, lot := range (way{opt.Offer, opt.First}).lots(m.needs[i].Pieces) {
+			pieces[lot.Offer] += lot.Pieces
+		}
 		bring(opt.Brings)
-		o.Chosen = append(o.Chosen, Chosen{Need: m.needs[i].ID, Part: src.part.ID, Offer: src.offer.ID, Pieces: m.needs[i].Pieces})
+		o.Chosen = append(o.Chosen, m.chosen(i, opt))
 	}
 	o.Verdict = scene.Check(places...)
 	for _, rule := range f.Rules {

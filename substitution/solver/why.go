@@ -14,6 +14,7 @@ import (
 type Alternative struct {
 	Part  string
 	Offer string
+	Shelf Lot // what would come off the shelf first, as of what was chosen
 
 	// Stops say why it does not go with the rest of the option; Against are the wishes, by index, that the option would
 	// no longer keep with it. Changes are told where Orderable holds.
@@ -47,18 +48,16 @@ func Why(ctx context.Context, p Problem, o Option, need string, most int) ([]Alt
 	free := m.under(func(int) bool { return false }, "")
 	var out []Alternative
 	for _, id := range p.Needs[i].Candidates {
-		for k := range m.parts[id].Offers {
-			offer := &m.parts[id].Offers[k]
-			if offer.ID == o.Chosen[i].Offer {
-				continue
+		for _, way := range m.ways(i, id) {
+			if c := m.chosen(i, choose.Option{Offer: way.offer, First: way.first}); c != o.Chosen[i] {
+				out = append(out, free.swap(o, i, c))
 			}
-			out = append(out, free.swap(o, i, id, offer))
 		}
 	}
 	slices.SortStableFunc(out, nearer)
 	out = out[:min(len(out), most)]
 	for k := range out {
-		if out[k].Falls, err = m.falls(ctx, o, i, out[k].Part, out[k].Offer); err != nil {
+		if out[k].Falls, err = m.falls(ctx, o, i, out[k]); err != nil {
 			return nil, err
 		}
 	}
@@ -80,19 +79,19 @@ func nearer(a, b Alternative) int {
 		cmp.Compare(a.Pence, b.Pence), cmp.Compare(a.Days, b.Days))
 }
 
-// swap puts one part in place of another and leaves the rest.
-func (f *fit) swap(o Option, need int, part string, offer *Offer) Alternative {
-	a, m := Alternative{Part: part, Offer: offer.ID}, f.m
+// swap puts one choice for a need in place of another and leaves the rest.
+func (f *fit) swap(o Option, need int, other Chosen) Alternative {
+	a, m := Alternative{Part: other.Part, Offer: other.Offer, Shelf: other.Shelf}, f.m
 	pt := choose.Point{Options: make([]int, len(m.needs))}
 	chosen := slices.Clone(o.Chosen[:len(m.needs)])
-	chosen[need].Part, chosen[need].Offer = part, offer.ID
+	chosen[need] = other
 	scene := substitution.Scene{Was: m.p.Was, Now: substitution.Build{}}
 	for place, kept := range m.now {
 		scene.Now[place] = kept
 	}
 	var places []substitution.Place
 	for i, c := range chosen {
-		pt.Options[i] = slices.IndexFunc(f.Needs[i].Options, func(x choose.Option) bool { return m.offerOf[x.Offer].offer.ID == c.Offer })
+		pt.Options[i] = slices.IndexFunc(f.Needs[i].Options, func(x choose.Option) bool { return m.chosen(i, x) == c })
 		for _, place := range m.needs[i].Places {
 			scene.Now[place] = m.parts[c.Part].Part
 			places = append(places, place)
@@ -115,21 +114,20 @@ func (f *fit) swap(o Option, need int, part string, offer *Offer) Alternative {
 	return a
 }
 
-// falls finds the cheapest job with one offer that is no later than the option and deviates no more.
-func (m *model) falls(ctx context.Context, o Option, need int, part, offer string) (*int64, error) {
+// falls finds the cheapest job with one alternative that is no later than the option and deviates no more.
+func (m *model) falls(ctx context.Context, o Option, need int, a Alternative) (*int64, error) {
 	f := m.under(all, "")
-	only := func(x choose.Option) bool {
-		s := m.offerOf[x.Offer]
-		return s.part.ID != part || s.offer.ID != offer
-	}
-	f.pin(need, only)
+	f.pin(need, func(x choose.Option) bool {
+		c := m.chosen(need, x)
+		return c.Part != a.Part || c.Offer != a.Offer || c.Shelf != a.Shelf
+	})
 	f.LatestDay, f.MostDeviation, f.MostCost = &o.Day, &o.Deviation, nil
 	result, err := choose.Cheapest(ctx, f.Problem)
 	if err != nil {
 		return nil, coreError(err)
 	}
 	if !result.Proven {
-		return nil, fmt.Errorf("comparing %s: %w", offer, context.Cause(ctx))
+		return nil, fmt.Errorf("comparing %s: %w", a.Offer, context.Cause(ctx))
 	}
 	if len(result.Front) == 0 {
 		return nil, nil

@@ -65,24 +65,28 @@ func (w wishes) admitsPart(need string, part *Part) bool {
 	return true
 }
 
-// admitsOffer reports whether the wishes allow an offer for a need.
-func (w wishes) admitsOffer(n Need, o *Offer, c choose.Offer) bool {
+// admitsWay reports whether the wishes allow a way to have a part for a need.
+func (w wishes) admitsWay(n Need, way way, m *model) bool {
+	lots := way.lots(n.Pieces)
 	for _, wish := range w.list {
 		if wish.Need != n.ID {
 			continue
 		}
-		switch wish.Kind {
-		case ByDay:
-			if o.Day > wish.Day {
+		var pence int64
+		for _, lot := range lots {
+			if wish.Kind == ByDay && m.offers[lot.Offer].Day > wish.Day {
 				return false
 			}
-		case AtMost:
-			if buy, ok := c.Cover(n.Pieces); ok && buy.Pence > wish.Pence {
-				return false
+			if wish.Kind == AtMost {
+				buy, _ := m.offers[lot.Offer].Cover(lot.Pieces) // nothing where there are too few, which the search finds out
+				pence += buy.Pence
 			}
 		}
+		if wish.Kind == AtMost && pence > wish.Pence {
+			return false
+		}
 	}
-	return w.admitsSource(n.ID, o)
+	return !slices.ContainsFunc(lots, func(l choose.Lot) bool { return !w.admitsSource(n.ID, m.offerOf[l.Offer].offer) })
 }
 
 // admitsSource reports whether the wishes allow a source for a need, or for what is brought where there is no need.
