@@ -68,6 +68,6 @@ func (s Situation) stillPlanned() error {
 // same reports whether two options choose the same parts from the same sources.
 func (o Option) same(p Option) bool {
 	return slices.EqualFunc(o.Parts, p.Parts, func(a, b PartLine) bool {
-		return a.PartID == b.PartID && a.OfferID == b.OfferID && a.Place == b.Place
+		return a.PartID == b.PartID && a.OfferID == b.OfferID && a.Place == b.Place && a.Pieces == b.Pieces
 	})
 }

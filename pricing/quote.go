@@ -76,6 +76,20 @@ func (o Option) Named(name string) bool {
 	return false
 }
 
+// ByNeed are the lines of an option's parts, those together that meet one need: where the shelf has too few for it, what
+// comes off the shelf is one line, and what is ordered the next.
+func (o Option) ByNeed() [][]PartLine {
+	var out [][]PartLine
+	for i, p := range o.Parts {
+		if i > 0 && !p.Brought && !o.Parts[i-1].Brought && p.Place == o.Parts[i-1].Place {
+			out[len(out)-1] = append(out[len(out)-1], p)
+		} else {
+			out = append(out, []PartLine{p})
+		}
+	}
+	return out
+}
+
 // PartLine is a part that an option fits, with where it comes from.
 type PartLine struct {
 	Place      substitution.Place `json:"place"`

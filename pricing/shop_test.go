@@ -30,9 +30,14 @@ func (w *aWeek) stockUp() {
 	w.parts = []inventory.Part{
 		w.part("black ring", "chainring", blackRing, ""), w.part("silver ring", "chainring", silverRing, ""),
 		w.part("silver ring, boxed", "chainring", silverRing, "39.99"), w.part("chain", "chain", chain9, ""),
+		w.part("balls", "loose-balls", "ball_mm=4.7625 material=steel", ""),
 	}
 	for _, p := range w.parts {
-		if n := rapid.IntRange(0, 2).Draw(w.r, p.Name+" on the shelf"); n > 0 {
+		few := 2
+		if p.Family == "loose-balls" {
+			few = 25
+		}
+		if n := rapid.IntRange(0, few).Draw(w.r, p.Name+" on the shelf"); n > 0 {
 			w.shelve(p, n)
 		}
 		for _, s := range []inventory.Supplier{w.harbour, w.north} {
@@ -183,6 +188,12 @@ func TestAWeekInASmallShop(t *testing.T) {
 				if rapid.Bool().Draw(r, "chain too") {
 					w.find(job, inspection.Replace, "chain")
 				}
+				w.jobs = append(w.jobs, job)
+				requireQuoteAddsUp(r, w.quote(job))
+			},
+			"book in a hub and quote": func(*rapid.T) {
+				job := w.bookIn(looseHub(t), Limits{})
+				w.find(job, inspection.Clean, "front.hub")
 				w.jobs = append(w.jobs, job)
 				requireQuoteAddsUp(r, w.quote(job))
 			},

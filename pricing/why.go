@@ -17,7 +17,7 @@ type Comparison struct {
 	JobID        int64              `json:"job"`
 	Option       Option             `json:"option"`
 	Place        substitution.Place `json:"place"`
-	Chosen       PartLine           `json:"chosen"`
+	Chosen       []PartLine         `json:"chosen"` // two where the shelf has too few: what comes off it, and the rest
 	Alternatives []Alternative      `json:"alternatives"`
 }
 
@@ -26,6 +26,8 @@ type Alternative struct {
 	PartID   int64  `json:"part"`
 	Name     string `json:"name"`
 	Supplier string `json:"supplier,omitempty"` // none: the shelf
+	// Shelf is how many pieces come off the shelf before the supplier meets the rest.
+	Shelf int `json:"from_shelf,omitempty"`
 	// What the option comes to with it, if that can be had at all.
 	With *Option         `json:"with,omitempty"`
 	More decimal.Decimal `json:"more"` // what the customer would pay more; minus: less
@@ -76,7 +78,7 @@ func (s Situation) Why(ctx context.Context, name string, place substitution.Plac
 	}
 	for _, line := range c.Option.Parts {
 		if line.Place == place && !line.Brought {
-			c.Chosen = line
+			c.Chosen = append(c.Chosen, line)
 		}
 	}
 	alternatives, err := solver.Why(ctx, problem, chosen, needName(place), mostAlternatives)
@@ -113,7 +115,7 @@ func (s Situation) alternative(p solver.Problem, option Option, a solver.Alterna
 	if err != nil {
 		return Alternative{}, err
 	}
-	out := Alternative{PartID: id, Name: s.Parts[id].Name}
+	out := Alternative{PartID: id, Name: s.Parts[id].Name, Shelf: a.Shelf.Pieces}
 	if a.Offer != shelfName(id) {
 		offer, err := s.offer(a.Part, a.Offer)
 		if err != nil {

@@ -24,7 +24,7 @@ func TestWhy(t *testing.T) {
 
 	why, err := s.Why(context.Background(), "cheapest", "crank.outer-ring")
 	require.NoError(t, err)
-	require.Equal(t, black.ID, why.Chosen.PartID)
+	require.Equal(t, black.ID, why.Chosen[0].PartID)
 	require.Len(t, why.Alternatives, 1)
 	a := why.Alternatives[0]
 	require.Equal(t, silver.ID, a.PartID)
@@ -41,7 +41,7 @@ func TestWhy(t *testing.T) {
 	require.Empty(t, why.Alternatives[0].Against)
 	why, err = s.Why(context.Background(), "cheapest", "crank.outer-ring")
 	require.NoError(t, err)
-	require.Equal(t, silver.ID, why.Chosen.PartID)
+	require.Equal(t, silver.ID, why.Chosen[0].PartID)
 	require.Nil(t, why.Alternatives[0].Cheaper, "no price brings the black ring as soon")
 
 	for _, c := range []struct{ name, option, place, want string }{

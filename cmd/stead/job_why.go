@@ -42,7 +42,7 @@ func newJobWhy() *cobra.Command {
 
 func printComparison(cmd *cobra.Command, c pricing.Comparison, currency string) {
 	say(cmd, "Option %s: %s, %s", c.Option.Name(), pricing.Amount(currency, c.Option.Total), c.Option.Promise)
-	say(cmd, "  %s: %s, %s", siteWords(c.Place), c.Chosen.Name, source(c.Chosen.Supplier))
+	say(cmd, "  %s: %s, %s", siteWords(c.Place), c.Chosen[0].Name, strings.Join(sources(c.Chosen), ", "))
 	if len(c.Alternatives) == 0 {
 		say(cmd, "there is no other part and no other source for it")
 		return
@@ -58,7 +58,11 @@ func printComparison(cmd *cobra.Command, c pricing.Comparison, currency string) 
 				days = "same"
 			}
 		}
-		rows = append(rows, []string{a.Name, source(a.Supplier), total, days, strings.Join(comparisonWords(c, a, currency), "; ")})
+		from := source(a.Supplier)
+		if a.Shelf > 0 {
+			from = fmt.Sprintf("%d from the shelf, rest from %s", a.Shelf, a.Supplier)
+		}
+		rows = append(rows, []string{a.Name, from, total, days, strings.Join(comparisonWords(c, a, currency), "; ")})
 	}
 	terminal.Table(cmd.OutOrStdout(), []string{"PART", "FROM", ">PAYS", ">DAYS", "BUT"}, rows)
 }

@@ -90,20 +90,24 @@ func printQuote(cmd *cobra.Command, q pricing.Quote) {
 func printOption(cmd *cobra.Command, currency string, o pricing.Option) {
 	say(cmd, "Option %s: %s, %s", strings.Join(o.Names, " = "), pricing.Amount(currency, o.Total), o.Promise)
 	var rows [][]string
-	for _, p := range o.Parts {
-		from := "shelf"
-		if !p.Shelf {
-			from = p.Supplier
+	for _, lines := range o.ByNeed() {
+		p, pieces := lines[0], 0
+		for _, l := range lines {
+			pieces += l.Pieces
 		}
 		name := p.Name
-		if p.Pieces > 1 {
-			name = fmt.Sprintf("%d × %s", p.Pieces, p.Name)
+		if pieces > 1 {
+			name = fmt.Sprintf("%d × %s", pieces, p.Name)
 		}
 		what := p.For
 		if what == "" {
 			what = siteWords(p.Place)
 		}
-		rows = append(rows, []string{"  " + what, name, from, pricing.Amount(currency, p.Amount)})
+		what = "  " + what
+		for i, from := range sources(lines) {
+			rows = append(rows, []string{what, name, from, pricing.Amount(currency, lines[i].Amount)})
+			what, name = "", ""
+		}
 	}
 	for _, c := range o.Carriage {
 		rows = append(rows, []string{"  carriage", "", c.Supplier, pricing.Amount(currency, c.Amount)})
@@ -124,6 +128,22 @@ func printOption(cmd *cobra.Command, currency string, o pricing.Option) {
 		say(cmd, "  %s", "caution: "+c)
 	}
 	say(cmd, "  tax contained %s", pricing.Amount(currency, o.TaxInTotal))
+}
+
+// sources say where each line of a need comes from, with pieces and day where there are two.
+func sources(lines []pricing.PartLine) []string {
+	if len(lines) == 1 {
+		return []string{source(lines[0].Supplier)}
+	}
+	var words []string
+	for _, l := range lines {
+		if l.Shelf {
+			words = append(words, fmt.Sprintf("%d from the shelf", l.Pieces))
+		} else {
+			words = append(words, fmt.Sprintf("%d from %s by %s", l.Pieces, l.Supplier, l.HereOn.Words(today())))
+		}
+	}
+	return words
 }
 
 // printJob tells where a job stands.
