@@ -6,77 +6,57 @@ import (
 	"slices"
 )
 
-func newSearch(in *instance, g goal) *search {
-	n := len(in.needs)
-	s := &search{deadline: in.deadline, in: in, goal: g, mostDeviation: math.MaxInt64, anyOf: newSums(), newOf: newSums(), effort: forFront}
-	if g != everything {
-		s.effort = forPoint
-	}
-	if in.p.MostDeviation != nil {
-		s.mostDeviation = *in.p.MostDeviation
-	}
-	if n == 0 {
-		return s
-	}
-	s.active, s.start, s.order, s.least = make([][]option, n), make([][]int, n), make([][]int, n), make([][]lowest, n)
-	s.own, s.cheapest = make([][]rest, n), make([][]taken, n)
-	s.spreads, s.head = make([]spread, s.ways()), make([]int64, n+1)
-	s.live, s.reach = make([][]bitset, n+1), make([][]int64, n+1)
-	s.settled, s.discounts = make([][]bool, n+1), make([]int64, len(in.suppliers))
-	s.top, s.onward, s.onwards = make([]int64, n), make([]*onward, n), make([][onwards]onward, n)
-	s.class, s.chosen, s.taken = make([]int, n), make([]*option, n), make([]int, n)
-	for k := range n {
-		classes := in.needs[k].classes
-		s.active[k] = make([]option, 0, len(in.needs[k].options))
-		s.start[k], s.order[k], s.least[k] = make([]int, classes+1), make([]int, classes), make([]lowest, classes)
-		s.own[k], s.cheapest[k] = make([]rest, classes), make([]taken, classes)
-	}
-	for i := range s.spreads {
-		s.startShares(&s.spreads[i])
-	}
-	s.near = s.newSight(s.effort.coarse)
-	s.sight = s.near
-	for d := range s.live {
-		s.settled[d] = make([]bool, len(in.suppliers))
-		s.live[d], s.reach[d] = make([]bitset, n), make([]int64, len(in.suppliers))
-		for k := range n {
-			s.live[d][k] = newBitset(in.needs[k].classes)
-		}
-	}
-	s.count, s.goods = make([]int, len(in.suppliers)), make([]int64, len(in.suppliers))
-	s.pieces, s.brought = make([]int, len(in.shared)), make([]int, len(in.p.Extras))
-	for _, w := range in.wides {
-		marks := make([]int, len(w.at))
-		for i := range marks {
-			marks[i] = -1
-		}
-		s.marks = append(s.marks, marks)
-	}
-	s.behind = make([][]behind, n)
-	for k := range n {
-		for i := range k {
-			if p := in.pairs[i][k]; p != nil {
-				s.behind[k] = append(s.behind[k], behind{pair: p, need: i})
-			}
-		}
-	}
-	all := make([][]bool, n)
-	for i := range all {
-		all[i] = make([]bool, n)
-		for j := range all[i] {
-			all[i][j] = in.pairs[i][j] != nil
-		}
-	}
-	s.canon = make([][][]int32, n)
-	for i := range n {
-		s.canon[i] = in.canons(all[i], i)
-	}
-	bits := fewRooms
+// opened is what holds for the day of the search; open prepares it.
+type opened struct {
+	day           int
+	anchor        int // the source of what must arrive on the day; its carriage is certain. Shelf: none is
+	mostDeviation int64
+	limit         stair      // what a new point must beat: the points found that are here by the day
+	active        [][]option // by position: the options that are here by the day
+	start         [][]int    // by position and class: the first of its options in active
+	order         [][]int    // by position: the classes, those with the cheapest options first
+	least         [][]lowest // by position and class
+	reach         [][]int64  // by position k and supplier: the most goods that needs from k on can add
+	head          []int64    // by position: what the needs before it cost at least
+	spreads       []spread
+	taken         []int  // by position: the supplier that the relaxed problem takes
+	version       uint32 // of the limit and the rests
+	rooms         []remembered
+	roomShift     int
+
+	// Used anew in each preparation.
+	own          [][]rest
+	gathered     []rest // by set of classes
+	anyOf, newOf sums
+	cheapest     [][]taken
+	cheapestOf   []taken
+}
+
+func newOpened(in *instance, g goal) opened {
+	n, bits := len(in.needs), fewRooms
 	if g == everything {
 		bits = manyRooms
 	}
-	s.rooms, s.roomShift = make([]remembered, 1<<bits), 64-bits
-	return s
+	o := opened{
+		mostDeviation: math.MaxInt64,
+		active:        make([][]option, n), start: make([][]int, n), order: make([][]int, n), least: make([][]lowest, n),
+		reach: make([][]int64, n+1), head: make([]int64, n+1), taken: make([]int, n),
+		rooms: make([]remembered, 1<<bits), roomShift: 64 - bits,
+		own: make([][]rest, n), anyOf: newSums(), newOf: newSums(), cheapest: make([][]taken, n),
+	}
+	if in.p.MostDeviation != nil {
+		o.mostDeviation = *in.p.MostDeviation
+	}
+	for k := range n {
+		classes := in.needs[k].classes
+		o.active[k] = make([]option, 0, len(in.needs[k].options))
+		o.start[k], o.order[k], o.least[k] = make([]int, classes+1), make([]int, classes), make([]lowest, classes)
+		o.own[k], o.cheapest[k] = make([]rest, classes), make([]taken, classes)
+	}
+	for k := range o.reach {
+		o.reach[k] = make([]int64, len(in.suppliers))
+	}
+	return o
 }
 
 // sight is a frontier with the bounds of its states.

@@ -64,9 +64,9 @@ func (s *search) rebate(k int, share [][]int64, extra []int64) {
 }
 
 // usedSet is the suppliers that are used, as far as they fit into a word.
-func (s *search) usedSet() uint64 {
+func (x *partial) usedSet() uint64 {
 	var set uint64
-	for _, v := range s.used {
+	for _, v := range x.used {
 		set |= 1 << v
 	}
 	return set

@@ -11,56 +11,28 @@ type search struct {
 	hard      bool   // the last search took many nodes even with fine frontiers, or was given up with coarse ones
 	goal      goal
 	effort
+	opened
+	partial
 	found  Front
 	bound  int64
 	nodes  int64
 	budget int64 // nodes after which a search ends; zero: none
 	over   bool  // enough was found, or the budget is used up
 	spent  bool  // the budget is used up
+}
 
-	// What holds for the day of the search.
-	day           int
-	anchor        int // the source of what must arrive on the day; its carriage is certain. Shelf: none is
-	mostDeviation int64
-	limit         stair      // what a new point must beat: the points found that are here by the day
-	active        [][]option // by position: the options that are here by the day
-	start         [][]int    // by position and class: the first of its options in active
-	order         [][]int    // by position: the classes, those with the cheapest options first
-	least         [][]lowest // by position and class
-	reach         [][]int64  // by position k and supplier: the most goods that needs from k on can add
-	own           [][]rest
-	anyOf, newOf  sums
-	gathered      []rest  // by set of classes
-	head          []int64 // by position: what the needs before it cost at least
-	spreads       []spread
-	cheapest      [][]taken
-	cheapestOf    []taken
-	taken         []int
-	rooms         []remembered
-	roomShift     int
-	version       uint32 // of the limit and the rests
-	visited       map[string][]visit
-	visits        int
-
-	// The partial choice.
-	live      [][]bitset // by depth and position: the classes that still go with all that is decided
-	class     []int
-	chosen    []*option
-	marks     [][]int           // by wide rule: the marks of decided needs, others -1
-	count     []int             // by supplier: the needs that it serves
-	used      []int             // suppliers that serve any, in the order in which they came in
-	onward    []*onward         // by position, for the suppliers that are used there
-	onwards   [][onwards]onward // by position
-	round     uint32            // of descend: what onwards holds of others is out of date
-	top       []int64           // by position: the largest share of a used supplier's carriage
-	settled   [][]bool          // by depth and supplier: such a carriage is certain by now, and in late
-	discounts []int64           // by supplier: the discounts of the options taken
-	goods     []int64           // by supplier: of options that are not shared
-	pieces    []int             // by shared offer
-	brought   []int             // by extra
-	behind    [][]behind        // by position: the links to needs before it
-	canon     [][][]int32
-	key       []byte
+func newSearch(in *instance, g goal) *search {
+	s := &search{deadline: in.deadline, in: in, goal: g, effort: forPoint, opened: newOpened(in, g), partial: newPartial(in)}
+	if g == everything {
+		s.effort = forFront
+	}
+	s.spreads = make([]spread, s.ways())
+	for i := range s.spreads {
+		s.startShares(&s.spreads[i])
+	}
+	s.near = s.newSight(s.effort.coarse)
+	s.sight = s.near
+	return s
 }
 
 // lowest is what the options of a class come to at least.
@@ -270,48 +242,6 @@ func (s *search) forget(k int) {
 		if slot := slices.Index(s.in.wides[w].at, k); slot >= 0 {
 			s.marks[w][slot] = -1
 		}
-	}
-}
-
-func (s *search) take(o *option, newcomer bool) {
-	if o.supplier != Shelf {
-		s.count[o.supplier]++
-		s.goods[o.supplier] += o.goods
-		s.discounts[o.supplier] += o.discount
-		if newcomer {
-			s.used = append(s.used, o.supplier)
-		}
-	}
-	s.hold(o, 1)
-	s.bring(o.brings, 1)
-}
-
-func (s *search) giveBack(o *option, newcomer bool) {
-	if o.supplier != Shelf {
-		s.count[o.supplier]--
-		s.goods[o.supplier] -= o.goods
-		s.discounts[o.supplier] -= o.discount
-		if newcomer {
-			s.used = s.used[:len(s.used)-1]
-		}
-	}
-	s.hold(o, -1)
-	s.bring(o.brings, -1)
-}
-
-// hold counts the pieces that an option takes of shared offers.
-func (s *search) hold(o *option, times int) {
-	if o.shared >= 0 {
-		s.pieces[o.shared] += times * o.pieces
-	}
-	if f := o.first; f != nil && f.shared >= 0 {
-		s.pieces[f.shared] += times * f.Pieces
-	}
-}
-
-func (s *search) bring(list []Bring, times int) {
-	for _, b := range list {
-		s.brought[b.Extra] += times * b.Pieces
 	}
 }
 
