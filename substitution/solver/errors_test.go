@@ -40,6 +40,10 @@ func TestWhatCannotBeMeant(t *testing.T) {
 		{"a wish for no need", func(p *Problem) { p.Wishes = []Wish{{Kind: SameFinish, Need: "x"}} }, Malformed, "x"},
 		{"an unknown supplier", func(p *Problem) { p.Parts[0].Offers[0].Supplier = "x" }, Malformed, ""},
 		{"a pack of nothing", func(p *Problem) { p.Parts[0].Offers[1].Pack = 0 }, Malformed, ""},
+		{"a pack of nothing for a need with a limit", func(p *Problem) {
+			p.Parts[0].Offers[1].Pack = 0
+			p.Wishes = []Wish{{Kind: AtMost, Need: "rear balls", Pence: 500}}
+		}, Malformed, ""},
 		{"a negative price", func(p *Problem) { p.Parts[0].Offers[1].Breaks[0].Pence = -1 }, Malformed, ""},
 		{"breaks out of order", func(p *Problem) { p.Parts[0].Offers[1].Breaks = []Break{{5, 1}, {1, 2}} }, Malformed, ""},
 		{"a price near the integer limit", func(p *Problem) { p.Parts[0].Offers[0].Breaks[0].Pence = math.MaxInt64 / 2 }, Malformed, ""},

@@ -102,8 +102,12 @@ func (m *model) readParts() error {
 			for b, br := range o.Breaks {
 				breaks[b] = choose.Break{Packs: br.Packs, Price: br.Pence}
 			}
+			offer := choose.Offer{Supplier: supplier, Pack: o.Pack, Breaks: breaks, Day: o.Day, Most: o.Most}
+			if err := offer.Check(len(m.p.Suppliers)); err != nil {
+				return fault(Malformed, "", "offer %s of part %s: %v", o.ID, part.ID, err)
+			}
 			m.sources[part.ID] = append(m.sources[part.ID], len(m.offers))
-			m.offers = append(m.offers, choose.Offer{Supplier: supplier, Pack: o.Pack, Breaks: breaks, Day: o.Day, Most: o.Most})
+			m.offers = append(m.offers, offer)
 			m.offerOf = append(m.offerOf, source{part, o})
 		}
 	}

@@ -145,7 +145,7 @@ func (p *Problem) Check() error {
 		}
 	}
 	for o, offer := range p.Offers {
-		if err := offer.check(len(p.Suppliers)); err != nil {
+		if err := offer.Check(len(p.Suppliers)); err != nil {
 			return &Error{Reason: fmt.Sprintf("offer %d: %v", o, err)}
 		}
 	}
@@ -205,7 +205,8 @@ func (p *Problem) Check() error {
 // late reports whether an offer comes after the latest day.
 func (p *Problem) late(o Offer) bool { return p.LatestDay != nil && o.Day > *p.LatestDay }
 
-func (o Offer) check(suppliers int) error {
+// Check refuses an offer that means nothing, of so many suppliers.
+func (o Offer) Check(suppliers int) error {
 	if o.Supplier != Shelf && (o.Supplier < 0 || o.Supplier >= suppliers) {
 		return fmt.Errorf("there is no supplier %d", o.Supplier)
 	}
