@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 	"time"
 
 	"stead/inventory"
@@ -139,19 +138,28 @@ func (s *Situation) findBrought(ctx context.Context, db inventory.DB) error {
 	scene := s.scene()
 	seen := map[string]bool{}
 	for i, n := range s.Needs {
-		rules := rulesAt(n.Place)
-		for _, id := range s.Candidates[i] {
+		parts := make([]*substitution.Part, len(s.Candidates[i]))
+		for c, id := range s.Candidates[i] {
 			part := s.Parts[id].Part
+			parts[c] = &part
+		}
+		looks := substitution.LooksOf(parts)
+		rules := slices.DeleteFunc(substitution.Instances(n.Place), func(r substitution.Instance) bool { return !r.Rule().MayBring() })
+		kinds := make([]substitution.Kinds, len(rules))
+		for r, rule := range rules {
+			kinds[r] = looks.Kinds(rule.ReadsAt(n.Place)...)
+		}
+		for c, part := range parts {
 			var chosen *substitution.Scene // made where a rule has not seen the like
-			for _, r := range rules {
-				if !r.isNew(&part) {
+			for r, rule := range rules {
+				if kinds[r].First[kinds[r].Of[c]] != c {
 					continue
 				}
 				if chosen == nil {
-					with := scene.Choose(n.Place, &part)
+					with := scene.Choose(n.Place, part)
 					chosen = &with
 				}
-				for _, b := range chosen.Judge(r.instance).Brings {
+				for _, b := range chosen.Judge(rule).Brings {
 					key := string(b.Family) + " " + b.Spec.String()
 					if seen[key] {
 						continue
@@ -174,47 +182,6 @@ func (s *Situation) findBringing(ctx context.Context, db inventory.DB, b substit
 	}
 	s.Brought = append(s.Brought, Bringing{Bring: b, Parts: s.keep(parts)})
 	return nil
-}
-
-// ruleAt is a rule that looks at a place, with what it has seen there.
-type ruleAt struct {
-	instance   substitution.Instance
-	dimensions []string // that it reads at the place; an empty one stands for all
-	seen       map[string]bool
-}
-
-func rulesAt(place substitution.Place) []ruleAt {
-	var rules []ruleAt
-	for _, in := range substitution.Instances(place) {
-		r := ruleAt{instance: in, seen: map[string]bool{}}
-		for _, ref := range in.Reads() {
-			if ref.Place == place && !slices.Contains(r.dimensions, ref.Dimension) {
-				r.dimensions = append(r.dimensions, ref.Dimension)
-			}
-		}
-		rules = append(rules, r)
-	}
-	return rules
-}
-
-// isNew reports whether no part before was the same in all that the rule reads.
-func (r ruleAt) isNew(part *substitution.Part) bool {
-	var look strings.Builder
-	for _, name := range r.dimensions {
-		if name == "" {
-			look.WriteString(part.Spec.String())
-		} else if v, known := part.Get(name); known {
-			look.WriteString(v.String())
-		} else {
-			look.WriteByte('?')
-		}
-		look.WriteByte(0)
-	}
-	if r.seen[look.String()] {
-		return false
-	}
-	r.seen[look.String()] = true
-	return true
 }
 
 // labourLines prices the work of the findings. Work without a price is an error: a quote that leaves it out is wrong.

@@ -90,6 +90,7 @@ func tryCase(t *testing.T, family Family, c Case) {
 		require.NoError(t, err, "what it brings must be a part of the vocabulary")
 	}
 	require.Equal(t, c.Brings, brings)
+	require.True(t, len(brings) == 0 || f.Rule.MayBring(), "a rule that brings something may bring something")
 }
 
 // Every rule has an example that holds and one that breaks.

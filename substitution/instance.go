@@ -70,6 +70,17 @@ func (i Instance) Reads() []Ref {
 	return out
 }
 
+// ReadsAt are the dimensions that the rule reads at any of the places; an empty one stands for all that is known there.
+func (i Instance) ReadsAt(places ...Place) []string {
+	var dims []string
+	for _, r := range i.Reads() {
+		if slices.Contains(places, r.Place) && !slices.Contains(dims, r.Dimension) {
+			dims = append(dims, r.Dimension)
+		}
+	}
+	return dims
+}
+
 // Judge is what Check finds for this one rule. The zero Judgement says that it waits for an open place or does not
 // apply.
 func (s Scene) Judge(i Instance) Judgement {

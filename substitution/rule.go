@@ -136,6 +136,17 @@ func (r *Rule) Places() []Place {
 // Reads are the dimensions on which the rule depends at the first of its places; see Instance.Reads.
 func (r *Rule) Reads() []Ref { return Instance{newInstance(r, r.Places()[0])}.Reads() }
 
+// MayBring reports whether a choice may bring something by this rule: a rule that only compares never does.
+func (r *Rule) MayBring() bool {
+	switch t := r.Test.(type) {
+	case Lookup:
+		return slices.ContainsFunc(t.Rows, func(row Row) bool { return len(row.Brings) > 0 })
+	case Custom:
+		return true
+	}
+	return false
+}
+
 // Ref names a dimension of the part at a place. An empty place is the part that the rule belongs to;
 // "~." stands for the same end of the bike, so that one rule serves front and rear.
 type Ref struct {

@@ -22,6 +22,7 @@ type model struct {
 	sources   map[string][]int // offers by part ID
 	needAt    map[substitution.Place]int
 	needs     []Need
+	looks     []*substitution.Looks // by need: of its candidates
 	brought   map[string]int
 	binding   []*binding
 }

@@ -1,10 +1,8 @@
 package solver
 
 import (
-	"fmt"
 	"maps"
 	"slices"
-	"strings"
 
 	"stead/substitution"
 	"stead/substitution/solver/choose"
@@ -28,6 +26,11 @@ func (m *model) bindRules() {
 	var places []substitution.Place
 	for _, n := range m.needs {
 		places = append(places, n.Places...)
+		parts := make([]*substitution.Part, len(n.Candidates))
+		for c, id := range n.Candidates {
+			parts[c] = m.parts[id].Part
+		}
+		m.looks = append(m.looks, substitution.LooksOf(parts))
 	}
 	for _, in := range substitution.Instances(places...) {
 		b := &binding{instance: in, scene: substitution.Scene{Was: m.p.Was, Now: maps.Clone(m.now)}, found: map[string]substitution.Judgement{}}
@@ -56,41 +59,16 @@ func (m *model) bindRules() {
 
 // mark sorts a need's candidates by what the rule reads of them.
 func (b *binding) mark(m *model, k int) {
-	n := m.needs[b.needs[k]]
-	var dims []string
-	for _, r := range b.instance.Reads() {
-		if slices.Contains(b.places[k], r.Place) && !slices.Contains(dims, r.Dimension) {
-			dims = append(dims, r.Dimension)
-		}
+	looks := m.looks[b.needs[k]]
+	kinds := looks.Kinds(b.instance.ReadsAt(b.places[k]...)...)
+	for _, p := range b.places[k] {
+		kinds = kinds.And(looks.Very(m.p.Was[p])) // the very part that was there counts as kept
 	}
-	marks, known := make([]int, len(n.Candidates)), map[string]int{}
-	var stand []*substitution.Part
-	var text strings.Builder
-	for c, id := range n.Candidates {
-		part := m.parts[id].Part
-		text.Reset()
-		for _, p := range b.places[k] {
-			fmt.Fprint(&text, part == m.p.Was[p], ";") // the very part that was there counts as kept
-		}
-		for _, dim := range dims {
-			if dim == "" {
-				text.WriteString(part.Spec.String())
-			} else if v, ok := part.Get(dim); ok {
-				text.WriteString(v.String())
-			} else {
-				text.WriteByte('?')
-			}
-			text.WriteByte(0)
-		}
-		mark, ok := known[text.String()]
-		if !ok {
-			mark = len(stand)
-			known[text.String()] = mark
-			stand = append(stand, part)
-		}
-		marks[c] = mark
+	stand := make([]*substitution.Part, len(kinds.First))
+	for mark, c := range kinds.First {
+		stand[mark] = m.parts[m.needs[b.needs[k]].Candidates[c]].Part
 	}
-	b.marks, b.stand = append(b.marks, marks), append(b.stand, stand)
+	b.marks, b.stand = append(b.marks, kinds.Of), append(b.stand, stand)
 }
 
 // judge asks the engine about a combination of marks, once.
