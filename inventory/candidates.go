@@ -38,8 +38,7 @@ func ObtainableCandidates(ctx context.Context, db DB, family substitution.Family
 		return nil, err
 	}
 	q.where(`part.traded`) // for the index: true of all that can be had
-	q.where(`COALESCE(` + shelved + `, ` + offered + `, false)`)
-	return q.parts(ctx, db, obtainableFirst, limit)
+	return q.among(`part.reach < 2`).parts(ctx, db, `part.reach, part.id`, limit)
 }
 
 // UnknownCandidates lack at least one dimension that a condition names, and break no condition as far as can be told. They
@@ -55,15 +54,20 @@ func UnknownCandidates(ctx context.Context, db DB, family substitution.Family, c
 	return q.parts(ctx, db, obtainableFirst, limit)
 }
 
-// Whether a part can be had: true, or NULL. A subquery that gives a value is asked for each candidate, by index; an EXISTS
-// might read all offers there are first.
-const (
-	shelved = `(SELECT true FROM shelf WHERE shelf.part_id = part.id AND on_hand > reserved)`
-	offered = `(SELECT true FROM offer WHERE offer.part_id = part.id AND gone_at IS NULL LIMIT 1)`
-)
+// reach is how far away a part is: 0 on the shelf, 1 offered, 2 neither. A subquery that gives a value is asked for each
+// candidate, by index; an EXISTS might read all offers there are first.
+const reach = `CASE WHEN (SELECT true FROM shelf WHERE shelf.part_id = part.id AND on_hand > reserved) THEN 0
+	WHEN (SELECT true FROM offer WHERE offer.part_id = part.id AND gone_at IS NULL LIMIT 1) THEN 1 ELSE 2 END`
 
 // obtainableFirst is the order in which candidates are worth a look.
-const obtainableFirst = shelved + ` NULLS LAST, ` + offered + ` NULLS LAST, part.id`
+const obtainableFirst = reach + `, part.id`
+
+// among is a search among the parts of another, of which each has its reach. OFFSET keeps the two apart, so that the reach is
+// worked out once for each part and not wherever it is named.
+func (q *query) among(condition string) *query {
+	return &query{args: q.args, conditions: []string{condition},
+		inner: `(SELECT part.*, ` + reach + ` AS reach FROM part WHERE ` + strings.Join(q.conditions, "\n\t\t  AND ") + ` OFFSET 0) AS part`}
+}
 
 func narrowKnown(family substitution.Family, conditions []substitution.Condition) (*query, error) {
 	table, err := substitution.TableOf(family)

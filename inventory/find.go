@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strconv"
@@ -78,7 +79,7 @@ func PartNamed(ctx context.Context, db DB, name string) (Part, error) {
 	if err != nil {
 		number = 0 // no part's
 	}
-	found, err := collect(ctx, db, readPart, `
+	found, err := collect(ctx, db, partReader(), `
 		SELECT `+partColumns+` FROM part WHERE id IN (
 			SELECT id FROM part WHERE id = $2
 			UNION ALL SELECT id FROM part WHERE gtin = $1
@@ -111,6 +112,7 @@ func numbered(parts []Part) []string {
 
 // query is a search of the catalogue as it is put together.
 type query struct {
+	inner      string // what stands for part, if not the table itself
 	from       string // joined to part
 	conditions []string
 	args       []any
@@ -135,7 +137,7 @@ func (q *query) sql(order string, limit int) string {
 	if len(q.conditions) > 0 {
 		where = strings.Join(q.conditions, "\n\t\t  AND ")
 	}
-	from := `part ` + q.from + ` WHERE ` + where
+	from := cmp.Or(q.inner, `part`) + ` ` + q.from + ` WHERE ` + where
 	if q.atMost > 0 {
 		from = fmt.Sprintf(`(SELECT part.* FROM %s LIMIT %d) AS part`, from, q.atMost)
 	}
@@ -146,7 +148,7 @@ func (q *query) sql(order string, limit int) string {
 }
 
 func (q *query) parts(ctx context.Context, db DB, order string, limit int) ([]Part, error) {
-	found, err := collect(ctx, db, readPart, q.sql(order, limit), q.args...)
+	found, err := collect(ctx, db, partReader(), q.sql(order, limit), q.args...)
 	if err != nil {
 		return nil, fmt.Errorf("search the catalogue: %w", err)
 	}

@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -110,22 +111,45 @@ func (p Part) Check() (Part, error) {
 const partColumns = `part.id, part.family, part.name, part.dims, part.origins, part.notes, part.brand, part.maker_code,
 	COALESCE(part.gtin, ''), part.retail, part.reorder_level, part.reorder_to`
 
-func readPart(row pgx.CollectableRow) (Part, error) {
-	var p Part
-	var dims map[string]substitution.Value
-	var origins map[string]substitution.Origin
-	var notes map[string]string
-	err := row.Scan(&p.ID, &p.Family, &p.Name, &dims, &origins, &notes, &p.Brand, &p.MakerCode,
-		&p.GTIN, &p.Retail, &p.ReorderLevel, &p.ReorderTo)
-	if err != nil {
-		return Part{}, err
+// partReader reads the rows of one query. Many parts know the same dimensions from the same sources: what says so is decoded
+// once, and so are notes, of which most parts have none.
+func partReader() pgx.RowToFunc[Part] {
+	origins, notes := decoded[map[string]substitution.Origin]{}, decoded[map[string]string]{}
+	return func(row pgx.CollectableRow) (Part, error) {
+		var p Part
+		var dims, from, remarks []byte
+		err := row.Scan(&p.ID, &p.Family, &p.Name, &dims, &from, &remarks, &p.Brand, &p.MakerCode,
+			&p.GTIN, &p.Retail, &p.ReorderLevel, &p.ReorderTo)
+		if err != nil {
+			return Part{}, err
+		}
+		values, errValues := substitution.ReadValues(dims)
+		known, errOrigins := origins.read(from)
+		said, errNotes := notes.read(remarks)
+		p.Spec = substitution.MakeSpec(values, known, said)
+		// Gives each value its dimension's form: JSON does not tell a count from a measure.
+		part, errPart := p.Part.Check()
+		if err := cmp.Or(errValues, errOrigins, errNotes, errPart); err != nil {
+			return Part{}, fmt.Errorf("part %d: %w", p.ID, err)
+		}
+		p.Part = part
+		return p, nil
 	}
-	p.Spec = substitution.MakeSpec(dims, origins, notes)
-	// Gives each value its dimension's form: JSON does not tell a count from a measure.
-	if p.Part, err = p.Part.Check(); err != nil {
-		return Part{}, fmt.Errorf("part %d: %w", p.ID, err)
+}
+
+// decoded are pieces of JSON by their text.
+type decoded[T any] map[string]T
+
+func (d decoded[T]) read(text []byte) (T, error) {
+	v, before := d[string(text)]
+	if before {
+		return v, nil
 	}
-	return p, nil
+	if err := json.Unmarshal(text, &v); err != nil {
+		return v, err
+	}
+	d[string(text)] = v
+	return v, nil
 }
 
 // AddPart checks a part against the vocabulary and adds it to the catalogue. A GTIN or a maker's code of the brand that
@@ -135,7 +159,7 @@ func AddPart(ctx context.Context, tx pgx.Tx, p Part) (Part, error) {
 	if err != nil {
 		return Part{}, fmt.Errorf("part %q: %w", p.Name, err)
 	}
-	added, err := collectOne(ctx, tx, readPart, `
+	added, err := collectOne(ctx, tx, partReader(), `
 		INSERT INTO part (family, name, dims, origins, notes, brand, maker_code, gtin, retail, reorder_level, reorder_to, traded)
 		VALUES ($1, $2, $3, $4, $5, $6, $7, NULLIF($8, ''), $9, $10, $11, false)
 		ON CONFLICT DO NOTHING
@@ -152,7 +176,7 @@ func AddPart(ctx context.Context, tx pgx.Tx, p Part) (Part, error) {
 
 // takenBy says which code of the part another part has.
 func takenBy(ctx context.Context, db DB, p Part) error {
-	other, err := collectOne(ctx, db, readPart, `
+	other, err := collectOne(ctx, db, partReader(), `
 		SELECT `+partColumns+` FROM part
 		WHERE gtin = NULLIF($1, '') OR lower(maker_code) = lower($2) AND lower(brand) = lower($3)
 		ORDER BY gtin = $1 DESC NULLS LAST LIMIT 1`, p.GTIN, p.MakerCode, p.Brand)
@@ -168,7 +192,7 @@ func takenBy(ctx context.Context, db DB, p Part) error {
 
 // PartByID is a part by its number; an unknown one is an *[UnknownError].
 func PartByID(ctx context.Context, db DB, id int64) (Part, error) {
-	p, err := collectOne(ctx, db, readPart, `SELECT `+partColumns+` FROM part WHERE id = $1`, id)
+	p, err := collectOne(ctx, db, partReader(), `SELECT `+partColumns+` FROM part WHERE id = $1`, id)
 	if errors.Is(err, pgx.ErrNoRows) {
 		return Part{}, &UnknownError{Kind: "part", Name: fmt.Sprint(id)}
 	}
@@ -180,7 +204,7 @@ func PartByID(ctx context.Context, db DB, id int64) (Part, error) {
 
 // Parts are the parts of those numbers; a number without a part is left out.
 func Parts(ctx context.Context, db DB, ids []int64) (map[int64]Part, error) {
-	all, err := collect(ctx, db, readPart, `SELECT `+partColumns+` FROM part WHERE id = ANY($1)`, ids)
+	all, err := collect(ctx, db, partReader(), `SELECT `+partColumns+` FROM part WHERE id = ANY($1)`, ids)
 	if err != nil {
 		return nil, fmt.Errorf("read parts: %w", err)
 	}

@@ -23,7 +23,7 @@ func (s Stock) ToReorder(level, to int) int {
 
 // BelowReorderLevel are the parts to be ordered for the shelf.
 func BelowReorderLevel(ctx context.Context, db DB) ([]Shortage, error) {
-	watched, err := collect(ctx, db, readPart, `SELECT `+partColumns+` FROM part WHERE reorder_level IS NOT NULL ORDER BY name, id`)
+	watched, err := collect(ctx, db, partReader(), `SELECT `+partColumns+` FROM part WHERE reorder_level IS NOT NULL ORDER BY name, id`)
 	if err != nil {
 		return nil, fmt.Errorf("read the parts with a reorder level: %w", err)
 	}
