@@ -116,6 +116,9 @@ func LoadDeliveries(ctx context.Context, db DB, now time.Time) (*Deliveries, err
 
 // InHomeMoney is an offer priced in the shop's currency at today's rate; without a rate a *[NoRateError].
 func (d *Deliveries) InHomeMoney(o Offer) (Offer, error) {
+	if d.suppliers[o.SupplierID].Currency == d.rates.home {
+		return o, nil
+	}
 	breaks := make([]Break, len(o.Breaks))
 	for i, b := range o.Breaks {
 		price, err := d.rates.Home(d.suppliers[o.SupplierID], b.Price)

@@ -220,20 +220,33 @@ func OfferByID(ctx context.Context, db DB, id int64) (Offer, error) {
 
 // OffersOf are the offers of parts, by part, that still stand in their suppliers' lists.
 func OffersOf(ctx context.Context, db DB, partIDs []int64) (map[int64][]Offer, error) {
-	// Many offers are read at once: their breaks in one look for each instead of two.
-	all, err := collect(ctx, db, readOffer, `
-		SELECT `+offerItself+`, b.from_packs, b.prices
-		FROM offer LEFT JOIN LATERAL (
-			SELECT array_agg(from_packs ORDER BY from_packs) AS from_packs, array_agg(price ORDER BY from_packs) AS prices
-			FROM price_break WHERE offer_id = offer.id) b ON true
+	// Many offers are read at once: a row for each break costs the server less than gathering the breaks of each offer.
+	rows, err := db.Query(ctx, `
+		SELECT `+offerItself+`, from_packs, price
+		FROM offer LEFT JOIN price_break ON offer_id = offer.id
 		WHERE part_id = ANY($1) AND gone_at IS NULL
-		ORDER BY part_id, supplier_id, id`, partIDs)
+		ORDER BY part_id, supplier_id, offer.id, from_packs`, partIDs)
 	if err != nil {
 		return nil, fmt.Errorf("read offers: %w", err)
 	}
 	m := make(map[int64][]Offer)
-	for _, o := range all {
-		m[o.PartID] = append(m[o.PartID], o)
+	var o Offer
+	var from *int
+	var price decimal.NullDecimal
+	_, err = pgx.ForEachRow(rows, []any{&o.ID, &o.SupplierID, &o.Code, &o.PartID, &o.Description, &o.GTIN, &o.Pack,
+		&o.MinimumPacks, &o.Stock, &o.AsOf, &o.Gone, &from, &price}, func() error {
+		list := m[o.PartID]
+		if n := len(list); n == 0 || list[n-1].ID != o.ID {
+			list = append(list, o)
+		}
+		if last := &list[len(list)-1]; from != nil {
+			last.Breaks = append(last.Breaks, Break{FromPacks: *from, Price: price.Decimal})
+		}
+		m[o.PartID] = list
+		return nil
+	})
+	if err != nil {
+		return nil, fmt.Errorf("read offers: %w", err)
 	}
 	return m, nil
 }

@@ -22,13 +22,19 @@ func (s Stock) Free() int { return s.OnHand - s.Reserved }
 
 // StockOf is the stock of parts; one that was never on the shelf has none.
 func StockOf(ctx context.Context, db DB, partIDs []int64) (map[int64]Stock, error) {
+	// Each table is read once for all parts and the sums put together by part: a join of tables of which the server cannot
+	// tell how many parts they name may compare each with each.
 	rows, err := db.Query(ctx, `
-		SELECT asked.id, COALESCE(shelf.on_hand, 0), COALESCE(shelf.reserved, 0),
-		       (SELECT COALESCE(sum(packs * pack - received - cancelled), 0) FROM order_line WHERE part_id = asked.id),
-		       (SELECT COALESCE(sum(pieces), 0) FROM claim WHERE part_id = asked.id AND state = 'ordered'),
-		       (SELECT COALESCE(sum(pieces), 0) FROM claim WHERE part_id = asked.id AND state = 'wanted')
-		FROM (SELECT DISTINCT unnest($1::bigint[]) AS id) AS asked
-		LEFT JOIN shelf ON shelf.part_id = asked.id`, partIDs)
+		SELECT part_id, sum(on_hand), sum(reserved), sum(on_order), sum(for_jobs), sum(wanted)
+		FROM (
+			SELECT part_id, on_hand, reserved, 0 AS on_order, 0 AS for_jobs, 0 AS wanted FROM shelf WHERE part_id = ANY($1)
+			UNION ALL
+			SELECT part_id, 0, 0, packs * pack - received - cancelled, 0, 0 FROM order_line WHERE part_id = ANY($1)
+			UNION ALL
+			SELECT part_id, 0, 0, 0, CASE state WHEN 'ordered' THEN pieces ELSE 0 END, CASE state WHEN 'wanted' THEN pieces ELSE 0 END
+			FROM claim WHERE part_id = ANY($1) AND state IN ('wanted', 'ordered')
+		) AS sums
+		GROUP BY part_id`, partIDs)
 	if err != nil {
 		return nil, fmt.Errorf("read the stock: %w", err)
 	}

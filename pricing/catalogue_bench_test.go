@@ -113,7 +113,7 @@ type stopwatch struct {
 func (w *stopwatch) TraceQueryStart(ctx context.Context, _ *pgx.Conn, q pgx.TraceQueryStartData) context.Context {
 	w.asked = "rest"
 	for _, kind := range []struct{ what, sql string }{
-		{"unsure", `part.id IN (SELECT part.id`}, {"cand", `SELECT part.id`}, {"offer", `SELECT offer.id`}, {"stock", `SELECT asked.id`},
+		{"unsure", `part.id IN (SELECT part.id`}, {"cand", `SELECT part.id`}, {"offer", `SELECT offer.id`}, {"stock", `SELECT part_id, sum(on_hand)`},
 	} {
 		if strings.Contains(q.SQL, kind.sql) {
 			w.asked = kind.what

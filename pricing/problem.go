@@ -52,9 +52,11 @@ func (s Situation) problem() (solver.Problem, error) {
 	for _, id := range slices.Sorted(maps.Keys(used)) {
 		part := s.Parts[id]
 		sp := solver.Part{ID: partName(id), Part: &part.Part}
-		if cost, pieces, known := s.worth(id); known && s.Stock[id].Free() > 0 {
-			sp.Offers = append(sp.Offers, solver.Offer{ID: shelfName(id), Pack: 1, Day: int(s.Deliveries.Today), Most: s.Stock[id].Free(),
-				Breaks: []solver.Break{{Packs: 1, Pence: Pence(cost.Div(decimal.NewFromInt(int64(pieces))))}}})
+		if free := s.Stock[id].Free(); free > 0 {
+			if cost, pieces, known := s.worth(id); known {
+				sp.Offers = append(sp.Offers, solver.Offer{ID: shelfName(id), Pack: 1, Day: int(s.Deliveries.Today), Most: free,
+					Breaks: []solver.Break{{Packs: 1, Pence: Pence(cost.Div(decimal.NewFromInt(int64(pieces))))}}})
+			}
 		}
 		for _, o := range s.Offers[id] {
 			day, err := hereOn(o)
@@ -118,8 +120,11 @@ func (s Situation) hereOn() func(inventory.Offer) (calendar.Day, error) {
 
 // obtainable reports whether a part is offered, or on the shelf and its price known.
 func (s Situation) obtainable(partID int64) bool {
+	if len(s.Offers[partID]) > 0 {
+		return true
+	}
 	_, _, priced := s.worth(partID)
-	return s.Stock[partID].Free() > 0 && priced || len(s.Offers[partID]) > 0
+	return priced && s.Stock[partID].Free() > 0
 }
 
 // obtainableAs is obtainable by the solver's name of a part.
