@@ -222,7 +222,7 @@ func OfferByID(ctx context.Context, db DB, id int64) (Offer, error) {
 func OffersOf(ctx context.Context, db DB, partIDs []int64) (map[int64][]Offer, error) {
 	// Many offers are read at once: a row for each break costs the server less than gathering the breaks of each offer.
 	rows, err := db.Query(ctx, `
-		SELECT `+offerItself+`, from_packs, price
+		SELECT `+offerItself+`, COALESCE(from_packs, 0), COALESCE(price, 0)
 		FROM offer LEFT JOIN price_break ON offer_id = offer.id
 		WHERE part_id = ANY($1) AND gone_at IS NULL
 		ORDER BY part_id, supplier_id, offer.id, from_packs`, partIDs)
@@ -231,16 +231,15 @@ func OffersOf(ctx context.Context, db DB, partIDs []int64) (map[int64][]Offer, e
 	}
 	m := make(map[int64][]Offer)
 	var o Offer
-	var from *int
-	var price decimal.NullDecimal
+	var b Break
 	_, err = pgx.ForEachRow(rows, []any{&o.ID, &o.SupplierID, &o.Code, &o.PartID, &o.Description, &o.GTIN, &o.Pack,
-		&o.MinimumPacks, &o.Stock, &o.AsOf, &o.Gone, &from, &price}, func() error {
+		&o.MinimumPacks, &o.Stock, &o.AsOf, &o.Gone, &b.FromPacks, &b.Price}, func() error {
 		list := m[o.PartID]
 		if n := len(list); n == 0 || list[n-1].ID != o.ID {
 			list = append(list, o)
 		}
-		if last := &list[len(list)-1]; from != nil {
-			last.Breaks = append(last.Breaks, Break{FromPacks: *from, Price: price.Decimal})
+		if last := &list[len(list)-1]; b.FromPacks > 0 {
+			last.Breaks = append(last.Breaks, b)
 		}
 		m[o.PartID] = list
 		return nil

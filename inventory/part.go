@@ -123,13 +123,10 @@ func partReader() pgx.RowToFunc[Part] {
 		if err != nil {
 			return Part{}, err
 		}
-		values, errValues := substitution.ReadValues(dims)
 		known, errOrigins := origins.read(from)
 		said, errNotes := notes.read(remarks)
-		p.Spec = substitution.MakeSpec(values, known, said)
-		// Gives each value its dimension's form: JSON does not tell a count from a measure.
-		part, errPart := p.Part.Check()
-		if err := cmp.Or(errValues, errOrigins, errNotes, errPart); err != nil {
+		part, errPart := substitution.ReadPart(p.Family, p.Name, dims, known, said)
+		if err := cmp.Or(errOrigins, errNotes, errPart); err != nil {
 			return Part{}, fmt.Errorf("part %d: %w", p.ID, err)
 		}
 		p.Part = part

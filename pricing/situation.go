@@ -104,8 +104,9 @@ func situationOf(ctx context.Context, db inventory.DB, job Job, now time.Time) (
 // priceAtHome takes in the offers that can be compared and promised: in the shop's currency or one for which there is a
 // rate, and likely enough to come.
 func (s *Situation) priceAtHome(offers map[int64][]inventory.Offer) {
-	s.Offers = map[int64][]inventory.Offer{}
+	s.Offers = offers
 	for part, list := range offers {
+		kept := list[:0]
 		for _, o := range list {
 			home, err := s.Deliveries.InHomeMoney(o)
 			if err != nil {
@@ -115,9 +116,10 @@ func (s *Situation) priceAtHome(offers map[int64][]inventory.Offer) {
 				continue
 			}
 			if _, err := s.Deliveries.OfferPromise(home); err == nil { // else too likely never to come to promise anything on it
-				s.Offers[part] = append(s.Offers[part], home)
+				kept = append(kept, home)
 			}
 		}
+		s.Offers[part] = kept
 	}
 	slices.Sort(s.LeftOut)
 }

@@ -55,18 +55,3 @@ func requireKinds(t *rapid.T, kinds Kinds, parts []*Part, same func(p, q *Part) 
 	}
 	require.Len(t, kinds.First, count)
 }
-
-// Values that are read together are those that would be read one by one.
-func TestReadValues(t *testing.T) {
-	values, err := ReadValues([]byte(`{"teeth": 50, "bcd_mm": 110.5, "colour": "black", "speeds": [10, 9, 9], "direct_mount": true}`))
-	require.NoError(t, err)
-	require.Equal(t, map[string]Value{"teeth": Num(50), "bcd_mm": Num(110.5), "colour": Text("black"), "speeds": List(9, 10), "direct_mount": Yes(true)}, values)
-	for name, written := range map[string]string{
-		"not an object": `[1]`, "cut short": `{"teeth": 5`, "an object": `{"teeth": {"least": 50}}`, "nothing": `{"teeth": null}`, "halves in a list": `{"speeds": [8.5]}`,
-	} {
-		t.Run(name, func(t *testing.T) {
-			_, err := ReadValues([]byte(written))
-			require.Error(t, err)
-		})
-	}
-}

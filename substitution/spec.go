@@ -84,34 +84,59 @@ func (s Spec) String() string {
 // Check returns the part with every value in its dimension's own form, or an error that names the first dimension
 // that the family does not have or whose value cannot be meant.
 func (p Part) Check() (Part, error) {
-	t, err := TableOf(p.Family)
-	if err != nil {
-		return Part{}, err
-	}
-	checked := make(Spec, len(p.Spec))
-	for _, name := range p.Spec.Names() {
-		d, ok := t.Dimension(name)
-		if !ok {
-			return Part{}, fmt.Errorf("a %s has no dimension %q: it has %s", p.Family, name, strings.Join(t.DimensionNames(), ", "))
-		}
-		f := p.Spec[name]
-		if f.Value, err = d.Check(f.Value); err != nil {
-			return Part{}, fmt.Errorf("%s: %w", p.Family, err)
-		}
-		if !slices.Contains(origins, f.Origin) {
-			return Part{}, fmt.Errorf("%s: %s comes from %q, which is not an origin: say measured, maker, supplier-text, standard or assumed", p.Family, name, f.Origin)
-		}
-		checked[name] = f
-	}
-	for _, pair := range t.Ordered {
-		low, okLow := checked[pair[0]]
-		high, okHigh := checked[pair[1]]
-		if okLow && okHigh && low.Value.number > high.Value.number {
-			return Part{}, fmt.Errorf("%s: %s %s is more than %s %s: one of the two is wrong", p.Family, pair[0], low.Value, pair[1], high.Value)
-		}
+	checked := maps.Clone(p.Spec)
+	if checked == nil {
+		checked = Spec{}
 	}
 	p.Spec = checked
+	if err := p.settle(); err != nil {
+		return Part{}, err
+	}
 	return p, nil
+}
+
+// settle gives every value of the part's own spec its dimension's form; see Check.
+func (p Part) settle() error {
+	t, err := TableOf(p.Family)
+	if err != nil {
+		return err
+	}
+	bad := ""
+	for name, f := range p.Spec {
+		checked, wrong := t.check(name, f)
+		if wrong == nil {
+			p.Spec[name] = checked
+		} else if err == nil || name < bad {
+			bad, err = name, wrong
+		}
+	}
+	if err != nil {
+		return err
+	}
+	for _, pair := range t.Ordered {
+		low, okLow := p.Spec[pair[0]]
+		high, okHigh := p.Spec[pair[1]]
+		if okLow && okHigh && low.Value.number > high.Value.number {
+			return fmt.Errorf("%s: %s %s is more than %s %s: one of the two is wrong", p.Family, pair[0], low.Value, pair[1], high.Value)
+		}
+	}
+	return nil
+}
+
+// check is a fact of a part of the family with its value in the dimension's form.
+func (t *Table) check(name string, f Fact) (Fact, error) {
+	d, ok := t.Dimension(name)
+	if !ok {
+		return f, fmt.Errorf("a %s has no dimension %q: it has %s", t.Family, name, strings.Join(t.DimensionNames(), ", "))
+	}
+	var err error
+	if f.Value, err = d.Check(f.Value); err != nil {
+		return f, fmt.Errorf("%s: %w", t.Family, err)
+	}
+	if !slices.Contains(origins, f.Origin) {
+		return f, fmt.Errorf("%s: %s comes from %q, which is not an origin: say measured, maker, supplier-text, standard or assumed", t.Family, name, f.Origin)
+	}
+	return f, nil
 }
 
 // partJSON is how a part is written: plain values, origins beside them.
@@ -149,13 +174,16 @@ func (p *Part) UnmarshalJSON(data []byte) error {
 func MakeSpec(values map[string]Value, from map[string]Origin, notes map[string]string) Spec {
 	s := make(Spec, len(values))
 	for name, v := range values {
-		o := from[name]
-		if o == "" {
-			o = Assumed
-		}
-		s[name] = Fact{Value: v, Origin: o, Note: notes[name]}
+		s[name] = factOf(v, from[name], notes[name])
 	}
 	return s
+}
+
+func factOf(v Value, from Origin, note string) Fact {
+	if from == "" {
+		from = Assumed
+	}
+	return Fact{Value: v, Origin: from, Note: note}
 }
 
 // Origins are where the facts came from, by dimension.

@@ -131,55 +131,25 @@ func (v *Value) UnmarshalJSON(data []byte) error {
 	if err := json.Unmarshal(data, &raw); err != nil {
 		return err
 	}
-	read, err := valueOf(raw)
-	if err != nil {
-		return err
-	}
-	*v = read
-	return nil
-}
-
-// ReadValues reads plain JSON values by dimension, as UnmarshalJSON would one by one. A catalogue search reads thousands.
-func ReadValues(data []byte) (map[string]Value, error) {
-	var raw any // whole: encoding/json calls no method of ours and is twice as quick
-	if err := json.Unmarshal(data, &raw); err != nil {
-		return nil, err
-	}
-	plain, ok := raw.(map[string]any)
-	if !ok {
-		return nil, fmt.Errorf("dimensions are written as an object, not as %s", data)
-	}
-	values := make(map[string]Value, len(plain))
-	for name, x := range plain {
-		v, err := valueOf(x)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
-		}
-		values[name] = v
-	}
-	return values, nil
-}
-
-// valueOf is the value that a piece of JSON stands for.
-func valueOf(raw any) (Value, error) {
 	switch x := raw.(type) {
 	case float64:
-		return Num(x), nil
+		*v = Num(x)
 	case string:
-		return Text(x), nil
+		*v = Text(x)
 	case bool:
-		return Yes(x), nil
+		*v = Yes(x)
 	case []any:
 		ns := make([]int, len(x))
 		for i, item := range x {
 			n, ok := item.(float64)
 			if !ok || n != math.Trunc(n) || math.Abs(n) > 1e6 {
-				return Value{}, fmt.Errorf("a list holds whole numbers only, not %v", item)
+				return fmt.Errorf("a list holds whole numbers only, not %v", item)
 			}
 			ns[i] = int(n)
 		}
-		return List(ns...), nil
+		*v = List(ns...)
+	default:
+		return fmt.Errorf("a dimension is a number, a word, true or false, or a list of whole numbers, not %s", data)
 	}
-	text, _ := json.Marshal(raw) // what was read can be written
-	return Value{}, fmt.Errorf("a dimension is a number, a word, true or false, or a list of whole numbers, not %s", text)
+	return nil
 }
