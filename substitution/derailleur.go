@@ -61,7 +61,7 @@ var rearDerailleur = Table{
 // geared asks a limit of the rear derailleur, and presumes no derailleur on a bike with a single sprocket.
 func geared(t Limit) Custom {
 	var refs []Ref
-	for _, term := range t.balance() {
+	for term := range t.balance() {
 		refs = append(refs, term.Refs...)
 	}
 	absent := func(s Scene, at Place) bool { _, recorded := s.Now[at]; return !recorded }

@@ -1,6 +1,7 @@
 package substitution
 
 import (
+	"iter"
 	"strconv"
 	"strings"
 )
@@ -36,18 +37,23 @@ func (t Limit) bound() ([]Ref, float64) {
 }
 
 // balance lists what makes the room that is left: the bound for, the sum against.
-func (t Limit) balance() []Term {
-	refs, way := t.bound()
-	terms := []Term{{way, refs}}
-	for _, term := range t.Sum {
-		terms = append(terms, Term{-way * term.Sign, term.Refs})
+func (t Limit) balance() iter.Seq[Term] {
+	return func(yield func(Term) bool) {
+		refs, way := t.bound()
+		if !yield(Term{way, refs}) {
+			return
+		}
+		for _, term := range t.Sum {
+			if !yield(Term{-way * term.Sign, term.Refs}) {
+				return
+			}
+		}
 	}
-	return terms
 }
 
 func (t Limit) scope(at Place) []Place {
 	var refs []Ref
-	for _, term := range t.balance() {
+	for term := range t.balance() {
 		refs = append(refs, term.Refs...)
 	}
 	return scopeOf(at, refs...)
@@ -64,7 +70,7 @@ type room struct {
 // weigh adds up the room over every term whose place is not skipped.
 func (t Limit) weigh(s Scene, at Place, skip Place) room {
 	r := room{leftKnown: true, gainedKnown: true, recorded: true}
-	for _, term := range t.balance() {
+	for term := range t.balance() {
 		d := s.first(term.Refs, at)
 		if d.place == skip {
 			continue
@@ -154,7 +160,7 @@ func figure(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 func (t Limit) narrow(s Scene, at, choosing Place) []Condition {
 	var own []WeightedTerm
 	was, wasKnown := 0.0, true
-	for _, term := range t.balance() {
+	for term := range t.balance() {
 		if d := s.first(term.Refs, at); d.place == choosing {
 			own = append(own, WeightedTerm{-term.Sign, d.dim})
 			was -= term.Sign * d.was.number

@@ -30,10 +30,11 @@ type side struct {
 
 func (s Scene) side(ref Ref, self Place) side {
 	p, dim := ref.at(self)
-	d := side{place: p, dim: dim, changed: !s.kept(p)}
-	_, d.recorded = s.Now[p]
-	d.now, d.known = s.Now[p].Get(dim)
-	d.was, d.wasKnown = s.Was[p].Get(dim)
+	now, recorded := s.Now[p]
+	was := s.Was[p]
+	d := side{place: p, dim: dim, recorded: recorded, changed: now != was}
+	d.now, d.known = now.Get(dim)
+	d.was, d.wasKnown = was.Get(dim)
 	return d
 }
 
