@@ -24,6 +24,9 @@ type Table struct {
 // cockpit, bench. It is filled by init because rules ask the vocabulary too.
 var tables []*Table
 
+// tableOf finds a family's table.
+var tableOf = map[Family]*Table{}
+
 func init() {
 	tables = []*Table{
 		&frame, &fork,
@@ -35,6 +38,9 @@ func init() {
 		&rim, &rimTape, &tube, &tyre, &spoke, &nipple,
 		&seatpost, &stem, &handlebar, &barTape, &grip, &pedal,
 		&bolt, &grease, &lubricant, &cleaner, &consumable,
+	}
+	for _, t := range tables {
+		tableOf[t.Family] = t
 	}
 	instances = instancesOf(tables)
 }
@@ -50,10 +56,8 @@ func Families() []Family {
 
 // TableOf is a family's table, or an error that names the family and the nearest ones there are.
 func TableOf(f Family) (*Table, error) {
-	for _, t := range tables {
-		if t.Family == f {
-			return t, nil
-		}
+	if t, known := tableOf[f]; known {
+		return t, nil
 	}
 	var names []string
 	for _, t := range tables {

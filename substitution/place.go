@@ -118,12 +118,21 @@ var sites = []Site{
 	{"bench.consumable", "consumable", "bench consumable", false},
 }
 
+// siteAt is where in sites a place stands: rules ask often.
+var siteAt = func() map[Place]int {
+	at := make(map[Place]int, len(sites))
+	for i, s := range sites {
+		at[s.Place] = i
+	}
+	return at
+}()
+
 // Sites are all places, in the order in which an inspection walks the bike.
 func Sites() []Site { return sites }
 
 // SiteOf describes a place, or says that there is no such place and which ones are alike.
 func SiteOf(p Place) (Site, error) {
-	if i := slices.IndexFunc(sites, func(s Site) bool { return s.Place == p }); i >= 0 {
+	if i, known := siteAt[p]; known {
 		return sites[i], nil
 	}
 	var alike []string
