@@ -32,6 +32,27 @@ func TestPacksAndCost(t *testing.T) {
 	}
 }
 
+// Offers that are read together are those that are read one by one, by part, then by supplier.
+func TestOffersOf(t *testing.T) {
+	tx, ctx := testdb.Tx(t), t.Context()
+	one, other := addSupplier(t, tx), addSupplier(t, tx)
+	part, without, beside := addRing(t, tx), addRing(t, tx), addRing(t, tx)
+	want := map[int64][]Offer{}
+	for _, said := range []Offer{
+		{SupplierID: one.ID, PartID: part.ID, Code: "A", Breaks: []Break{{1, pounds("9")}, {5, pounds("8.125")}, {25, pounds("7.50")}}},
+		{SupplierID: one.ID, PartID: part.ID, Code: "B", Breaks: []Break{{1, pounds("8")}}},
+		{SupplierID: other.ID, PartID: part.ID, Code: "A", Breaks: []Break{{1, pounds("8.50")}, {2, pounds("8.25")}}},
+		{SupplierID: other.ID, PartID: beside.ID, Code: "C", Breaks: []Break{{1, pounds("3")}, {10, pounds("2.8")}}},
+	} {
+		o, err := PutOffer(ctx, tx, said)
+		require.NoError(t, err)
+		want[o.PartID] = append(want[o.PartID], o)
+	}
+	of, err := OffersOf(ctx, tx, []int64{beside.ID, without.ID, part.ID})
+	require.NoError(t, err)
+	require.Equal(t, want, of)
+}
+
 func TestPutOffer(t *testing.T) {
 	tx, ctx := testdb.Tx(t), t.Context()
 	supplier, part := addSupplier(t, tx), addRing(t, tx)
