@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/valyala/fastjson"
 )
 
 // Form is the shape of a dimension's value.
@@ -127,29 +129,37 @@ func (v Value) MarshalJSON() ([]byte, error) {
 // UnmarshalJSON reads a plain JSON value. A JSON number becomes a Number; Spec.Check turns it into an Int where the
 // vocabulary says so.
 func (v *Value) UnmarshalJSON(data []byte) error {
-	var raw any
-	if err := json.Unmarshal(data, &raw); err != nil {
-		return err
+	parser := parsers.Get()
+	defer parsers.Put(parser)
+	read, err := parser.ParseBytes(data)
+	if err == nil {
+		*v, err = readValue(read)
 	}
-	switch x := raw.(type) {
-	case float64:
-		*v = Num(x)
-	case string:
-		*v = Text(x)
-	case bool:
-		*v = Yes(x)
-	case []any:
-		ns := make([]int, len(x))
-		for i, item := range x {
-			n, ok := item.(float64)
-			if !ok || n != math.Trunc(n) || math.Abs(n) > 1e6 {
-				return fmt.Errorf("a list holds whole numbers only, not %v", item)
+	return err
+}
+
+// parsers keep their memory from one text to the next.
+var parsers fastjson.ParserPool
+
+func readValue(v *fastjson.Value) (Value, error) {
+	switch v.Type() {
+	case fastjson.TypeNumber:
+		return Num(v.GetFloat64()), nil
+	case fastjson.TypeString:
+		return Text(string(v.GetStringBytes())), nil
+	case fastjson.TypeTrue, fastjson.TypeFalse:
+		return Yes(v.GetBool()), nil
+	case fastjson.TypeArray:
+		items := v.GetArray()
+		ns := make([]int, len(items))
+		for i, item := range items {
+			x, err := item.Float64()
+			if err != nil || x != math.Trunc(x) || math.Abs(x) > 1e6 {
+				return Value{}, fmt.Errorf("a list holds whole numbers only, not %s", item)
 			}
-			ns[i] = int(n)
+			ns[i] = int(x)
 		}
-		*v = List(ns...)
-	default:
-		return fmt.Errorf("a dimension is a number, a word, true or false, or a list of whole numbers, not %s", data)
+		return List(ns...), nil
 	}
-	return nil
+	return Value{}, fmt.Errorf("a dimension is a number, a word, true or false, or a list of whole numbers, not %s", v)
 }
