@@ -447,7 +447,10 @@ func differences(l inventory.OrderLine, said inventory.Word, currency string) []
 }
 
 func signed(currency string, x decimal.Decimal) string {
-	if x.IsPositive() {
+	switch {
+	case x.IsZero():
+		return "same"
+	case x.IsPositive():
 		return pricing.Amount(currency, x) + " more"
 	}
 	return pricing.Amount(currency, x.Neg()) + " less"

@@ -57,9 +57,14 @@ func BenchmarkCheapest(b *testing.B) {
 
 // BenchmarkAgainstReferences prints, from one run on one machine, how long the search takes beside HiGHS and Gecode:
 // the cheapest choice against both, the front against HiGHS by epsilon-constraint. Each is given a minute; of the fronts
-// of the largest size none is tried, because HiGHS ends none in far longer. Of milliseconds the best of a few tries is
-// told, for the search and for Gecode alike.
+// of the largest size none is tried: HiGHS takes seconds for one point of them. Of milliseconds the best of a few tries is
+// told, for the search and for Gecode alike, and the search has solved other problems before, because the others' seconds
+// leave out their start as well.
 func BenchmarkAgainstReferences(b *testing.B) {
+	for warm := range uint64(20) {
+		_, err := Cheapest(context.Background(), generate(seeds+warm, sizes[0].shape))
+		require.NoError(b, err)
+	}
 	for range b.N {
 		fmt.Printf("\n%-38s %5s %9s %9s %9s | %6s %9s %10s\n", "", "seed", "cheapest", "HiGHS", "Gecode", "points", "front", "HiGHS")
 		for k, size := range sizes {
