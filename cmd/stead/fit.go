@@ -40,14 +40,14 @@ func newFitPlace() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		job, err := pricing.JobByID(ctx, w, id)
-		if err != nil {
-			return err
-		}
 		place := substitution.Place(args[1])
 		site, err := substitution.SiteOf(place)
 		if err != nil {
 			return usage(cmd, err)
+		}
+		job, err := pricing.JobByID(ctx, w, id)
+		if err != nil {
+			return err
 		}
 		build := job.Bike.Build.Complete()
 		scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{place: true}}

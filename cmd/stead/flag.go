@@ -17,8 +17,11 @@ func flagError(cmd *cobra.Command, err error) error {
 	switch {
 	case errors.As(err, &unknown):
 		name := "--" + unknown.GetSpecifiedName()
-		if unknown.GetSpecifiedShortnames() != "" {
+		if shorts := unknown.GetSpecifiedShortnames(); shorts != "" {
 			name = "-" + unknown.GetSpecifiedName()
+			if strings.ContainsAny(shorts[:1], "0123456789") {
+				return usage(cmd, fmt.Errorf("-%s is below zero, which nothing here is: write it without the minus sign", shorts))
+			}
 		}
 		err = fmt.Errorf("there is no flag %s", name)
 	case errors.As(err, &wrong):

@@ -135,11 +135,11 @@ func newOrderPaper() *cobra.Command {
 		if len(args) == 0 {
 			return usage(cmd, fmt.Errorf("name at least one order by its number"))
 		}
-		for _, a := range args {
-			id, err := orderNumber(cmd, a)
-			if err != nil {
-				return err
-			}
+		ids, err := orderNumbers(cmd, args)
+		if err != nil {
+			return err
+		}
+		for _, id := range ids {
 			paper, err := orderPaperOf(cmd, w, id)
 			if err != nil {
 				return err

@@ -39,18 +39,19 @@ list too. MEANING is DIMENSION=VALUE, "family NAME" or "ignore".`,
 		}}
 	cmd.Flags().IntVar(&limit, "limit", mostShown, "at most so many words")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		answers := make([]answered, len(args)-1)
+		for i, arg := range args[1:] {
+			var err error
+			if answers[i].Word, answers[i].Meaning, err = wordMeaning(arg); err != nil {
+				return usage(cmd, err)
+			}
+		}
 		supplier, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
 		if err != nil {
 			return err
 		}
 		if len(args) == 1 {
 			return showReview(cmd, w, supplier, limit)
-		}
-		answers := make([]answered, len(args)-1)
-		for i, arg := range args[1:] {
-			if answers[i].Word, answers[i].Meaning, err = wordMeaning(arg); err != nil {
-				return usage(cmd, err)
-			}
 		}
 		answers, err = change(cmd, w, "pricelist review "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) ([]answered, error) {
 			for i, a := range answers {

@@ -21,12 +21,12 @@ func newListAlike() *cobra.Command {
 		Example: "  stead pricelist alike northmoor"}
 	cmd.Flags().IntVar(&limit, "limit", mostShown, "at most so many")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		if limit < 1 {
+			return usage(cmd, fmt.Errorf("--limit is at least 1, not %d", limit))
+		}
 		supplier, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
 		if err != nil {
 			return err
-		}
-		if limit < 1 {
-			return usage(cmd, fmt.Errorf("--limit is at least 1, not %d", limit))
 		}
 		list, err := pricelist.Likely(cmd.Context(), w, supplier.ID, limit)
 		if err != nil {
