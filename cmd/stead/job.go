@@ -43,6 +43,15 @@ func day(cmd *cobra.Command, flag, text string) (*calendar.Day, error) {
 	return &d, nil
 }
 
+// comingDay reads the flag of a day that is still to come; an empty text is none.
+func comingDay(cmd *cobra.Command, flag, text string) (*calendar.Day, error) {
+	d, err := day(cmd, flag, text)
+	if err == nil && d != nil && *d < today() {
+		return nil, usage(cmd, fmt.Errorf("%s: %s has passed: give a day from today on", flag, d))
+	}
+	return d, err
+}
+
 func newJobNew() *cobra.Command {
 	var bike pricing.Bike
 	var limits pricing.Limits
@@ -64,11 +73,11 @@ func newJobNew() *cobra.Command {
 		if bike.Customer.Name == "" || bike.Words == "" {
 			return usage(cmd, fmt.Errorf("--customer and --bike are needed: whose bike it is, and a few words to know it by"))
 		}
-		wantedBy, err := day(cmd, "--wanted-by", wanted)
+		wantedBy, err := comingDay(cmd, "--wanted-by", wanted)
 		if err != nil {
 			return err
 		}
-		if limits.Latest, err = day(cmd, "--latest", latest); err != nil {
+		if limits.Latest, err = comingDay(cmd, "--latest", latest); err != nil {
 			return err
 		}
 		if limits.MostToSpend, err = amount(cmd, "--most", most); err != nil {

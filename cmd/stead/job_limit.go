@@ -91,7 +91,7 @@ type limitFlags struct {
 
 // read judges the texts, apart from the parts and suppliers that they name.
 func (f *limitFlags) read(cmd *cobra.Command) (err error) {
-	if f.latestDay, err = day(cmd, "--latest", strings.TrimPrefix(f.latest, "none")); err != nil {
+	if f.latestDay, err = comingDay(cmd, "--latest", strings.TrimPrefix(f.latest, "none")); err != nil {
 		return err
 	}
 	if f.mostMoney, err = amount(cmd, "--most", strings.TrimPrefix(f.most, "none")); err != nil {

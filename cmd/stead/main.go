@@ -47,6 +47,10 @@ func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) 
 		fmt.Fprintf(errs, "stead: %v\n", err)
 		return 2
 	}
+	if ctx.Err() != nil { // Ctrl-C: what was running says no more than that it was stopped
+		fmt.Fprintln(errs, "stead: stopped: what was under way is not done, and nothing is half done")
+		return 1
+	}
 	fmt.Fprintf(errs, "stead: %s\n", migrations.Explain(err))
 	return 1
 }
