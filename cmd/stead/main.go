@@ -71,11 +71,18 @@ func usage(cmd *cobra.Command, err error) error {
 // exactly takes just the named arguments.
 func exactly(names ...string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
-		if len(args) < len(names) {
-			return usage(cmd, fmt.Errorf("%s is missing", names[len(args)]))
-		}
 		if len(args) > len(names) {
 			return usage(cmd, fmt.Errorf("%q is one argument too many", args[len(names)]))
+		}
+		return atLeast(names...)(cmd, args)
+	}
+}
+
+// atLeast takes the named arguments and whatever follows them.
+func atLeast(names ...string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) < len(names) {
+			return usage(cmd, fmt.Errorf("%s is missing", names[len(args)]))
 		}
 		return nil
 	}

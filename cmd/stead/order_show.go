@@ -149,12 +149,7 @@ func differences(l inventory.OrderLine, said inventory.Word, currency string) []
 
 func newOrderCancel() *cobra.Command {
 	cmd := &cobra.Command{Use: "cancel ORDER [LINE …]", Short: "Cancel what has not come yet; jobs that wait for it want it again", Example: "  stead order cancel 501",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return usage(cmd, fmt.Errorf("ORDER is missing"))
-			}
-			return nil
-		}}
+		Args: atLeast("ORDER")}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		ids, err := orderNumbers(cmd, args)
 		if err != nil {
