@@ -127,7 +127,7 @@ func newJobRecord() *cobra.Command {
 	var unknown bool
 	cmd := &cobra.Command{Use: "record JOB PLACE [DIMENSION=VALUE …]", ValidArgsFunction: complete(nil, placeNames), Short: "Record what is fitted at a place of the job's bike",
 		Example: "  stead job record 101 crank.outer-ring teeth=50 bcd_mm=110 colour=black \\\n      --name \"outer ring\"\n  stead job record 101 bottom-bracket --unknown",
-		Args: atLeast("JOB", "PLACE")}
+		Args:    atLeast("JOB", "PLACE")}
 	cmd.Flags().StringVar(&name, "name", "", "what it is called")
 	addOrigin(cmd, &origin)
 	cmd.Flags().BoolVar(&unknown, "unknown", false, "a part is there and nothing is known of it yet")
@@ -163,7 +163,7 @@ func newJobInspect() *cobra.Command {
 	var action, note string
 	cmd := &cobra.Command{Use: "inspect JOB PLACE [READING=VALUE …]", ValidArgsFunction: complete(nil, placeNames), Short: "Record what was found at a place",
 		Example: "  stead job inspect 101 chain wear_percent=0.8\n  stead job inspect 101 rear.hub play=slight feel=smooth --action adjust",
-		Args: atLeast("JOB", "PLACE")}
+		Args:    atLeast("JOB", "PLACE")}
 	cmd.Flags().StringVar(&action, "action", "", "keep, clean, adjust or replace (default what the readings propose)")
 	cmd.Flags().StringVar(&note, "note", "", "a remark")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {

@@ -58,7 +58,7 @@ func newPartAdd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "add FAMILY NAME [DIMENSION=VALUE …]", ValidArgsFunction: complete(familyNames), Short: "Add a part to the catalogue",
 		Example: "  stead part add chainring \"ring 50T silver\" teeth=50 bcd_mm=110 \\\n      bolts=5 colour=silver --brand Corvane --code R110-50 --retail 34.50",
-		Args: atLeast("FAMILY", "NAME"),
+		Args:    atLeast("FAMILY", "NAME"),
 	}
 	cmd.Flags().StringVar(&p.Brand, "brand", "", "brand, in the shop's own words")
 	cmd.Flags().StringVar(&p.MakerCode, "code", "", "maker's number")

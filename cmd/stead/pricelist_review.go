@@ -31,7 +31,7 @@ func newListReview() *cobra.Command {
 lines first. One answer settles all lines of a word, and is known in the next
 list too. MEANING is DIMENSION=VALUE, "family NAME" or "ignore".`,
 		Example: "  stead pricelist review harbour\n  stead pricelist review harbour rs-7=pad_shape=B05 \\\n      'kwartel=family chainring' zephyr=ignore",
-		Args: atLeast("SUPPLIER")}
+		Args:    atLeast("SUPPLIER")}
 	cmd.Flags().Var(count{&limit}, "limit", "at most so many words")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		answers := make([]answered, len(args)-1)
