@@ -7,6 +7,7 @@ import (
 
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
+	"stead/inventory/calendar"
 	"stead/pricing"
 )
 
@@ -82,6 +83,14 @@ func partsOf(v jobView) []int64 {
 	return ids
 }
 
+// dayOrNone is a day as it stands in a table.
+func dayOrNone(d *calendar.Day) string {
+	if d == nil {
+		return ""
+	}
+	return d.String()
+}
+
 func newJobList() *cobra.Command {
 	var all bool
 	cmd := &cobra.Command{Use: "list", Short: "List the jobs in the workshop", Args: exactly(), Example: "  stead job list --all"}
@@ -98,12 +107,8 @@ func listJobs(cmd *cobra.Command, w *workshop, all bool) error {
 	return show(cmd, jobs, func() {
 		var rows [][]string
 		for _, j := range jobs {
-			wanted := ""
-			if j.WantedBy != nil {
-				wanted = j.WantedBy.String()
-			}
-			rows = append(rows, []string{strconv.FormatInt(j.ID, 10), string(j.State), j.Customer, j.Bike, wanted, strconv.Itoa(j.Waits)})
+			rows = append(rows, []string{strconv.FormatInt(j.ID, 10), string(j.State), j.Customer, j.Bike, dayOrNone(j.WantedBy), dayOrNone(j.Promised), strconv.Itoa(j.Waits)})
 		}
-		terminal.Table(cmd.OutOrStdout(), []string{">JOB", "STATE", "CUSTOMER", "BIKE", "WANTED BY", ">PARTS TO COME"}, rows)
+		terminal.Table(cmd.OutOrStdout(), []string{">JOB", "STATE", "CUSTOMER", "BIKE", "WANTED BY", "PROMISED", ">TO COME"}, rows)
 	})
 }
