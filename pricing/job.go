@@ -163,7 +163,7 @@ type JobSummary struct {
 	Bike     string        `json:"bike"`
 	WantedBy *calendar.Day `json:"wanted_by,omitempty"`
 	Promised *calendar.Day `json:"promised,omitempty"` // the day that was approved; absent: nothing is yet
-	Waits    int           `json:"waits_for"` // parts that are still to come
+	Waits    int           `json:"waits_for"`          // parts that are still to come
 }
 
 // Jobs lists the jobs that are not closed, or all of them.
