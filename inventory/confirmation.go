@@ -39,7 +39,7 @@ func Confirm(ctx context.Context, tx pgx.Tx, orderID int64, said []Confirmation,
 	}
 	for _, c := range said {
 		if _, ok := o.line(c.LineID); !ok {
-			return Order{}, &UnknownError{Kind: "line", Name: fmt.Sprintf("%d of order %d", c.LineID, orderID)}
+			return Order{}, unknownLine(c.LineID, orderID)
 		}
 		if c.ExpectedOn != nil && *c.ExpectedOn < calendar.DayOf(o.PlacedAt) {
 			return Order{}, fmt.Errorf("line %d of order %d cannot be expected on %s: it was ordered on %s", c.LineID, orderID, c.ExpectedOn, calendar.DayOf(o.PlacedAt))

@@ -147,7 +147,7 @@ func sortOver(o Order, arrivals []Arrival) ([]Arrival, error) {
 	for _, a := range arrivals {
 		line, ok := o.line(a.LineID)
 		if !ok {
-			return nil, &UnknownError{Kind: "line", Name: fmt.Sprintf("%d of order %d", a.LineID, o.ID)}
+			return nil, unknownLine(a.LineID, o.ID)
 		}
 		if err := positive(a.Pieces); err != nil {
 			return nil, fmt.Errorf("line %d of order %d: %w", a.LineID, o.ID, err)

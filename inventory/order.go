@@ -258,7 +258,7 @@ func CancelOrder(ctx context.Context, tx pgx.Tx, orderID int64, lineIDs ...int64
 	}
 	for _, id := range lineIDs {
 		if _, ok := o.line(id); !ok {
-			return Order{}, &UnknownError{Kind: "line", Name: fmt.Sprintf("%d of order %d", id, orderID)}
+			return Order{}, unknownLine(id, orderID)
 		}
 	}
 	var cancelled []int64

@@ -12,6 +12,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/inventory/calendar"
 )
 
 // Approval is a customer's word for an option.
@@ -20,6 +21,8 @@ type Approval struct {
 	Total  decimal.Decimal `json:"total"`
 	By     string          `json:"by"`
 	At     time.Time       `json:"at"`
+	// ReadyOn is the day promised: the option's, or a later one that the customer agreed to because that could no longer be kept.
+	ReadyOn calendar.Day `json:"ready_on"`
 }
 
 // Decision is what the customer says to a quote.
@@ -32,6 +35,8 @@ type Decision struct {
 	// declined. Every difference of the option must be named one way or the other.
 	Accept  []string
 	Decline []string
+	// ReadyBy is a later day that the customer agreed to, where the quote's can no longer be kept.
+	ReadyBy *calendar.Day
 }
 
 // Approve records the customer's decision. With every difference accepted the job is approved: what is on the shelf is
@@ -89,10 +94,14 @@ func Approve(ctx context.Context, tx pgx.Tx, d Decision, wishBack []string, now 
 	if len(declined) > 0 {
 		return replan(ctx, tx, q, declined, now)
 	}
+	readyOn, err := d.readyOn(ctx, tx, q, o, deliveries)
+	if err != nil {
+		return Quote{}, err
+	}
 	if err := rememberWishes(ctx, tx, d.JobID, accepted, wishBack); err != nil {
 		return Quote{}, err
 	}
-	if err := commit(ctx, tx, q, o, d.By, now); err != nil {
+	if err := commit(ctx, tx, q, o, d.By, readyOn, now); err != nil {
 		return Quote{}, err
 	}
 	q.State = Approved
@@ -168,9 +177,9 @@ func replan(ctx context.Context, tx pgx.Tx, q Quote, declined []Deviation, now t
 }
 
 // commit turns an approved option into reservations and claims.
-func commit(ctx context.Context, tx pgx.Tx, q Quote, o Option, by string, now time.Time) error {
-	if _, err := tx.Exec(ctx, `INSERT INTO approval (quote_id, option_name, total, by_whom, at) VALUES ($1, $2, $3, $4, $5)`,
-		q.ID, o.Name(), o.Total, by, now); err != nil {
+func commit(ctx context.Context, tx pgx.Tx, q Quote, o Option, by string, readyOn calendar.Day, now time.Time) error {
+	if _, err := tx.Exec(ctx, `INSERT INTO approval (quote_id, option_name, total, by_whom, at, ready_on) VALUES ($1, $2, $3, $4, $5, $6)`,
+		q.ID, o.Name(), o.Total, by, now, readyOn); err != nil {
 		return fmt.Errorf("recording the approval of job %d: %w", q.JobID, err)
 	}
 	if _, err := tx.Exec(ctx, `UPDATE quote SET state = 'approved' WHERE id = $1`, q.ID); err != nil {
@@ -196,7 +205,7 @@ func commit(ctx context.Context, tx pgx.Tx, q Quote, o Option, by string, now ti
 			continue
 		}
 		claim := inventory.Claim{JobID: q.JobID, Place: p.placeName(), PartID: p.PartID, OfferID: p.OfferID, Pieces: p.Pieces,
-			Substitute: p.Substitute, DueOn: o.ReadyOn}
+			Substitute: p.Substitute, DueOn: readyOn}
 		if err := inventory.AddClaim(ctx, tx, claim); err != nil {
 			return err
 		}

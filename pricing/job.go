@@ -162,13 +162,15 @@ type JobSummary struct {
 	Customer string        `json:"customer"`
 	Bike     string        `json:"bike"`
 	WantedBy *calendar.Day `json:"wanted_by,omitempty"`
-	Waits    int           `json:"waits_for"` // parts that are still to come
+	Promised *calendar.Day `json:"promised,omitempty"` // the day that was approved; absent: nothing is yet
+	Waits    int           `json:"waits_for"`          // parts that are still to come
 }
 
 // Jobs lists the jobs that are not closed, or all of them.
 func Jobs(ctx context.Context, db inventory.DB, all bool) ([]JobSummary, error) {
 	rows, err := db.Query(ctx, `
 		SELECT j.id, j.state, c.name, b.words, j.wanted_by,
+		       (SELECT a.ready_on FROM approval a JOIN quote q ON q.id = a.quote_id WHERE q.job_id = j.id),
 		       (SELECT count(*) FROM claim WHERE job_id = j.id AND claim.state IN ('wanted', 'ordered'))
 		FROM job j JOIN bike b ON b.id = j.bike_id JOIN customer c ON c.id = b.customer_id
 		WHERE $1 OR j.closed_at IS NULL
@@ -177,7 +179,7 @@ func Jobs(ctx context.Context, db inventory.DB, all bool) ([]JobSummary, error) 
 		return nil, fmt.Errorf("loading jobs: %w", err)
 	}
 	jobs, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (j JobSummary, err error) {
-		err = row.Scan(&j.ID, &j.State, &j.Customer, &j.Bike, &j.WantedBy, &j.Waits)
+		err = row.Scan(&j.ID, &j.State, &j.Customer, &j.Bike, &j.WantedBy, &j.Promised, &j.Waits)
 		return j, err
 	})
 	if err != nil {
@@ -232,7 +234,11 @@ func unfinished(ctx context.Context, db inventory.DB, jobID int64) ([]string, er
 	if err != nil {
 		return nil, fmt.Errorf("loading what job %d waits for: %w", jobID, err)
 	}
-	return pgx.CollectRows(rows, pgx.RowTo[string])
+	open, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	if err != nil {
+		return nil, fmt.Errorf("loading what job %d waits for: %w", jobID, err)
+	}
+	return open, nil
 }
 
 // lockJob takes the job's row until the transaction ends, as inventory.Lock does, and gives its state.

@@ -85,9 +85,9 @@ func ApprovedQuote(ctx context.Context, db inventory.DB, jobID int64) (Quote, Ap
 	var a Approval
 	var id int64
 	err := db.QueryRow(ctx, `
-		SELECT q.id, q.document, a.option_name, a.total, a.by_whom, a.at
+		SELECT q.id, q.document, a.option_name, a.total, a.by_whom, a.at, a.ready_on
 		FROM quote q JOIN approval a ON a.quote_id = q.id
-		WHERE q.job_id = $1`, jobID).Scan(&id, &q, &a.Option, &a.Total, &a.By, &a.At)
+		WHERE q.job_id = $1`, jobID).Scan(&id, &q, &a.Option, &a.Total, &a.By, &a.At, &a.ReadyOn)
 	if errors.Is(err, pgx.ErrNoRows) {
 		return Quote{}, Approval{}, fmt.Errorf("job %d has no approved quote", jobID)
 	}

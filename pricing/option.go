@@ -3,7 +3,6 @@ package pricing
 import (
 	"cmp"
 	"fmt"
-	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,14 +11,13 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/calendar"
-	"stead/inventory/leadtime"
 	"stead/substitution"
 	"stead/substitution/solver"
 )
 
 // options are the front's named picks as the customer sees them: few, and each the best at something, by the total and
 // the day that are printed. What the customer pays is not what the workshop pays, so the cheapest need not be the
-// solver's. Where one choice is the best at several things it carries all their names. What costs more than the
+// solver's; nor need it be the cheapest of all for the customer, since the front is of what the workshop pays. Where one choice is the best at several things it carries all their names. What costs more than the
 // customer will spend is left out.
 func (s Situation) options(answer solver.Answer) ([]Option, error) {
 	type offered struct {
@@ -92,7 +90,7 @@ func (s Situation) option(o solver.Option) (Option, error) {
 		}
 	}
 	bought := map[string]solver.Purchase{}
-	shipments := map[string]leadtime.Shipment{}
+	var offers []inventory.Offer
 	for _, p := range o.Purchases {
 		bought[p.Offer] = p
 		if p.Supplier == "" {
@@ -102,19 +100,14 @@ func (s Situation) option(o solver.Option) (Option, error) {
 		if err != nil {
 			return Option{}, err
 		}
-		sh := s.Deliveries.Shipment(offer.SupplierID, offer.Stock)
-		shipments[sh.Supplier+" "+string(offer.Stock)] = sh
+		offers = append(offers, offer)
 	}
-	var parcels []leadtime.Shipment
-	for _, key := range slices.Sorted(maps.Keys(shipments)) {
-		parcels = append(parcels, shipments[key])
-	}
-	promise, err := s.Deliveries.Promise(parcels)
+	promise, err := s.Deliveries.Promise(parcels(s.Deliveries, offers))
 	if err != nil {
 		return Option{}, fmt.Errorf("job %d: %w", s.Job.ID, err)
 	}
 	out.ReadyOn, out.Promise = promise.Day, "all here by "+promise.Words(s.Deliveries.Today)
-	if len(parcels) == 0 {
+	if len(offers) == 0 {
 		out.Promise = "all on the shelf"
 	}
 	for _, c := range o.Chosen {
@@ -178,10 +171,8 @@ func (s Situation) offer(part, name string) (inventory.Offer, error) {
 	if err != nil {
 		return inventory.Offer{}, err
 	}
-	for _, o := range s.Offers[partID] {
-		if o.ID == id {
-			return o, nil
-		}
+	if o, given := offerNumbered(s.Offers[partID], id); given {
+		return o, nil
 	}
 	return inventory.Offer{}, fmt.Errorf("the solver chose %s of %s, which it was not given", name, part)
 }

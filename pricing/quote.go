@@ -57,7 +57,7 @@ type Option struct {
 	Cautions   []string        `json:"cautions,omitempty"`
 	Checks     []string        `json:"checks,omitempty"` // accepted "as what was there": worth a look when fitting
 	ReadyOn    calendar.Day    `json:"ready_on"`
-	Promise    string          `json:"promise"` // "all here by Thursday 10 December, 9 in 10"
+	Promise    string          `json:"promise"` // if it is ordered as the quote is made: "all here by Thursday 10 December, 9 in 10"
 	Total      decimal.Decimal `json:"total"`   // tax included
 	TaxInTotal decimal.Decimal `json:"tax_in_total"`
 	Landed     decimal.Decimal `json:"landed"` // what the parts cost the workshop, carriage included, before tax

@@ -298,3 +298,15 @@ func TestQuoteOfAnOfferWithALeastQuantity(t *testing.T) {
 	w.find(job, inspection.Clean, "front.hub")
 	require.Equal(t, "12.95", named(t, w.quote(job), "cheapest").Landed.StringFixed(2), "7.00 and carriage 5.95")
 }
+
+// The options are those that no other betters for the workshop. Where one of two like rings has a retail price, the one that
+// costs the workshop a little more and the customer far less is not among them; `stead job quote --help` says so.
+func TestCheapestIsOfWhatTheWorkshopWouldBuy(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	retail := w.part("black ring 50T, boxed", "chainring", blackRing, "60.00")
+	w.offer(w.harbour, retail, 1, inventory.InStock, at("10.00"))
+	w.offer(w.harbour, w.part("black ring 50T, loose", "chainring", blackRing, ""), 1, inventory.InStock, at("12.00"))
+	q := w.quote(w.ringJob(Limits{}))
+	require.Len(t, q.Options, 1)
+	require.Equal(t, retail.ID, named(t, q, "cheapest").Parts[0].PartID)
+}

@@ -123,7 +123,8 @@ func TestQuoteNoLongerHolds(t *testing.T) {
 
 func TestQuoteExpires(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
-	ringsOffered(w)
+	black, _ := ringsOffered(w)
+	w.shelve(black, 1) // what is ordered is dated anew
 	job := w.ringJob(Limits{})
 	q := w.quote(job)
 	require.Equal(t, today+14, q.ValidUntil)

@@ -34,7 +34,7 @@ func newDBStatus() *cobra.Command {
 		if out.Schema, err = migrations.Version(cmd.Context(), w); err != nil {
 			return err
 		}
-		at := w.Config().ConnConfig
+		at := w.pool.Config().ConnConfig
 		out.Where = fmt.Sprintf("%s at %s", at.Database, at.Host)
 		return show(cmd, out, func() {
 			say(cmd, "database  %s", out.Where)
@@ -49,6 +49,9 @@ func newDBStatus() *cobra.Command {
 func newDBBackup() *cobra.Command {
 	cmd := &cobra.Command{Use: "backup FILE", Short: "Write everything to one file, consistent as of one moment", Args: exactly("FILE"), Example: "  stead db backup stead-2026-12-01.backup"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		if _, err := w.open(cmd.Context()); err != nil {
+			return err
+		}
 		if err := backup.Save(cmd.Context(), w.dsn, args[0]); err != nil {
 			return err
 		}

@@ -28,14 +28,7 @@ own data is never touched. Afterwards every command works on it with
 	}
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		began := time.Now()
-		dsn, leave, err := emptyDemo(cmd)
-		if err != nil {
-			return err
-		}
-		w, err := open(cmd.Context(), dsn, leave)
-		if err != nil {
-			return err
-		}
+		w := &workshop{address: func() (string, func(), error) { return emptyDemo(cmd) }}
 		defer w.close()
 		d := demonstration{cmd: cmd, w: w}
 		if err := d.tell(); err != nil {

@@ -29,18 +29,14 @@ type fitting struct {
 
 func newFitPlace() *cobra.Command {
 	var part string
-	var limit int
+	limit := 40
 	cmd := &cobra.Command{Use: "place JOB PLACE", ValidArgsFunction: complete(nil, placeNames), Short: "What fits this place on this bike", Args: exactly("JOB", "PLACE"),
 		Example: "  stead fit place 101 crank.outer-ring\n  stead fit place 101 crank.outer-ring --part COR-R110-50O-S"}
 	cmd.Flags().StringVar(&part, "part", "", "ask of one part, rule by rule")
-	cmd.Flags().IntVar(&limit, "limit", 40, "at most so many parts")
+	cmd.Flags().Var(count{&limit}, "limit", "at most so many parts")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		ctx := cmd.Context()
 		id, err := jobNumber(cmd, args[0])
-		if err != nil {
-			return err
-		}
-		job, err := pricing.JobByID(ctx, w, id)
 		if err != nil {
 			return err
 		}
@@ -48,6 +44,10 @@ func newFitPlace() *cobra.Command {
 		site, err := substitution.SiteOf(place)
 		if err != nil {
 			return usage(cmd, err)
+		}
+		job, err := pricing.JobByID(ctx, w, id)
+		if err != nil {
+			return err
 		}
 		build := job.Bike.Build.Complete()
 		scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{place: true}}
@@ -85,7 +85,7 @@ func newFitPlace() *cobra.Command {
 }
 
 func newFitInstead() *cobra.Command {
-	var limit int
+	limit := 40
 	cmd := &cobra.Command{Use: "instead PART [OTHER]", Short: "What can stand in for a part, or whether OTHER can", Example: "  stead fit instead COR-R110-50O-B\n  stead fit instead COR-R110-50O-B ALD-R110-50O-S",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 2 {
@@ -93,7 +93,7 @@ func newFitInstead() *cobra.Command {
 			}
 			return exactly("PART")(cmd, args)
 		}}
-	cmd.Flags().IntVar(&limit, "limit", 40, "at most so many parts")
+	cmd.Flags().Var(count{&limit}, "limit", "at most so many parts")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		ctx := cmd.Context()
 		was, err := inventory.PartNamed(ctx, w, args[0])

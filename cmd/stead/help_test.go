@@ -35,6 +35,7 @@ func TestHelpOfEveryCommand(t *testing.T) {
 			require.Zero(t, run(context.Background(), args, strings.NewReader(""), &out, &errs))
 			require.Empty(t, errs.String())
 			require.Empty(t, tooWide(nil, out.String()), "wider than the terminal")
+			require.NotRegexp(t, `--[\w-]+ (string|int|float)`, out.String(), "a programmer's word for what a flag takes")
 		})
 	})
 }

@@ -11,7 +11,6 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
-	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/pricing"
@@ -44,6 +43,15 @@ func day(cmd *cobra.Command, flag, text string) (*calendar.Day, error) {
 	return &d, nil
 }
 
+// comingDay reads the flag of a day that is still to come; an empty text is none.
+func comingDay(cmd *cobra.Command, flag, text string) (*calendar.Day, error) {
+	d, err := day(cmd, flag, text)
+	if err == nil && d != nil && *d < today() {
+		return nil, usage(cmd, fmt.Errorf("%s: %s has passed: give a day from today on", flag, d))
+	}
+	return d, err
+}
+
 func newJobNew() *cobra.Command {
 	var bike pricing.Bike
 	var limits pricing.Limits
@@ -65,11 +73,11 @@ func newJobNew() *cobra.Command {
 		if bike.Customer.Name == "" || bike.Words == "" {
 			return usage(cmd, fmt.Errorf("--customer and --bike are needed: whose bike it is, and a few words to know it by"))
 		}
-		wantedBy, err := day(cmd, "--wanted-by", wanted)
+		wantedBy, err := comingDay(cmd, "--wanted-by", wanted)
 		if err != nil {
 			return err
 		}
-		if limits.Latest, err = day(cmd, "--latest", latest); err != nil {
+		if limits.Latest, err = comingDay(cmd, "--latest", latest); err != nil {
 			return err
 		}
 		if limits.MostToSpend, err = amount(cmd, "--most", most); err != nil {
@@ -119,12 +127,7 @@ func newJobRecord() *cobra.Command {
 	var unknown bool
 	cmd := &cobra.Command{Use: "record JOB PLACE [DIMENSION=VALUE …]", ValidArgsFunction: complete(nil, placeNames), Short: "Record what is fitted at a place of the job's bike",
 		Example: "  stead job record 101 crank.outer-ring teeth=50 bcd_mm=110 colour=black \\\n      --name \"outer ring\"\n  stead job record 101 bottom-bracket --unknown",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) < 2 {
-				return usage(cmd, fmt.Errorf("JOB and PLACE are needed"))
-			}
-			return nil
-		}}
+		Args:    atLeast("JOB", "PLACE")}
 	cmd.Flags().StringVar(&name, "name", "", "what it is called")
 	addOrigin(cmd, &origin)
 	cmd.Flags().BoolVar(&unknown, "unknown", false, "a part is there and nothing is known of it yet")
@@ -160,12 +163,7 @@ func newJobInspect() *cobra.Command {
 	var action, note string
 	cmd := &cobra.Command{Use: "inspect JOB PLACE [READING=VALUE …]", ValidArgsFunction: complete(nil, placeNames), Short: "Record what was found at a place",
 		Example: "  stead job inspect 101 chain wear_percent=0.8\n  stead job inspect 101 rear.hub play=slight feel=smooth --action adjust",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) < 2 {
-				return usage(cmd, fmt.Errorf("JOB and PLACE are needed"))
-			}
-			return nil
-		}}
+		Args:    atLeast("JOB", "PLACE")}
 	cmd.Flags().StringVar(&action, "action", "", "keep, clean, adjust or replace (default what the readings propose)")
 	cmd.Flags().StringVar(&note, "note", "", "a remark")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
@@ -212,172 +210,6 @@ func readings(cmd *cobra.Command, family substitution.Family, args []string) (in
 		out[name] = v
 	}
 	return out, nil
-}
-
-func newJobQuote() *cobra.Command {
-	cmd := &cobra.Command{Use: "quote JOB", Short: "Make the options for a job and keep them as its next quote", Args: exactly("JOB"), Example: "  stead job quote 101"}
-	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		id, err := jobNumber(cmd, args[0])
-		if err != nil {
-			return err
-		}
-		q, err := change(cmd, w, "job quote "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Quote, error) {
-			return pricing.MakeQuote(ctx, tx, id, now())
-		})
-		if err != nil {
-			return err
-		}
-		return show(cmd, q, func() { printQuote(cmd, q) })
-	})
-	return cmd
-}
-
-func newJobApprove() *cobra.Command {
-	var d pricing.Decision
-	var wishFor []string
-	cmd := &cobra.Command{Use: "approve JOB", Short: "Record the customer's answer to a quote", Args: exactly("JOB"),
-		Example: "  stead job approve 101 --version 1 --option soonest \\\n      --by \"Ines Falkner\" --accept all\n" +
-			"  stead job approve 101 --version 1 --option soonest \\\n      --by \"Ines Falkner\" --accept all \\\n      --decline \"crank.outer-ring chainring.finish\""}
-	cmd.Flags().IntVar(&d.Version, "version", 0, "version of the quote that they were shown")
-	cmd.Flags().StringVar(&d.Option, "option", "", "the option, by name")
-	cmd.Flags().StringVar(&d.By, "by", "", "who gave their word")
-	cmd.Flags().StringArrayVar(&d.Accept, "accept", nil, "difference accepted, as \"PLACE RULE\", or all")
-	cmd.Flags().StringArrayVar(&d.Decline, "decline", nil, "difference declined, as \"PLACE RULE\": plans again without it")
-	cmd.Flags().StringArrayVar(&wishFor, "wish", nil, "difference accepted for now, to be put right next time, as \"PLACE RULE\"")
-	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		var err error
-		if d.JobID, err = jobNumber(cmd, args[0]); err != nil {
-			return err
-		}
-		if d.Version == 0 || d.Option == "" || d.By == "" {
-			return usage(cmd, fmt.Errorf("--version, --option and --by are needed: what was shown, what was chosen, and by whom"))
-		}
-		q, err := change(cmd, w, fmt.Sprintf("job approve %d version %d %s", d.JobID, d.Version, d.Option), func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Quote, error) {
-			return pricing.Approve(ctx, tx, d, wishFor, now())
-		})
-		if err != nil {
-			return err
-		}
-		return show(cmd, q, func() {
-			if q.Version != d.Version {
-				say(cmd, "not approved: planned again without what was declined\n")
-				printQuote(cmd, q)
-				return
-			}
-			say(cmd, "job %d approved by %s: option %s, %s", d.JobID, d.By, d.Option, approvedTotal(q, d.Option))
-			for _, words := range wishFor {
-				say(cmd, "  remembered for next time: %s", words)
-			}
-		})
-	})
-	return cmd
-}
-
-func approvedTotal(q pricing.Quote, option string) string {
-	for _, o := range q.Options {
-		if o.Named(option) {
-			return pricing.Amount(q.Currency, o.Total) + ", " + o.Promise
-		}
-	}
-	return ""
-}
-
-func newJobShow() *cobra.Command {
-	cmd := &cobra.Command{Use: "show JOB", Short: "Show a job: bike, findings, quote and what it waits for", Args: exactly("JOB"), Example: "  stead job show 101\n  stead job show 101 --json"}
-	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		id, err := jobNumber(cmd, args[0])
-		if err != nil {
-			return err
-		}
-		return showJob(cmd, w, id)
-	})
-	return cmd
-}
-
-// jobView is all that `job show` tells.
-type jobView struct {
-	pricing.Job
-	Quote    *pricing.Quote          `json:"quote,omitempty"`
-	Approval *pricing.Approval       `json:"approval,omitempty"`
-	Held     []inventory.Reservation `json:"held"`
-	Claims   []inventory.Claim       `json:"claims"`
-	Wishes   []pricing.Granted       `json:"wishes_that_can_be_met,omitempty"`
-}
-
-func showJob(cmd *cobra.Command, w *workshop, id int64) error {
-	ctx := cmd.Context()
-	job, err := pricing.JobByID(ctx, w, id)
-	if err != nil {
-		return err
-	}
-	v := jobView{Job: job}
-	q, found, err := pricing.LastQuote(ctx, w, id)
-	if err != nil {
-		return err
-	}
-	if found {
-		v.Quote = &q
-	}
-	if _, a, err := pricing.ApprovedQuote(ctx, w, id); err == nil {
-		v.Approval = &a
-	}
-	if v.Held, err = inventory.ReservationsOf(ctx, w, id); err != nil {
-		return err
-	}
-	if v.Claims, err = inventory.ClaimsOfJob(ctx, w, id); err != nil {
-		return err
-	}
-	granted, err := pricing.GrantableWishes(ctx, w, now())
-	if err != nil {
-		return err
-	}
-	for _, g := range granted {
-		if g.Wish.BikeID == job.Bike.ID {
-			v.Wishes = append(v.Wishes, g)
-		}
-	}
-	parts, err := inventory.Parts(ctx, w, partsOf(v))
-	if err != nil {
-		return err
-	}
-	return show(cmd, v, func() { printJob(cmd, v, parts) })
-}
-
-func partsOf(v jobView) []int64 {
-	ids := v.Limits.Parts()
-	for _, h := range v.Held {
-		ids = append(ids, h.PartID)
-	}
-	for _, c := range v.Claims {
-		ids = append(ids, c.PartID)
-	}
-	return ids
-}
-
-func newJobList() *cobra.Command {
-	var all bool
-	cmd := &cobra.Command{Use: "list", Short: "List the jobs in the workshop", Args: exactly(), Example: "  stead job list --all"}
-	cmd.Flags().BoolVar(&all, "all", false, "closed ones too")
-	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error { return listJobs(cmd, w, all) })
-	return cmd
-}
-
-func listJobs(cmd *cobra.Command, w *workshop, all bool) error {
-	jobs, err := pricing.Jobs(cmd.Context(), w, all)
-	if err != nil {
-		return err
-	}
-	return show(cmd, jobs, func() {
-		var rows [][]string
-		for _, j := range jobs {
-			wanted := ""
-			if j.WantedBy != nil {
-				wanted = j.WantedBy.String()
-			}
-			rows = append(rows, []string{strconv.FormatInt(j.ID, 10), string(j.State), j.Customer, j.Bike, wanted, strconv.Itoa(j.Waits)})
-		}
-		terminal.Table(cmd.OutOrStdout(), []string{">JOB", "STATE", "CUSTOMER", "BIKE", "WANTED BY", ">PARTS TO COME"}, rows)
-	})
 }
 
 func newJobUse() *cobra.Command {

@@ -6,10 +6,12 @@ import (
 	"strings"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"stead/inventory"
+	"stead/inventory/calendar"
 	"stead/pricing"
 	"stead/substitution"
 )
@@ -38,7 +40,11 @@ func newJobLimit() *cobra.Command {
 		if !anyFlag(cmd) {
 			return showLimits(cmd, w, id)
 		}
-		_, err = change(cmd, w, fmt.Sprintf("job limit %d %+v", id, given), func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Limits, error) {
+		what := fmt.Sprintf("job limit %d %+v", id, given)
+		if err := given.read(cmd); err != nil {
+			return err
+		}
+		_, err = change(cmd, w, what, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Limits, error) {
 			return pricing.Limit(ctx, tx, id, func(l pricing.Limits) (pricing.Limits, error) { return given.on(cmd, tx, l) })
 		})
 		if err != nil {
@@ -76,6 +82,33 @@ type limitFlags struct {
 	notSuppliers             []string
 	mostSuppliers            int
 	anew                     bool
+
+	latestDay *calendar.Day // what read makes of the texts
+	mostMoney decimal.NullDecimal
+	onlyAt    []substitution.Place // for each of onlyParts
+	onlyNames []string
+}
+
+// read judges the texts, apart from the parts and suppliers that they name.
+func (f *limitFlags) read(cmd *cobra.Command) (err error) {
+	if f.latestDay, err = comingDay(cmd, "--latest", strings.TrimPrefix(f.latest, "none")); err != nil {
+		return err
+	}
+	if f.mostMoney, err = amount(cmd, "--most", strings.TrimPrefix(f.most, "none")); err != nil {
+		return err
+	}
+	for _, pin := range f.onlyParts {
+		place, name, ok := strings.Cut(pin, "=")
+		if !ok {
+			return usage(cmd, fmt.Errorf("--only-part is PLACE=PART, such as crank.ring=COR-R110-50O-B, not %q", pin))
+		}
+		site, err := substitution.SiteOf(substitution.Place(place))
+		if err != nil {
+			return usage(cmd, err)
+		}
+		f.onlyAt, f.onlyNames = append(f.onlyAt, site.Place), append(f.onlyNames, name)
+	}
+	return nil
 }
 
 // anyFlag reports whether any flag of a command's own was typed.
@@ -91,16 +124,11 @@ func (f limitFlags) on(cmd *cobra.Command, db inventory.DB, l pricing.Limits) (p
 		l = pricing.Limits{}
 	}
 	set := cmd.Flags().Changed
-	var err error
 	if set("latest") {
-		if l.Latest, err = day(cmd, "--latest", strings.TrimPrefix(f.latest, "none")); err != nil {
-			return l, err
-		}
+		l.Latest = f.latestDay
 	}
 	if set("most") {
-		if l.MostToSpend, err = amount(cmd, "--most", strings.TrimPrefix(f.most, "none")); err != nil {
-			return l, err
-		}
+		l.MostToSpend = f.mostMoney
 	}
 	if set("same-finish") {
 		l.SameFinish = f.sameFinish
@@ -122,15 +150,7 @@ func (f limitFlags) on(cmd *cobra.Command, db inventory.DB, l pricing.Limits) (p
 		}
 		l.NotParts = append(l.NotParts, part.ID)
 	}
-	for _, pin := range f.onlyParts {
-		place, name, ok := strings.Cut(pin, "=")
-		if !ok {
-			return l, usage(cmd, fmt.Errorf("--only-part is PLACE=PART, such as crank.ring=COR-R110-50O-B, not %q", pin))
-		}
-		site, err := substitution.SiteOf(substitution.Place(place))
-		if err != nil {
-			return l, usage(cmd, err)
-		}
+	for i, name := range f.onlyNames {
 		part, err := inventory.PartNamed(cmd.Context(), db, name)
 		if err != nil {
 			return l, err
@@ -138,7 +158,7 @@ func (f limitFlags) on(cmd *cobra.Command, db inventory.DB, l pricing.Limits) (p
 		if l.OnlyParts == nil {
 			l.OnlyParts = map[substitution.Place]int64{}
 		}
-		l.OnlyParts[site.Place] = part.ID
+		l.OnlyParts[f.onlyAt[i]] = part.ID
 	}
 	return l, nil
 }

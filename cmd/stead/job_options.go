@@ -11,7 +11,10 @@ import (
 
 // newJobOptions shows every option that could be worth having, not only the few of the quote.
 func newJobOptions() *cobra.Command {
-	cmd := &cobra.Command{Use: "options JOB", Short: "Show and draw every option of a job that no other one betters", Args: exactly("JOB"), Example: "  stead job options 102"}
+	cmd := &cobra.Command{Use: "options JOB", Short: "Show and draw every option of a job that no other one betters", Args: exactly("JOB"), Example: "  stead job options 102",
+		Long: `Shows and draws every option of a job that no other one betters in what the
+workshop pays with carriage, in day and in difference. TOTAL is what the
+customer pays for it.`}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
 		if err != nil {
@@ -61,10 +64,12 @@ func printFront(cmd *cobra.Command, f pricing.Front, currency string) {
 		}
 		rows = append(rows, []string{string(m), pricing.Amount(currency, o.Total), o.Promise, different, strings.Join(o.Names, " = ")})
 	}
-	first, last := f.Options[0].ReadyOn, f.Options[len(f.Options)-1].ReadyOn
-	terminal.Plot(cmd.OutOrStdout(), points, terminal.Axis{Least: first.Words(today()), Most: last.Words(today())},
-		terminal.Axis{Least: pricing.Amount(currency, cheapest.Total), Most: pricing.Amount(currency, dearest.Total)})
-	say(cmd, "\n%11s o nothing is different   f finish   F function\n", "")
+	if len(f.Options) > 1 {
+		first, last := f.Options[0].ReadyOn, f.Options[len(f.Options)-1].ReadyOn
+		terminal.Plot(cmd.OutOrStdout(), points, terminal.Axis{Least: first.Words(today()), Most: last.Words(today())},
+			terminal.Axis{Least: pricing.Amount(currency, cheapest.Total), Most: pricing.Amount(currency, dearest.Total)})
+		say(cmd, "\n%11s o nothing is different   f finish   F function\n", "")
+	}
 	terminal.Table(cmd.OutOrStdout(), []string{"", ">TOTAL", "READY", "DIFFERENT", "THE BEST AS"}, rows)
 	if !f.Proven {
 		say(cmd, "the search was stopped: there may be better options than these")

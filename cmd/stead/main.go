@@ -47,6 +47,10 @@ func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) 
 		fmt.Fprintf(errs, "stead: %v\n", err)
 		return 2
 	}
+	if ctx.Err() != nil { // Ctrl-C: what was running says no more than that it was stopped
+		fmt.Fprintln(errs, "stead: stopped: what was under way is not done, and nothing is half done")
+		return 1
+	}
 	fmt.Fprintf(errs, "stead: %s\n", migrations.Explain(err))
 	return 1
 }
@@ -67,11 +71,18 @@ func usage(cmd *cobra.Command, err error) error {
 // exactly takes just the named arguments.
 func exactly(names ...string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
-		if len(args) < len(names) {
-			return usage(cmd, fmt.Errorf("%s is missing", names[len(args)]))
-		}
 		if len(args) > len(names) {
 			return usage(cmd, fmt.Errorf("%q is one argument too many", args[len(names)]))
+		}
+		return atLeast(names...)(cmd, args)
+	}
+}
+
+// atLeast takes the named arguments and whatever follows them.
+func atLeast(names ...string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) < len(names) {
+			return usage(cmd, fmt.Errorf("%s is missing", names[len(args)]))
 		}
 		return nil
 	}

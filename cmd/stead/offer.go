@@ -17,24 +17,20 @@ import (
 func newSupplierOffer() *cobra.Command {
 	var o inventory.Offer
 	var prices string
-	o.Stock = inventory.Unknown
+	o.Stock, o.Pack, o.MinimumPacks = inventory.Unknown, 1, 1
 	cmd := &cobra.Command{Use: "offer SUPPLIER CODE PART", Short: "Record a supplier's own code, price and stock for a part",
 		Args:    exactly("SUPPLIER", "CODE", "PART"),
 		Example: "  stead supplier offer harbour HL-4711 12 --prices 19.90\n  stead supplier offer gantry G-900 KES-B14-G25 --pack 144 \\\n      --prices 1:9.80,5:8.90 --stock in-stock"}
 	cmd.Flags().StringVar(&prices, "prices", "", "price of a pack before tax, or prices by number of packs: 1:9.80,5:8.90")
-	cmd.Flags().IntVar(&o.Pack, "pack", 1, "pieces in a pack")
-	cmd.Flags().IntVar(&o.MinimumPacks, "minimum", 1, "fewest packs sold")
+	cmd.Flags().Var(count{&o.Pack}, "pack", "pieces in a pack")
+	cmd.Flags().Var(count{&o.MinimumPacks}, "minimum", "fewest packs sold")
 	signal := oneOf[inventory.Signal]{&o.Stock, []inventory.Signal{inventory.InStock, inventory.Low, inventory.ToOrder, inventory.Unknown}}
 	cmd.Flags().Var(signal, "stock", "what it says of its stock: "+signal.list())
 	cmd.Flags().StringVar(&o.GTIN, "gtin", "", "GTIN-13 (the bar code) in the supplier's list")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		for _, least := range []struct {
-			flag string
-			n    int
-		}{{"--pack", o.Pack}, {"--minimum", o.MinimumPacks}} {
-			if least.n < 1 {
-				return usage(cmd, fmt.Errorf("%s is at least 1, not %d", least.flag, least.n))
-			}
+		var err error
+		if o.Breaks, err = priceBreaks(cmd, prices); err != nil {
+			return err
 		}
 		s, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
 		if err != nil {
@@ -45,9 +41,6 @@ func newSupplierOffer() *cobra.Command {
 			return err
 		}
 		o.SupplierID, o.Code, o.PartID, o.AsOf = s.ID, args[1], part.ID, now()
-		if o.Breaks, err = priceBreaks(cmd, prices); err != nil {
-			return err
-		}
 		kept, err := change(cmd, w, "supplier offer "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Offer, error) {
 			return inventory.PutOffer(ctx, tx, o)
 		})

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"os"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -14,10 +13,8 @@ import (
 
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
-	"stead/inventory/calendar"
 	"stead/pricing"
 	"stead/pricing/orderplan"
-	"stead/substitution"
 )
 
 func newOrder() *cobra.Command {
@@ -237,215 +234,6 @@ func newOrderPlace() *cobra.Command {
 	return cmd
 }
 
-func orderNumber(cmd *cobra.Command, text string) (int64, error) {
-	id, err := strconv.ParseInt(text, 10, 64)
-	if err != nil {
-		return 0, usage(cmd, fmt.Errorf("an order is named by its number, not %q", text))
-	}
-	return id, nil
-}
-
-func newOrderReceive() *cobra.Command {
-	var bin, reference string
-	var all, over bool
-	cmd := &cobra.Command{Use: "receive ORDER [LINE=PIECES[:OUTCOME] …]", Short: "Book a delivery in: whole, part, over, wrong or damaged",
-		Example: "  stead order receive 501 --all --bin A1\n  stead order receive 501 3=2 4=1:damaged --bin A1 --reference DN-778",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return usage(cmd, fmt.Errorf("ORDER is missing"))
-			}
-			return nil
-		}}
-	cmd.Flags().StringVar(&bin, "bin", "", "the bin for what is good")
-	cmd.Flags().StringVar(&reference, "reference", "", "number of the delivery note")
-	cmd.Flags().BoolVar(&all, "all", false, "everything came as ordered")
-	cmd.Flags().BoolVar(&over, "over", false, "keep what came beyond the order")
-	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		id, err := orderNumber(cmd, args[0])
-		if err != nil {
-			return err
-		}
-		order, err := inventory.OrderByID(cmd.Context(), w, id)
-		if err != nil {
-			return err
-		}
-		arrivals, err := arrivalsFrom(cmd, order, args[1:], all)
-		if err != nil {
-			return err
-		}
-		receipt, err := change(cmd, w, "order receive "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, key string) (inventory.Receipt, error) {
-			return inventory.ReceiveOrder(ctx, tx, key, id, reference, bin, now(), arrivals, over)
-		})
-		if err != nil {
-			return err
-		}
-		return show(cmd, receipt, func() { printReceipt(cmd, receipt) })
-	})
-	return cmd
-}
-
-// arrivalsFrom reads what came: LINE=PIECES, with an outcome when it is not good.
-func arrivalsFrom(cmd *cobra.Command, order inventory.Order, args []string, all bool) ([]inventory.Arrival, error) {
-	var arrivals []inventory.Arrival
-	if all {
-		for _, l := range order.Lines {
-			if l.Awaited() > 0 {
-				arrivals = append(arrivals, inventory.Arrival{LineID: l.ID, Outcome: inventory.Good, Pieces: l.Awaited()})
-			}
-		}
-	}
-	for _, a := range args {
-		line, rest, ok := strings.Cut(a, "=")
-		count, outcome, named := strings.Cut(rest, ":")
-		if !named {
-			outcome = string(inventory.Good)
-		}
-		id, err := strconv.ParseInt(line, 10, 64)
-		if !ok || err != nil {
-			return nil, usage(cmd, fmt.Errorf("%q says not what came: write LINE=PIECES or LINE=PIECES:damaged", a))
-		}
-		n, err := pieces(cmd, count)
-		if err != nil {
-			return nil, err
-		}
-		outcomes := []inventory.Outcome{inventory.Good, inventory.Over, inventory.Wrong, inventory.Damaged}
-		if !slices.Contains(outcomes, inventory.Outcome(outcome)) {
-			return nil, usage(cmd, fmt.Errorf("%q: pieces come good, over, wrong or damaged, not %q", a, outcome))
-		}
-		arrivals = append(arrivals, inventory.Arrival{LineID: id, Outcome: inventory.Outcome(outcome), Pieces: n})
-	}
-	return arrivals, nil
-}
-
-func printReceipt(cmd *cobra.Command, r inventory.Receipt) {
-	say(cmd, "delivery of order %d booked in; the order is %s", r.OrderID, r.OrderState)
-	for _, g := range r.Got {
-		say(cmd, "  %d for job %d (%s), now held for it", g.Pieces, g.JobID, siteWords(substitution.Place(g.Place)))
-	}
-	for _, a := range r.Awaited {
-		say(cmd, "  still to come: %d of %s", a.Pieces, a.Part)
-	}
-	for _, m := range r.Measure {
-		say(cmd, "  substitute for job %d, %s: measure before fitting", m.JobID, m.Part)
-		var rows [][]string
-		for _, d := range m.Dimensions {
-			rows = append(rows, []string{d.Means, d.Value, d.Measure})
-		}
-		terminal.Table(cmd.OutOrStdout(), []string{"DIMENSION", "SHOULD BE", "HOW"}, rows)
-	}
-}
-
-func newOrderList() *cobra.Command {
-	var all bool
-	cmd := &cobra.Command{Use: "list", Short: "List the orders that are on their way, or all", Args: exactly(), Example: "  stead order list --all"}
-	cmd.Flags().BoolVar(&all, "all", false, "closed ones too")
-	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error { return listOrders(cmd, w, !all) })
-	return cmd
-}
-
-func listOrders(cmd *cobra.Command, w *workshop, open bool) error {
-	orders, err := inventory.Orders(cmd.Context(), w, open)
-	if err != nil {
-		return err
-	}
-	suppliers, err := inventory.Suppliers(cmd.Context(), w)
-	if err != nil {
-		return err
-	}
-	byID := map[int64]inventory.Supplier{}
-	for _, s := range suppliers {
-		byID[s.ID] = s
-	}
-	return show(cmd, orders, func() {
-		var rows [][]string
-		for _, o := range orders {
-			s := byID[o.SupplierID]
-			var due calendar.Day
-			for _, l := range o.Lines {
-				due = max(due, l.ExpectedOn)
-			}
-			rows = append(rows, []string{strconv.FormatInt(o.ID, 10), s.Name, o.State, o.PlacedAt.Local().Format("2006-01-02"),
-				due.String(), pricing.Amount(s.Currency, o.Goods().Add(o.Carriage))})
-		}
-		terminal.Table(cmd.OutOrStdout(), []string{">ORDER", "SUPPLIER", "STATE", "PLACED", "EXPECTED", ">TOTAL"}, rows)
-	})
-}
-
-func newOrderShow() *cobra.Command {
-	cmd := &cobra.Command{Use: "show ORDER", Short: "Show an order line by line", Args: exactly("ORDER"), Example: "  stead order show 501"}
-	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		id, err := orderNumber(cmd, args[0])
-		if err != nil {
-			return err
-		}
-		return showOrder(cmd, w, id)
-	})
-	return cmd
-}
-
-// orderView is an order with what the supplier said of its lines since.
-type orderView struct {
-	inventory.Order
-	Words map[int64]inventory.Word `json:"supplier_said,omitempty"` // by line
-}
-
-func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
-	ctx := cmd.Context()
-	order, err := inventory.OrderByID(ctx, w, id)
-	if err != nil {
-		return err
-	}
-	supplier, err := inventory.SupplierByID(ctx, w, order.SupplierID)
-	if err != nil {
-		return err
-	}
-	var partIDs, lineIDs []int64
-	for _, l := range order.Lines {
-		partIDs, lineIDs = append(partIDs, l.PartID), append(lineIDs, l.ID)
-	}
-	parts, err := inventory.Parts(ctx, w, partIDs)
-	if err != nil {
-		return err
-	}
-	words, err := inventory.LastWords(ctx, w, lineIDs)
-	if err != nil {
-		return err
-	}
-	return show(cmd, orderView{order, words}, func() {
-		say(cmd, "order %d to %s, %s", order.ID, supplier.Name, order.State)
-		var rows [][]string
-		for _, l := range order.Lines {
-			expected := l.ExpectedOn
-			if later := words[l.ID].ExpectedOn; later != nil {
-				expected = *later
-			}
-			rows = append(rows, []string{strconv.FormatInt(l.ID, 10), parts[l.PartID].Name, packs(l.Packs, l.Pack),
-				pricing.Amount(supplier.Currency, l.Cost()), strconv.Itoa(l.Awaited()), expected.String()})
-		}
-		terminal.Table(cmd.OutOrStdout(), []string{">LINE", "PART", ">PACKS", ">COST", ">TO COME", "EXPECTED"}, rows)
-		say(cmd, "carriage %s", pricing.Amount(supplier.Currency, order.Carriage))
-		for _, l := range order.Lines {
-			for _, said := range differences(l, words[l.ID], supplier.Currency) {
-				say(cmd, "  line %d: %s", l.ID, said)
-			}
-		}
-	})
-}
-
-// differences are where the supplier's papers differ from what was ordered.
-func differences(l inventory.OrderLine, said inventory.Word, currency string) []string {
-	var out []string
-	if said.Acknowledged.Valid && !said.Acknowledged.Decimal.Equal(l.Price) {
-		out = append(out, fmt.Sprintf("acknowledged at %s a pack, ordered at %s", pricing.Amount(currency, said.Acknowledged.Decimal), pricing.Amount(currency, l.Price)))
-	}
-	if said.Invoiced.Valid && !said.Invoiced.Decimal.Equal(l.Price) {
-		more := said.Invoiced.Decimal.Sub(l.Price).Mul(decimal.NewFromInt(int64(l.Packs)))
-		out = append(out, fmt.Sprintf("invoiced at %s a pack, ordered at %s: %s on the line", pricing.Amount(currency, said.Invoiced.Decimal),
-			pricing.Amount(currency, l.Price), signed(currency, more)))
-	}
-	return out
-}
-
 func signed(currency string, x decimal.Decimal) string {
 	switch {
 	case x.IsZero():
@@ -454,32 +242,4 @@ func signed(currency string, x decimal.Decimal) string {
 		return pricing.Amount(currency, x) + " more"
 	}
 	return pricing.Amount(currency, x.Neg()) + " less"
-}
-
-func newOrderCancel() *cobra.Command {
-	cmd := &cobra.Command{Use: "cancel ORDER [LINE …]", Short: "Cancel what has not come yet; jobs that wait for it want it again", Example: "  stead order cancel 501",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return usage(cmd, fmt.Errorf("ORDER is missing"))
-			}
-			return nil
-		}}
-	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		var ids []int64
-		for _, a := range args {
-			id, err := orderNumber(cmd, a)
-			if err != nil {
-				return err
-			}
-			ids = append(ids, id)
-		}
-		order, err := change(cmd, w, "order cancel "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Order, error) {
-			return inventory.CancelOrder(ctx, tx, ids[0], ids[1:]...)
-		})
-		if err != nil {
-			return err
-		}
-		return show(cmd, order, func() { say(cmd, "order %d is %s", order.ID, order.State) })
-	})
-	return cmd
 }

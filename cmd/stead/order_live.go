@@ -35,12 +35,7 @@ func newOrderInvoice() *cobra.Command {
 func confirmCommand(use, short, example string, kind inventory.ConfirmationKind) *cobra.Command {
 	var note string
 	cmd := &cobra.Command{Use: use + " ORDER LINE=DAY|PRICE …", Short: short, Example: example,
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) < 2 {
-				return usage(cmd, fmt.Errorf("ORDER and at least one LINE=DAY or LINE=PRICE are needed"))
-			}
-			return nil
-		}}
+		Args: atLeast("ORDER", "LINE=DAY or LINE=PRICE")}
 	cmd.Flags().StringVar(&note, "note", "", "the supplier's words")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := orderNumber(cmd, args[0])
@@ -129,17 +124,14 @@ func printLate(cmd *cobra.Command, w *workshop) error {
 // newOrderPaper writes orders as they are sent to suppliers.
 func newOrderPaper() *cobra.Command {
 	var dir string
-	cmd := &cobra.Command{Use: "paper [ORDER …]", Short: "Write orders to send, on the terminal or as CSV files", Example: "  stead order paper 501\n  stead order paper 501 502 --csv orders/"}
+	cmd := &cobra.Command{Use: "paper ORDER …", Args: atLeast("ORDER"), Short: "Write orders to send, on the terminal or as CSV files", Example: "  stead order paper 501\n  stead order paper 501 502 --csv orders/"}
 	cmd.Flags().StringVar(&dir, "csv", "", "folder to write order-NUMBER.csv files into")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		if len(args) == 0 {
-			return usage(cmd, fmt.Errorf("name at least one order by its number"))
+		ids, err := orderNumbers(cmd, args)
+		if err != nil {
+			return err
 		}
-		for _, a := range args {
-			id, err := orderNumber(cmd, a)
-			if err != nil {
-				return err
-			}
+		for _, id := range ids {
 			paper, err := orderPaperOf(cmd, w, id)
 			if err != nil {
 				return err

@@ -45,7 +45,8 @@ func printFinding(cmd *cobra.Command, f inspection.Finding) {
 // printQuote sets a quote as the customer sees it.
 func printQuote(cmd *cobra.Command, q pricing.Quote) {
 	say(cmd, "Quote %d for job %d: %s, %s", q.Version, q.JobID, q.Customer, q.Bike)
-	say(cmd, "stands until %s; prices include %s at %s %%", q.ValidUntil.Words(today()), q.Tax.Name, q.Tax.Percent)
+	say(cmd, "prices stand until %s and include %s at %s %%; days are for an answer on %s", q.ValidUntil.Words(today()), q.Tax.Name, q.Tax.Percent,
+		calendar.DayOf(q.MadeAt.Local()).Words(today()))
 	if len(q.Labour) > 0 {
 		say(cmd, "\nWork")
 		var rows [][]string
@@ -164,7 +165,7 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 	switch {
 	case v.Approval != nil:
 		say(cmd, "\nApproved by %s on %s: option %s, %s", v.Approval.By, v.Approval.At.Local().Format("2006-01-02 15:04"), v.Approval.Option,
-			pricing.Amount(v.Quote.Currency, v.Approval.Total))
+			approvedWords(*v.Quote, *v.Approval))
 	case v.Quote != nil:
 		say(cmd, "")
 		printQuote(cmd, *v.Quote)
@@ -173,10 +174,16 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 		say(cmd, "  held on the shelf: %d of %s", h.Pieces, parts[h.PartID].Name)
 	}
 	for _, c := range v.Claims {
+		if c.State == inventory.ClaimArrived {
+			continue // it is among what is held, or fitted
+		}
 		say(cmd, "  %s: %d of %s, due %s", c.State, c.Pieces, parts[c.PartID].Name, c.DueOn.Words(today()))
 	}
 	for _, g := range v.Wishes {
 		say(cmd, "  a wish can be met: %s — %s, %s", g.Wish.Words, g.Part.Name, g.Source)
+	}
+	if next := nextStep(v); next != "" {
+		say(cmd, "\n%s", next)
 	}
 }
 

@@ -58,12 +58,7 @@ func newPartAdd() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "add FAMILY NAME [DIMENSION=VALUE …]", ValidArgsFunction: complete(familyNames), Short: "Add a part to the catalogue",
 		Example: "  stead part add chainring \"ring 50T silver\" teeth=50 bcd_mm=110 \\\n      bolts=5 colour=silver --brand Corvane --code R110-50 --retail 34.50",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) < 2 {
-				return usage(cmd, fmt.Errorf("FAMILY and NAME are needed"))
-			}
-			return nil
-		},
+		Args:    atLeast("FAMILY", "NAME"),
 	}
 	cmd.Flags().StringVar(&p.Brand, "brand", "", "brand, in the shop's own words")
 	cmd.Flags().StringVar(&p.MakerCode, "code", "", "maker's number")
@@ -100,21 +95,18 @@ func newPartAdd() *cobra.Command {
 
 func newPartFind() *cobra.Command {
 	var family string
-	var limit int
+	limit := 20
 	cmd := &cobra.Command{
 		Use: "find [WORDS …] [DIMENSION=VALUE …]", Short: "Find parts by words, code or dimensions",
 		Example: "  stead part find chainring 50T silver\n  stead part find --family cartridge-bearing bore_mm=15 outer_mm=28",
 	}
 	cmd.Flags().StringVar(&family, "family", "", "only this family")
-	cmd.Flags().IntVar(&limit, "limit", 20, "at most so many")
+	cmd.Flags().Var(count{&limit}, "limit", "at most so many")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		if family != "" {
 			if _, err := substitution.TableOf(substitution.Family(family)); err != nil {
 				return usage(cmd, err)
 			}
-		}
-		if limit < 1 {
-			return usage(cmd, fmt.Errorf("--limit is at least 1, not %d", limit))
 		}
 		search := inventory.Search{Family: substitution.Family(family), Limit: limit}
 		var words, dims []string

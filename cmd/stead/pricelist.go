@@ -32,15 +32,15 @@ type openedList struct {
 func openList(ctx context.Context, w *workshop, supplier, path string) (openedList, error) {
 	var l openedList
 	var err error
-	if l.supplier, err = inventory.SupplierByCode(ctx, w, supplier); err != nil {
+	if l.file, err = pricelist.OpenPath(path); err != nil {
 		return l, err
+	}
+	if l.supplier, err = inventory.SupplierByCode(ctx, w, supplier); err != nil {
+		return l, errors.Join(err, l.file.Close())
 	}
 	saved, ok, err := pricelist.MappingOf(ctx, w, l.supplier.ID)
 	if err != nil {
-		return l, err
-	}
-	if l.file, err = pricelist.OpenPath(path); err != nil {
-		return l, err
+		return l, errors.Join(err, l.file.Close())
 	}
 	if ok {
 		l.confirmed = true

@@ -28,12 +28,7 @@ is what, corrects that by what is given, and keeps it for the supplier's lists.
 COLUMN is a letter, a number or a heading; "none" says that no column has it.
 FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelist.Fields[6:]) + ".",
 		Example: "  stead pricelist columns harbour\n  stead pricelist columns harbour harbour-december.csv price=F stock=none",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return usage(cmd, fmt.Errorf("SUPPLIER is missing"))
-			}
-			return nil
-		}}
+		Args:    atLeast("SUPPLIER")}
 	cmd.Flags().StringVar(&sheet, "sheet", "", "sheet of the workbook that holds the list")
 	cmd.Flags().IntVar(&header, "header", 0, "line of the headings, where it is not found")
 	marks := oneOf[decimalMark]{&mark, []decimalMark{"comma", "point"}}

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"context"
 	"errors"
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -92,11 +94,15 @@ func firstRows(cmd *cobra.Command, w *workshop, l openedList, n int) ([]previewR
 
 // previewLoad loads the list and takes it all back.
 func previewLoad(cmd *cobra.Command, w *workshop, l openedList, jump int) (s pricelist.Summary, err error) {
-	tx, err := w.Begin(cmd.Context())
+	pool, err := w.open(cmd.Context())
 	if err != nil {
 		return s, err
 	}
-	defer func() { err = errors.Join(err, tx.Rollback(cmd.Context())) }()
+	tx, err := pool.Begin(cmd.Context())
+	if err != nil {
+		return s, fmt.Errorf("begin the preview of %s: %w", l.file.Name(), err)
+	}
+	defer func() { err = errors.Join(err, tx.Rollback(context.WithoutCancel(cmd.Context()))) }()
 	told, done := progress(cmd, "reading "+l.file.Name())
 	defer done()
 	return pricelist.Load{SupplierID: l.supplier.ID, File: l.file, Mapping: l.mapping, AsOf: now(), JumpPercent: jump, Progress: told}.Preview(cmd.Context(), tx)

@@ -25,32 +25,28 @@ type answered struct {
 
 // newListReview lists the words that could not be read, and takes answers.
 func newListReview() *cobra.Command {
-	var limit int
+	limit := mostShown
 	cmd := &cobra.Command{Use: "review SUPPLIER [WORD=MEANING …]", Short: "List words that could not be read, or say what they mean",
 		Long: `Lists the words of a supplier's list that could not be read, those of the most
 lines first. One answer settles all lines of a word, and is known in the next
 list too. MEANING is DIMENSION=VALUE, "family NAME" or "ignore".`,
 		Example: "  stead pricelist review harbour\n  stead pricelist review harbour rs-7=pad_shape=B05 \\\n      'kwartel=family chainring' zephyr=ignore",
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) == 0 {
-				return usage(cmd, fmt.Errorf("SUPPLIER is missing"))
-			}
-			return nil
-		}}
-	cmd.Flags().IntVar(&limit, "limit", mostShown, "at most so many words")
+		Args:    atLeast("SUPPLIER")}
+	cmd.Flags().Var(count{&limit}, "limit", "at most so many words")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		answers := make([]answered, len(args)-1)
+		for i, arg := range args[1:] {
+			var err error
+			if answers[i].Word, answers[i].Meaning, err = wordMeaning(arg); err != nil {
+				return usage(cmd, err)
+			}
+		}
 		supplier, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
 		if err != nil {
 			return err
 		}
 		if len(args) == 1 {
 			return showReview(cmd, w, supplier, limit)
-		}
-		answers := make([]answered, len(args)-1)
-		for i, arg := range args[1:] {
-			if answers[i].Word, answers[i].Meaning, err = wordMeaning(arg); err != nil {
-				return usage(cmd, err)
-			}
 		}
 		answers, err = change(cmd, w, "pricelist review "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) ([]answered, error) {
 			for i, a := range answers {
@@ -100,7 +96,7 @@ func showReview(cmd *cobra.Command, w *workshop, supplier inventory.Supplier, li
 			return
 		}
 		var rows [][]string
-		for _, u := range list[:min(len(list), max(limit, 0))] {
+		for _, u := range list[:min(len(list), limit)] {
 			rows = append(rows, []string{strconv.Itoa(u.Lines), strconv.Itoa(u.Waiting), u.Word, strings.Join(u.Examples[:min(len(u.Examples), 1)], "")})
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{">LINES", ">WAITING", "WORD", "SUCH AS"}, rows)

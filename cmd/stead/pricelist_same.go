@@ -16,17 +16,14 @@ import (
 
 // newListAlike proposes parts of two suppliers that may be one.
 func newListAlike() *cobra.Command {
-	var limit int
+	limit := mostShown
 	cmd := &cobra.Command{Use: "alike SUPPLIER", Short: "List parts that may be the same as other suppliers'", Args: exactly("SUPPLIER"),
 		Example: "  stead pricelist alike northmoor"}
-	cmd.Flags().IntVar(&limit, "limit", mostShown, "at most so many")
+	cmd.Flags().Var(count{&limit}, "limit", "at most so many")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		supplier, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
 		if err != nil {
 			return err
-		}
-		if limit < 1 {
-			return usage(cmd, fmt.Errorf("--limit is at least 1, not %d", limit))
 		}
 		list, err := pricelist.Likely(cmd.Context(), w, supplier.ID, limit)
 		if err != nil {

@@ -2,12 +2,13 @@ package main
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
-
-	"stead/cmd/stead/internal/terminal"
 )
+
+func init() { cobra.AddTemplateFunc("listed", listed) }
 
 func newRoot() *cobra.Command {
 	root := &cobra.Command{
@@ -33,8 +34,8 @@ workshop.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return cmd.Help() },
 	}
 	root.SetFlagErrorFunc(flagError)
-	// The template is cobra's own, but keeps to the terminal's width.
-	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", fmt.Sprintf(".FlagUsagesWrapped %d", terminal.Width)))
+	// The template is cobra's own, but for how it lists the flags.
+	root.SetUsageTemplate(regexp.MustCompile(`\.(\w+)\.FlagUsages`).ReplaceAllString(root.UsageTemplate(), "listed .$1"))
 	flags := root.PersistentFlags()
 	flags.String("database", "", "address of a Postgres database, or \"demo\" for the demo workshop (default $DATABASE_URL, else a private one)")
 	flags.Bool("json", false, "print the answer as JSON")

@@ -74,7 +74,7 @@ func loadSettings(ctx context.Context, w *workshop) (s settings, err error) {
 func (s settings) print(cmd *cobra.Command) {
 	say(cmd, "%s\ntime zone %s, prices in %s\n%s", s.Name, s.Zone, s.Currency, closedWords(s.ClosedOn, s.Country))
 	sayClosures(cmd, s.Closures)
-	say(cmd, "dates are promised at %s, quotes stand %d days, mark-up %s where no retail price is known", leadtime.InWords(s.Confidence), s.QuoteDays, s.MarkUp)
+	say(cmd, "dates are promised at %s, quotes stand %d days, mark-up %s %% where no retail price is known", leadtime.InWords(s.Confidence), s.QuoteDays, s.MarkUp.Shift(2))
 	say(cmd, "up to %s times what is needed is bought where a price break makes more cheaper", s.Overbuy)
 	weights := fmt.Sprintf("a difference in function counts %d, in finish %d", s.Weights.Function, s.Weights.Finish)
 	for _, rule := range slices.Sorted(maps.Keys(s.Weights.Rules)) {
@@ -119,6 +119,9 @@ func newShopSet() *cobra.Command {
 	cmd.Flags().Float64Var(&confidence, "confidence", 0, "how sure a promised date is: 0.9 is nine times in ten")
 	cmd.Flags().IntVar(&quoteDays, "quote-days", 0, "how many days a quote stands")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		if !anyFlag(cmd) {
+			return usage(cmd, errors.New("nothing is given to change"))
+		}
 		rate, err := amount(cmd, "--mark-up", markUp)
 		if err != nil {
 			return err

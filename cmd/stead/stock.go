@@ -15,7 +15,7 @@ import (
 
 func newStock() *cobra.Command {
 	return group("stock", "What is on the shelf and how it came there",
-		newStockList(), newStockReceive(), newStockUse(), newStockMove(), newStockCount(), newStockHistory())
+		newStockList(), newStockReceive(), newStockUse(), newStockMove(), newStockCount(), newStockHistory(), newStockKeep())
 }
 
 // pieces reads a number of pieces.

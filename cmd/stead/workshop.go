@@ -2,172 +2,91 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"os"
 	"time"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/jackc/pgx/v5/pgxpool"
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"stead/inventory"
 	"stead/migrations"
-	"stead/migrations/privatepg"
 )
 
-// workshopDatabase is the database of the private server. The demo's stands beside it under a name of its own, so that
-// it never touches the workshop's.
-const (
-	workshopDatabase = "stead"
-	demoSuffix       = "_demo"
-)
-
-// workshop is an open database with the way to leave it.
+// workshop is the database that a command works on. It is opened when it is first asked something: a command judges its
+// arguments before that, so a slip of the pen starts no server and is told at once.
 type workshop struct {
-	*pgxpool.Pool
-	dsn   string
-	leave func()
+	address func() (dsn string, leave func(), err error)
+	dsn     string        // once it is open
+	pool    *pgxpool.Pool // nil before
+	leave   func()
 }
 
-// openWorkshop opens the database that the command is to work on and brings it up to date.
-func openWorkshop(cmd *cobra.Command) (*workshop, error) {
-	dsn, leave, err := databaseAddress(cmd)
+// open finds the database, brings it up to date and connects to it, the first time that it is called.
+func (w *workshop) open(ctx context.Context) (*pgxpool.Pool, error) {
+	if w.pool != nil {
+		return w.pool, nil
+	}
+	dsn, leave, err := w.address()
 	if err != nil {
 		return nil, err
 	}
-	return open(cmd.Context(), dsn, leave)
-}
-
-// databaseAddress is the address of the database that the command is to work on, with its server running, and the way to
-// leave the server again.
-func databaseAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
-	name, _ := cmd.Flags().GetString("database")
-	if name == "demo" {
-		return demoAddress(cmd)
+	if err = migrations.Apply(ctx, dsn); err == nil {
+		w.pool, err = migrations.Connect(ctx, dsn)
 	}
-	if name == "" {
-		name = os.Getenv("DATABASE_URL")
-	}
-	if name == "" {
-		return privateAddress(cmd, workshopDatabase)
-	}
-	return name, func() {}, nil
-}
-
-// demoAddress is the address of the demo's own database, on the server that the workshop's would be on.
-func demoAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
-	server, name, err := demoName(cmd)
 	if err != nil {
-		return "", nil, err
-	}
-	if server == "" {
-		return privateAddress(cmd, name)
-	}
-	dsn, err = migrations.EnsureDatabase(cmd.Context(), server, name)
-	return dsn, func() {}, err
-}
-
-// demoName is the address of the workshop's database, none for that of the private server, and the name of the demo's.
-func demoName(cmd *cobra.Command) (workshop, name string, err error) {
-	workshop, _ = cmd.Flags().GetString("database")
-	if workshop == "" || workshop == "demo" {
-		workshop = os.Getenv("DATABASE_URL")
-	}
-	if workshop == "" {
-		return "", workshopDatabase + demoSuffix, nil
-	}
-	address, err := pgx.ParseConfig(workshop)
-	if err != nil {
-		return "", "", fmt.Errorf("read the database address: %w", err)
-	}
-	if address.Database == "" {
-		return workshop, address.User + demoSuffix, nil
-	}
-	return workshop, address.Database + demoSuffix, nil
-}
-
-// emptyDemo is the demo's database with nothing in it.
-func emptyDemo(cmd *cobra.Command) (dsn string, leave func(), err error) {
-	_, name, err := demoName(cmd)
-	if err != nil {
-		return "", nil, err
-	}
-	if dsn, leave, err = demoAddress(cmd); err != nil {
-		return "", nil, err
-	}
-	if err := migrations.Empty(cmd.Context(), dsn, name); err != nil {
 		leave()
-		return "", nil, err
-	}
-	return dsn, leave, nil
-}
-
-func privateAddress(cmd *cobra.Command, database string) (dsn string, leave func(), err error) {
-	server, err := startPrivate(cmd)
-	if err != nil {
-		return "", nil, err
-	}
-	leave = func() {
-		if err := server.Close(); err != nil {
-			fmt.Fprintln(cmd.ErrOrStderr(), "stead:", err)
-		}
-	}
-	if dsn, err = server.EnsureDatabase(cmd.Context(), database); err != nil {
-		leave()
-		return "", nil, err
-	}
-	return dsn, leave, nil
-}
-
-// startPrivate starts or joins the private server. Where no Postgres is installed and somebody sits at the terminal,
-// it offers to install one.
-func startPrivate(cmd *cobra.Command) (*privatepg.Server, error) {
-	options := privatepg.Options{Notice: func(s string) { fmt.Fprintln(cmd.ErrOrStderr(), s) }}
-	server, err := privatepg.Open(cmd.Context(), options)
-	var none *privatepg.NoBinariesError
-	if errors.As(err, &none) && term.IsTerminal(int(os.Stdin.Fd())) {
-		switch err := privatepg.Install(cmd.Context(), cmd.InOrStdin(), cmd.ErrOrStderr()); {
-		case errors.Is(err, privatepg.ErrNotInstalled):
-			return nil, none // it says how
-		case err != nil:
-			return nil, err
-		}
-		return privatepg.Open(cmd.Context(), options)
-	}
-	return server, err
-}
-
-// open brings a database up to date and connects to it. It takes over the way to leave its server.
-func open(ctx context.Context, dsn string, leave func()) (*workshop, error) {
-	w := &workshop{dsn: dsn, leave: leave}
-	err := migrations.Apply(ctx, dsn)
-	if err == nil {
-		w.Pool, err = migrations.Connect(ctx, dsn)
-	}
-	if err != nil {
-		w.close()
 		return nil, err
 	}
-	return w, nil
+	w.dsn, w.leave = dsn, leave
+	return w.pool, nil
 }
 
 // close leaves the database. The last program out stops a private server.
 func (w *workshop) close() {
-	if w.Pool != nil {
-		w.Pool.Close()
+	if w.pool != nil {
+		w.pool.Close()
+		w.leave()
 	}
-	w.leave()
 }
 
-// inWorkshop makes a command's work from a function on the open database.
+// Query, QueryRow and Exec make a workshop an [inventory.DB].
+
+func (w *workshop) Query(ctx context.Context, sql string, args ...any) (pgx.Rows, error) {
+	pool, err := w.open(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return pool.Query(ctx, sql, args...)
+}
+
+func (w *workshop) QueryRow(ctx context.Context, sql string, args ...any) pgx.Row {
+	pool, err := w.open(ctx)
+	if err != nil {
+		return noRow{err}
+	}
+	return pool.QueryRow(ctx, sql, args...)
+}
+
+func (w *workshop) Exec(ctx context.Context, sql string, args ...any) (pgconn.CommandTag, error) {
+	pool, err := w.open(ctx)
+	if err != nil {
+		return pgconn.CommandTag{}, err
+	}
+	return pool.Exec(ctx, sql, args...)
+}
+
+// noRow is the row that a database which cannot be opened has.
+type noRow struct{ err error }
+
+func (r noRow) Scan(...any) error { return r.err }
+
+// inWorkshop makes a command's work from a function on the database.
 func inWorkshop(do func(cmd *cobra.Command, w *workshop, args []string) error) func(*cobra.Command, []string) error {
 	return func(cmd *cobra.Command, args []string) error {
-		w, err := openWorkshop(cmd)
-		if err != nil {
-			return err
-		}
+		w := &workshop{address: func() (string, func(), error) { return databaseAddress(cmd) }}
 		defer w.close()
 		return do(cmd, w, args)
 	}
@@ -179,7 +98,12 @@ func change[T any](cmd *cobra.Command, w *workshop, what string, do func(ctx con
 	if key == "" {
 		key = inventory.NewKey()
 	}
-	out, again, err := inventory.Once(cmd.Context(), w.Pool, key, what, func(ctx context.Context, tx pgx.Tx) (T, error) {
+	pool, err := w.open(cmd.Context())
+	if err != nil {
+		var none T
+		return none, err
+	}
+	out, again, err := inventory.Once(cmd.Context(), pool, key, what, func(ctx context.Context, tx pgx.Tx) (T, error) {
 		return do(ctx, tx, key)
 	})
 	if again && err == nil {

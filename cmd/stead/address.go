@@ -1,0 +1,120 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"stead/migrations"
+	"stead/migrations/privatepg"
+)
+
+// workshopDatabase is the database of the private server. The demo's stands beside it under a name of its own, so that
+// it never touches the workshop's.
+const (
+	workshopDatabase = "stead"
+	demoSuffix       = "_demo"
+)
+
+// databaseAddress is the address of the database that the command is to work on, with its server running, and the way to
+// leave the server again.
+func databaseAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
+	name, _ := cmd.Flags().GetString("database")
+	if name == "demo" {
+		return demoAddress(cmd)
+	}
+	if name == "" {
+		name = os.Getenv("DATABASE_URL")
+	}
+	if name == "" {
+		return privateAddress(cmd, workshopDatabase)
+	}
+	return name, func() {}, nil
+}
+
+// demoAddress is the address of the demo's own database, on the server that the workshop's would be on.
+func demoAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
+	server, name, err := demoName(cmd)
+	if err != nil {
+		return "", nil, err
+	}
+	if server == "" {
+		return privateAddress(cmd, name)
+	}
+	dsn, err = migrations.EnsureDatabase(cmd.Context(), server, name)
+	return dsn, func() {}, err
+}
+
+// demoName is the address of the workshop's database, none for that of the private server, and the name of the demo's.
+func demoName(cmd *cobra.Command) (workshop, name string, err error) {
+	workshop, _ = cmd.Flags().GetString("database")
+	if workshop == "" || workshop == "demo" {
+		workshop = os.Getenv("DATABASE_URL")
+	}
+	if workshop == "" {
+		return "", workshopDatabase + demoSuffix, nil
+	}
+	address, err := pgx.ParseConfig(workshop)
+	if err != nil {
+		return "", "", fmt.Errorf("read the database address: %w", err)
+	}
+	if address.Database == "" {
+		return workshop, address.User + demoSuffix, nil
+	}
+	return workshop, address.Database + demoSuffix, nil
+}
+
+// emptyDemo is the demo's database with nothing in it.
+func emptyDemo(cmd *cobra.Command) (dsn string, leave func(), err error) {
+	_, name, err := demoName(cmd)
+	if err != nil {
+		return "", nil, err
+	}
+	if dsn, leave, err = demoAddress(cmd); err != nil {
+		return "", nil, err
+	}
+	if err := migrations.Empty(cmd.Context(), dsn, name); err != nil {
+		leave()
+		return "", nil, err
+	}
+	return dsn, leave, nil
+}
+
+func privateAddress(cmd *cobra.Command, database string) (dsn string, leave func(), err error) {
+	server, err := startPrivate(cmd)
+	if err != nil {
+		return "", nil, err
+	}
+	leave = func() {
+		if err := server.Close(); err != nil {
+			fmt.Fprintln(cmd.ErrOrStderr(), "stead:", err)
+		}
+	}
+	if dsn, err = server.EnsureDatabase(cmd.Context(), database); err != nil {
+		leave()
+		return "", nil, err
+	}
+	return dsn, leave, nil
+}
+
+// startPrivate starts or joins the private server. Where no Postgres is installed and somebody sits at the terminal,
+// it offers to install one.
+func startPrivate(cmd *cobra.Command) (*privatepg.Server, error) {
+	options := privatepg.Options{Notice: func(s string) { fmt.Fprintln(cmd.ErrOrStderr(), s) }}
+	server, err := privatepg.Open(cmd.Context(), options)
+	var none *privatepg.NoBinariesError
+	if errors.As(err, &none) && term.IsTerminal(int(os.Stdin.Fd())) {
+		switch err := privatepg.Install(cmd.Context(), cmd.InOrStdin(), cmd.ErrOrStderr()); {
+		case errors.Is(err, privatepg.ErrNotInstalled):
+			return nil, none // it says how
+		case err != nil:
+			return nil, err
+		}
+		return privatepg.Open(cmd.Context(), options)
+	}
+	return server, err
+}

@@ -1,0 +1,114 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
+	"stead/inventory"
+	"stead/substitution"
+)
+
+func newOrderReceive() *cobra.Command {
+	var bin, reference string
+	var all, over bool
+	cmd := &cobra.Command{Use: "receive ORDER [LINE=PIECES[:OUTCOME] …]", Short: "Book a delivery in: whole, part, over, wrong or damaged",
+		Example: "  stead order receive 501 --all --bin A1\n  stead order receive 501 3=2 4=1:damaged --bin A1 --reference DN-778",
+		Args:    atLeast("ORDER")}
+	cmd.Flags().StringVar(&bin, "bin", "", "the bin for what is good")
+	cmd.Flags().StringVar(&reference, "reference", "", "number of the delivery note")
+	cmd.Flags().BoolVar(&all, "all", false, "everything came as ordered")
+	cmd.Flags().BoolVar(&over, "over", false, "keep what came beyond the order")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := orderNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		arrivals, err := arrivalsFrom(cmd, args[1:])
+		if err != nil {
+			return err
+		}
+		switch good := slices.ContainsFunc(arrivals, func(a inventory.Arrival) bool { return a.Outcome == inventory.Good || a.Outcome == inventory.Over }); {
+		case !all && len(arrivals) == 0:
+			return usage(cmd, fmt.Errorf("say what came: LINE=PIECES, or --all for everything as ordered; `stead order show %d` shows the lines", id))
+		case bin == "" && (all || good):
+			return usage(cmd, fmt.Errorf("--bin is needed: the bin for what is good"))
+		}
+		if all {
+			order, err := inventory.OrderByID(cmd.Context(), w, id)
+			if err != nil {
+				return err
+			}
+			arrivals = append(asOrdered(order), arrivals...)
+		}
+		receipt, err := change(cmd, w, "order receive "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, key string) (inventory.Receipt, error) {
+			return inventory.ReceiveOrder(ctx, tx, key, id, reference, bin, now(), arrivals, over)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, receipt, func() { printReceipt(cmd, receipt) })
+	})
+	return cmd
+}
+
+// asOrdered is a delivery of everything that an order still awaits.
+func asOrdered(order inventory.Order) []inventory.Arrival {
+	var arrivals []inventory.Arrival
+	for _, l := range order.Lines {
+		if l.Awaited() > 0 {
+			arrivals = append(arrivals, inventory.Arrival{LineID: l.ID, Outcome: inventory.Good, Pieces: l.Awaited()})
+		}
+	}
+	return arrivals
+}
+
+// arrivalsFrom reads what came: LINE=PIECES, with an outcome when it is not good.
+func arrivalsFrom(cmd *cobra.Command, args []string) ([]inventory.Arrival, error) {
+	var arrivals []inventory.Arrival
+	for _, a := range args {
+		line, rest, ok := strings.Cut(a, "=")
+		count, outcome, named := strings.Cut(rest, ":")
+		if !named {
+			outcome = string(inventory.Good)
+		}
+		id, err := strconv.ParseInt(line, 10, 64)
+		if !ok || err != nil {
+			return nil, usage(cmd, fmt.Errorf("%q says not what came: write LINE=PIECES or LINE=PIECES:damaged", a))
+		}
+		n, err := pieces(cmd, count)
+		if err != nil {
+			return nil, err
+		}
+		outcomes := []inventory.Outcome{inventory.Good, inventory.Over, inventory.Wrong, inventory.Damaged}
+		if !slices.Contains(outcomes, inventory.Outcome(outcome)) {
+			return nil, usage(cmd, fmt.Errorf("%q: pieces come good, over, wrong or damaged, not %q", a, outcome))
+		}
+		arrivals = append(arrivals, inventory.Arrival{LineID: id, Outcome: inventory.Outcome(outcome), Pieces: n})
+	}
+	return arrivals, nil
+}
+
+func printReceipt(cmd *cobra.Command, r inventory.Receipt) {
+	say(cmd, "delivery of order %d booked in; the order is %s", r.OrderID, r.OrderState)
+	for _, g := range r.Got {
+		say(cmd, "  %d for job %d (%s), now held for it", g.Pieces, g.JobID, siteWords(substitution.Place(g.Place)))
+	}
+	for _, a := range r.Awaited {
+		say(cmd, "  still to come: %d of %s", a.Pieces, a.Part)
+	}
+	for _, m := range r.Measure {
+		say(cmd, "  substitute for job %d, %s: measure before fitting", m.JobID, m.Part)
+		var rows [][]string
+		for _, d := range m.Dimensions {
+			rows = append(rows, []string{d.Means, d.Value, d.Measure})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{"DIMENSION", "SHOULD BE", "HOW"}, rows)
+	}
+}

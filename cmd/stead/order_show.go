@@ -1,0 +1,167 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
+	"stead/inventory"
+	"stead/inventory/calendar"
+	"stead/pricing"
+)
+
+func orderNumber(cmd *cobra.Command, text string) (int64, error) {
+	id, err := strconv.ParseInt(text, 10, 64)
+	if err != nil {
+		return 0, usage(cmd, fmt.Errorf("an order is named by its number, not %q", text))
+	}
+	return id, nil
+}
+
+func orderNumbers(cmd *cobra.Command, texts []string) ([]int64, error) {
+	var ids []int64
+	for _, text := range texts {
+		id, err := orderNumber(cmd, text)
+		if err != nil {
+			return nil, err
+		}
+		ids = append(ids, id)
+	}
+	return ids, nil
+}
+
+func newOrderList() *cobra.Command {
+	var all bool
+	cmd := &cobra.Command{Use: "list", Short: "List the orders that are on their way, or all", Args: exactly(), Example: "  stead order list --all"}
+	cmd.Flags().BoolVar(&all, "all", false, "closed ones too")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error { return listOrders(cmd, w, !all) })
+	return cmd
+}
+
+func listOrders(cmd *cobra.Command, w *workshop, open bool) error {
+	orders, err := inventory.Orders(cmd.Context(), w, open)
+	if err != nil {
+		return err
+	}
+	suppliers, err := inventory.Suppliers(cmd.Context(), w)
+	if err != nil {
+		return err
+	}
+	byID := map[int64]inventory.Supplier{}
+	for _, s := range suppliers {
+		byID[s.ID] = s
+	}
+	return show(cmd, orders, func() {
+		var rows [][]string
+		for _, o := range orders {
+			s := byID[o.SupplierID]
+			var due calendar.Day
+			for _, l := range o.Lines {
+				due = max(due, l.ExpectedOn)
+			}
+			rows = append(rows, []string{strconv.FormatInt(o.ID, 10), s.Name, o.State, o.PlacedAt.Local().Format("2006-01-02"),
+				due.String(), pricing.Amount(s.Currency, o.Goods().Add(o.Carriage))})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{">ORDER", "SUPPLIER", "STATE", "PLACED", "EXPECTED", ">TOTAL"}, rows)
+	})
+}
+
+func newOrderShow() *cobra.Command {
+	cmd := &cobra.Command{Use: "show ORDER", Short: "Show an order line by line", Args: exactly("ORDER"), Example: "  stead order show 501"}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := orderNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		return showOrder(cmd, w, id)
+	})
+	return cmd
+}
+
+// orderView is an order with what the supplier said of its lines since.
+type orderView struct {
+	inventory.Order
+	Words map[int64]inventory.Word `json:"supplier_said,omitempty"` // by line
+}
+
+func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
+	ctx := cmd.Context()
+	order, err := inventory.OrderByID(ctx, w, id)
+	if err != nil {
+		return err
+	}
+	supplier, err := inventory.SupplierByID(ctx, w, order.SupplierID)
+	if err != nil {
+		return err
+	}
+	var partIDs, lineIDs []int64
+	for _, l := range order.Lines {
+		partIDs, lineIDs = append(partIDs, l.PartID), append(lineIDs, l.ID)
+	}
+	parts, err := inventory.Parts(ctx, w, partIDs)
+	if err != nil {
+		return err
+	}
+	words, err := inventory.LastWords(ctx, w, lineIDs)
+	if err != nil {
+		return err
+	}
+	return show(cmd, orderView{order, words}, func() {
+		say(cmd, "order %d to %s, %s", order.ID, supplier.Name, order.State)
+		var rows [][]string
+		for _, l := range order.Lines {
+			expected := l.ExpectedOn
+			if later := words[l.ID].ExpectedOn; later != nil {
+				expected = *later
+			}
+			rows = append(rows, []string{strconv.FormatInt(l.ID, 10), parts[l.PartID].Name, packs(l.Packs, l.Pack),
+				pricing.Amount(supplier.Currency, l.Cost()), strconv.Itoa(l.Awaited()), expected.String()})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{">LINE", "PART", ">PACKS", ">COST", ">TO COME", "EXPECTED"}, rows)
+		say(cmd, "carriage %s", pricing.Amount(supplier.Currency, order.Carriage))
+		for _, l := range order.Lines {
+			for _, said := range differences(l, words[l.ID], supplier.Currency) {
+				say(cmd, "  line %d: %s", l.ID, said)
+			}
+		}
+	})
+}
+
+// differences are where the supplier's papers differ from what was ordered.
+func differences(l inventory.OrderLine, said inventory.Word, currency string) []string {
+	var out []string
+	if said.Acknowledged.Valid && !said.Acknowledged.Decimal.Equal(l.Price) {
+		out = append(out, fmt.Sprintf("acknowledged at %s a pack, ordered at %s", pricing.Amount(currency, said.Acknowledged.Decimal), pricing.Amount(currency, l.Price)))
+	}
+	if said.Invoiced.Valid && !said.Invoiced.Decimal.Equal(l.Price) {
+		more := said.Invoiced.Decimal.Sub(l.Price).Mul(decimal.NewFromInt(int64(l.Packs)))
+		out = append(out, fmt.Sprintf("invoiced at %s a pack, ordered at %s: %s on the line", pricing.Amount(currency, said.Invoiced.Decimal),
+			pricing.Amount(currency, l.Price), signed(currency, more)))
+	}
+	return out
+}
+
+func newOrderCancel() *cobra.Command {
+	cmd := &cobra.Command{Use: "cancel ORDER [LINE …]", Short: "Cancel what has not come yet; jobs that wait for it want it again", Example: "  stead order cancel 501",
+		Args: atLeast("ORDER")}
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		ids, err := orderNumbers(cmd, args)
+		if err != nil {
+			return err
+		}
+		order, err := change(cmd, w, "order cancel "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Order, error) {
+			return inventory.CancelOrder(ctx, tx, ids[0], ids[1:]...)
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, order, func() { say(cmd, "order %d is %s", order.ID, order.State) })
+	})
+	return cmd
+}
