@@ -1,0 +1,4 @@
+package migrations
+
+// ApplyFiles lets a test stop at an older schema.
+var ApplyFiles = apply
