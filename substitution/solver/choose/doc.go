@@ -54,9 +54,9 @@
 //
 //     cost >= prices and f(s), s in U, of the decided needs + least cost with shares of the rest - sum over later i of max a(s,i), s in U
 //
-//     since a later need that goes to a used supplier must get its share back, and goes to one supplier only. The
-//     supplier of what arrives on the very day is used from the start: it is charged in full and nothing shared. The
-//     shares are sought for several prices of deviation, because close choices use other suppliers than cheap ones
+//     since a later need that goes to a used supplier must get its share back, and goes to one supplier only (onward.go).
+//     The supplier of what arrives on the very day is used from the start: it is charged in full and nothing shared.
+//     The shares are sought for several prices of deviation, because close choices use other suppliers than cheap ones
 //     (carriage.go). A carriage f that is free from goods T on is shared out against a discount: goods G less G f/T, and
 //     f, are never more than what G costs, on either side of T. Once T is out of reach f is charged in full (room.go).
 //
