@@ -9,6 +9,7 @@ import (
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/migrations/testdb"
+	"stead/substitution/inspection"
 )
 
 func calendarDay(t time.Time) calendar.Day { return calendar.DayOf(t) }
@@ -90,6 +91,90 @@ func TestLatePromiseNamesOtherSources(t *testing.T) {
 	require.Len(t, late[0].Sooner, 1)
 	require.Equal(t, "northmoor", late[0].Sooner[0].Supplier)
 	require.Equal(t, []string{"24.50"}, money(late[0].Sooner[0].Costs))
+}
+
+// Another supplier is no help on the very day on which the late part is expected.
+func TestSoonerIsADayBefore(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		days int // from the day that Northmoor promises to the one that Harbour Lane gave
+		want []string
+	}{
+		{"the same day", 0, nil},
+		{"a day before", 1, []string{"northmoor"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			_, order, promised := ordered(w)
+			part, err := inventory.PartByID(t.Context(), w.tx, order.Lines[0].PartID)
+			require.NoError(t, err)
+			offer := w.offer(w.north, part, 1, inventory.InStock, at("20.00"))
+			deliveries, err := inventory.LoadDeliveries(t.Context(), w.tx, now)
+			require.NoError(t, err)
+			north, err := deliveries.OfferPromise(offer)
+			require.NoError(t, err)
+			require.Greater(t, north.Day, promised)
+
+			said := dayOf(north.Day + calendar.Day(c.days))
+			said[0].LineID = order.Lines[0].ID
+			_, err = inventory.Confirm(t.Context(), w.tx, order.ID, said, now)
+			require.NoError(t, err)
+			late, err := LatePromises(t.Context(), w.tx, now)
+			require.NoError(t, err)
+			require.Len(t, late, 1)
+			require.Equal(t, *said[0].ExpectedOn, *late[0].Expected)
+			var sooner []string
+			for _, s := range late[0].Sooner {
+				sooner = append(sooner, s.Supplier)
+			}
+			require.Equal(t, c.want, sooner)
+		})
+	}
+}
+
+// The shelf helps if all the late pieces are there and nobody's: the ten balls of one side of a hub.
+func TestShelfIsSooner(t *testing.T) {
+	for _, c := range []struct {
+		name       string
+		came, kept int // since the order: onto the shelf, and of those for another place
+		helps      bool
+	}{
+		{"none came", 0, 0, false},
+		{"one too few", 9, 0, false},
+		{"just enough", 10, 0, true},
+		{"enough, but one is kept", 10, 1, false},
+		{"enough beside what is kept", 11, 1, true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w, ctx := newWorkshop(t, testdb.Tx(t)), t.Context()
+			balls := w.part("3/16 balls", "loose-balls", "ball_mm=4.7625 material=steel", "")
+			w.offer(w.harbour, balls, 10, inventory.InStock, at("2.00"))
+			job := w.bookIn(looseHub(t), Limits{})
+			w.find(job, inspection.Replace, "front.hub.balls-left")
+			w.quote(job)
+			w.approve(job, "soonest")
+			list, err := PlanOrders(ctx, w.tx, OrderPolicy{}, now)
+			require.NoError(t, err)
+			placed, err := PlaceOrders(ctx, w.tx, list, nil, now)
+			require.NoError(t, err)
+			require.Equal(t, 10, placed[0].Lines[0].Awaited())
+			if c.came > 0 {
+				w.shelve(balls, c.came)
+			}
+			if c.kept > 0 {
+				require.NoError(t, inventory.Reserve(ctx, w.tx, job, balls.ID, "front.hub.balls-right", c.kept))
+			}
+			late, err := LatePromises(ctx, w.tx, now.AddDate(0, 0, 14))
+			require.NoError(t, err)
+			require.Len(t, late, 1)
+			if !c.helps {
+				require.Empty(t, late[0].Sooner)
+				return
+			}
+			require.Equal(t, []Sooner{{HereOn: today + 14}}, late[0].Sooner)
+			require.Contains(t, late[0].Words("GBP", today+14), "; the shelf has it now")
+		})
+	}
 }
 
 func TestConfirmRefusals(t *testing.T) {
