@@ -145,7 +145,6 @@ func TestHeld(t *testing.T) {
 	require.NoError(t, err)
 }
 
-// One answer settles every line that has the word, now and in the next list.
 // A price for many outlives a new price for one only while it is the lower of the two.
 func TestBreaksOfAnOlderPrice(t *testing.T) {
 	tx := testdb.Tx(t)
@@ -189,6 +188,7 @@ func TestCutShort(t *testing.T) {
 	require.True(t, offerOf(t, tx, supplier, "C49").Gone)
 }
 
+// One answer settles every line that has the word, now and in the next list.
 func TestReview(t *testing.T) {
 	tx, ctx := testdb.Tx(t), t.Context()
 	supplier := addSupplier(t, tx)
@@ -244,6 +244,39 @@ func TestByHandStays(t *testing.T) {
 	teeth, _ := part.Get("teeth")
 	require.Equal(t, "36", teeth.String())
 	require.Equal(t, "measured", string(part.Spec["teeth"].Origin))
+}
+
+// The history of a price by hand begins with the list that changes it, and has the older price only if that was said before.
+func TestHistoryOfAPriceByHand(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		byHand time.Duration // after the list
+		want   []string
+	}{
+		{"before the list", -time.Hour, []string{"2.6", "2.4"}},
+		{"at the moment of the list", 0, []string{"2.6"}},
+		{"after the list", time.Hour, []string{"2.6"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			tx, ctx := testdb.Tx(t), t.Context()
+			listed, supplier := addSupplier(t, tx), addSupplier(t, tx)
+			_, err := load(t, tx, listed, spring, 0, Accept{})
+			require.NoError(t, err)
+			o, err := inventory.PutOffer(ctx, tx, inventory.Offer{SupplierID: supplier, Code: "BAG", PartID: offerOf(t, tx, listed, "BAL").PartID, Pack: 100,
+				AsOf: march.Add(c.byHand), Breaks: []inventory.Break{{FromPacks: 1, Price: decimal.RequireFromString("2.40")}}})
+			require.NoError(t, err)
+			_, err = load(t, tx, supplier, head+"BAG,BALLS 1/4 BAG 100 G100,,,,2.60,,,\n", 0, Accept{})
+			require.NoError(t, err)
+			history, err := History(ctx, tx, o.ID)
+			require.NoError(t, err)
+			var prices []string
+			for _, was := range history {
+				prices = append(prices, was.Price.String())
+			}
+			require.Equal(t, c.want, prices)
+			require.Equal(t, "2.6", offerOf(t, tx, supplier, "BAG").PriceAt(1).String())
+		})
+	}
 }
 
 // Two wholesalers' offers are of one part by bar code or maker's code; else a person is asked, and may take it back.
