@@ -22,7 +22,7 @@ type Case struct {
 	New    map[Place]string `json:"new"`            // what is put on
 	Answer string           `json:"answer"`
 	Says   string           `json:"says,omitempty"`   // words that the finding must hold
-	Brings []string         `json:"brings,omitempty"` // words of what the choice must bring
+	Brings []string         `json:"brings,omitempty"` // what the choice must bring, with the number if more than one
 	Source string           `json:"source"`
 	Sure   string           `json:"sure"`
 }

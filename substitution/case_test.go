@@ -85,7 +85,7 @@ func tryCase(t *testing.T, family Family, c Case) {
 	require.Contains(t, f.Words, c.Says)
 	var brings []string
 	for _, b := range f.Brings {
-		brings = append(brings, b.Words)
+		brings = append(brings, b.String())
 		_, err := Part{Family: b.Family, Spec: b.Spec}.Check()
 		require.NoError(t, err, "what it brings must be a part of the vocabulary")
 	}

@@ -1,6 +1,9 @@
 package substitution
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // Answer is what a rule says in a scene.
 type Answer int
@@ -47,6 +50,14 @@ type Bring struct {
 	Spec     Spec
 	Quantity int
 	Words    string
+}
+
+// String tells it with the number, where more than one is needed: "2 × ferrules".
+func (b Bring) String() string {
+	if b.Quantity > 1 {
+		return fmt.Sprintf("%d × %s", b.Quantity, b.Words)
+	}
+	return b.Words
 }
 
 // Finding is a rule's judgement in a scene.

@@ -234,11 +234,7 @@ func printFittings(cmd *cobra.Command, list []fitting) {
 func besideWords(v substitution.Verdict) string {
 	var words []string
 	for _, b := range v.Brings() {
-		text := b.Words
-		if b.Quantity > 1 {
-			text = fmt.Sprintf("%d × %s", b.Quantity, text)
-		}
-		words = append(words, text)
+		words = append(words, b.String())
 	}
 	if len(words) == 0 {
 		return ""
