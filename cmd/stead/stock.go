@@ -15,7 +15,8 @@ import (
 
 func newStock() *cobra.Command {
 	return group("stock", "What is on the shelf and how it came there",
-		newStockList(), newStockReceive(), newStockUse(), newStockMove(), newStockCount(), newStockHistory(), newStockKeep())
+		newStockList(), newStockReceive(), newStockUse(), newStockMove(), newStockScrap(), newStockCount(), newStockHistory(),
+		newStockKeep())
 }
 
 // pieces reads a number of pieces.
@@ -132,6 +133,27 @@ func newStockMove() *cobra.Command {
 		}
 		return stockChange(cmd, w, args, func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			return fmt.Sprintf("%d of %s moved from %s to %s", n, p.Name, from, to), inventory.Move(ctx, tx, key, p.ID, from, to, n)
+		})
+	})
+	return cmd
+}
+
+func newStockScrap() *cobra.Command {
+	var bin, note string
+	cmd := &cobra.Command{Use: "scrap PART PIECES", Short: "Take out pieces for good: broken, or past their time", Args: exactly("PART", "PIECES"),
+		Long: `Takes pieces out of a bin for good: broken, or past their time. Pieces held for
+a job are not scrapped, and what is scrapped counts as no sale.`,
+		Example: "  stead stock scrap KES-B14-G25 4 --bin D2 --note \"rusted\""}
+	cmd.Flags().StringVar(&bin, "bin", "", "the bin they are in")
+	cmd.Flags().StringVar(&note, "note", "", "why they are scrapped")
+	needed(cmd, "bin", "note")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		n, err := pieces(cmd, args[1])
+		if err != nil {
+			return err
+		}
+		return stockChange(cmd, w, append(args, bin), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+			return fmt.Sprintf("%d of %s scrapped from %s: %s", n, p.Name, bin, note), inventory.Scrap(ctx, tx, key, p.ID, bin, n, note)
 		})
 	})
 	return cmd
