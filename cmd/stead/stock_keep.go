@@ -25,7 +25,7 @@ shelf; and sets when it is ordered again. ` + "`stead order plan`" + ` then orde
 	cmd.Flags().IntVar(&to, "to", 0, "and order up to so many")
 	cmd.Flags().BoolVar(&advised, "as-advised", false, "set what is advised")
 	cmd.Flags().BoolVar(&never, "never", false, "do not order it again by itself")
-	cmd.Flags().StringVar(&lineCost, "line-cost", "1.50", "what one more line of an order costs in handling and carriage")
+	cmd.Flags().StringVar(&lineCost, "line-cost", "1.50", "what one more line of an order costs in handling and carriage; the default is our guess: give your own")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		cost, err := amount(cmd, "--line-cost", lineCost)
 		if err != nil {
