@@ -89,7 +89,7 @@ func newStockReceive() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return stockChange(cmd, w, args, func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+		return stockChange(cmd, w, append(args, bin, string(reason)), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			return fmt.Sprintf("%d of %s put into %s", n, p.Name, bin),
 				inventory.PutIn(ctx, tx, key, p.ID, bin, n, reason, note)
 		})
@@ -112,7 +112,7 @@ func newStockUse() *cobra.Command {
 		if job == 0 {
 			return usage(cmd, fmt.Errorf("say for which job: --job NUMBER"))
 		}
-		return stockChange(cmd, w, append(args, strconv.FormatInt(job, 10)), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+		return stockChange(cmd, w, append(args, strconv.FormatInt(job, 10), place), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			return fmt.Sprintf("%d of %s used on job %d", n, p.Name, job), inventory.UseOnJob(ctx, tx, key, job, p.ID, place, n)
 		})
 	})
@@ -131,7 +131,7 @@ func newStockMove() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return stockChange(cmd, w, args, func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+		return stockChange(cmd, w, append(args, from, to), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			return fmt.Sprintf("%d of %s moved from %s to %s", n, p.Name, from, to), inventory.Move(ctx, tx, key, p.ID, from, to, n)
 		})
 	})
@@ -171,7 +171,7 @@ func newStockCount() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return stockChange(cmd, w, args, func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+		return stockChange(cmd, w, append(args, bin), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			difference, err := inventory.CountStock(ctx, tx, key, p.ID, bin, n, note)
 			switch {
 			case difference == 0:
@@ -185,9 +185,10 @@ func newStockCount() *cobra.Command {
 	return cmd
 }
 
-// stockChange books a change to one part's stock; args[0] names the part.
-func stockChange(cmd *cobra.Command, w *workshop, args []string, do func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error)) error {
-	p, err := inventory.PartNamed(cmd.Context(), w, args[0])
+// stockChange books a change to one part's stock. What says all of it, so that a request key is known to be used for the same
+// again: the part's name first.
+func stockChange(cmd *cobra.Command, w *workshop, what []string, do func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error)) error {
+	p, err := inventory.PartNamed(cmd.Context(), w, what[0])
 	if err != nil {
 		return err
 	}
@@ -195,7 +196,7 @@ func stockChange(cmd *cobra.Command, w *workshop, args []string, do func(ctx con
 		Part  int64  `json:"part"`
 		Words string `json:"done"`
 	}
-	out, err := change(cmd, w, "stock "+cmd.Name()+" "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, key string) (done, error) {
+	out, err := change(cmd, w, "stock "+cmd.Name()+" "+strings.Join(what, " "), func(ctx context.Context, tx pgx.Tx, key string) (done, error) {
 		words, err := do(ctx, tx, key, p)
 		return done{p.ID, words}, err
 	})
