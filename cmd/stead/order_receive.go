@@ -47,7 +47,11 @@ func newOrderReceive() *cobra.Command {
 			}
 			arrivals = append(asOrdered(order), arrivals...)
 		}
-		receipt, err := change(cmd, w, "order receive "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, key string) (inventory.Receipt, error) {
+		what := fmt.Sprintf("order receive %s all %t bin %s", strings.Join(args, " "), all, bin)
+		receipt, err := change(cmd, w, what, func(ctx context.Context, tx pgx.Tx, key string) (inventory.Receipt, error) {
+			if len(arrivals) == 0 {
+				return inventory.Receipt{}, fmt.Errorf("nothing of order %d is still to come", id)
+			}
 			return inventory.ReceiveOrder(ctx, tx, key, id, reference, bin, now(), arrivals, over)
 		})
 		if err != nil {
