@@ -47,7 +47,7 @@ func isSmall(f substitution.Family) bool {
 	case someLockring, someSpacer, someShim, someAdapter, someOlive, someWasher, someEndCap, someExpander:
 		return true
 	}
-	g := grammars[f]
+	g := grammars()[f]
 	return g != nil && g.of != ""
 }
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"stead/substitution"
 )
@@ -96,8 +97,8 @@ type element struct {
 	isGap bool
 }
 
-// grammars are all families' grammars, made ready once.
-var grammars = buildGrammars()
+// grammars are all families' grammars, made ready when a description is first read: most commands read none.
+var grammars = sync.OnceValue(buildGrammars)
 
 func buildGrammars() map[substitution.Family]*grammar {
 	all := map[substitution.Family]*grammar{}

@@ -11,7 +11,7 @@ import (
 // Every dimension that a grammar gives stands in its family's table, with the same form: there is one vocabulary.
 func TestGrammarsKeepToTheVocabulary(t *testing.T) {
 	t.Parallel()
-	for family, g := range grammars {
+	for family, g := range grammars() {
 		if g.of != "" {
 			family = g.of
 		}

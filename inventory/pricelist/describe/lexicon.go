@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"stead/substitution"
 )
@@ -112,8 +113,8 @@ func (l *lexicon) grow(node, word int32, glued bool) int32 {
 	return fresh
 }
 
-// base is the trade's lexicon, read once.
-var base = mustReadTables()
+// base is the trade's lexicon, read when it is first asked.
+var base = sync.OnceValue(mustReadTables)
 
 func mustReadTables() *lexicon {
 	l := newLexicon()
@@ -197,7 +198,7 @@ func (s *sense) learn(meaning string) error {
 		return s.learnValue(meaning)
 	case verb == "family" || verb == "code" || verb == "weak" || verb == "hint":
 		f := substitution.Family(rest)
-		if grammars[f] == nil && !isKind(f) {
+		if grammars()[f] == nil && !isKind(f) {
 			return fmt.Errorf("there is no part family %q", rest)
 		}
 		*map[string]*substitution.Family{"family": &s.family, "code": &s.code, "weak": &s.weak, "hint": &s.hint}[verb] = f
@@ -236,7 +237,7 @@ func (s *sense) learnValue(meaning string) error {
 	says := says{dimension: name, value: v}
 	if limited {
 		for f := range strings.SplitSeq(in, "+") {
-			if grammars[substitution.Family(f)] == nil {
+			if grammars()[substitution.Family(f)] == nil {
 				return fmt.Errorf("there is no part family %q", f)
 			}
 			says.in = append(says.in, substitution.Family(f))
@@ -253,14 +254,14 @@ func (l *lexicon) find(s *scratch, i int) (*sense, int) {
 	}
 	var found *sense
 	end := i
-	node := int32(0)
+	node, own := int32(0), l != base()
 	for j := i; j < len(s.tokens); j++ {
 		t := &s.tokens[j]
 		if t.kind == mark && (t.mark == '-' || t.mark == '.') && j > i {
 			continue
 		}
 		id := t.id
-		if l != base {
+		if own {
 			id = l.ids[string(s.lower(t))]
 		}
 		if id == 0 {

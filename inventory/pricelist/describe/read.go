@@ -52,7 +52,7 @@ func (r *Reader) Read(text string) Reading {
 	reading := reading{scratch: s, text: short, family: s.decide()}
 	reading.leaveAside()
 	out := Reading{Text: text, Family: reading.family, Spec: substitution.Spec{}}
-	if g := grammars[reading.family]; g != nil {
+	if g := grammars()[reading.family]; g != nil {
 		reading.grammar = g
 		if g.of != "" {
 			out.Family, reading.family = g.of, g.of

@@ -43,7 +43,7 @@ func (r *Reader) scan(s *scratch) {
 	s.items = s.items[:0]
 	for i := range s.tokens {
 		t := &s.tokens[i]
-		t.id = base.ids[string(s.lower(t))]
+		t.id = base().ids[string(s.lower(t))]
 	}
 	for i := 0; i < len(s.tokens); {
 		t := &s.tokens[i]
@@ -85,7 +85,7 @@ func (r *Reader) lookUp(s *scratch, i int) (*sense, int) {
 	if sense, end := r.own.find(s, i); sense != nil {
 		return sense, end
 	}
-	return base.find(s, i)
+	return base().find(s, i)
 }
 
 // isJoint reports whether the token joins two figures: x, /, -, and the words "by", "to" and "and" between numbers.
@@ -99,7 +99,7 @@ func (s *scratch) isJoint(i int, sense *sense) bool {
 	}
 	last := len(s.items) - 1
 	next := &s.tokens[i+1]
-	return last >= 0 && s.items[last].kind == figure && (next.kind == number || base.figureWord(s, i+1))
+	return last >= 0 && s.items[last].kind == figure && (next.kind == number || base().figureWord(s, i+1))
 }
 
 // figureWord reports whether a number in words begins at the token.
