@@ -17,8 +17,9 @@ import (
 
 // options are the front's named picks as the customer sees them: few, and each the best at something, by the total and
 // the day that are printed. What the customer pays is not what the workshop pays, so the cheapest need not be the
-// solver's; nor need it be the cheapest of all for the customer, since the front is of what the workshop pays. Where one choice is the best at several things it carries all their names. What costs more than the
-// customer will spend is left out.
+// solver's; nor need it be the cheapest of all for the customer, since the front is of what the workshop pays. Where one
+// choice is the best at several things it carries all their names. What costs more than the customer will spend is left
+// out.
 func (s Situation) options(answer solver.Answer) ([]Option, error) {
 	type offered struct {
 		Option
