@@ -55,7 +55,7 @@ func closedCommand(short, example string, names ...string) *cobra.Command {
 			return usage(cmd, fmt.Errorf("LAST: %w", err))
 		}
 		closure := calendar.Closure{First: first, Last: last, Reason: why}
-		_, err = change(cmd, w, requestName(cmd, args), func(ctx context.Context, tx pgx.Tx, _ string) (calendar.Closure, error) {
+		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (calendar.Closure, error) {
 			supplier, err := supplierNamed(ctx, tx, code)
 			if err != nil {
 				return closure, err
@@ -83,7 +83,7 @@ func reopenCommand(example string, names ...string) *cobra.Command {
 		if err != nil {
 			return usage(cmd, fmt.Errorf("DAY: %w", err))
 		}
-		_, err = change(cmd, w, requestName(cmd, args), func(ctx context.Context, tx pgx.Tx, _ string) (calendar.Day, error) {
+		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (calendar.Day, error) {
 			supplier, err := supplierNamed(ctx, tx, code)
 			if err != nil {
 				return day, err
@@ -96,12 +96,6 @@ func reopenCommand(example string, names ...string) *cobra.Command {
 		return show(cmd, map[string]calendar.Day{"open_from": day}, func() { say(cmd, "open again from %s", day.Words(today())) })
 	})
 	return cmd
-}
-
-// requestName is the command as it was given, without its flags.
-func requestName(cmd *cobra.Command, args []string) string {
-	_, name, _ := strings.Cut(cmd.CommandPath(), " ")
-	return name + " " + strings.Join(args, " ")
 }
 
 // supplierNamed is the number of the supplier whose code is given, none where none is.
@@ -119,8 +113,18 @@ var week = []time.Weekday{time.Monday, time.Tuesday, time.Wednesday, time.Thursd
 // weekdays is a flag that takes days of the week by their names or the first three letters.
 type weekdays struct{ into *[]time.Weekday }
 
-func (w weekdays) String() string { return "" }
-func (w weekdays) Type() string   { return "weekdays" }
+func (w weekdays) String() string {
+	if w.into == nil {
+		return ""
+	}
+	var words []string
+	for _, d := range *w.into {
+		words = append(words, d.String())
+	}
+	return strings.Join(words, ",")
+}
+
+func (w weekdays) Type() string { return "weekdays" }
 
 func (w weekdays) Set(text string) error {
 	*w.into = []time.Weekday{}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 
@@ -65,6 +66,9 @@ func newDBRestore() *cobra.Command {
 	cmd := &cobra.Command{Use: "restore FILE", Short: "Put a backup back into an empty database", Args: exactly("FILE"), Example: "  stead db restore stead-2026-12-01.backup"}
 	cmd.Flags().BoolVar(&replace, "replace", false, "replace what the database holds now")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if cmd.Flags().Changed("request") {
+			return usage(cmd, errors.New("a restore takes no --request: what the keys of the database stand for is in the backup"))
+		}
 		if _, err := os.Stat(args[0]); err != nil {
 			return usage(cmd, fmt.Errorf("FILE: %w", err))
 		}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -27,6 +28,9 @@ own data is never touched. Afterwards every command works on it with
 --database demo.`,
 	}
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
+		if cmd.Flags().Changed("request") {
+			return usage(cmd, errors.New("the demo begins anew each time, so it takes no --request"))
+		}
 		began := time.Now()
 		w := &workshop{address: func() (string, func(), error) { return emptyDemo(cmd) }}
 		defer w.close()
@@ -55,7 +59,12 @@ func (d *demonstration) step(title string) {
 
 // change is one transaction of the story.
 func (d *demonstration) change(what string, do func(ctx context.Context, tx pgx.Tx, key string) error) error {
-	_, err := change(d.cmd, d.w, what, func(ctx context.Context, tx pgx.Tx, key string) (bool, error) {
+	pool, err := d.w.open(d.cmd.Context())
+	if err != nil {
+		return err
+	}
+	key := inventory.NewKey()
+	_, _, err = inventory.Once(d.cmd.Context(), pool, key, what, func(ctx context.Context, tx pgx.Tx) (bool, error) {
 		return true, do(ctx, tx, key)
 	})
 	return err

@@ -27,6 +27,7 @@ Windows-1252. Of a line longer than 64 kB the rest is left out.`,
 		Example: "  echo 'C/RING 34T 110PCD 5-BOLT INNER SILVER 9/10SPD' | stead describe\n" +
 			"  stead pricelist words harbour > harbour.words\n  stead describe --words harbour.words < descriptions.txt"}
 	cmd.Flags().StringVar(&own, "words", "", "file with a shop's own words, one WORD=MEANING a line")
+	readsFile(cmd, "words")
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		var words describe.Words
 		if own != "" {

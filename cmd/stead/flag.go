@@ -104,6 +104,13 @@ func needed(cmd *cobra.Command, names ...string) {
 	}
 }
 
+// readsFile marks a flag as one that names a file: a shell completes it, and a request is named by the file's content too.
+func readsFile(cmd *cobra.Command, flag string) {
+	if err := cmd.MarkFlagFilename(flag); err != nil {
+		panic(err) // there is no such flag
+	}
+}
+
 // oneOf is a flag that takes one of a few words.
 type oneOf[T ~string] struct {
 	into  *T

@@ -3,15 +3,11 @@ package main
 import (
 	"bytes"
 	"context"
-	"os"
 	"strings"
 	"testing"
 
-	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 	"github.com/stretchr/testify/require"
-
-	"stead/migrations/testdb"
 )
 
 // ours walks the commands that are ours; help and completion are cobra's.
@@ -43,38 +39,14 @@ func TestHelpOfEveryCommand(t *testing.T) {
 // TestExamplesAreUnderstood runs every example of the help on the demo workshop, as a reader would: it may be refused
 // (the bike is handed back already), but never misunderstood.
 func TestExamplesAreUnderstood(t *testing.T) {
-	t.Chdir(t.TempDir())
-	for name, text := range map[string]string{
-		"bike.json":   `{"chain": {"family": "chain", "spec": {"speeds": [9]}}, "crank": null}`,
-		"orders.json": `{"suppliers": [{"id": "a", "carriage": 0}], "lines": [{"id": "l", "need": 1, "max": 2}], "offers": [{"line": "l", "supplier": "a", "pack": 1, "breaks": [{"min": 1, "unit_price": 100}]}]}`,
-	} {
-		require.NoError(t, os.WriteFile(name, []byte(text), 0o600))
-	}
-	db := testdb.New(t)
-	name := pgx.Identifier{db.Config().ConnConfig.Database + demoSuffix}.Sanitize()
-	t.Cleanup(func() {
-		_, err := db.Exec(context.Background(), `DROP DATABASE `+name+` WITH (FORCE)`)
-		require.NoError(t, err)
-	})
-	t.Setenv("DATABASE_URL", db.Config().ConnString())
-	t.Setenv("STEAD_NOW", "2026-12-02T09:30:00Z")
-	say := func(args ...string) (code int, said string) {
-		var out bytes.Buffer
-		code = run(t.Context(), args, strings.NewReader(""), &out, &out)
-		return code, out.String()
-	}
-	code, said := say("demo")
-	require.Zero(t, code, said)
+	say := inDemo(t)
 	ours(newRoot(), func(cmd *cobra.Command) {
 		if cmd.HasSubCommands() || cmd.Name() == "demo" {
 			return // a group shows its children's
 		}
 		t.Run(cmd.CommandPath(), func(t *testing.T) {
-			for _, line := range strings.Split(strings.ReplaceAll(cmd.Example, "\\\n", " "), "\n") {
-				if strings.ContainsAny(line, "|<>") {
-					continue // for a shell
-				}
-				code, said := say(append(words(line)[1:], "--database", "demo")...)
+			for _, line := range examples(cmd) {
+				code, said := say(line...)
 				require.Less(t, code, 2, "%s\n%s", line, said)
 			}
 		})

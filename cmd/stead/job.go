@@ -63,6 +63,7 @@ func newJobNew() *cobra.Command {
 	f.StringVar(&bike.Customer.Contact, "contact", "", "how to reach them")
 	f.StringVar(&bike.Words, "bike", "", "a few words to know the bike by")
 	f.StringVar(&build, "build", "", "JSON file of what is fitted: {\"chain\": {\"family\": \"chain\", \"spec\": {\"speeds\": [9]}}, \"crank\": null}")
+	readsFile(cmd, "build")
 	f.StringVar(&wish, "wish", "", "what the customer asks, in their words")
 	f.StringVar(&wanted, "wanted-by", "", "when they would like it back (2026-12-11)")
 	f.StringVar(&latest, "latest", "", "parts must be here by this day")
@@ -88,7 +89,7 @@ func newJobNew() *cobra.Command {
 				return usage(cmd, err)
 			}
 		}
-		id, err := change(cmd, w, "job new "+bike.Customer.Name+" "+bike.Words, func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
+		id, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
 			added, err := pricing.AddBike(ctx, tx, bike)
 			if err != nil {
 				return 0, err
@@ -148,7 +149,7 @@ func newJobRecord() *cobra.Command {
 			}
 			part = &substitution.Part{Family: site.Family, Name: name, Spec: spec}
 		}
-		_, err = change(cmd, w, "job record "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
+		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
 			return args[1], pricing.RecordFitted(ctx, tx, id, site.Place, part)
 		})
 		if err != nil {
@@ -184,7 +185,7 @@ func newJobInspect() *cobra.Command {
 				return usage(cmd, err)
 			}
 		}
-		out, err := change(cmd, w, "job inspect "+strings.Join(args, " ")+" "+action, func(ctx context.Context, tx pgx.Tx, _ string) (inspection.Finding, error) {
+		out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inspection.Finding, error) {
 			return pricing.Inspect(ctx, tx, id, finding)
 		})
 		if err != nil {
@@ -219,7 +220,7 @@ func newJobUse() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		used, err := change(cmd, w, "job use "+args[0], func(ctx context.Context, tx pgx.Tx, key string) ([]inventory.Reservation, error) {
+		used, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, key string) ([]inventory.Reservation, error) {
 			return pricing.UseHeld(ctx, tx, key, id)
 		})
 		if err != nil {
@@ -254,7 +255,7 @@ func newJobClose() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		state, err := change(cmd, w, "job close "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (pricing.JobState, error) {
+		state, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.JobState, error) {
 			if err := pricing.CloseJob(ctx, tx, id, leaveOut, now()); err != nil {
 				return "", err
 			}

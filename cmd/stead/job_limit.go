@@ -40,11 +40,10 @@ func newJobLimit() *cobra.Command {
 		if !anyFlag(cmd) {
 			return showLimits(cmd, w, id)
 		}
-		what := fmt.Sprintf("job limit %d %+v", id, given)
 		if err := given.read(cmd); err != nil {
 			return err
 		}
-		_, err = change(cmd, w, what, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Limits, error) {
+		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Limits, error) {
 			return pricing.Limit(ctx, tx, id, func(l pricing.Limits) (pricing.Limits, error) { return given.on(cmd, tx, l) })
 		})
 		if err != nil {

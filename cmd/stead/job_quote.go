@@ -22,7 +22,7 @@ may be cheaper for the customer and dearer for the workshop: it is not offered.`
 		if err != nil {
 			return err
 		}
-		q, err := change(cmd, w, "job quote "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Quote, error) {
+		q, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Quote, error) {
 			return pricing.MakeQuote(ctx, tx, id, now())
 		})
 		if err != nil {
@@ -71,7 +71,7 @@ takes that day with --ready-by once the customer has agreed to it.`,
 		if d.Version == 0 || d.Option == "" || d.By == "" {
 			return usage(cmd, fmt.Errorf("--version, --option and --by are needed: what was shown, what was chosen, and by whom"))
 		}
-		out, err := change(cmd, w, fmt.Sprintf("job approve %d version %d %s", d.JobID, d.Version, d.Option), func(ctx context.Context, tx pgx.Tx, _ string) (answer, error) {
+		out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (answer, error) {
 			q, err := pricing.Approve(ctx, tx, d, wishFor, now())
 			if err != nil || q.State != pricing.Approved {
 				return answer{Quote: q}, err

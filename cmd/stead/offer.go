@@ -41,7 +41,7 @@ func newSupplierOffer() *cobra.Command {
 			return err
 		}
 		o.SupplierID, o.Code, o.PartID, o.AsOf = s.ID, args[1], part.ID, now()
-		kept, err := change(cmd, w, "supplier offer "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Offer, error) {
+		kept, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Offer, error) {
 			return inventory.PutOffer(ctx, tx, o)
 		})
 		if err != nil {

@@ -50,6 +50,7 @@ func newOrderPlan() *cobra.Command {
 	flags.add(cmd)
 	cmd.Flags().BoolVar(&whatIf, "what-if", false, "also tell what a day more, a supplier fewer or one supplier alone would cost")
 	cmd.Flags().StringVar(&problem, "problem", "", "solve a problem from a JSON file in place of the workshop's (- for standard input)")
+	readsFile(cmd, "problem")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if problem != "" {
 			return solveProblem(cmd, problem)
@@ -212,7 +213,7 @@ func newOrderPlace() *cobra.Command {
 				return err
 			}
 		}
-		placed, err := change(cmd, w, "order place "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) ([]inventory.Order, error) {
+		placed, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]inventory.Order, error) {
 			list, err := pricing.PlanOrders(ctx, tx, policy, now())
 			if err != nil {
 				return nil, err

@@ -46,7 +46,7 @@ func confirmCommand(use, short, example string, kind inventory.ConfirmationKind)
 		if err != nil {
 			return err
 		}
-		if _, err := change(cmd, w, "order "+use+" "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
+		if _, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
 			_, err := inventory.Confirm(ctx, tx, id, said, now())
 			return id, err
 		}); err != nil {

@@ -47,8 +47,7 @@ func newOrderReceive() *cobra.Command {
 			}
 			arrivals = append(asOrdered(order), arrivals...)
 		}
-		what := fmt.Sprintf("order receive %s all %t bin %s", strings.Join(args, " "), all, bin)
-		receipt, err := change(cmd, w, what, func(ctx context.Context, tx pgx.Tx, key string) (inventory.Receipt, error) {
+		receipt, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, key string) (inventory.Receipt, error) {
 			if len(arrivals) == 0 {
 				return inventory.Receipt{}, fmt.Errorf("nothing of order %d is still to come", id)
 			}

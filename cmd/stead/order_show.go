@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"strconv"
-	"strings"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/shopspring/decimal"
@@ -155,7 +154,7 @@ func newOrderCancel() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		order, err := change(cmd, w, "order cancel "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Order, error) {
+		order, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Order, error) {
 			return inventory.CancelOrder(ctx, tx, ids[0], ids[1:]...)
 		})
 		if err != nil {

@@ -82,7 +82,7 @@ func newPartAdd() *cobra.Command {
 		if *level >= 0 || *to >= 0 {
 			p.ReorderLevel, p.ReorderTo = level, to
 		}
-		added, err := change(cmd, w, "part add "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Part, error) {
+		added, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Part, error) {
 			return inventory.AddPart(ctx, tx, p)
 		})
 		if err != nil {

@@ -73,7 +73,7 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 		if err := m.Complete(); err != nil {
 			return usage(cmd, err)
 		}
-		_, err = change(cmd, w, "pricelist columns "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (pricelist.Mapping, error) {
+		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricelist.Mapping, error) {
 			return m, pricelist.PutMapping(ctx, tx, supplier.ID, m)
 		})
 		if err != nil {

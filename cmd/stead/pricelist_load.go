@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"strings"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/schollz/progressbar/v3"
@@ -68,7 +67,7 @@ again changes nothing.`,
 			return fmt.Errorf("%s: %w with `stead pricelist columns %s FILE FIELD=COLUMN`", l.file.Name(), err, l.supplier.Code)
 		}
 		told, done := progress(cmd, "loading "+l.file.Name())
-		s, err := change(cmd, w, "pricelist load "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (pricelist.Summary, error) {
+		s, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricelist.Summary, error) {
 			if !l.confirmed {
 				if err := pricelist.PutMapping(ctx, tx, l.supplier.ID, l.mapping); err != nil {
 					return pricelist.Summary{}, err

@@ -48,7 +48,7 @@ list too. MEANING is DIMENSION=VALUE, "family NAME" or "ignore".`,
 		if len(args) == 1 {
 			return showReview(cmd, w, supplier, limit)
 		}
-		answers, err = change(cmd, w, "pricelist review "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) ([]answered, error) {
+		answers, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]answered, error) {
 			for i, a := range answers {
 				if answers[i].Did, err = pricelist.Answer(ctx, tx, supplier.ID, a.Word, a.Meaning); err != nil {
 					return nil, err

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"strconv"
-	"strings"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
@@ -67,7 +66,7 @@ func newListSame() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		_, err = change(cmd, w, "pricelist same "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
+		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
 			return pricelist.Merge(ctx, tx, keep.ID, other.ID)
 		})
 		if err != nil {
@@ -100,7 +99,7 @@ func newListDiffer() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		ids, err := change(cmd, w, "pricelist differ "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) ([]int64, error) {
+		ids, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]int64, error) {
 			return []int64{a.ID, b.ID}, pricelist.Differ(ctx, tx, a.ID, b.ID)
 		})
 		if err != nil {
@@ -129,7 +128,7 @@ func newListSplit() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		m, err := change(cmd, w, "pricelist split "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (pricelist.Merged, error) {
+		m, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricelist.Merged, error) {
 			m, ok, err := pricelist.MergeOf(ctx, tx, part.ID)
 			if err != nil {
 				return m, err

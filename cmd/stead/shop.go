@@ -130,7 +130,7 @@ func newShopSet() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		shop, err := change(cmd, w, "shop set", func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Shop, error) {
+		shop, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Shop, error) {
 			shop, err := inventory.LoadShop(ctx, tx)
 			if err != nil {
 				return shop, err
@@ -185,7 +185,7 @@ func newShopTax() *cobra.Command {
 			}
 		}
 		tax := pricing.Tax{Name: args[0], Percent: percent}
-		_, err = change(cmd, w, "shop tax "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Tax, error) {
+		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Tax, error) {
 			return tax, pricing.SetTax(ctx, tx, tax, day.Time())
 		})
 		if err != nil {
@@ -220,7 +220,7 @@ func newShopLabour() *cobra.Command {
 			return usage(cmd, err)
 		}
 		l := pricing.Labour{Family: substitution.Family(args[0]), Action: action, Words: words, Minutes: minutes, Price: p.Decimal}
-		_, err = change(cmd, w, "shop labour "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Labour, error) {
+		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Labour, error) {
 			return l, pricing.SetLabour(ctx, tx, l)
 		})
 		if err != nil {
@@ -236,7 +236,7 @@ func newShopLabour() *cobra.Command {
 func newShopBin() *cobra.Command {
 	cmd := &cobra.Command{Use: "bin NAME", Short: "Add a bin to the shelves", Args: exactly("NAME"), Example: "  stead shop bin D2"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		_, err := change(cmd, w, "shop bin "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
+		_, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
 			return args[0], inventory.AddBin(ctx, tx, args[0])
 		})
 		if err != nil {
@@ -265,7 +265,7 @@ func newShopRate() *cobra.Command {
 			d := today()
 			first = &d
 		}
-		_, err = change(cmd, w, "shop rate "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
+		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
 			return args[0], inventory.SetRate(ctx, tx, strings.ToUpper(args[0]), rate.Decimal, *first)
 		})
 		if err != nil {
@@ -284,7 +284,7 @@ func newShopWeigh() *cobra.Command {
 		if err != nil {
 			return usage(cmd, fmt.Errorf("WEIGHT is a whole number, not %q", args[1]))
 		}
-		_, err = change(cmd, w, "shop weigh "+strings.Join(args, " "), func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
+		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
 			return args[0], pricing.SetWeight(ctx, tx, args[0], weight)
 		})
 		if err != nil {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"strconv"
-	"strings"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
@@ -89,7 +88,7 @@ func newStockReceive() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return stockChange(cmd, w, append(args, bin, string(reason)), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			return fmt.Sprintf("%d of %s put into %s", n, p.Name, bin),
 				inventory.PutIn(ctx, tx, key, p.ID, bin, n, reason, note)
 		})
@@ -112,7 +111,7 @@ func newStockUse() *cobra.Command {
 		if job == 0 {
 			return usage(cmd, fmt.Errorf("say for which job: --job NUMBER"))
 		}
-		return stockChange(cmd, w, append(args, strconv.FormatInt(job, 10), place), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			return fmt.Sprintf("%d of %s used on job %d", n, p.Name, job), inventory.UseOnJob(ctx, tx, key, job, p.ID, place, n)
 		})
 	})
@@ -131,7 +130,7 @@ func newStockMove() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return stockChange(cmd, w, append(args, from, to), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			return fmt.Sprintf("%d of %s moved from %s to %s", n, p.Name, from, to), inventory.Move(ctx, tx, key, p.ID, from, to, n)
 		})
 	})
@@ -152,7 +151,7 @@ a job are not scrapped, and what is scrapped counts as no sale.`,
 		if err != nil {
 			return err
 		}
-		return stockChange(cmd, w, append(args, bin), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			return fmt.Sprintf("%d of %s scrapped from %s: %s", n, p.Name, bin, note), inventory.Scrap(ctx, tx, key, p.ID, bin, n, note)
 		})
 	})
@@ -171,7 +170,7 @@ func newStockCount() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return stockChange(cmd, w, append(args, bin), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			difference, err := inventory.CountStock(ctx, tx, key, p.ID, bin, n, note)
 			switch {
 			case difference == 0:
@@ -185,10 +184,9 @@ func newStockCount() *cobra.Command {
 	return cmd
 }
 
-// stockChange books a change to one part's stock. What says all of it, so that a request key is known to be used for the same
-// again: the part's name first.
-func stockChange(cmd *cobra.Command, w *workshop, what []string, do func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error)) error {
-	p, err := inventory.PartNamed(cmd.Context(), w, what[0])
+// stockChange books a change to one part's stock.
+func stockChange(cmd *cobra.Command, w *workshop, part string, do func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error)) error {
+	p, err := inventory.PartNamed(cmd.Context(), w, part)
 	if err != nil {
 		return err
 	}
@@ -196,7 +194,7 @@ func stockChange(cmd *cobra.Command, w *workshop, what []string, do func(ctx con
 		Part  int64  `json:"part"`
 		Words string `json:"done"`
 	}
-	out, err := change(cmd, w, "stock "+cmd.Name()+" "+strings.Join(what, " "), func(ctx context.Context, tx pgx.Tx, key string) (done, error) {
+	out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, key string) (done, error) {
 		words, err := do(ctx, tx, key, p)
 		return done{p.ID, words}, err
 	})

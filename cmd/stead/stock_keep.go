@@ -62,7 +62,7 @@ shelf; and sets when it is ordered again. ` + "`stead order plan`" + ` then orde
 			set = false
 		}
 		if set {
-			_, err = change(cmd, w, fmt.Sprintf("stock keep %d at %s", p.ID, keptWords(k)), func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
+			_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
 				return p.ID, inventory.SetReorder(ctx, tx, p.ID, k.ReorderLevel, k.ReorderTo)
 			})
 			if err != nil {

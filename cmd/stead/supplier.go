@@ -108,7 +108,7 @@ sends free of carriage and takes orders of any worth.`,
 			return err
 		}
 		given.Code, given.Name = args[0], args[1]
-		added, err := change(cmd, w, "supplier add "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Supplier, error) {
+		added, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Supplier, error) {
 			return inventory.AddSupplier(ctx, tx, given.Supplier)
 		})
 		if err != nil {
@@ -131,7 +131,7 @@ func newSupplierSet() *cobra.Command {
 		if err := given.read(cmd); err != nil {
 			return err
 		}
-		changed, err := change(cmd, w, "supplier set "+args[0], func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Supplier, error) {
+		changed, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Supplier, error) {
 			return inventory.ChangeSupplier(ctx, tx, args[0], func(s *inventory.Supplier) { given.onto(cmd, s) })
 		})
 		if err != nil {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"time"
 
@@ -11,7 +10,6 @@ import (
 	"github.com/jackc/pgx/v5/pgxpool"
 	"github.com/spf13/cobra"
 
-	"stead/inventory"
 	"stead/migrations"
 )
 
@@ -90,26 +88,6 @@ func inWorkshop(do func(cmd *cobra.Command, w *workshop, args []string) error) f
 		defer w.close()
 		return do(cmd, w, args)
 	}
-}
-
-// change does a user's change as one transaction under the request key that the user gave, or a new one.
-func change[T any](cmd *cobra.Command, w *workshop, what string, do func(ctx context.Context, tx pgx.Tx, key string) (T, error)) (T, error) {
-	key, _ := cmd.Flags().GetString("request")
-	if key == "" {
-		key = inventory.NewKey()
-	}
-	pool, err := w.open(cmd.Context())
-	if err != nil {
-		var none T
-		return none, err
-	}
-	out, again, err := inventory.Once(cmd.Context(), pool, key, what, func(ctx context.Context, tx pgx.Tx) (T, error) {
-		return do(ctx, tx, key)
-	})
-	if again && err == nil {
-		fmt.Fprintf(cmd.ErrOrStderr(), "request %q was carried out before: nothing was changed\n", key)
-	}
-	return out, err
 }
 
 // now is the moment at which the program runs; tests set STEAD_NOW so that dates on paper stand still.
