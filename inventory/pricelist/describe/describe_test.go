@@ -125,11 +125,14 @@ func TestReadingsAreParts(t *testing.T) {
 
 func FuzzRead(f *testing.F) {
 	for _, text := range []string{"C/RING 34T 110PCD 5-BOLT INNER SILVER 9/10SPD", "26x1.95 (53-559)", "Ø 27,2 × 350", "1/2x", "½¼ -7°", "M10x", "\xff\xfe x \x00",
-		"EC34/28.6 | EC34/", "9,10,11 spd", "+/-", "SET : = 5", "NLGI", "shape:", "2x3x4x5x6", "£ € $", "(((", "6902-"} {
+		"EC34/28.6 | EC34/", "9,10,11 spd", "+/-", "SET : = 5", "NLGI", "shape:", "2x3x4x5x6", "£ € $", "(((", "6902-", "BCD -"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		got := describe.Read(text)
+		if got.Failed != nil {
+			t.Fatal(got.Failed)
+		}
 		if got.Text != text {
 			t.Fatalf("the text changed to %q", got.Text)
 		}

@@ -1,6 +1,7 @@
 package describe
 
 import (
+	"fmt"
 	"sync"
 
 	"stead/substitution"
@@ -12,6 +13,7 @@ type Reading struct {
 	Family substitution.Family // empty when the description does not name one of the families
 	Spec   substitution.Spec   // every dimension from the supplier's text
 	Unread []string            // the words that nobody understood, or that contradict each other
+	Failed error               // the reader itself broke on the description: a fault of the program, and nothing is known of it
 }
 
 // Reader reads descriptions with the trade's words and a shop's own for one supplier. It may be used by many at once.
@@ -35,13 +37,24 @@ var plainReader Reader
 // Read reads one description with the trade's words.
 func Read(text string) Reading { return plainReader.Read(text) }
 
-// Read reads one description.
-func (r *Reader) Read(text string) Reading {
+// Read reads one description. It never breaks: should the reader fail on a description, the whole of it is unread, so that one
+// line of a list is held back and not the list.
+func (r *Reader) Read(text string) (out Reading) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			out = Reading{Text: text, Spec: substitution.Spec{}, Unread: []string{text}, Failed: fmt.Errorf("the reader failed on %q: %v", text, fault)}
+		}
+	}()
 	s, _ := r.scratch.Get().(*scratch)
 	if s == nil {
 		s = &scratch{}
 	}
-	defer r.scratch.Put(s)
+	out = r.read(s, text)
+	r.scratch.Put(s) // one that the reader broke off with is not used again
+	return out
+}
+
+func (r *Reader) read(s *scratch, text string) Reading {
 	short := text
 	if len(short) > longest {
 		short = short[:longest]

@@ -199,5 +199,8 @@ func (s *scratch) span(it *item) (start, end int) {
 	return s.tokens[it.first].start, s.tokens[it.last-1].end
 }
 
-// glued reports whether nothing stands between items i-1 and i.
-func (s *scratch) glued(i int) bool { return i > 0 && s.tokens[s.items[i].first].glued }
+// glued reports whether nothing stands between items i-1 and i. Before the first item and behind the last is nothing to be
+// glued to.
+func (s *scratch) glued(i int) bool {
+	return i > 0 && i < len(s.items) && s.tokens[s.items[i].first].glued
+}
