@@ -9,61 +9,167 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// ParseMoney reads a price as lists have it: "12.50", "£1,234.50", "1.234,50 €", "EUR 12,5", "12.50 each". Of a single mark with
-// three digits behind it ("1,234") the list's habit decides: decimalComma says that its decimal mark is the comma. The
-// amount is in the list's currency; a minus sign or brackets make it negative.
-func ParseMoney(text string, decimalComma bool) (decimal.Decimal, error) {
-	figure, negative, err := figureIn(text)
-	if err != nil {
-		return decimal.Decimal{}, err
+// Money is what a cell says of a price.
+type Money struct {
+	Amount   decimal.Decimal // below nought with a minus sign before or behind it, or in brackets
+	Currency string          // GBP; empty when the cell names none
+	Dollars  bool            // a plain $, which several currencies write
+	Each     bool            // the cell says that it is of one piece: "0.85 each"
+}
+
+// ParseMoney reads a price as lists have it: "12.50", "£1,234.50", "1.234,50 €", "EUR 12,5", "12.50 each", "85p", "12,-". Of a
+// single mark with three digits behind it ("1,234") the list's habit decides: decimalComma says that its decimal mark is the
+// comma.
+func ParseMoney(text string, decimalComma bool) (Money, error) {
+	if d, ok := storedFigure(text); ok {
+		return Money{Amount: d}, nil
 	}
-	plain, err := plainFigure(figure, decimalComma)
+	cell, err := cutFigure(text)
 	if err != nil {
-		return decimal.Decimal{}, fmt.Errorf("%q is no price: %w", shorten(text), err)
+		return Money{}, err
+	}
+	plain, err := plainFigure(cell.figure, decimalComma)
+	if err != nil {
+		return Money{}, fmt.Errorf("%q is no price: %w", shorten(text), err)
 	}
 	d, err := decimal.NewFromString(plain)
 	if err != nil {
-		return decimal.Decimal{}, fmt.Errorf("%q is no price", shorten(text))
+		return Money{}, fmt.Errorf("%q is no price", shorten(text))
 	}
-	if negative {
-		d = d.Neg()
+	m := Money{Amount: d}
+	for _, w := range cell.words {
+		m.Currency = orElse(m.Currency, currencies[w])
+		m.Dollars = m.Dollars || w == "$"
+		m.Each = m.Each || ofOnePiece[w]
 	}
-	return d, nil
+	if cell.pence() && m.Currency == "" {
+		if _, part, ok := strings.Cut(plain, "."); ok && len(part) > 1 {
+			return Money{}, fmt.Errorf("%q may be pence or pounds: write it without the p", shorten(text))
+		}
+		m.Amount = m.Amount.Shift(-2)
+	}
+	if cell.negative {
+		m.Amount = m.Amount.Neg()
+	}
+	return m, nil
 }
 
-// figureIn finds the one figure in a cell, past currency signs and words.
-func figureIn(text string) (figure string, negative bool, err error) {
-	var b strings.Builder
+// storedFigure reads a number as a workbook stores it, with all the digits that it calculates with: 7.4999999999999991,
+// 5.0000000000000003E-2. A number in the short form of ten thousand and more is a code that a spreadsheet has shortened.
+func storedFigure(text string) (decimal.Decimal, bool) {
+	mantissa, exponent, small := strings.Cut(text, "E-")
+	_, part, long := strings.Cut(mantissa, ".")
+	if !small && (!long || len(part) <= mostDecimals) || len(text) > 30 || small && len(exponent) > 2 ||
+		strings.Trim(mantissa, "-0123456789.") != "" || strings.Trim(exponent, "0123456789") != "" {
+		return decimal.Decimal{}, false
+	}
+	d, err := decimal.NewFromString(text)
+	return d.Round(mostDecimals), err == nil
+}
+
+// mostDecimals is how many a list writes itself: more are what a workbook calculates with.
+const mostDecimals = 8
+
+// currencies are the signs and names that stand beside a price, by ISO 4217.
+var currencies = map[string]string{
+	"£": "GBP", "gbp": "GBP", "stg": "GBP", "€": "EUR", "eur": "EUR", "euro": "EUR", "euros": "EUR", "usd": "USD", "us$": "USD", "chf": "CHF", "sfr": "CHF", "fr": "CHF",
+	"aud": "AUD", "a$": "AUD", "cad": "CAD", "c$": "CAD", "nzd": "NZD", "nz$": "NZD", "sek": "SEK", "nok": "NOK", "dkk": "DKK", "pln": "PLN", "zł": "PLN", "czk": "CZK",
+	"kč": "CZK", "huf": "HUF", "ft": "HUF", "jpy": "JPY", "¥": "JPY", "twd": "TWD", "nt$": "TWD", "cny": "CNY", "rmb": "CNY", "inr": "INR", "₹": "INR", "zar": "ZAR",
+}
+
+// ofOnePiece are the words by which a cell says that its price is of one piece and not of what is sold together.
+var ofOnePiece = map[string]bool{
+	"each": true, "ea": true, "apiece": true, "piece": true, "pc": true, "pce": true, "stk": true, "stück": true, "stuk": true, "pièce": true,
+}
+
+// figureCell is a cell taken apart: the one figure in it, and the words and signs around.
+type figureCell struct {
+	figure   string
+	words    []string // in lower case
+	behind   string   // the first word behind the figure
+	negative bool
+}
+
+func (c figureCell) pence() bool {
+	return c.behind == "p" || c.behind == "pence" || c.behind == "penny"
+}
+
+// cutFigure finds the one figure in a cell, past currency signs and words.
+func cutFigure(text string) (figureCell, error) {
+	var c figureCell
+	var figure, word strings.Builder
 	ended := false
-	for _, r := range text {
+	endWord := func() {
+		if word.Len() == 0 {
+			return
+		}
+		w := strings.ToLower(word.String())
+		if c.words = append(c.words, w); figure.Len() > 0 && c.behind == "" {
+			c.behind = w
+		}
+		word.Reset()
+	}
+	runes := []rune(strings.TrimSpace(text))
+	for i, r := range runes {
+		if unicode.IsLetter(r) || unicode.Is(unicode.Sc, r) {
+			if r == 'E' && figure.Len() > 0 && i+1 < len(runes) && (unicode.IsDigit(runes[i+1]) || runes[i+1] == '+') {
+				return c, fmt.Errorf("%q is no price", shorten(text))
+			}
+			ended = figure.Len() > 0
+			if unicode.Is(unicode.Sc, r) && r != '$' {
+				endWord()
+				word.WriteRune(r)
+				endWord()
+				continue
+			}
+			word.WriteRune(r)
+			continue
+		}
+		endWord()
 		switch {
 		case r >= '0' && r <= '9':
 			if ended {
-				return "", false, fmt.Errorf("%q has two figures: one price to a cell", shorten(text))
+				return c, fmt.Errorf("%q has two figures: one price to a cell", shorten(text))
 			}
-			b.WriteRune(r)
-		case b.Len() > 0 && !ended && (r == '.' || r == ',' || r == '\'' || r == '’' || r == ' ' || r == '\u00a0' || r == '\u202f' || r == '\u2009'):
-			b.WriteRune(r)
-		case r == '-' || r == '−' || r == '(':
-			if b.Len() == 0 {
-				negative = true
-			} else {
-				ended = true
+			figure.WriteRune(r)
+		case figure.Len() > 0 && !ended && (r == '.' || r == ',' || r == '\'' || r == '’' || isThinSpace(r)):
+			figure.WriteRune(r)
+		case isMinus(r):
+			// "5-" is below nought, as some systems write it; "5,-" is five and no cents.
+			last := figure.String()
+			noCents := strings.HasSuffix(last, ",") || strings.HasSuffix(last, ".")
+			c.negative = c.negative || figure.Len() == 0 || i == len(runes)-1 && !noCents && (i == 0 || !isMinus(runes[i-1]))
+			ended = figure.Len() > 0
+		case r == '(':
+			c.negative = c.negative || figure.Len() == 0
+			ended = figure.Len() > 0
+		case unicode.IsControl(r):
+			if figure.Len() > 0 {
+				return c, fmt.Errorf("%q is no price", shorten(text))
 			}
 		default:
-			if b.Len() > 0 {
-				ended = true
-			}
-			if r == 'E' && b.Len() > 0 || unicode.IsControl(r) {
-				return "", false, fmt.Errorf("%q is no price", shorten(text))
-			}
+			ended = figure.Len() > 0
 		}
 	}
-	figure = strings.TrimRight(b.String(), ".,'’ \u00a0\u202f\u2009")
-	if figure == "" {
-		return "", false, fmt.Errorf("%q is no price", shorten(text))
+	endWord()
+	c.figure = strings.TrimRight(figure.String(), ".,'’ \u00a0\u202f\u2009")
+	if c.figure == "" {
+		return c, fmt.Errorf("%q is no price", shorten(text))
 	}
-	return figure, negative, nil
+	return c, nil
+}
+
+func isMinus(r rune) bool { return r == '-' || r == '−' || r == '–' || r == '—' }
+
+func isThinSpace(r rune) bool {
+	return r == ' ' || r == '\u00a0' || r == '\u202f' || r == '\u2009'
+}
+
+func orElse(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
 }
 
 var errGroups = errors.New("its thousands are not in groups of three")
@@ -101,7 +207,7 @@ func plainFigure(figure string, decimalComma bool) (string, error) {
 	if plain == "" {
 		plain = "0"
 	}
-	if len(plain) > 15 || len(part) > 8 {
+	if len(plain) > 15 || len(part) > mostDecimals {
 		return "", errors.New("it has too many digits")
 	}
 	if part != "" {

@@ -231,9 +231,9 @@ func (c *column) look(cell string) {
 	if digits == 0 || len(cell) > 20 {
 		return
 	}
-	if d, err := ParseMoney(cell, false); err == nil && digits*2 >= len(cell) {
+	if m, err := ParseMoney(cell, false); err == nil && digits*2 >= len(cell) {
 		c.figures++
-		c.amounts = append(c.amounts, d)
+		c.amounts = append(c.amounts, m.Amount)
 		mark := strings.LastIndexAny(cell, ".,")
 		after := 0
 		if mark >= 0 {

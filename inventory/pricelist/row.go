@@ -232,7 +232,8 @@ func (r *rowReader) money(f Field, need bool) decimal.NullDecimal {
 		}
 		return absent
 	}
-	d, err := ParseMoney(cell, r.m.DecimalComma)
+	m, err := ParseMoney(cell, r.m.DecimalComma)
+	d := m.Amount
 	switch {
 	case err != nil:
 		r.problem(f, need, err.Error())
@@ -273,7 +274,8 @@ func countIn(cell string) (int, bool) {
 	case "dozen", "doz":
 		return 12, true
 	}
-	d, err := ParseMoney(cell, false)
+	m, err := ParseMoney(cell, false)
+	d := m.Amount
 	if err != nil || !d.Equal(d.Truncate(0)) || d.LessThan(decimal.NewFromInt(1)) || d.GreaterThan(decimal.NewFromInt(100_000)) {
 		return 0, false
 	}

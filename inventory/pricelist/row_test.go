@@ -24,17 +24,19 @@ func TestParseMoney(t *testing.T) {
 		{"12.50", false, "12.5"}, {"£1,234.50", false, "1234.5"}, {"1.234,50 €", true, "1234.5"}, {"EUR 12,5", true, "12.5"}, {"12,50", false, "12.5"},
 		{"1,234", false, "1234"}, {"1,234", true, "1.234"}, {"1.234", false, "1.234"}, {"1.234", true, "1234"}, {"1 234,50", true, "1234.5"},
 		{"1\u00a0234.50", false, "1234.5"}, {"1'234.50 CHF", false, "1234.5"}, {"12.50 each", false, "12.5"}, {"-3.20", false, "-3.2"}, {"(3.20)", false, "-3.2"},
-		{"3.20-", false, "3.2"}, {"0", false, "0"}, {"12.-", false, "12"}, {"7.9950", false, "7.995"}, {"1,234,567.89", false, "1234567.89"}, {"12.345.678,90", true, "12345678.9"},
+		{"3.20-", false, "-3.2"}, {"5-", false, "-5"}, {"5 -", false, "-5"}, {"£5.00–", false, "-5"}, {"12,-", true, "12"}, {"12.--", false, "12"}, {"5 - each", false, "5"},
+		{"12p", false, "0.12"}, {"85 p", false, "0.85"}, {"99P each", false, "0.99"}, {"7.5p", false, "0.075"}, {"£0.12p", false, "0.12"}, {"40 pence", false, "0.4"}, {"12 pr", false, "12"},
+		{"7.4999999999999991", false, "7.5"}, {"5.0000000000000003E-2", false, "0.05"}, {"0", false, "0"}, {"12.-", false, "12"}, {"7.9950", false, "7.995"}, {"1,234,567.89", false, "1234567.89"}, {"12.345.678,90", true, "12345678.9"},
 		{"$5*", false, "5"},
 	} {
 		t.Run(c.text, func(t *testing.T) {
 			t.Parallel()
 			got, err := ParseMoney(c.text, c.comma)
 			require.NoError(t, err)
-			require.Equal(t, c.want, got.String())
+			require.Equal(t, c.want, got.Amount.String())
 		})
 	}
-	for _, text := range []string{"", "POA", "call", "12.50/15.00", "1,23,45.6", "12.34.56,7", "5.0123E+12", strings.Repeat("9", 40), "12,5,0 2"} {
+	for _, text := range []string{"", "POA", "call", "12.50/15.00", "1,23,45.6", "12.34.56,7", "5.0123E+12", strings.Repeat("9", 40), "12,5,0 2", "12.50p", "5E3", "5E-300"} {
 		_, err := ParseMoney(text, false)
 		require.Error(t, err, text)
 	}
@@ -61,8 +63,23 @@ func TestMoneyRoundTrip(t *testing.T) {
 		text := rapid.SampledFrom([]string{"", "£", "EUR ", "€ "}).Draw(t, "currency") + whole + point + fmt.Sprintf("%02d", pence%100)
 		got, err := ParseMoney(text, comma)
 		require.NoError(t, err, text)
-		require.True(t, decimal.New(pence, -2).Equal(got), "%s gave %s", text, got)
+		require.True(t, decimal.New(pence, -2).Equal(got.Amount), "%s gave %s", text, got.Amount)
 	})
+}
+
+// A cell may name its currency, and say that its price is of one piece.
+func TestMoneySaysMore(t *testing.T) {
+	t.Parallel()
+	for text, want := range map[string]Money{
+		"12.50": {}, "£12.50": {Currency: "GBP"}, "12,50 €": {Currency: "EUR"}, "EUR12.50": {Currency: "EUR"}, "GBP 12.50 each": {Currency: "GBP", Each: true},
+		"$12.50": {Dollars: true}, "US$12.50": {Currency: "USD"}, "12.50/ea": {Each: true}, "12.50 per pair": {}, "12.50 pack": {}, "kr 12.50": {},
+	} {
+		got, err := ParseMoney(text, false)
+		require.NoError(t, err, text)
+		require.Equal(t, "12.5", got.Amount.String(), text)
+		want.Amount = got.Amount
+		require.Equal(t, want, got, text)
+	}
 }
 
 // The check digits are those of the GS1 General Specifications' own example, 6291041500213 (section 7.9.1).
