@@ -77,5 +77,9 @@ func (r Rates) Home(s Supplier, amount decimal.Decimal) (decimal.Decimal, error)
 	if !known {
 		return decimal.Decimal{}, &NoRateError{s.Code, s.Currency}
 	}
-	return amount.DivRound(rate, 4), nil
+	return Rounded(amount, rate, 4), nil
 }
+
+// Rounded is x/by to so many decimals, a half away from nought: the one rounding of every amount in the house, whether it is
+// taxed, shared out or turned into another currency. It divides and rounds once, so that nothing is rounded twice.
+func Rounded(x, by decimal.Decimal, places int32) decimal.Decimal { return x.DivRound(by, places) }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"github.com/shopspring/decimal"
+
+	"stead/inventory"
 )
 
 // Tax is a rate of tax as it stood on a day.
@@ -14,8 +16,8 @@ type Tax struct {
 
 var hundred = decimal.NewFromInt(100)
 
-// round is the one rounding of the house: to the penny, a half penny upwards.
-func round(x decimal.Decimal) decimal.Decimal { return x.Round(2) }
+// round is to the penny, by the one rounding of the house.
+func round(x decimal.Decimal) decimal.Decimal { return inventory.Rounded(x, decimal.NewFromInt(1), 2) }
 
 // With adds the tax to a price before tax and rounds to the penny.
 func (t Tax) With(net decimal.Decimal) decimal.Decimal { return t.share(net, 1, 1) }
@@ -23,12 +25,12 @@ func (t Tax) With(net decimal.Decimal) decimal.Decimal { return t.share(net, 1, 
 // share is what so many pieces come to, tax included, of a quantity that costs net before tax. It divides once and last:
 // a third of a pound has no last decimal, and a half penny must not be lost in it.
 func (t Tax) share(net decimal.Decimal, pieces, of int) decimal.Decimal {
-	return net.Mul(decimal.NewFromInt(int64(pieces))).Mul(hundred.Add(t.Percent)).DivRound(hundred.Mul(decimal.NewFromInt(int64(of))), 2)
+	return inventory.Rounded(net.Mul(decimal.NewFromInt(int64(pieces))).Mul(hundred.Add(t.Percent)), hundred.Mul(decimal.NewFromInt(int64(of))), 2)
 }
 
 // In is the tax contained in a price that includes it: what is left over the price before tax, rounded to the penny.
 func (t Tax) In(gross decimal.Decimal) decimal.Decimal {
-	return gross.Sub(gross.Mul(hundred).DivRound(hundred.Add(t.Percent), 2))
+	return gross.Sub(inventory.Rounded(gross.Mul(hundred), hundred.Add(t.Percent), 2))
 }
 
 // Pence is an amount in whole pence, rounded up: a planner that rounds a cost down would promise too little.
