@@ -126,6 +126,25 @@ func ReceiveOrder(ctx context.Context, tx pgx.Tx, request string, orderID int64,
 	return r, r.complete(ctx, tx, o)
 }
 
+// ReceiveAll books in everything that an order still awaits, and what came beside it. What is awaited is read once the order
+// is locked: of two who book the same delivery in at once the second is told that nothing is still to come.
+func ReceiveAll(ctx context.Context, tx pgx.Tx, request string, orderID int64, reference, bin string, at time.Time, beside []Arrival, allowOver bool) (Receipt, error) {
+	o, err := lockOrder(ctx, tx, orderID)
+	if err != nil {
+		return Receipt{}, err
+	}
+	var arrivals []Arrival
+	for _, l := range o.Lines {
+		if l.Awaited() > 0 {
+			arrivals = append(arrivals, Arrival{LineID: l.ID, Outcome: Good, Pieces: l.Awaited()})
+		}
+	}
+	if len(arrivals) == 0 {
+		return Receipt{}, fmt.Errorf("nothing of order %d is still to come", orderID)
+	}
+	return ReceiveOrder(ctx, tx, request, orderID, reference, bin, at, append(arrivals, beside...), allowOver)
+}
+
 // kept reports whether the pieces go to the shelf.
 func (a Arrival) kept() bool { return a.Outcome == Good || a.Outcome == Over }
 

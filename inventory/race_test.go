@@ -3,7 +3,9 @@ package inventory
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math/rand/v2"
+	"sync"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -201,4 +203,94 @@ func TestReceiveTwiceAtOnce(t *testing.T) {
 		require.Equal(t, receipts[0], r)
 	}
 	require.Equal(t, Stock{OnHand: 10}, stockOf(t, b.pool, b.parts[0]))
+}
+
+// Four hands book the same delivery in, whole and with whatever came over: it is booked in once.
+func TestReceiveAllAtOnce(t *testing.T) {
+	b := newBench(t, 1, 0, 0)
+	var order Order
+	require.NoError(t, b.change(t.Context(), func(ctx context.Context, tx pgx.Tx, _ string) (err error) {
+		order, err = PlaceOrder(ctx, tx, Order{SupplierID: b.offers[0].SupplierID, PlacedAt: day(time.March, 3), Lines: []OrderLine{{
+			OfferID: b.offers[0].ID, PartID: b.parts[0], Packs: 2, Pack: 10, Price: pounds("9.00"), Stock: InStock, ExpectedOn: calendar.Date(2026, time.March, 5)}}})
+		return err
+	}))
+	var begun sync.WaitGroup
+	begun.Add(4)
+	var got atomic.Int64
+	var group errgroup.Group
+	for range 4 {
+		group.Go(func() error {
+			err := b.change(t.Context(), func(ctx context.Context, tx pgx.Tx, request string) error {
+				begun.Done()
+				begun.Wait()
+				_, err := ReceiveAll(ctx, tx, request, order.ID, "DN 1", "A1", day(time.March, 5), nil, true)
+				return err
+			})
+			if err != nil && err.Error() == fmt.Sprintf("nothing of order %d is still to come", order.ID) {
+				return nil
+			}
+			got.Add(1)
+			return err
+		})
+	}
+	require.NoError(t, group.Wait())
+	require.EqualValues(t, 1, got.Load())
+	stock, err := StockOf(t.Context(), b.pool, b.parts)
+	require.NoError(t, err)
+	require.Equal(t, Stock{OnHand: 20}, stock[b.parts[0]])
+}
+
+// Twelve hands change a setting each, of the shop and of a supplier: all twelve stand.
+func TestChangeSettingsAtOnce(t *testing.T) {
+	b := newBench(t, 1, 0, 0)
+	supplier, err := SupplierByID(t.Context(), b.pool, b.offers[0].SupplierID)
+	require.NoError(t, err)
+	wantShop, err := LoadShop(t.Context(), b.pool)
+	require.NoError(t, err)
+	shop := []func(*Shop){
+		func(s *Shop) { s.Name = "Tannery Yard" },
+		func(s *Shop) { s.Country = "DE" },
+		func(s *Shop) { s.Zone = "Europe/Berlin" },
+		func(s *Shop) { s.Currency = "EUR" },
+		func(s *Shop) { s.Confidence = 0.8 },
+		func(s *Shop) { s.ClosedOn = []time.Weekday{time.Sunday, time.Monday} },
+		func(s *Shop) { s.MarkUp = pounds("0.35") },
+		func(s *Shop) { s.QuoteDays = 21 },
+		func(s *Shop) { s.Overbuy = pounds("3") },
+	}
+	terms := []func(*Supplier){
+		func(s *Supplier) { s.Name = "Harbour" },
+		func(s *Supplier) { s.Carriage = pounds("7.25") },
+		func(s *Supplier) { s.MinimumOrder = pounds("30") },
+	}
+	var group errgroup.Group
+	for _, set := range shop {
+		group.Go(func() error {
+			return b.change(t.Context(), func(ctx context.Context, tx pgx.Tx, _ string) error {
+				_, err := ChangeShop(ctx, tx, set)
+				return err
+			})
+		})
+	}
+	for _, set := range terms {
+		group.Go(func() error {
+			return b.change(t.Context(), func(ctx context.Context, tx pgx.Tx, _ string) error {
+				_, err := ChangeSupplier(ctx, tx, supplier.Code, set)
+				return err
+			})
+		})
+	}
+	require.NoError(t, group.Wait())
+	for _, set := range shop {
+		set(&wantShop)
+	}
+	for _, set := range terms {
+		set(&supplier)
+	}
+	gotShop, err := LoadShop(t.Context(), b.pool)
+	require.NoError(t, err)
+	got, err := SupplierByID(t.Context(), b.pool, supplier.ID)
+	require.NoError(t, err)
+	require.Equal(t, fmt.Sprint(wantShop), fmt.Sprint(gotShop))
+	require.Equal(t, fmt.Sprint(supplier), fmt.Sprint(got))
 }

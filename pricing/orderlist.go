@@ -27,6 +27,11 @@ type OrderList struct {
 	Late       []string        `json:"late,omitempty"`
 	Missing    []string        `json:"missing,omitempty"` // what nobody offers, or not in money that can be compared
 
+	// AsPlanned names what the list rests on: another list with the same name rests on the same.
+	AsPlanned string `json:"as_planned"`
+
+	policy  OrderPolicy
+	basis   basis
 	problem orderplan.Problem
 	plan    orderplan.Plan
 }
@@ -71,25 +76,14 @@ type OrderPolicy struct {
 
 // PlanOrders makes the order list for everything that approved jobs still lack and for stock below its reorder level.
 func PlanOrders(ctx context.Context, db inventory.DB, policy OrderPolicy, now time.Time) (OrderList, error) {
-	wanted, err := demands(ctx, db)
+	b, err := loadBench(ctx, db, policy, now)
 	if err != nil {
 		return OrderList{}, err
 	}
-	ids := slices.Sorted(maps.Keys(wanted))
-	offers, err := inventory.OffersOf(ctx, db, ids)
-	if err != nil {
-		return OrderList{}, err
-	}
-	deliveries, err := inventory.LoadDeliveries(ctx, db, now)
-	if err != nil {
-		return OrderList{}, err
-	}
-	shop, err := inventory.LoadShop(ctx, db)
-	if err != nil {
-		return OrderList{}, err
-	}
-	b := bench{wanted: wanted, offers: offers, deliveries: deliveries, policy: policy, overbuy: shop.Overbuy}
-	return b.plan(ctx)
+	list, err := b.plan(ctx)
+	list.policy, list.basis = policy, b.basis()
+	list.AsPlanned = list.basis.name()
+	return list, err
 }
 
 func (b bench) plan(ctx context.Context) (OrderList, error) {

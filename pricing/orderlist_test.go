@@ -259,8 +259,78 @@ func TestPlaceOrders(t *testing.T) {
 		require.Contains(t, w.refused(func(ctx context.Context, tx pgx.Tx) error {
 			_, err := PlaceOrders(ctx, tx, list, nil, now)
 			return err
-		}), "is ordered already: plan the order again")
+		}), "what is wanted of black ring 50T has changed since the orders were planned, and nothing was ordered: plan the order again")
 	})
+}
+
+// Whatever a list rests on, once that has changed the list is not placed: neither what it would order twice nor what was
+// cheapest at yesterday's prices.
+func TestAListIsPlacedOnlyAsItWasMade(t *testing.T) {
+	for _, c := range []struct {
+		name, problem string
+		change        func(t *testing.T, w *workshop, ring, chain inventory.Part, jobs []int64)
+	}{
+		{"nothing", "", func(*testing.T, *workshop, inventory.Part, inventory.Part, []int64) {}},
+		{"the refill was ordered", "what is wanted of chain 9-speed has changed", func(t *testing.T, w *workshop, ring, chain inventory.Part, jobs []int64) {
+			_, err := inventory.PlaceOrder(t.Context(), w.tx, inventory.Order{SupplierID: w.harbour.ID, PlacedAt: now, Lines: []inventory.OrderLine{{
+				OfferID: offersOf(t, w.tx, chain)[0].ID, PartID: chain.ID, Packs: 5, Pack: 1, Price: pounds("9.00"), Stock: inventory.InStock, ExpectedOn: today + 6}}})
+			require.NoError(t, err)
+		}},
+		{"the refill was put on the shelf", "what is wanted of chain 9-speed has changed", func(t *testing.T, w *workshop, ring, chain inventory.Part, jobs []int64) {
+			w.shelve(chain, 9)
+		}},
+		{"more is to be kept", "what is wanted of chain 9-speed has changed", func(t *testing.T, w *workshop, ring, chain inventory.Part, jobs []int64) {
+			w.keepOnShelf(chain, 2, 7)
+		}},
+		{"a job was given up", "what is wanted of black ring 50T has changed", func(t *testing.T, w *workshop, ring, chain inventory.Part, jobs []int64) {
+			require.NoError(t, CloseJob(t.Context(), w.tx, jobs[1], true, now))
+		}},
+		{"a job more wants one", "what is wanted of black ring 50T has changed", func(t *testing.T, w *workshop, ring, chain inventory.Part, jobs []int64) {
+			w.approvedRing()
+		}},
+		{"a price", "what Harbour Lane Cycle Trade offers of chain 9-speed has changed", func(t *testing.T, w *workshop, ring, chain inventory.Part, jobs []int64) {
+			w.offer(w.harbour, chain, 1, inventory.InStock, at("9.01"))
+		}},
+		{"what a supplier has", "what Harbour Lane Cycle Trade offers of black ring 50T has changed", func(t *testing.T, w *workshop, ring, chain inventory.Part, jobs []int64) {
+			w.offer(w.harbour, ring, 1, inventory.ToOrder, at("22.00"))
+		}},
+		{"carriage", "what Northmoor Wheel Goods asks of an order has changed", func(t *testing.T, w *workshop, ring, chain inventory.Part, jobs []int64) {
+			_, err := inventory.ChangeSupplier(t.Context(), w.tx, "northmoor", func(s *inventory.Supplier) { s.Carriage = pounds("0.50") })
+			require.NoError(t, err)
+		}},
+		{"how much more may be bought", "how orders are planned has changed", func(t *testing.T, w *workshop, ring, chain inventory.Part, jobs []int64) {
+			_, err := inventory.ChangeShop(t.Context(), w.tx, func(s *inventory.Shop) { s.Overbuy = pounds("3") })
+			require.NoError(t, err)
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			ring, chain, jobs := ringsAndChains(w)
+			list := w.plan(OrderPolicy{})
+			c.change(t, w, ring, chain, jobs)
+			again := w.plan(OrderPolicy{})
+			require.Equal(t, c.problem == "", list.AsPlanned == again.AsPlanned, "a plan has another name where it rests on something else")
+			before, err := inventory.Orders(t.Context(), w.tx, false)
+			require.NoError(t, err)
+			placed, err := PlaceOrders(t.Context(), w.tx, list, nil, now)
+			if c.problem == "" {
+				require.NoError(t, err)
+				require.Len(t, placed, 1)
+				return
+			}
+			require.ErrorAs(t, err, new(*ChangedError))
+			require.EqualError(t, err, c.problem+" since the orders were planned, and nothing was ordered: plan the order again")
+			after, err := inventory.Orders(t.Context(), w.tx, false)
+			require.NoError(t, err)
+			require.Equal(t, before, after)
+		})
+	}
+}
+
+func offersOf(t *testing.T, db inventory.DB, p inventory.Part) []inventory.Offer {
+	all, err := inventory.OffersOf(t.Context(), db, []int64{p.ID})
+	require.NoError(t, err)
+	return all[p.ID]
 }
 
 // One bike from booking in to handing back: a ring ordered with a refill of chains, a chain from the shelf.

@@ -2,10 +2,12 @@ package pricing
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"maps"
 	"slices"
 	"strconv"
+	"time"
 
 	"github.com/shopspring/decimal"
 
@@ -22,6 +24,24 @@ type bench struct {
 	policy     OrderPolicy
 	overbuy    decimal.Decimal // how many times what is wanted may be bought where a price break makes more cheaper
 	fillUp     bool            // buy up to a supplier's minimum order
+}
+
+// loadBench reads all that an order list is made from.
+func loadBench(ctx context.Context, db inventory.DB, policy OrderPolicy, now time.Time) (bench, error) {
+	b := bench{policy: policy}
+	var err error
+	if b.wanted, err = demands(ctx, db); err != nil {
+		return b, err
+	}
+	if b.offers, err = inventory.OffersOf(ctx, db, slices.Sorted(maps.Keys(b.wanted))); err != nil {
+		return b, err
+	}
+	if b.deliveries, err = inventory.LoadDeliveries(ctx, db, now); err != nil {
+		return b, err
+	}
+	shop, err := inventory.LoadShop(ctx, db)
+	b.overbuy = shop.Overbuy
+	return b, err
 }
 
 // fine is how many parts the planner's whole numbers divide a penny into: the price of one ball out of a bag is not a

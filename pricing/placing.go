@@ -10,22 +10,36 @@ import (
 	"stead/inventory"
 )
 
-// PlaceOrders places a list's orders, those of the suppliers named or all, and gives them back with their numbers. A list
-// made before something else was ordered is refused.
+// ChangedError says that what an order list rests on is not any more what it was when the list was made.
+type ChangedError struct {
+	What string // the first thing that has changed, in words
+}
+
+func (e *ChangedError) Error() string {
+	return e.What + " has changed since the orders were planned, and nothing was ordered: plan the order again"
+}
+
+// PlaceOrders places a list's orders, those of the suppliers named or all, and gives them back with their numbers. What the
+// list rests on is read again once the jobs and the stock that it is for are locked: where any of it has changed since,
+// nothing is placed, and the error is a *[ChangedError].
 func PlaceOrders(ctx context.Context, tx pgx.Tx, list OrderList, suppliers []string, now time.Time) ([]inventory.Order, error) {
-	deliveries, err := inventory.LoadDeliveries(ctx, tx, now)
+	var jobs, parts []int64
+	for _, draft := range list.Orders {
+		for _, l := range draft.Lines {
+			jobs, parts = append(jobs, l.ForJobs...), append(parts, l.PartID)
+		}
+	}
+	if err := inventory.Lock(ctx, tx, jobs, parts); err != nil {
+		return nil, err
+	}
+	b, err := loadBench(ctx, tx, list.policy, now)
 	if err != nil {
 		return nil, err
 	}
-	var jobs []int64
-	for _, draft := range list.Orders {
-		for _, l := range draft.Lines {
-			jobs = append(jobs, l.ForJobs...)
-		}
+	if what := b.basis().since(list.basis); what != "" {
+		return nil, &ChangedError{What: what}
 	}
-	if err := inventory.Lock(ctx, tx, jobs, nil); err != nil {
-		return nil, err
-	}
+	deliveries := b.deliveries
 	placed := []inventory.Order{}
 	for _, draft := range list.Orders {
 		if len(suppliers) > 0 && !slices.Contains(suppliers, draft.Supplier) {

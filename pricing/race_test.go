@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"strings"
+	"sync"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -142,6 +143,43 @@ func TestPlaceTheSameListAtOnce(t *testing.T) {
 	orders, err := inventory.Orders(t.Context(), pool, true)
 	require.NoError(t, err)
 	require.Len(t, orders, 1)
+}
+
+// Four hands plan the refill of the shelf, each before any of them has ordered it: one orders it, and the others are told.
+func TestPlaceTheRefillAtOnce(t *testing.T) {
+	var chain inventory.Part
+	pool := begin(t, func(w *workshop) {
+		chain = w.part("chain 9-speed", "chain", chain9, "17.99")
+		w.offer(w.harbour, chain, 1, inventory.InStock, at("9.00"))
+		w.keepOnShelf(chain, 2, 6)
+	})
+	var planned sync.WaitGroup
+	planned.Add(4)
+	var got atomic.Int64
+	var group errgroup.Group
+	for range 4 {
+		group.Go(func() error {
+			_, _, err := inventory.Once(t.Context(), pool, inventory.NewKey(), "order", func(ctx context.Context, tx pgx.Tx) ([]inventory.Order, error) {
+				list, err := PlanOrders(ctx, tx, OrderPolicy{}, now)
+				planned.Done()
+				if err != nil {
+					return nil, err
+				}
+				planned.Wait()
+				return PlaceOrders(ctx, tx, list, nil, now)
+			})
+			if errors.As(err, new(*ChangedError)) {
+				return nil
+			}
+			got.Add(1)
+			return err
+		})
+	}
+	require.NoError(t, group.Wait())
+	require.EqualValues(t, 1, got.Load())
+	stock, err := inventory.StockOf(t.Context(), pool, []int64{chain.ID})
+	require.NoError(t, err)
+	require.Equal(t, inventory.Stock{OnOrder: 6}, stock[chain.ID])
 }
 
 // Two jobs that hold the same two parts, reserved in opposite orders, are used at the same moment and do not wait for

@@ -153,6 +153,7 @@ func printOrderList(cmd *cobra.Command, list pricing.OrderList, currency string)
 			say(cmd, "bought line by line at each lowest price it would be %s: the plan saves %s",
 				pricing.Amount(currency, list.EachAlone), pricing.Amount(currency, saved))
 		}
+		say(cmd, "to order just this: stead order place --as-planned %s", list.AsPlanned)
 	}
 	for _, words := range list.Late {
 		say(cmd, "late: %s", words)
@@ -201,8 +202,13 @@ func whoFor(l pricing.DraftLine) string {
 
 func newOrderPlace() *cobra.Command {
 	var flags policyFlags
-	cmd := &cobra.Command{Use: "place [SUPPLIER …]", Short: "Place the planned orders, or those of the suppliers named", Example: "  stead order place\n  stead order place harbour"}
+	var asPlanned string
+	cmd := &cobra.Command{Use: "place [SUPPLIER …]", Short: "Place the planned orders, or those of the suppliers named", Example: "  stead order place\n  stead order place harbour",
+		Long: `Plans as ` + "`stead order plan`" + ` does and places the orders. Where what the plan
+rests on changes meanwhile (what is wanted, offered, or on its way) nothing is
+ordered. With --as-planned it is the very list that was shown, or none.`}
 	flags.add(cmd)
+	cmd.Flags().StringVar(&asPlanned, "as-planned", "", "only if nothing has changed since the plan of this name, which it gives at its end")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		policy, err := flags.policy(cmd)
 		if err != nil {
@@ -217,6 +223,9 @@ func newOrderPlace() *cobra.Command {
 			list, err := pricing.PlanOrders(ctx, tx, policy, now())
 			if err != nil {
 				return nil, err
+			}
+			if asPlanned != "" && asPlanned != list.AsPlanned {
+				return nil, fmt.Errorf("something has changed since plan %s, and nothing was ordered: `stead order plan` makes a new one", asPlanned)
 			}
 			return pricing.PlaceOrders(ctx, tx, list, args, now())
 		})

@@ -40,16 +40,9 @@ func newOrderReceive() *cobra.Command {
 		case bin == "" && (all || good):
 			return usage(cmd, fmt.Errorf("--bin is needed: the bin for what is good"))
 		}
-		if all {
-			order, err := inventory.OrderByID(cmd.Context(), w, id)
-			if err != nil {
-				return err
-			}
-			arrivals = append(asOrdered(order), arrivals...)
-		}
 		receipt, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, key string) (inventory.Receipt, error) {
-			if len(arrivals) == 0 {
-				return inventory.Receipt{}, fmt.Errorf("nothing of order %d is still to come", id)
+			if all {
+				return inventory.ReceiveAll(ctx, tx, key, id, reference, bin, now(), arrivals, over)
 			}
 			return inventory.ReceiveOrder(ctx, tx, key, id, reference, bin, now(), arrivals, over)
 		})
@@ -59,17 +52,6 @@ func newOrderReceive() *cobra.Command {
 		return show(cmd, receipt, func() { printReceipt(cmd, receipt) })
 	})
 	return cmd
-}
-
-// asOrdered is a delivery of everything that an order still awaits.
-func asOrdered(order inventory.Order) []inventory.Arrival {
-	var arrivals []inventory.Arrival
-	for _, l := range order.Lines {
-		if l.Awaited() > 0 {
-			arrivals = append(arrivals, inventory.Arrival{LineID: l.ID, Outcome: inventory.Good, Pieces: l.Awaited()})
-		}
-	}
-	return arrivals
 }
 
 // arrivalsFrom reads what came: LINE=PIECES, with an outcome when it is not good.

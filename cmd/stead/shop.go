@@ -131,34 +131,31 @@ func newShopSet() *cobra.Command {
 			return err
 		}
 		shop, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Shop, error) {
-			shop, err := inventory.LoadShop(ctx, tx)
-			if err != nil {
-				return shop, err
-			}
-			for _, f := range []struct {
-				from string
-				to   *string
-			}{{name, &shop.Name}, {country, &shop.Country}, {zone, &shop.Zone}, {currency, &shop.Currency}} {
-				if f.from != "" {
-					*f.to = f.from
+			return inventory.ChangeShop(ctx, tx, func(shop *inventory.Shop) {
+				for _, f := range []struct {
+					from string
+					to   *string
+				}{{name, &shop.Name}, {country, &shop.Country}, {zone, &shop.Zone}, {currency, &shop.Currency}} {
+					if f.from != "" {
+						*f.to = f.from
+					}
 				}
-			}
-			if rate.Valid {
-				shop.MarkUp = rate.Decimal
-			}
-			if most.Valid {
-				shop.Overbuy = most.Decimal
-			}
-			if closed != nil {
-				shop.ClosedOn = closed
-			}
-			if cmd.Flags().Changed("confidence") {
-				shop.Confidence = confidence
-			}
-			if cmd.Flags().Changed("quote-days") {
-				shop.QuoteDays = quoteDays
-			}
-			return shop, inventory.SaveShop(ctx, tx, shop)
+				if rate.Valid {
+					shop.MarkUp = rate.Decimal
+				}
+				if most.Valid {
+					shop.Overbuy = most.Decimal
+				}
+				if closed != nil {
+					shop.ClosedOn = closed
+				}
+				if cmd.Flags().Changed("confidence") {
+					shop.Confidence = confidence
+				}
+				if cmd.Flags().Changed("quote-days") {
+					shop.QuoteDays = quoteDays
+				}
+			})
 		})
 		if err != nil {
 			return err
