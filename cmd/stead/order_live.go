@@ -16,7 +16,6 @@ import (
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/calendar"
-	"stead/inventory/pricelist"
 	"stead/pricing"
 )
 
@@ -212,7 +211,7 @@ func (p orderPaper) writeCSV(file string) error {
 }
 
 func (p orderPaper) rows(out io.Writer) error {
-	w, err := pricelist.NewWriter(out)
+	w, err := terminal.NewCSV(out)
 	if err != nil {
 		return err
 	}

@@ -11,6 +11,7 @@ import (
 
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
+	"stead/inventory/catalogue"
 	"stead/inventory/pricelist"
 )
 
@@ -38,7 +39,7 @@ func openList(ctx context.Context, w *workshop, supplier, path string) (openedLi
 	if l.supplier, err = inventory.SupplierByCode(ctx, w, supplier); err != nil {
 		return l, errors.Join(err, l.file.Close())
 	}
-	saved, ok, err := pricelist.MappingOf(ctx, w, l.supplier.ID)
+	saved, ok, err := catalogue.MappingOf(ctx, w, l.supplier.ID)
 	if err != nil {
 		return l, errors.Join(err, l.file.Close())
 	}
@@ -118,7 +119,7 @@ func printProblems(cmd *cobra.Command, problems []pricelist.Problem) {
 }
 
 // printJumps sets prices that moved far.
-func printJumps(cmd *cobra.Command, jumps []pricelist.Jump) {
+func printJumps(cmd *cobra.Command, jumps []catalogue.Jump) {
 	if len(jumps) == 0 {
 		return
 	}
@@ -143,7 +144,7 @@ func printMore(cmd *cobra.Command, n int) {
 }
 
 // printCounts sets what a load did or would do.
-func printCounts(cmd *cobra.Command, s pricelist.Summary) {
+func printCounts(cmd *cobra.Command, s catalogue.Summary) {
 	counts := []struct {
 		n    int
 		what string

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stead/inventory"
+	"stead/inventory/catalogue"
 	"stead/inventory/pricelist"
 )
 
@@ -74,7 +75,7 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 			return usage(cmd, err)
 		}
 		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricelist.Mapping, error) {
-			return m, pricelist.PutMapping(ctx, tx, supplier.ID, m)
+			return m, catalogue.PutMapping(ctx, tx, supplier.ID, m)
 		})
 		if err != nil {
 			return err
@@ -88,7 +89,7 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 }
 
 func showColumns(cmd *cobra.Command, w *workshop, supplier inventory.Supplier) error {
-	m, ok, err := pricelist.MappingOf(cmd.Context(), w, supplier.ID)
+	m, ok, err := catalogue.MappingOf(cmd.Context(), w, supplier.ID)
 	if err != nil {
 		return err
 	}

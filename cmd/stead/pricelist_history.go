@@ -9,7 +9,7 @@ import (
 
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
-	"stead/inventory/pricelist"
+	"stead/inventory/catalogue"
 	"stead/pricing"
 )
 
@@ -24,14 +24,14 @@ piece. PART is its number, GTIN, the maker's or a supplier's code.`,
 		if err != nil {
 			return err
 		}
-		sold, err := pricelist.SoldBy(cmd.Context(), w, part.ID)
+		sold, err := catalogue.SoldBy(cmd.Context(), w, part.ID)
 		if err != nil {
 			return err
 		}
 		answer := struct {
 			Part inventory.Part   `json:"part"`
-			Sold []pricelist.Sold `json:"offers"`
-		}{part, append([]pricelist.Sold{}, sold...)}
+			Sold []catalogue.Sold `json:"offers"`
+		}{part, append([]catalogue.Sold{}, sold...)}
 		return show(cmd, answer, func() {
 			say(cmd, "part %d: %s", part.ID, part.Name)
 			if len(sold) == 0 {
@@ -46,7 +46,7 @@ piece. PART is its number, GTIN, the maker's or a supplier's code.`,
 }
 
 // printSold sets offers side by side: each one's price now or, with all, every price that it had.
-func printSold(cmd *cobra.Command, sold []pricelist.Sold, all bool) {
+func printSold(cmd *cobra.Command, sold []catalogue.Sold, all bool) {
 	var rows [][]string
 	for _, s := range sold {
 		prices := s.Prices
@@ -68,7 +68,7 @@ func printSold(cmd *cobra.Command, sold []pricelist.Sold, all bool) {
 }
 
 // aPiece is the price of a piece; a ball costs less than a penny.
-func aPiece(currency string, w pricelist.Was) string {
+func aPiece(currency string, w catalogue.Was) string {
 	piece := w.APiece()
 	if piece.LessThan(decimal.NewFromInt(1)) {
 		return strings.TrimSuffix(pricing.Amount(currency, decimal.Zero), "0.00") + piece.StringFixed(4)

@@ -12,7 +12,7 @@ import (
 	"golang.org/x/term"
 
 	"stead/inventory/calendar"
-	"stead/inventory/pricelist"
+	"stead/inventory/catalogue"
 )
 
 // The flags by which a person takes a list after a look at it.
@@ -26,7 +26,7 @@ const (
 
 // newListLoad loads a supplier's list, all of it or nothing.
 func newListLoad() *cobra.Command {
-	var accept pricelist.Accept
+	var accept catalogue.Accept
 	var confirm bool
 	var jump int
 	var asOf string
@@ -67,13 +67,13 @@ again changes nothing.`,
 			return fmt.Errorf("%s: %w with `stead pricelist columns %s FILE FIELD=COLUMN`", l.file.Name(), err, l.supplier.Code)
 		}
 		told, done := progress(cmd, "loading "+l.file.Name())
-		s, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricelist.Summary, error) {
+		s, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (catalogue.Summary, error) {
 			if !l.confirmed {
-				if err := pricelist.PutMapping(ctx, tx, l.supplier.ID, l.mapping); err != nil {
-					return pricelist.Summary{}, err
+				if err := catalogue.PutMapping(ctx, tx, l.supplier.ID, l.mapping); err != nil {
+					return catalogue.Summary{}, err
 				}
 			}
-			return pricelist.Load{SupplierID: l.supplier.ID, File: l.file, Mapping: l.mapping, AsOf: from, JumpPercent: jump, Accept: accept, Progress: told}.Run(ctx, tx)
+			return catalogue.Load{SupplierID: l.supplier.ID, File: l.file, Mapping: l.mapping, AsOf: from, JumpPercent: jump, Accept: accept, Progress: told}.Run(ctx, tx)
 		})
 		done()
 		if err != nil {
@@ -98,7 +98,7 @@ again changes nothing.`,
 
 // held says with which flag a list that was held back is taken.
 func held(err error, supplier string) error {
-	var h *pricelist.HeldError
+	var h *catalogue.HeldError
 	if !errors.As(err, &h) {
 		return err
 	}

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stead/cmd/stead/internal/terminal"
+	"stead/inventory/catalogue"
 	"stead/inventory/pricelist"
 	"stead/inventory/pricelist/describe"
 	"stead/pricing"
@@ -30,7 +31,7 @@ type previewView struct {
 	File string             `json:"file"`
 	Form string             `json:"form"`
 	Rows []previewRow       `json:"rows"`
-	Load *pricelist.Summary `json:"load"` // what loading would do; null while a column is missing
+	Load *catalogue.Summary `json:"load"` // what loading would do; null while a column is missing
 }
 
 // newListPreview shows what loading would do, before anything is written.
@@ -68,7 +69,7 @@ func newListPreview() *cobra.Command {
 
 // firstRows reads the first lines, descriptions and all.
 func firstRows(cmd *cobra.Command, w *workshop, l openedList, n int) ([]previewRow, error) {
-	words, err := pricelist.WordsOf(cmd.Context(), w, l.supplier.ID)
+	words, err := catalogue.WordsOf(cmd.Context(), w, l.supplier.ID)
 	if err != nil {
 		return nil, err
 	}
@@ -93,7 +94,7 @@ func firstRows(cmd *cobra.Command, w *workshop, l openedList, n int) ([]previewR
 }
 
 // previewLoad loads the list and takes it all back.
-func previewLoad(cmd *cobra.Command, w *workshop, l openedList, jump int) (s pricelist.Summary, err error) {
+func previewLoad(cmd *cobra.Command, w *workshop, l openedList, jump int) (s catalogue.Summary, err error) {
 	pool, err := w.open(cmd.Context())
 	if err != nil {
 		return s, err
@@ -105,7 +106,7 @@ func previewLoad(cmd *cobra.Command, w *workshop, l openedList, jump int) (s pri
 	defer func() { err = errors.Join(err, tx.Rollback(context.WithoutCancel(cmd.Context()))) }()
 	told, done := progress(cmd, "reading "+l.file.Name())
 	defer done()
-	return pricelist.Load{SupplierID: l.supplier.ID, File: l.file, Mapping: l.mapping, AsOf: now(), JumpPercent: jump, Progress: told}.Preview(cmd.Context(), tx)
+	return catalogue.Load{SupplierID: l.supplier.ID, File: l.file, Mapping: l.mapping, AsOf: now(), JumpPercent: jump, Progress: told}.Preview(cmd.Context(), tx)
 }
 
 func printPreview(cmd *cobra.Command, l openedList, v previewView) {

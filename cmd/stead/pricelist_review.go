@@ -13,14 +13,14 @@ import (
 
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
-	"stead/inventory/pricelist"
+	"stead/inventory/catalogue"
 )
 
 // answered is what one answer has settled.
 type answered struct {
 	Word    string            `json:"word"`
 	Meaning string            `json:"meaning"`
-	Did     pricelist.Summary `json:"did"`
+	Did     catalogue.Summary `json:"did"`
 }
 
 // newListReview lists the words that could not be read, and takes answers.
@@ -50,7 +50,7 @@ list too. MEANING is DIMENSION=VALUE, "family NAME" or "ignore".`,
 		}
 		answers, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]answered, error) {
 			for i, a := range answers {
-				if answers[i].Did, err = pricelist.Answer(ctx, tx, supplier.ID, a.Word, a.Meaning); err != nil {
+				if answers[i].Did, err = catalogue.Answer(ctx, tx, supplier.ID, a.Word, a.Meaning); err != nil {
 					return nil, err
 				}
 			}
@@ -68,7 +68,7 @@ list too. MEANING is DIMENSION=VALUE, "family NAME" or "ignore".`,
 	return cmd
 }
 
-func answeredWords(s pricelist.Summary) string {
+func answeredWords(s catalogue.Summary) string {
 	if s.Rows == 0 {
 		return "kept for the next list, no line has it now"
 	}
@@ -83,12 +83,12 @@ func answeredWords(s pricelist.Summary) string {
 }
 
 func showReview(cmd *cobra.Command, w *workshop, supplier inventory.Supplier, limit int) error {
-	list, err := pricelist.Review(cmd.Context(), w, supplier.ID)
+	list, err := catalogue.Review(cmd.Context(), w, supplier.ID)
 	if err != nil {
 		return err
 	}
 	if list == nil {
-		list = []pricelist.Unread{}
+		list = []catalogue.Unread{}
 	}
 	return show(cmd, list, func() {
 		if len(list) == 0 {
@@ -116,7 +116,7 @@ func newListWords() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		words, err := pricelist.WordsOf(cmd.Context(), w, supplier.ID)
+		words, err := catalogue.WordsOf(cmd.Context(), w, supplier.ID)
 		if err != nil {
 			return err
 		}

@@ -10,7 +10,7 @@ import (
 
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
-	"stead/inventory/pricelist"
+	"stead/inventory/catalogue"
 )
 
 // newListAlike proposes parts of two suppliers that may be one.
@@ -24,12 +24,12 @@ func newListAlike() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		list, err := pricelist.Likely(cmd.Context(), w, supplier.ID, limit)
+		list, err := catalogue.Likely(cmd.Context(), w, supplier.ID, limit)
 		if err != nil {
 			return err
 		}
 		if list == nil {
-			list = []pricelist.Alike{}
+			list = []catalogue.Alike{}
 		}
 		return show(cmd, list, func() {
 			if len(list) == 0 {
@@ -67,19 +67,19 @@ func newListSame() *cobra.Command {
 			return err
 		}
 		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
-			return pricelist.Merge(ctx, tx, keep.ID, other.ID)
+			return catalogue.Merge(ctx, tx, keep.ID, other.ID)
 		})
 		if err != nil {
 			return err
 		}
-		sold, err := pricelist.SoldBy(ctx, w, keep.ID)
+		sold, err := catalogue.SoldBy(ctx, w, keep.ID)
 		if err != nil {
 			return err
 		}
 		answer := struct {
 			Part  inventory.Part   `json:"part"`
 			Other int64            `json:"other_id"`
-			Sold  []pricelist.Sold `json:"offers"`
+			Sold  []catalogue.Sold `json:"offers"`
 		}{keep, other.ID, sold}
 		return show(cmd, answer, func() {
 			say(cmd, "parts %d and %d are one: part %d, %s\n", keep.ID, other.ID, keep.ID, keep.Name)
@@ -100,7 +100,7 @@ func newListDiffer() *cobra.Command {
 			return err
 		}
 		ids, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]int64, error) {
-			return []int64{a.ID, b.ID}, pricelist.Differ(ctx, tx, a.ID, b.ID)
+			return []int64{a.ID, b.ID}, catalogue.Differ(ctx, tx, a.ID, b.ID)
 		})
 		if err != nil {
 			return err
@@ -128,15 +128,15 @@ func newListSplit() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		m, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricelist.Merged, error) {
-			m, ok, err := pricelist.MergeOf(ctx, tx, part.ID)
+		m, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (catalogue.Merged, error) {
+			m, ok, err := catalogue.MergeOf(ctx, tx, part.ID)
 			if err != nil {
 				return m, err
 			}
 			if !ok {
 				return m, fmt.Errorf("part %d was not made one with another: `stead pricelist split` lists those that were", part.ID)
 			}
-			return m, pricelist.Split(ctx, tx, m.ID)
+			return m, catalogue.Split(ctx, tx, m.ID)
 		})
 		if err != nil {
 			return err
@@ -147,12 +147,12 @@ func newListSplit() *cobra.Command {
 }
 
 func showMerges(cmd *cobra.Command, w *workshop) error {
-	list, err := pricelist.Merges(cmd.Context(), w)
+	list, err := catalogue.Merges(cmd.Context(), w)
 	if err != nil {
 		return err
 	}
 	if list == nil {
-		list = []pricelist.Merged{}
+		list = []catalogue.Merged{}
 	}
 	return show(cmd, list, func() {
 		if len(list) == 0 {

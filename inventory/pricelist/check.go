@@ -2,32 +2,8 @@ package pricelist
 
 import (
 	"fmt"
-	"hash/maphash"
 	"math"
 )
-
-// Codes finds codes that stand in a list twice. It keeps a number for each code, not the code: 16 bytes a line.
-type Codes struct {
-	seed maphash.Seed
-	seen map[uint64]int32
-}
-
-// NewCodes begins with no code seen.
-func NewCodes() *Codes { return &Codes{seed: maphash.MakeSeed(), seen: map[uint64]int32{}} }
-
-// Again notes a row's code, and gives a problem if the code stood on an earlier line.
-func (c *Codes) Again(r Row, m Mapping) (Problem, bool) {
-	if r.Code == "" {
-		return Problem{}, false
-	}
-	key := maphash.String(c.seed, r.Code)
-	if first, ok := c.seen[key]; ok {
-		return Problem{Line: r.Line, Column: m.ColumnName(m.Columns[Code]), Grave: true,
-			Says: fmt.Sprintf("the code %s stood on line %d already: which of the two is right must be asked", r.Code, first)}, true
-	}
-	c.seen[key] = int32(r.Line)
-	return Problem{}, false
-}
 
 // Prices watches whether the prices stand in the column that they should. It keeps counts, not prices.
 type Prices struct {

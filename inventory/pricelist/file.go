@@ -144,6 +144,11 @@ func (f *File) refuse(where, says string) error {
 // Close lets go of the file.
 func (f *File) Close() error { return f.close() }
 
+// WriteTo writes the file as it was sent, byte for byte.
+func (f *File) WriteTo(w io.Writer) (int64, error) {
+	return io.Copy(w, io.NewSectionReader(f.source, 0, f.size))
+}
+
 // Name is the file's name.
 func (f *File) Name() string { return f.name }
 

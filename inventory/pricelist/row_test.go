@@ -1,8 +1,6 @@
 package pricelist
 
 import (
-	"bytes"
-	"encoding/csv"
 	"fmt"
 	"strings"
 	"testing"
@@ -196,18 +194,6 @@ func sentences(r Row) string {
 	return b.String()
 }
 
-func TestCodesTwice(t *testing.T) {
-	t.Parallel()
-	codes := NewCodes()
-	_, again := codes.Again(Row{Line: 2, Code: "A"}, columns)
-	require.False(t, again)
-	_, again = codes.Again(Row{Line: 3, Code: "a"}, columns)
-	require.False(t, again, "codes are told apart by case")
-	p, again := codes.Again(Row{Line: 9, Code: "A"}, columns)
-	require.True(t, again)
-	require.Equal(t, "line 9, column A (Code): the code A stood on line 2 already: which of the two is right must be asked", p.String())
-}
-
 func TestPricesInTheWrongColumn(t *testing.T) {
 	t.Parallel()
 	row := func(price, rrp float64) Row {
@@ -222,28 +208,4 @@ func TestPricesInTheWrongColumn(t *testing.T) {
 	require.Empty(t, right.Doubt(columns, 48))
 	require.Contains(t, right.Doubt(columns, 5), "the middle price is")
 	require.Contains(t, swapped.Doubt(columns, 0), "100 of 100 prices in column D (Trade) are above the recommended prices in column E (RRP)")
-}
-
-// A cell that a spreadsheet would run is written as text; every other cell stays as it is.
-func TestSafeCells(t *testing.T) {
-	t.Parallel()
-	for cell, want := range map[string]string{
-		"=HYPERLINK(\"x\")": "'=HYPERLINK(\"x\")", "+44 1632": "'+44 1632", "-1+1": "'-1+1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t=1", "\r=1": "'\r=1", "＝1": "'＝1",
-		"-12.50": "-12.50", "+7": "+7", "-": "'-", "CHAIN": "CHAIN", "": "", "5-BOLT": "5-BOLT",
-	} {
-		require.Equal(t, want, SafeCell(cell))
-	}
-	rapid.Check(t, func(t *rapid.T) {
-		cell := rapid.String().Draw(t, "cell")
-		var b bytes.Buffer
-		w, err := NewWriter(&b)
-		require.NoError(t, err)
-		require.NoError(t, w.Write(cell, "x"))
-		require.NoError(t, w.Close())
-		got, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(b.String(), "\ufeff"))).Read()
-		require.NoError(t, err)
-		if s := got[0]; s != "" && strings.ContainsAny(s[:1], "=+-@") {
-			require.True(t, isNumber(s[1:]), "%q would be run", s)
-		}
-	})
 }

@@ -1,4 +1,4 @@
-package pricelist
+package catalogue
 
 import (
 	"context"
@@ -7,7 +7,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"maps"
 	"slices"
 	"time"
@@ -15,14 +14,15 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/shopspring/decimal"
 
+	"stead/inventory/pricelist"
 	"stead/inventory/pricelist/describe"
 )
 
 // Load is a list to be loaded: whose, which file, and what is accepted in it.
 type Load struct {
 	SupplierID  int64
-	File        *File
-	Mapping     Mapping
+	File        *pricelist.File
+	Mapping     pricelist.Mapping
 	AsOf        time.Time // when the supplier said all this; absent: now
 	JumpPercent int       // a price that moves by more than this is a jump; 0: 25
 	Accept      Accept
@@ -39,20 +39,20 @@ type Accept struct {
 
 // Summary is what a load did, or a preview would do.
 type Summary struct {
-	Rows    int       `json:"rows"`
-	New     int       `json:"new"`     // offers
-	Changed int       `json:"changed"` // in price a piece
-	Same    int       `json:"same"`
-	Gone    int       `json:"gone"`    // offers that the list no longer has
-	Back    int       `json:"back"`    // offers that were gone
-	Parts   int       `json:"parts"`   // new in the catalogue
-	Waiting int       `json:"waiting"` // lines that name no family of ours
-	Unread  int       `json:"unread"`  // lines with a word that was not read
-	Refused int       `json:"refused"` // bad lines
-	Jumps   []Jump    `json:"jumps,omitempty"`
-	Bad     []Problem `json:"bad,omitempty"` // of the lines; the first thousand
-	Doubt   string    `json:"doubt,omitempty"`
-	Again   bool      `json:"again,omitempty"` // the very file had been loaded: nothing was done
+	Rows    int                 `json:"rows"`
+	New     int                 `json:"new"`     // offers
+	Changed int                 `json:"changed"` // in price a piece
+	Same    int                 `json:"same"`
+	Gone    int                 `json:"gone"`    // offers that the list no longer has
+	Back    int                 `json:"back"`    // offers that were gone
+	Parts   int                 `json:"parts"`   // new in the catalogue
+	Waiting int                 `json:"waiting"` // lines that name no family of ours
+	Unread  int                 `json:"unread"`  // lines with a word that was not read
+	Refused int                 `json:"refused"` // bad lines
+	Jumps   []Jump              `json:"jumps,omitempty"`
+	Bad     []pricelist.Problem `json:"bad,omitempty"` // of the lines; the first thousand
+	Doubt   string              `json:"doubt,omitempty"`
+	Again   bool                `json:"again,omitempty"` // the very file had been loaded: nothing was done
 }
 
 // CutShort reports whether more offers would go than stay: a list that broke off on its way, or another supplier's, looks
@@ -173,7 +173,7 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	s.Rows = list.read
 	s.Refused += list.refused
 	s.Bad = append(list.problems, s.Bad...)
-	slices.SortStableFunc(s.Bad, func(a, b Problem) int { return a.Line - b.Line })
+	slices.SortStableFunc(s.Bad, func(a, b pricelist.Problem) int { return a.Line - b.Line })
 	s.Bad = s.Bad[:min(len(s.Bad), mostProblems)]
 	s.Doubt = list.prices.Doubt(l.Mapping, last.middle)
 	return s, l.record(ctx, tx, s, print, list.prices.Median())
@@ -183,15 +183,15 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 type listRows struct {
 	load          Load
 	read, refused int
-	problems      []Problem
-	prices        Prices
+	problems      []pricelist.Problem
+	prices        pricelist.Prices
 }
 
-func (r *listRows) rows() func(yield func(Row, error) bool) {
-	return func(yield func(Row, error) bool) {
-		for row, err := range Rows(r.load.File, r.load.Mapping) {
+func (r *listRows) rows() func(yield func(pricelist.Row, error) bool) {
+	return func(yield func(pricelist.Row, error) bool) {
+		for row, err := range pricelist.Rows(r.load.File, r.load.Mapping) {
 			if err != nil {
-				yield(Row{}, err)
+				yield(pricelist.Row{}, err)
 				return
 			}
 			r.read++
@@ -217,7 +217,7 @@ func (r *listRows) rows() func(yield func(Row, error) bool) {
 // fingerprint is of everything that a load's outcome follows from.
 func (l Load) fingerprint(words describe.Words) (string, error) {
 	h := sha256.New()
-	if _, err := io.Copy(h, io.NewSectionReader(l.File.source, 0, l.File.size)); err != nil {
+	if _, err := l.File.WriteTo(h); err != nil {
 		return "", err
 	}
 	mapping, err := json.Marshal(l.Mapping)

@@ -1,4 +1,4 @@
-package pricelist
+package catalogue
 
 import (
 	"context"
@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stead/inventory"
+	"stead/inventory/pricelist"
 	"stead/migrations/testdb"
 )
 
@@ -29,8 +30,9 @@ func addSupplier(t testing.TB, tx pgx.Tx) int64 {
 	return s.ID
 }
 
-var mapping = Mapping{Header: 1, Headings: []string{"Code", "Description", "Brand", "MPN", "EAN", "Trade", "RRP", "Pack", "Stock"},
-	Columns: map[Field]int{Code: 1, Name: 2, Brand: 3, MakerCode: 4, GTIN: 5, Price: 6, RRP: 7, Pack: 8, Stock: 9}}
+var mapping = pricelist.Mapping{Header: 1, Headings: []string{"Code", "Description", "Brand", "MPN", "EAN", "Trade", "RRP", "Pack", "Stock"},
+	Columns: map[pricelist.Field]int{pricelist.Code: 1, pricelist.Name: 2, pricelist.Brand: 3, pricelist.MakerCode: 4,
+		pricelist.GTIN: 5, pricelist.Price: 6, pricelist.RRP: 7, pricelist.Pack: 8, pricelist.Stock: 9}}
 
 const head = "Code,Description,Brand,MPN,EAN,Trade,RRP,Pack,Stock\n"
 

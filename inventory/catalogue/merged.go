@@ -1,4 +1,4 @@
-package pricelist
+package catalogue
 
 import (
 	"context"

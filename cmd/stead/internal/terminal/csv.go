@@ -1,4 +1,4 @@
-package pricelist
+package terminal
 
 import (
 	"encoding/csv"
@@ -8,22 +8,22 @@ import (
 	"unicode/utf8"
 )
 
-// Writer writes lists of our own as CSV, in UTF-8 with a byte order mark so that spreadsheets read the letters right. Text
+// CSV writes lists of our own as CSV, in UTF-8 with a byte order mark so that spreadsheets read the letters right. Text
 // that a spreadsheet would run as a formula is written as text.
-type Writer struct{ csv *csv.Writer }
+type CSV struct{ csv *csv.Writer }
 
-// NewWriter begins a list.
-func NewWriter(w io.Writer) (*Writer, error) {
+// NewCSV begins a list.
+func NewCSV(w io.Writer) (*CSV, error) {
 	if _, err := io.WriteString(w, "\ufeff"); err != nil {
 		return nil, fmt.Errorf("write the list: %w", err)
 	}
 	c := csv.NewWriter(w)
 	c.UseCRLF = true
-	return &Writer{c}, nil
+	return &CSV{c}, nil
 }
 
 // Write adds a line. The cells are not changed.
-func (w *Writer) Write(cells ...string) error {
+func (w *CSV) Write(cells ...string) error {
 	safe := make([]string, len(cells))
 	for i, c := range cells {
 		safe[i] = SafeCell(c)
@@ -32,7 +32,7 @@ func (w *Writer) Write(cells ...string) error {
 }
 
 // Close writes what is still held back.
-func (w *Writer) Close() error {
+func (w *CSV) Close() error {
 	w.csv.Flush()
 	return w.csv.Error()
 }

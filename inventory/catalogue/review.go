@@ -1,4 +1,4 @@
-package pricelist
+package catalogue
 
 import (
 	"context"
@@ -11,11 +11,12 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/inventory/pricelist"
 	"stead/inventory/pricelist/describe"
 )
 
 // PutMapping keeps a supplier's mapping, confirmed by a person.
-func PutMapping(ctx context.Context, tx pgx.Tx, supplierID int64, m Mapping) error {
+func PutMapping(ctx context.Context, tx pgx.Tx, supplierID int64, m pricelist.Mapping) error {
 	if err := m.Complete(); err != nil {
 		return err
 	}
@@ -29,13 +30,13 @@ func PutMapping(ctx context.Context, tx pgx.Tx, supplierID int64, m Mapping) err
 }
 
 // MappingOf is a supplier's mapping; ok is false when none was confirmed yet.
-func MappingOf(ctx context.Context, db inventory.DB, supplierID int64) (m Mapping, ok bool, err error) {
+func MappingOf(ctx context.Context, db inventory.DB, supplierID int64) (m pricelist.Mapping, ok bool, err error) {
 	err = db.QueryRow(ctx, `SELECT mapping FROM list_mapping WHERE supplier_id = $1`, supplierID).Scan(&m)
 	switch {
 	case errors.Is(err, pgx.ErrNoRows):
-		return Mapping{}, false, nil
+		return pricelist.Mapping{}, false, nil
 	case err != nil:
-		return Mapping{}, false, fmt.Errorf("read the mapping: %w", err)
+		return pricelist.Mapping{}, false, fmt.Errorf("read the mapping: %w", err)
 	}
 	return m, true, nil
 }
@@ -110,7 +111,7 @@ func Answer(ctx context.Context, tx pgx.Tx, supplierID int64, word, meaning stri
 		return Summary{}, err
 	}
 	st := stage{supplierID: supplierID, asOf: asOf, reader: reader}
-	err = st.fill(ctx, tx, func(yield func(Row, error) bool) {
+	err = st.fill(ctx, tx, func(yield func(pricelist.Row, error) bool) {
 		for _, row := range rows {
 			if !yield(row, nil) {
 				return
@@ -129,7 +130,7 @@ func Answer(ctx context.Context, tx pgx.Tx, supplierID int64, word, meaning stri
 }
 
 // rowsWith are the lines of a supplier that have an unread word, as they stand in the database, and when they were said.
-func rowsWith(ctx context.Context, tx pgx.Tx, supplierID int64, word string) ([]Row, time.Time, error) {
+func rowsWith(ctx context.Context, tx pgx.Tx, supplierID int64, word string) ([]pricelist.Row, time.Time, error) {
 	rows, err := tx.Query(ctx, `
 		SELECT u.code, COALESCE(w.name, o.description), COALESCE(w.brand, ''), COALESCE(w.maker_code, ''), COALESCE(w.gtin, o.gtin, ''),
 		       COALESCE(w.price, b.price), w.rrp, COALESCE(w.pack, o.pack), COALESCE(w.minimum, o.minimum_packs), COALESCE(w.stock, o.stock),
@@ -143,9 +144,9 @@ func rowsWith(ctx context.Context, tx pgx.Tx, supplierID int64, word string) ([]
 	if err != nil {
 		return nil, time.Time{}, fmt.Errorf("find the lines of %q: %w", word, err)
 	}
-	var out []Row
+	var out []pricelist.Row
 	var last, asOf time.Time
-	var r Row
+	var r pricelist.Row
 	var price decimal.Decimal
 	_, err = pgx.ForEachRow(rows, []any{&r.Code, &r.Name, &r.Brand, &r.MakerCode, &r.GTIN, &price, &r.RRP, &r.Pack, &r.Minimum, &r.Stock, &asOf}, func() error {
 		r.Line, r.Price = len(out)+1, decimal.NewNullDecimal(price)

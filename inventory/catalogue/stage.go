@@ -1,4 +1,4 @@
-package pricelist
+package catalogue
 
 import (
 	"context"
@@ -11,6 +11,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/shopspring/decimal"
 
+	"stead/inventory/pricelist"
 	"stead/inventory/pricelist/describe"
 	"stead/substitution"
 )
@@ -26,7 +27,7 @@ type stage struct {
 var stagedColumns = []string{"line", "good", "code", "name", "brand", "maker_code", "gtin", "price", "rrp", "pack", "minimum", "stock", "family", "dims", "origins", "unread"}
 
 // fill copies the rows to the stage, each description read.
-func (st stage) fill(ctx context.Context, tx pgx.Tx, rows iter.Seq2[Row, error]) error {
+func (st stage) fill(ctx context.Context, tx pgx.Tx, rows iter.Seq2[pricelist.Row, error]) error {
 	_, err := tx.Exec(ctx, `
 		DROP TABLE IF EXISTS pg_temp.staged, pg_temp.matched;
 		CREATE TEMP TABLE staged (
@@ -55,7 +56,7 @@ func (st stage) fill(ctx context.Context, tx pgx.Tx, rows iter.Seq2[Row, error])
 }
 
 // cells are one row's values in the order of stagedColumns.
-func (st stage) cells(row Row) ([]any, error) {
+func (st stage) cells(row pricelist.Row) ([]any, error) {
 	good := row.Good()
 	if !good { // only its code counts: it is in the list, so it is not gone
 		return []any{row.Line, false, row.Code, "", "", "", nil, nil, nil, nil, nil, nil, nil, nil, nil, nil}, nil
@@ -144,7 +145,7 @@ func (st stage) refuseTwice(ctx context.Context, tx pgx.Tx, s *Summary) error {
 	_, err = pgx.ForEachRow(rows, []any{&code, &lines}, func() error {
 		s.Refused += len(lines)
 		for _, line := range lines[1:] {
-			s.Bad = append(s.Bad, Problem{Line: line, Grave: true, Says: fmt.Sprintf("the code %s stood on line %d already: which of the two is right must be asked", code, lines[0])})
+			s.Bad = append(s.Bad, pricelist.Problem{Line: line, Grave: true, Says: fmt.Sprintf("the code %s stood on line %d already: which of the two is right must be asked", code, lines[0])})
 		}
 		return nil
 	})
