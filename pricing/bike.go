@@ -91,13 +91,12 @@ type fittedRow struct {
 	Notes   map[string]string
 }
 
-// part is nil where nothing is known. The check gives each value its dimension's form: JSON does not tell a count from
-// a measure.
+// part is nil where nothing is known. What an older vocabulary let in stays as it was.
 func (r fittedRow) part() (*substitution.Part, error) {
 	if r.Family == nil {
 		return nil, nil
 	}
-	p, err := substitution.Part{Family: substitution.Family(*r.Family), Name: r.Name, Spec: substitution.MakeSpec(r.Dims, r.Origins, r.Notes)}.Check()
+	p, err := substitution.Part{Family: substitution.Family(*r.Family), Name: r.Name, Spec: substitution.MakeSpec(r.Dims, r.Origins, r.Notes)}.Recorded()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", r.Place, err)
 	}

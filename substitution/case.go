@@ -137,15 +137,9 @@ func ParsePart(family Family, text string) (Part, error) {
 		if !ok {
 			return Part{}, fmt.Errorf("%q is no dimension: write it as bcd_mm=110", field)
 		}
-		d, ok := table.Dimension(name)
-		if !ok {
-			return Part{}, fmt.Errorf("a %s has no dimension %q: it has %s", family, name, strings.Join(table.DimensionNames(), ", "))
+		if err := table.Type(p.Spec, name, value, Assumed); err != nil {
+			return Part{}, err
 		}
-		v, err := d.Parse(value)
-		if err != nil {
-			return Part{}, fmt.Errorf("%s: %w", family, err)
-		}
-		p.Spec[name] = Fact{Value: v, Origin: Assumed}
 	}
 	return p.Check()
 }

@@ -2,7 +2,6 @@ package substitution
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 )
@@ -17,6 +16,8 @@ type Dimension struct {
 	High    float64
 	Means   string // in a mechanic's words
 	Measure string // how to find it out, and with what
+
+	of Family // whose it is; empty for what every family has
 }
 
 // Plain is the dimension's name in words: "bcd_mm" is "BCD", "teeth_max" is "largest sprocket".
@@ -59,68 +60,69 @@ func (d Dimension) Show(v Value) string {
 	return v.String() + unit
 }
 
-// Parse reads a value as a person types it: "110", "silver", "8,9,10", "yes".
+// Parse reads a value as a person types it: "110", "27,2 mm", "1 1/8", "silver", "6-8", "12 x 142", "yes". Spelling is free,
+// meaning is not: the error names the dimension and what was expected.
 func (d Dimension) Parse(text string) (Value, error) {
 	text = strings.TrimSpace(text)
 	var v Value
+	var err error
 	switch d.Form {
 	case Number, Int:
-		x, err := strconv.ParseFloat(text, 64)
-		if err != nil {
-			return Value{}, fmt.Errorf("%s is %s, not %q: write the figure alone, such as %s=%s", d.Name, d.Form, text, d.Name, d.example())
-		}
+		var x float64
+		x, err = d.figure(text)
 		v = Num(x)
 	case Word:
 		v = Text(text)
 	case Flag:
-		switch strings.ToLower(text) {
-		case "yes", "true":
-			v = Yes(true)
-		case "no", "false":
-			v = Yes(false)
-		default:
-			return Value{}, fmt.Errorf("%s is yes or no, not %q", d.Name, text)
-		}
+		v, err = d.flag(text)
 	case Ints:
-		var ns []int
-		for _, field := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == '/' || r == ' ' }) {
-			n, err := strconv.Atoi(field)
-			if err != nil {
-				return Value{}, fmt.Errorf("%s is %s, not %q: write them apart by commas, such as %s=8,9", d.Name, d.Form, text, d.Name)
-			}
-			ns = append(ns, n)
-		}
-		v = List(ns...)
+		v, err = d.list(text)
+	}
+	if err != nil {
+		return Value{}, err
 	}
 	return d.Check(v)
 }
 
-// Check returns the value in the dimension's own form, or says what is wrong with it.
+// Check returns the value in the dimension's own form and spelling, or says what is wrong with it. A text is read as a
+// person typed it.
 func (d Dimension) Check(v Value) (Value, error) {
-	if d.Form == Int && v.form == Number {
-		if v.number != float64(int(v.number)) {
-			return Value{}, fmt.Errorf("%s is %s, not %s", d.Name, d.Form, v)
-		}
-		v.form = Int
+	switch {
+	case v.form == Word && d.Form != Word:
+		return d.Parse(v.word)
+	case v.form == Number && d.Form == Word:
+		v = Text(v.String())
+	case v.form == Number && d.Form == Ints && v.number == float64(int(v.number)):
+		v = List(int(v.number))
 	}
-	if d.Form == Number && v.form == Int {
+	v = d.form(v)
+	if v.form != d.Form {
+		return Value{}, fmt.Errorf("%s is %s, not %s", d.Name, d.Form, v)
+	}
+	return d.within(v)
+}
+
+// form gives a number the form of the dimension: JSON does not tell a count from a measure.
+func (d Dimension) form(v Value) Value {
+	switch {
+	case d.Form == Int && v.form == Number && v.number == float64(int(v.number)):
+		v.form = Int
+	case d.Form == Number && v.form == Int:
 		v.form = Number
 	}
-	if v.form != d.Form {
-		return Value{}, fmt.Errorf("%s is %s, not %q", d.Name, d.Form, v)
-	}
+	return v
+}
+
+// within holds a value of the right form to the bounds and words of the dimension.
+func (d Dimension) within(v Value) (Value, error) {
 	switch d.Form {
 	case Number, Int:
 		if !(v.number >= d.Low && v.number <= d.High) {
 			return Value{}, fmt.Errorf("%s of %s cannot be meant: it lies between %v and %v", d.Name, v, d.Low, d.High)
 		}
 	case Word:
-		if v.word == "" || len(v.word) > 60 {
-			return Value{}, fmt.Errorf("%s is one word, not %q", d.Name, v.word)
-		}
-		if len(d.Words) > 0 && !slices.Contains(d.Words, v.word) {
-			return Value{}, fmt.Errorf("%s is one of %s, not %q", d.Name, strings.Join(d.Words, ", "), v.word)
-		}
+		word, err := d.spell(v.word)
+		return Text(word), err
 	case Ints:
 		if len(v.ints) == 0 {
 			return Value{}, fmt.Errorf("%s is an empty list: leave it out if it is not known", d.Name)
@@ -132,6 +134,16 @@ func (d Dimension) Check(v Value) (Value, error) {
 		}
 	}
 	return v, nil
+}
+
+// Recorded is a value as an older record holds it: in the dimension's form and spelling where it can be read so, and
+// otherwise as it stands. It is false for a value of another form, of which nothing can be made.
+func (d Dimension) Recorded(v Value) (Value, bool) {
+	if checked, err := d.Check(v); err == nil {
+		return checked, true
+	}
+	v = d.form(v)
+	return v, v.form == d.Form && (v.form != Ints || len(v.ints) > 0)
 }
 
 func (d Dimension) example() string {

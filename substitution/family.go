@@ -41,8 +41,24 @@ func init() {
 	}
 	for _, t := range tables {
 		tableOf[t.Family] = t
+		t.name()
 	}
 	instances = instancesOf(tables)
+}
+
+// name tells the dimensions whose they are, and gives those without a list the one of the vocabulary.
+func (t *Table) name() {
+	t.Dimensions = slices.Clone(t.Dimensions)
+	for i := range t.Dimensions {
+		d := &t.Dimensions[i]
+		d.of = t.Family
+		if d.Form != Word || len(d.Words) > 0 {
+			continue
+		}
+		if d.Words = vocabulary[string(t.Family)+"."+d.Name]; d.Words == nil {
+			d.Words = vocabulary[d.Name]
+		}
+	}
 }
 
 // Families are all families of the vocabulary.
@@ -89,8 +105,8 @@ func (t *Table) DimensionNames() []string {
 
 // shared are the dimensions that every family has. Colour, material and treatment together are the finish.
 var shared = []Dimension{
-	{Name: "colour", Form: Word, Means: "colour", Measure: "look"},
-	{Name: "material", Form: Word, Means: "material", Measure: "a magnet tells steel from alloy"},
+	{Name: "colour", Form: Word, Words: vocabulary["colour"], Means: "colour", Measure: "look"},
+	{Name: "material", Form: Word, Words: vocabulary["material"], Means: "material", Measure: "a magnet tells steel from alloy"},
 	{Name: "treatment", Form: Word, Words: []string{"anodised", "polished", "chromed", "nickel-plated", "zinc-plated", "painted", "raw"}, Means: "surface", Measure: "look"},
 	{Name: "pack", Form: Int, Low: 1, High: 100000, Means: "pieces in a pack", Measure: "read the label"},
 }

@@ -88,8 +88,8 @@ func (t Match) narrow(s Scene, at, choosing Place) []Condition {
 	case Number, Int:
 		return []Condition{Between{dim, want.number - t.Within - rounding, want.number + t.Within + rounding}}
 	case Word:
-		if t.Mine == "thread" {
-			return nil // M5 is M5x0.8: one thread has many spellings
+		if me.dimension().Words == nil {
+			return nil // an older record may spell it otherwise
 		}
 		if t.Free == "" {
 			return []Condition{OneOf{dim, []string{want.word}}}

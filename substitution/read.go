@@ -7,7 +7,7 @@ import (
 )
 
 // ReadPart is a part as a catalogue keeps it: its values as a JSON object by dimension, beside it where they came from and
-// remarks. It is checked as Part.Check does. A search reads thousands of parts, and encoding/json would take most of its time.
+// remarks. It is opened as Part.Recorded does. A search reads thousands of parts, and encoding/json would take most of its time.
 func ReadPart(family Family, name string, values []byte, from map[string]Origin, notes map[string]string) (Part, error) {
 	parser := parsers.Get()
 	defer parsers.Put(parser)
@@ -31,9 +31,5 @@ func ReadPart(family Family, name string, values []byte, from map[string]Origin,
 	if err != nil {
 		return Part{}, err
 	}
-	p := Part{Family: family, Name: name, Spec: spec}
-	if err := p.settle(); err != nil {
-		return Part{}, err
-	}
-	return p, nil
+	return Part{Family: family, Name: name, Spec: spec}.Recorded()
 }

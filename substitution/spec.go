@@ -123,6 +123,77 @@ func (p Part) settle() error {
 	return nil
 }
 
+// Recorded is the part as a record made by an older vocabulary holds it: values that can be read have their form and
+// spelling, and what can't be read any more stays as it was, for a person to see. Nothing is refused.
+func (p Part) Recorded() (Part, error) {
+	t, err := TableOf(p.Family)
+	if err != nil {
+		return Part{}, err
+	}
+	spec := make(Spec, len(p.Spec))
+	for name, f := range p.Spec {
+		if d, known := t.Dimension(name); known {
+			var of bool
+			if f.Value, of = d.Recorded(f.Value); !of {
+				continue
+			}
+		}
+		spec[name] = f
+	}
+	p.Spec = spec
+	return p, nil
+}
+
+// Type adds a dimension to the spec of a part of the table's family as a person types it. A dimension that is there
+// already, one that the family does not have and a value that cannot be meant are errors. A size that holds several
+// dimensions gives all of them: "size=28-622" of a tyre, "teeth=11-32" of a cassette.
+func (t *Table) Type(spec Spec, name, text string, from Origin) error {
+	for _, part := range t.parts(name) {
+		d, ok := t.Dimension(part)
+		if !ok {
+			return fmt.Errorf("a %s has no dimension %q: it has %s", t.Family, name, strings.Join(t.DimensionNames(), ", "))
+		}
+		v, err := d.Parse(text)
+		if err != nil {
+			return fmt.Errorf("%s: %w", t.Family, err)
+		}
+		if had, twice := spec[part]; twice && !had.Value.Equal(v) {
+			return fmt.Errorf("%s: %s is given twice, as %s and as %s: one of the two is wrong", t.Family, part, had.Value, v)
+		}
+		spec[part] = Fact{Value: v, Origin: from}
+	}
+	return nil
+}
+
+// parts are the dimensions that one name stands for.
+func (t *Table) parts(name string) []string {
+	for _, size := range sizes {
+		if _, own := t.Dimension(name); !own && size.name == name && t.has(size.parts) {
+			return size.parts
+		}
+	}
+	return []string{name}
+}
+
+// sizes are the names under which the trade writes two dimensions in one.
+var sizes = []struct {
+	name  string
+	parts []string
+}{
+	{"teeth", []string{"teeth_min", "teeth_max"}},
+	{"size", []string{"width_mm", "bead_mm"}},
+	{"size", []string{"inner_width_mm", "bead_mm"}},
+}
+
+func (t *Table) has(names []string) bool {
+	for _, name := range names {
+		if _, ok := t.Dimension(name); !ok {
+			return false
+		}
+	}
+	return true
+}
+
 // check is a fact of a part of the family with its value in the dimension's form.
 func (t *Table) check(name string, f Fact) (Fact, error) {
 	d, ok := t.Dimension(name)

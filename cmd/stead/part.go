@@ -38,15 +38,9 @@ func dimensions(cmd *cobra.Command, family substitution.Family, args []string, o
 		if !ok {
 			return nil, usage(cmd, fmt.Errorf("%q is no dimension: write NAME=VALUE, such as teeth=50", arg))
 		}
-		dimension, ok := table.Dimension(name)
-		if !ok {
-			return nil, usage(cmd, fmt.Errorf("a %s has no dimension %q: it has %s", family, name, strings.Join(table.DimensionNames(), ", ")))
+		if err := table.Type(spec, name, text, origin); err != nil {
+			return nil, usage(cmd, err)
 		}
-		v, err := dimension.Parse(text)
-		if err != nil {
-			return nil, usage(cmd, fmt.Errorf("%s: %w", family, err))
-		}
-		spec = spec.With(name, v, origin)
 	}
 	return spec, nil
 }

@@ -40,6 +40,13 @@ func plain(s string) string {
 	return strings.TrimSpace(spacePlain.ReplaceAllString(s, " "))
 }
 
+// Plain is a text as the readers of this package see it: lower case, "x" for every multiplication sign, ASCII dashes,
+// quotes and fractions, a point for a decimal comma, single spaces. "27,2 MM" is "27.2 mm".
+func Plain(s string) string { return plain(s) }
+
+// Fraction reads a bare figure, whole, decimal or with a fraction: "3.97", "5/32", "1 3/8". It reports false for what is none.
+func Fraction(s string) (float64, bool) { return number(s) }
+
 // ParseLength reads a length: "3.97 mm", "2 cm", "0.15625 in", "5/32", `1 3/8"`, "27¼". A fraction without a unit is
 // inches, as everywhere in the trade; a bare decimal is returned as written with [UnitNone], so the caller decides.
 // Centimetres and metres come back as millimetres. The value is in the unit returned. The error names the size that the
