@@ -55,7 +55,7 @@ func AddClaim(ctx context.Context, tx pgx.Tx, c Claim) error {
 		INSERT INTO claim (job_id, place, part_id, offer_id, pieces, substitute, due_on) VALUES ($1, $2, $3, $4, $5, $6, $7)`,
 		c.JobID, c.Place, c.PartID, c.OfferID, c.Pieces, c.Substitute, c.DueOn)
 	if err != nil {
-		return fmt.Errorf("claim %d of part %d for job %d: %w", c.Pieces, c.PartID, c.JobID, explain(err))
+		return fmt.Errorf("claim %d of part %d for job %d: %w", c.Pieces, c.PartID, c.JobID, err)
 	}
 	return nil
 }
@@ -88,7 +88,7 @@ func splitClaim(ctx context.Context, tx pgx.Tx, id int64, off int) (int64, error
 		SELECT job_id, place, part_id, offer_id, $2, substitute, due_on, order_line_id, state FROM rest
 		RETURNING id`, id, off).Scan(&parted)
 	if err != nil {
-		return 0, fmt.Errorf("split claim %d: %w", id, explain(err))
+		return 0, fmt.Errorf("split claim %d: %w", id, err)
 	}
 	return parted, nil
 }

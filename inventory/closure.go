@@ -35,7 +35,7 @@ func Close(ctx context.Context, tx pgx.Tx, supplierID *int64, c calendar.Closure
 		ON CONFLICT ON CONSTRAINT closure_begins_once DO UPDATE SET last_day = EXCLUDED.last_day, why = EXCLUDED.why`,
 		supplierID, c.First, c.Last, c.Reason)
 	if err != nil {
-		return fmt.Errorf("record the closure from %s: %w", c.First, explain(err))
+		return fmt.Errorf("record the closure from %s: %w", c.First, err)
 	}
 	return nil
 }

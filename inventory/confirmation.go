@@ -50,7 +50,7 @@ func Confirm(ctx context.Context, tx pgx.Tx, orderID int64, said []Confirmation,
 		if _, err := tx.Exec(ctx, `
 			INSERT INTO confirmation (order_line_id, kind, expected_on, price, note, at) VALUES ($1, $2, $3, $4, $5, $6)`,
 			c.LineID, c.Kind, c.ExpectedOn, c.Price, c.Note, at); err != nil {
-			return Order{}, fmt.Errorf("record what was said of line %d of order %d: %w", c.LineID, orderID, explain(err))
+			return Order{}, fmt.Errorf("record what was said of line %d of order %d: %w", c.LineID, orderID, err)
 		}
 	}
 	return o, nil

@@ -2,12 +2,10 @@ package inventory
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"strings"
 
 	"github.com/jackc/pgx/v5"
-	"github.com/jackc/pgx/v5/pgconn"
 )
 
 // UnknownError says that there is no such part, supplier, bin, offer, order or job.
@@ -127,68 +125,6 @@ type JobStateError struct {
 
 func (e *JobStateError) Error() string {
 	return fmt.Sprintf("job %d is %s: parts are kept and used for approved jobs only", e.JobID, e.State)
-}
-
-// ConstraintError is what the database refused although the program let it through: the last wall. The sentence is
-// for the person, the constraint for whoever mends the program.
-type ConstraintError struct {
-	Constraint string
-	Sentence   string
-	cause      error
-}
-
-func (e *ConstraintError) Error() string { return e.Sentence }
-func (e *ConstraintError) Unwrap() error { return e.cause }
-
-var constraintSentences = map[string]string{
-	"part_gtin_check_digit":           "the part's GTIN has a wrong check digit: read it again under the bar code",
-	"offer_gtin_check_digit":          "the offer's GTIN has a wrong check digit: read it again under the bar code",
-	"part_gtin":                       "another part has this GTIN already",
-	"part_maker_code":                 "another part of this brand has this maker's code already",
-	"part_reorders_upwards":           "a part is reordered up to more than its reorder level: give both, the second larger",
-	"shelf_not_below_zero":            "there are not so many pieces on the shelf",
-	"balance_not_below_zero":          "there are not so many pieces in the bin",
-	"reserved_within_stock":           "the pieces on the shelf are reserved for approved jobs",
-	"reserved_not_below_zero":         "no more can be released than was reserved",
-	"reservation_for_approved_job":    "parts are reserved for approved jobs only",
-	"reservation_ends_once":           "this reservation has ended already",
-	"ledger_is_append_only":           "the ledger is never changed: book a further movement",
-	"movement_has_its_direction":      "this reason and this number of pieces do not go together",
-	"movement_names_its_cause":        "a movement names its cause: the delivery it came with, or the job it was used on",
-	"movement_request_fkey":           "every movement belongs to a request: begin it with Once",
-	"movement_part_id_fkey":           "there is no such part",
-	"reservation_part_id_fkey":        "there is no such part",
-	"reservation_job_id_fkey":         "there is no such job",
-	"offer_part_id_fkey":              "there is no such part",
-	"offer_supplier_id_fkey":          "there is no such supplier",
-	"claim_part_id_fkey":              "there is no such part",
-	"claim_offer_id_fkey":             "there is no such offer",
-	"claim_job_id_fkey":               "there is no such job",
-	"order_line_part_id_fkey":         "there is no such part",
-	"order_line_offer_id_fkey":        "there is no such offer",
-	"purchase_order_supplier_id_fkey": "there is no such supplier",
-	"order_line_no_more_than_ordered": "more pieces would be received and cancelled than were ordered",
-	"closure_says_why":                "a closure needs a reason, such as stocktaking",
-	"closure_ends_after_it_begins":    "a closure ends before it begins: correct one of the two days",
-	"closure_within_a_year":           "a closure is longer than a year: check the dates",
-	"closure_begins_once":             "a closure from this day is recorded already",
-	"closure_supplier_id_fkey":        "there is no such supplier",
-	"shop_opens_some_day":             "all seven weekdays are closed: leave at least one open",
-	"supplier_opens_some_day":         "all seven weekdays are closed: leave at least one open",
-	"claim_ordered_by_a_line":         "a claim is ordered by a line of an order, or it is not ordered",
-}
-
-// explain puts a sentence before what the database's constraints say. Other errors pass as they are.
-func explain(err error) error {
-	var told *ConstraintError
-	var pg *pgconn.PgError
-	if errors.As(err, &told) || !errors.As(err, &pg) {
-		return err
-	}
-	if sentence, ok := constraintSentences[pg.ConstraintName]; ok {
-		return &ConstraintError{Constraint: pg.ConstraintName, Sentence: sentence, cause: err}
-	}
-	return err
 }
 
 // held says for which jobs pieces are kept. The format takes a number, is or are, and the jobs.

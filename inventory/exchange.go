@@ -23,7 +23,7 @@ func SetRate(ctx context.Context, tx pgx.Tx, currency string, rate decimal.Decim
 		INSERT INTO exchange_rate (currency, valid_from, rate) VALUES ($1, $2, $3)
 		ON CONFLICT (currency, valid_from) DO UPDATE SET rate = excluded.rate`, currency, from, rate)
 	if err != nil {
-		return fmt.Errorf("record the rate of %s: %w", currency, explain(err))
+		return fmt.Errorf("record the rate of %s: %w", currency, err)
 	}
 	return nil
 }

@@ -109,7 +109,7 @@ func ReceiveOrder(ctx context.Context, tx pgx.Tx, request string, orderID int64,
 	r := Receipt{OrderID: orderID, Reference: reference, Arrived: arrivals, Got: []Got{}, Awaited: []Awaited{}, Measure: []ToMeasure{}}
 	err = tx.QueryRow(ctx, `INSERT INTO receipt (order_id, at, reference) VALUES ($1, $2, $3) RETURNING id`, orderID, at, reference).Scan(&r.ID)
 	if err != nil {
-		return Receipt{}, fmt.Errorf("book a delivery of order %d: %w", orderID, explain(err))
+		return Receipt{}, fmt.Errorf("book a delivery of order %d: %w", orderID, err)
 	}
 	for _, a := range arrivals {
 		line, _ := o.line(a.LineID)
@@ -226,7 +226,7 @@ func bookArrival(ctx context.Context, tx pgx.Tx, request string, receiptID int64
 		INSERT INTO receipt_line (receipt_id, order_line_id, outcome, pieces, note) VALUES ($1, $2, $3, $4, $5) RETURNING id`,
 		receiptID, line.ID, a.Outcome, a.Pieces, a.Note).Scan(&id)
 	if err != nil {
-		return nil, explain(err)
+		return nil, err
 	}
 	if !a.kept() {
 		return nil, nil
@@ -236,7 +236,7 @@ func bookArrival(ctx context.Context, tx pgx.Tx, request string, receiptID int64
 		return nil, err
 	}
 	if _, err := tx.Exec(ctx, `UPDATE order_line SET received = received + $2 WHERE id = $1`, line.ID, a.Pieces); err != nil {
-		return nil, explain(err)
+		return nil, err
 	}
 	return allocate(ctx, tx, line.ID, a.Pieces)
 }
@@ -261,7 +261,7 @@ func allocate(ctx context.Context, tx pgx.Tx, lineID int64, pieces int) ([]Got, 
 			}
 		}
 		if _, err := tx.Exec(ctx, `UPDATE claim SET state = 'arrived' WHERE id = $1`, id); err != nil {
-			return nil, explain(err)
+			return nil, err
 		}
 		if err := Reserve(ctx, tx, c.JobID, c.PartID, c.Place, got); err != nil {
 			return nil, err

@@ -71,7 +71,7 @@ func book(ctx context.Context, tx pgx.Tx, e entry) error {
 		VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
 		e.request, e.partID, e.binID, e.pieces, e.reason, e.jobID, e.receiptLineID, e.note)
 	if err != nil {
-		return fmt.Errorf("book %s %d of part %d: %w", e.reason, e.pieces, e.partID, explain(err))
+		return fmt.Errorf("book %s %d of part %d: %w", e.reason, e.pieces, e.partID, err)
 	}
 	return nil
 }

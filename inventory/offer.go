@@ -171,7 +171,7 @@ func PutOffer(ctx context.Context, tx pgx.Tx, o Offer) (Offer, error) {
 		return keptOffer(ctx, tx, o)
 	}
 	if err != nil {
-		return Offer{}, fmt.Errorf("offer %q: %w", o.Code, explain(err))
+		return Offer{}, fmt.Errorf("offer %q: %w", o.Code, err)
 	}
 	var from []int
 	var prices []decimal.Decimal
@@ -185,7 +185,7 @@ func PutOffer(ctx context.Context, tx pgx.Tx, o Offer) (Offer, error) {
 		INSERT INTO price_break (offer_id, from_packs, price)
 		SELECT $1, * FROM unnest($2::int[], $3::numeric[])`, id, from, prices)
 	if err != nil {
-		return Offer{}, fmt.Errorf("offer %q: %w", o.Code, explain(err))
+		return Offer{}, fmt.Errorf("offer %q: %w", o.Code, err)
 	}
 	return OfferByID(ctx, tx, id)
 }

@@ -103,7 +103,7 @@ func PlaceOrder(ctx context.Context, tx pgx.Tx, o Order) (Order, error) {
 		INSERT INTO purchase_order (supplier_id, placed_at, carriage, note) VALUES ($1, $2, $3, $4) RETURNING id`,
 		o.SupplierID, o.PlacedAt, o.Carriage, o.Note).Scan(&id)
 	if err != nil {
-		return Order{}, fmt.Errorf("place an order: %w", explain(err))
+		return Order{}, fmt.Errorf("place an order: %w", err)
 	}
 	for i, l := range o.Lines {
 		err := tx.QueryRow(ctx, `
@@ -111,7 +111,7 @@ func PlaceOrder(ctx context.Context, tx pgx.Tx, o Order) (Order, error) {
 			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9) RETURNING id`,
 			id, l.OfferID, l.PartID, l.Packs, l.Pack, l.Price, l.QuotedDays, l.Stock, l.ExpectedOn).Scan(&l.ID)
 		if err != nil {
-			return Order{}, fmt.Errorf("line %d of the order: %w", i+1, explain(err))
+			return Order{}, fmt.Errorf("line %d of the order: %w", i+1, err)
 		}
 		if err := serve(ctx, tx, l); err != nil {
 			return Order{}, fmt.Errorf("line %d of the order: %w", i+1, err)
@@ -168,7 +168,7 @@ func serve(ctx context.Context, tx pgx.Tx, l OrderLine) error {
 			}
 		}
 		if _, err := tx.Exec(ctx, `UPDATE claim SET state = 'ordered', order_line_id = $2 WHERE id = $1`, id, l.ID); err != nil {
-			return fmt.Errorf("order what job %d lacks: %w", c.JobID, explain(err))
+			return fmt.Errorf("order what job %d lacks: %w", c.JobID, err)
 		}
 	}
 	return nil
@@ -275,10 +275,10 @@ func CancelOrder(ctx context.Context, tx pgx.Tx, orderID int64, lineIDs ...int64
 	}
 	if _, err := tx.Exec(ctx, `
 		UPDATE claim SET state = 'wanted', order_line_id = NULL WHERE order_line_id = ANY($1) AND state = 'ordered'`, cancelled); err != nil {
-		return Order{}, fmt.Errorf("cancel order %d: %w", orderID, explain(err))
+		return Order{}, fmt.Errorf("cancel order %d: %w", orderID, err)
 	}
 	if _, err := tx.Exec(ctx, `UPDATE order_line SET cancelled = packs * pack - received WHERE id = ANY($1)`, cancelled); err != nil {
-		return Order{}, fmt.Errorf("cancel order %d: %w", orderID, explain(err))
+		return Order{}, fmt.Errorf("cancel order %d: %w", orderID, err)
 	}
 	return settle(ctx, tx, orderID)
 }

@@ -166,7 +166,7 @@ func AddPart(ctx context.Context, tx pgx.Tx, p Part) (Part, error) {
 		return Part{}, takenBy(ctx, tx, p)
 	}
 	if err != nil {
-		return Part{}, fmt.Errorf("add part %q: %w", p.Name, explain(err))
+		return Part{}, fmt.Errorf("add part %q: %w", p.Name, err)
 	}
 	return added, nil
 }
@@ -223,7 +223,7 @@ func SetReorder(ctx context.Context, tx pgx.Tx, partID int64, level, to *int) er
 		return fmt.Errorf("part %q: %w", p.Name, err)
 	}
 	if _, err := tx.Exec(ctx, `UPDATE part SET reorder_level = $2, reorder_to = $3 WHERE id = $1`, partID, level, to); err != nil {
-		return fmt.Errorf("set the reorder level of part %q: %w", p.Name, explain(err))
+		return fmt.Errorf("set the reorder level of part %q: %w", p.Name, err)
 	}
 	return nil
 }

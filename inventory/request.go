@@ -2,19 +2,20 @@ package inventory
 
 import (
 	"context"
+	"crypto/rand"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
-	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/jackc/pgx/v5/pgxpool"
 )
 
 // NewKey makes a request key for a change that a person begins now. A caller that may repeat the change keeps the key.
-func NewKey() string { return uuid.NewString() }
+func NewKey() string { return rand.Text() }
 
 // OtherRequestError says that a request key was used before for something else.
 type OtherRequestError struct {
@@ -27,6 +28,32 @@ func (e *OtherRequestError) Error() string {
 	return fmt.Sprintf("request %s was %q before and is %q now: give each request its own key", e.Key, e.Before, e.What)
 }
 
+// NotDoneError says that the connection was cut while a change was being committed, and that the database, asked by the
+// request's key, has not done it and will not.
+type NotDoneError struct {
+	Key   string
+	What  string
+	cause error
+}
+
+func (e *NotDoneError) Error() string {
+	return fmt.Sprintf("the connection to the database was cut before %s was done: nothing was changed", e.What)
+}
+func (e *NotDoneError) Unwrap() error { return e.cause }
+
+// UncertainError says that the connection was cut while a change was being committed, and that the database could not be
+// asked since whether it was done. [AskRequest] asks it later.
+type UncertainError struct {
+	Key   string
+	What  string
+	cause error
+}
+
+func (e *UncertainError) Error() string {
+	return fmt.Sprintf("the connection to the database was cut while %s was being written, and it cannot be asked yet whether that was done", e.What)
+}
+func (e *UncertainError) Unwrap() error { return e.cause }
+
 // attempts bounds how often Once begins anew when the database broke a deadlock.
 const attempts = 5
 
@@ -35,7 +62,9 @@ const attempts = 5
 // the same time wait for each other, and one of them does it. The outcome is kept as JSON, so T must survive that.
 //
 // The database may end a transaction to break a deadlock; then do is called anew, so it must change nothing but the
-// database. The same key for another change is an *[OtherRequestError].
+// database. The same key for another change is an *[OtherRequestError]. Where the connection is cut at the commit, the
+// database is asked by the key: what was done is given as done, what was not is a *[NotDoneError], and what cannot be
+// asked is an *[UncertainError]. With any other error nothing was changed.
 func Once[T any](ctx context.Context, pool *pgxpool.Pool, key, what string, do func(context.Context, pgx.Tx) (T, error)) (out T, again bool, err error) {
 	if key == "" || what == "" {
 		return out, false, errors.New("a request needs a key and a name")
@@ -86,7 +115,7 @@ func once[T any](ctx context.Context, pool *pgxpool.Pool, key, what string, do f
 	}
 
 	if out, err = do(ctx, tx); err != nil {
-		return none, false, explain(err)
+		return none, false, err
 	}
 	outcome, err := json.Marshal(out)
 	if err != nil {
@@ -96,7 +125,77 @@ func once[T any](ctx context.Context, pool *pgxpool.Pool, key, what string, do f
 		return none, false, fmt.Errorf("%s: keep the outcome: %w", what, err)
 	}
 	if err := tx.Commit(ctx); err != nil {
-		return none, false, fmt.Errorf("%s: %w", what, err)
+		if err := afterCommit(ctx, pool, key, what, err); err != nil {
+			return none, false, err
+		}
 	}
 	return out, false, nil
+}
+
+// answerTime bounds how long the database is asked after a cut; goodbyeTime the same for a program that was told to stop.
+const (
+	answerTime  = 5 * time.Second
+	goodbyeTime = 2 * time.Second
+)
+
+// afterCommit is what an error of a commit comes to: nil where the change was done all the same.
+func afterCommit(ctx context.Context, pool *pgxpool.Pool, key, what string, cause error) error {
+	var refusal *pgconn.PgError
+	switch {
+	case errors.Is(cause, pgx.ErrTxCommitRollback):
+		return fmt.Errorf("%s: %w", what, cause)
+	// A server that is being shut down (class 57) may say so after it has committed.
+	case errors.As(cause, &refusal) && !strings.HasPrefix(refusal.Code, "57"):
+		return fmt.Errorf("%s: %w", what, cause)
+	}
+	limit := answerTime
+	if ctx.Err() != nil {
+		limit = goodbyeTime
+	}
+	asking, cancel := context.WithTimeout(context.WithoutCancel(ctx), limit)
+	defer cancel()
+	for {
+		r, err := AskRequest(asking, pool, key)
+		switch {
+		case err == nil && r != nil:
+			return nil
+		case err == nil:
+			return &NotDoneError{Key: key, What: what, cause: cause}
+		}
+		select { // the server may be starting again
+		case <-asking.Done():
+			return &UncertainError{Key: key, What: what, cause: cause}
+		case <-time.After(200 * time.Millisecond):
+		}
+	}
+}
+
+// Request is a change that was done.
+type Request struct {
+	Key    string    `json:"key"`
+	What   string    `json:"what"`
+	DoneAt time.Time `json:"done_at"`
+}
+
+// AskRequest asks the database for the change that was done under a key. nil says that none was, and that none will be by
+// a transaction that has begun already: one that is still under way is waited for, as long as ctx lets it.
+func AskRequest(ctx context.Context, pool *pgxpool.Pool, key string) (*Request, error) {
+	tx, err := pool.Begin(ctx)
+	if err != nil {
+		return nil, fmt.Errorf("ask for request %s: %w", key, err)
+	}
+	defer tx.Rollback(context.WithoutCancel(ctx)) // whatever is found, nothing is changed
+	// To begin a request under the key waits for another that has.
+	tag, err := tx.Exec(ctx, `INSERT INTO request (key, what) VALUES ($1, 'asked for') ON CONFLICT DO NOTHING`, key)
+	if err != nil {
+		return nil, fmt.Errorf("ask for request %s: %w", key, err)
+	}
+	if tag.RowsAffected() == 1 {
+		return nil, nil
+	}
+	r := &Request{Key: key}
+	if err := tx.QueryRow(ctx, `SELECT what, done_at FROM request WHERE key = $1`, key).Scan(&r.What, &r.DoneAt); err != nil {
+		return nil, fmt.Errorf("ask for request %s: %w", key, err)
+	}
+	return r, nil
 }

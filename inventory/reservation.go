@@ -46,7 +46,7 @@ func Reserve(ctx context.Context, tx pgx.Tx, jobID, partID int64, place string, 
 	}
 	_, err := tx.Exec(ctx, `INSERT INTO reservation (job_id, part_id, place, pieces) VALUES ($1, $2, $3, $4)`, jobID, partID, place, pieces)
 	if err != nil {
-		return fmt.Errorf("reserve %d of part %d for job %d: %w", pieces, partID, jobID, explain(err))
+		return fmt.Errorf("reserve %d of part %d for job %d: %w", pieces, partID, jobID, err)
 	}
 	return nil
 }
@@ -67,11 +67,11 @@ func ReleaseJob(ctx context.Context, tx pgx.Tx, jobID int64) error {
 	}
 	if _, err := tx.Exec(ctx, `
 		UPDATE reservation SET state = 'released', ended_at = now() WHERE job_id = $1 AND state = 'held'`, jobID); err != nil {
-		return fmt.Errorf("release job %d: %w", jobID, explain(err))
+		return fmt.Errorf("release job %d: %w", jobID, err)
 	}
 	if _, err := tx.Exec(ctx, `
 		UPDATE claim SET state = 'cancelled', order_line_id = NULL WHERE job_id = $1 AND state IN ('wanted', 'ordered')`, jobID); err != nil {
-		return fmt.Errorf("release job %d: %w", jobID, explain(err))
+		return fmt.Errorf("release job %d: %w", jobID, err)
 	}
 	return nil
 }
@@ -132,7 +132,7 @@ func consume(ctx context.Context, tx pgx.Tx, own []Reservation, pieces int) erro
 				SELECT job_id, part_id, place, $2, 'used', made_at, now() FROM rest`, r.ID, used)
 		}
 		if err != nil {
-			return fmt.Errorf("use what is kept for job %d: %w", r.JobID, explain(err))
+			return fmt.Errorf("use what is kept for job %d: %w", r.JobID, err)
 		}
 	}
 	return nil

@@ -59,7 +59,7 @@ func SaveShop(ctx context.Context, tx pgx.Tx, s Shop) error {
 		    = ($1, $2, $3, $4, $5::float8, $6, $7, $8, $9)`,
 		s.Name, s.Country, s.Zone, s.Currency, s.Confidence, weekdays(s.ClosedOn), s.MarkUp, s.QuoteDays, s.Overbuy)
 	if err != nil {
-		return fmt.Errorf("save the workshop's settings: %w", explain(err))
+		return fmt.Errorf("save the workshop's settings: %w", err)
 	}
 	return nil
 }

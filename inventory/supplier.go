@@ -108,7 +108,7 @@ func AddSupplier(ctx context.Context, tx pgx.Tx, s Supplier) (Supplier, error) {
 		return Supplier{}, &TakenError{What: "supplier code", Value: s.Code, By: "another supplier"}
 	}
 	if err != nil {
-		return Supplier{}, fmt.Errorf("add supplier %s: %w", s.Code, explain(err))
+		return Supplier{}, fmt.Errorf("add supplier %s: %w", s.Code, err)
 	}
 	return added, nil
 }
@@ -136,7 +136,7 @@ func ChangeSupplier(ctx context.Context, tx pgx.Tx, code string, change func(*Su
 		RETURNING `+supplierColumns,
 		s.ID, s.Name, s.Country, s.Zone, s.LeadDays, s.ToOrderDays, s.CutOff, weekdays(s.ClosedOn), s.Carriage, s.CarriagePaidAt, s.MinimumOrder)
 	if err != nil {
-		return Supplier{}, fmt.Errorf("change supplier %s: %w", s.Code, explain(err))
+		return Supplier{}, fmt.Errorf("change supplier %s: %w", s.Code, err)
 	}
 	return changed, nil
 }

@@ -66,7 +66,7 @@ func TestApplyToNewerSchema(t *testing.T) {
 	require.ErrorAs(t, err, &newer)
 	require.Equal(t, migrations.Latest()+1, newer.Database)
 	require.Equal(t, migrations.Latest(), newer.Program)
-	require.Contains(t, migrations.Explain(err), "update this program")
+	require.Contains(t, explained(err), "update this program")
 }
 
 func TestApplyToReadOnlyDatabase(t *testing.T) {
@@ -89,7 +89,7 @@ func TestApplyToReadOnlyDatabase(t *testing.T) {
 		readOnly(t, conn)
 		err := migrations.Apply(t.Context(), dsn)
 		require.Error(t, err)
-		require.Contains(t, migrations.Explain(err), "is read-only")
+		require.Contains(t, explained(err), "is read-only")
 	})
 }
 
@@ -98,6 +98,11 @@ func TestConnectNamesItself(t *testing.T) {
 	var name string
 	require.NoError(t, testdb.Tx(t).QueryRow(t.Context(), `SELECT current_setting('application_name')`).Scan(&name))
 	require.Equal(t, "stead", name)
+}
+
+func explained(err error) string {
+	sentence, _ := migrations.Explain(err)
+	return sentence
 }
 
 // TestExplainRealTroubles meets each trouble as the program would.
@@ -161,7 +166,7 @@ func TestExplainRealTroubles(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			require.Error(t, c.err)
-			got := migrations.Explain(fmt.Errorf("read the catalogue: %w", c.err))
+			got := explained(fmt.Errorf("read the catalogue: %w", c.err))
 			require.Contains(t, got, c.want)
 			require.NotContains(t, got, "secret")
 			require.NotContains(t, got, "\n")
@@ -181,14 +186,15 @@ func TestExplainRareTroubles(t *testing.T) {
 		"deadlock":         {&pgconn.PgError{Code: "40P01"}, "somebody else changed"},
 		"broken file":      {&pgconn.PgError{Code: "XX001", Message: "invalid page"}, "invalid page"},
 		"line cut":         {fmt.Errorf("receive message failed: %w", io.ErrUnexpectedEOF), "connection to the database was cut"},
-		"about the data":   {&pgconn.PgError{Severity: "ERROR", Code: "23514", Message: "new row violates check constraint"}, "new row violates"},
+		"about the data":   {&pgconn.PgError{Severity: "ERROR", Code: "23514", Message: "new row violates check constraint", TableName: "offer", ConstraintName: "offer_price_check"}, "the offer is refused for its price"},
+		"unheard of":       {&pgconn.PgError{Severity: "ERROR", Code: "42P99", Message: "no such thing"}, "a fault of this program (no such thing)"},
 		"not a database's": {errors.New("row 7: quantity is missing"), "row 7: quantity is missing"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			got := migrations.Explain(c.err)
+			got := explained(c.err)
 			require.Contains(t, got, c.want)
 			require.False(t, strings.HasSuffix(got, "."))
 		})
 	}
-	require.Empty(t, migrations.Explain(nil))
+	require.Empty(t, explained(nil))
 }

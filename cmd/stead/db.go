@@ -12,7 +12,7 @@ import (
 )
 
 func newDB() *cobra.Command {
-	return group("db", "The database: where it is, a copy of it, a copy put back", newDBStatus(), newDBBackup(), newDBRestore())
+	return group("db", "The database: where it is, a copy of it, a copy put back, what was done", newDBStatus(), newDBBackup(), newDBRestore(), newDBRequest())
 }
 
 func newDBStatus() *cobra.Command {

@@ -67,6 +67,7 @@ func (d *demonstration) change(what string, do func(ctx context.Context, tx pgx.
 	_, _, err = inventory.Once(d.cmd.Context(), pool, key, what, func(ctx context.Context, tx pgx.Tx) (bool, error) {
 		return true, do(ctx, tx, key)
 	})
+	deedOf(d.cmd.Context()).ended("the demo workshop is filled in part: `stead demo` begins it anew")
 	return err
 }
 

@@ -18,17 +18,15 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
-
-	"stead/migrations"
 )
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
-	stop()
-	os.Exit(code)
+	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the program whatever it is at
+	os.Exit(run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 
 // run is the whole program on given streams; it returns the exit code.
@@ -38,7 +36,8 @@ func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) 
 	root.SetIn(in)
 	root.SetOut(out)
 	root.SetErr(errs)
-	err := root.ExecuteContext(ctx)
+	ctx = context.WithValue(ctx, deedKey{}, &deed{})
+	err := execute(ctx, root)
 	if err == nil {
 		return 0
 	}
@@ -47,12 +46,37 @@ func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) 
 		fmt.Fprintf(errs, "stead: %v\n", err)
 		return 2
 	}
-	if ctx.Err() != nil { // Ctrl-C: what was running says no more than that it was stopped
-		fmt.Fprintln(errs, "stead: stopped: what was under way is not done, and nothing is half done")
-		return 1
-	}
-	fmt.Fprintf(errs, "stead: %s\n", migrations.Explain(err))
+	fmt.Fprintf(errs, "stead: %s\n", failure(ctx, err))
 	return 1
+}
+
+// How long a command has to end by itself after Ctrl-C: in the middle of a change long enough to ask the database what
+// became of it, else no longer than one notices.
+const (
+	changeGrace = 5 * time.Second
+	grace       = 500 * time.Millisecond
+)
+
+// execute runs the command. One that cannot be stopped, because it waits for its standard input or for somebody to read
+// what it says, is left behind when it was told to stop: the program ends with it.
+func execute(ctx context.Context, root *cobra.Command) error {
+	ended := make(chan error, 1)
+	go func() { ended <- root.ExecuteContext(ctx) }()
+	select {
+	case err := <-ended:
+		return err
+	case <-ctx.Done():
+	}
+	wait := grace
+	if _, underWay := deedOf(ctx).sofar(); underWay != "" {
+		wait = changeGrace
+	}
+	select {
+	case err := <-ended:
+		return err
+	case <-time.After(wait):
+		return ctx.Err()
+	}
 }
 
 // usageError is an error in how the command was written.

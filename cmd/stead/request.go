@@ -3,28 +3,30 @@ package main
 import (
 	"context"
 	"crypto/sha256"
+	"errors"
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgxpool"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"stead/cmd/stead/internal/remember"
 	"stead/inventory"
+	"stead/migrations/privatepg"
 )
 
 // change does a user's change as one transaction under the request key that the user gave, or a new one. What the key
-// stands for is everything that the command was given; see requestName.
+// stands for is everything that the command was given; see requestName. A new key is remembered until the change's end
+// is known, and taken up again by the very same command.
 func change[T any](cmd *cobra.Command, w *workshop, do func(ctx context.Context, tx pgx.Tx, key string) (T, error)) (T, error) {
 	var none T
-	key, _ := cmd.Flags().GetString("request")
-	if key == "" {
-		key = inventory.NewKey()
-	}
 	what, err := requestName(cmd)
 	if err != nil {
 		return none, err
@@ -33,13 +35,90 @@ func change[T any](cmd *cobra.Command, w *workshop, do func(ctx context.Context,
 	if err != nil {
 		return none, err
 	}
+	key, _ := cmd.Flags().GetString("request")
+	var kept *remember.Kept
+	if key == "" {
+		key = inventory.NewKey()
+		begun := remember.Change{Key: key, What: what, Database: whereIs(pool), Begun: now()}
+		// A folder that cannot be written to is no reason not to do the change: after a cut its key is said.
+		if kept, err = remember.Begin(requestFolder(), begun); err == nil {
+			key = kept.Key
+		}
+	}
+	w.tried = true
+	deed := deedOf(cmd.Context())
+	deed.begins(key)
 	out, again, err := inventory.Once(cmd.Context(), pool, key, what, func(ctx context.Context, tx pgx.Tx) (T, error) {
 		return do(ctx, tx, key)
 	})
-	if again && err == nil {
+	done := ""
+	if err == nil && !again {
+		done = "what was asked is done all the same, and only its answer is missing: do not repeat the command"
+	}
+	deed.ended(done)
+	switch unknown := errors.As(err, new(*inventory.UncertainError)); {
+	case kept == nil:
+	case unknown:
+		kept.Leave()
+	default:
+		kept.Forget(requestFolder())
+	}
+	switch {
+	case err != nil:
+		return out, err
+	case again && kept != nil:
+		sayDoneBefore(cmd, kept.Change)
+	case again:
 		fmt.Fprintf(cmd.ErrOrStderr(), "request %q was carried out before: nothing was changed\n", key)
 	}
-	return out, err
+	return out, nil
+}
+
+func sayDoneBefore(cmd *cobra.Command, c remember.Change) {
+	fmt.Fprintf(cmd.ErrOrStderr(), "this very command was given on %s and broke off; it was done then, the database says, so nothing was changed now (to do it once more, give it again)\n",
+		c.Begun.Format("2006-01-02 at 15:04"))
+}
+
+// doneBefore tells whether a command that fails before it comes to its change was left by an earlier run and done then:
+// what it looks for may be gone for that very reason.
+func doneBefore(cmd *cobra.Command, w *workshop) bool {
+	if w.pool == nil || w.tried || cmd.Flags().Changed("request") {
+		return false
+	}
+	left, err := remember.All(requestFolder())
+	if err != nil || len(left) == 0 {
+		return false
+	}
+	what, err := requestName(cmd)
+	if err != nil {
+		return false
+	}
+	for _, c := range left {
+		if c.What != what || c.Database != whereIs(w.pool) {
+			continue
+		}
+		if r, err := inventory.AskRequest(cmd.Context(), w.pool, c.Key); err == nil && r != nil {
+			remember.ForgetKey(requestFolder(), c.Key)
+			sayDoneBefore(cmd, c)
+			return true
+		}
+	}
+	return false
+}
+
+// whereIs names a database apart from others, without its password.
+func whereIs(pool *pgxpool.Pool) string {
+	at := pool.Config().ConnConfig
+	return fmt.Sprintf("%s at %s:%d", at.Database, at.Host, at.Port)
+}
+
+// requestFolder is where the keys of changes are kept whose end is not known; "" where there is no place for data.
+func requestFolder() string {
+	dir, err := privatepg.DefaultDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(dir, "requests")
 }
 
 // aside are the flags that do not change what a command does to its database.

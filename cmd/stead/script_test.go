@@ -18,7 +18,17 @@ import (
 	"stead/migrations/testdb"
 )
 
-func TestMain(m *testing.M) { testdb.Main(m) }
+// TestMain keeps what the program remembers out of the data folder of whoever runs the tests.
+func TestMain(m *testing.M) {
+	dir, err := os.MkdirTemp("", "stead")
+	if err != nil {
+		panic(err)
+	}
+	os.Setenv("STEAD_DATA", dir)
+	code := testdb.Run(m)
+	os.RemoveAll(dir)
+	os.Exit(code)
+}
 
 // build makes the program in a folder and returns the folder. The scripts call it hundreds of times, and the test
 // binary, which could stand in for it, takes three times as long to start.
@@ -52,6 +62,7 @@ func TestScripts(t *testing.T) {
 			env.Values["address"] = db.Config().ConnConfig
 			env.Setenv("DATABASE_URL", db.Config().ConnString())
 			env.Setenv("PATH", dir+string(os.PathListSeparator)+env.Getenv("PATH"))
+			env.Setenv("STEAD_DATA", filepath.Join(env.WorkDir, "data"))
 			env.Setenv("STEAD_NOW", "2026-12-02T09:30:00Z")
 			env.Setenv("TZ", "Europe/London")
 			lists, err := filepath.Abs("../../testdata")

@@ -20,6 +20,7 @@ type workshop struct {
 	dsn     string        // once it is open
 	pool    *pgxpool.Pool // nil before
 	leave   func()
+	tried   bool // a change was begun
 }
 
 // open finds the database, brings it up to date and connects to it, the first time that it is called.
@@ -86,7 +87,11 @@ func inWorkshop(do func(cmd *cobra.Command, w *workshop, args []string) error) f
 	return func(cmd *cobra.Command, args []string) error {
 		w := &workshop{address: func() (string, func(), error) { return databaseAddress(cmd) }}
 		defer w.close()
-		return do(cmd, w, args)
+		err := do(cmd, w, args)
+		if err != nil && doneBefore(cmd, w) {
+			return nil
+		}
+		return err
 	}
 }
 

@@ -27,10 +27,17 @@ func (e *DirectoryError) Error() string {
 	return fmt.Sprintf("the database directory %s %s", e.Dir, e.Problem)
 }
 
-// DefaultDir is where the workshop's own data goes. For root that is /var/lib/stead, because the server runs as another
-// user, who cannot enter root's home. For anybody else it is the data folder of their home: $XDG_DATA_HOME/stead
-// (~/.local/share/stead), on macOS ~/Library/Application Support/stead.
+// DefaultDir is where the workshop's own data goes: $STEAD_DATA, where that is set, for everybody. Else for root it is
+// /var/lib/stead, whatever XDG_DATA_HOME says, because the server runs as another user, who cannot enter root's home. For
+// anybody else it is the data folder of their home: $XDG_DATA_HOME/stead (~/.local/share/stead), on macOS
+// ~/Library/Application Support/stead.
 func DefaultDir() (string, error) {
+	if dir := os.Getenv("STEAD_DATA"); dir != "" {
+		if !filepath.IsAbs(dir) {
+			return "", fmt.Errorf("STEAD_DATA is %s: write it from the root on, so that it is the same folder wherever stead is run", dir)
+		}
+		return filepath.Clean(dir), nil
+	}
 	if os.Geteuid() == 0 {
 		return "/var/lib/stead", nil
 	}
@@ -40,7 +47,7 @@ func DefaultDir() (string, error) {
 	}
 	home, err := os.UserHomeDir()
 	if err != nil {
-		return "", fmt.Errorf("find a place for the database: %w: set XDG_DATA_HOME", err)
+		return "", fmt.Errorf("find a place for the database: %w: name one in STEAD_DATA", err)
 	}
 	if runtime.GOOS == "darwin" {
 		return filepath.Join(home, "Library", "Application Support", "stead"), nil
