@@ -132,7 +132,7 @@ func suiting(ctx context.Context, db inventory.DB, w Wish) ([]inventory.Part, er
 	scene := substitution.Scene{Was: build, Now: build}
 	return slices.DeleteFunc(parts, func(p inventory.Part) bool {
 		v := scene.Choose(w.Place, &p.Part).Check(w.Place)
-		return v.Fits != substitution.Holds || slices.ContainsFunc(v.Deviations(), w.unasked)
+		return !v.Acceptable() || slices.ContainsFunc(v.Deviations(), w.unasked)
 	}), nil
 }
 

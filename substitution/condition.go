@@ -87,7 +87,7 @@ func (s Scene) Narrow(place Place) []Condition {
 	var out []Condition
 	for _, in := range instances[place] {
 		if in.rule.Severity.Stops() && in.rule.Source.Confidence != Memory && !around.waits(in) {
-			out = append(out, in.rule.Test.narrow(around, in.at, place)...)
+			out = append(out, in.narrow(around, place)...)
 		}
 	}
 	return out

@@ -9,41 +9,47 @@ import (
 // Family is a kind of part, in the trade's own term: "chain", "chainring".
 type Family string
 
-// Table is all there is to say of a family: what to know of it and what decides its fit. To add a family, write one
-// Table in one file, list it in tables, give it a place in sites, and put its published cases into cases/.
+// Table is all there is to say of a family: what to know of it, where it sits and what decides its fit. To add a family,
+// write one Table in a file family_*.go, name it to families there, and put its published cases into cases/.
 type Table struct {
 	Family     Family
 	Plural     string
+	Sites      []Site      // where a part of the family sits; none: nowhere
 	Dimensions []Dimension // besides the shared ones
 	Ordered    [][2]string // pairs of dimensions of which the first never exceeds the second
+	Agrees     []Agreement // what a spec says twice, and what follows from the rest
 	Rules      []Rule
 	NeverSold  bool // frame and fork: kept on the bike, part of no catalogue
+
+	dimensions map[string]Dimension // its own and the shared ones, by name
 }
 
-// tables lists every family. The order is the one in which a mechanic meets them: drivetrain, bearings, brakes, wheels,
-// cockpit, bench. It is filled by init because rules ask the vocabulary too.
+// tables lists every family in the order in which a walk round the bike meets them.
 var tables []*Table
 
 // tableOf finds a family's table.
 var tableOf = map[Family]*Table{}
 
+// families takes tables into the vocabulary; every family file calls it once.
+func families(list ...*Table) bool {
+	tables = append(tables, list...)
+	return true
+}
+
 func init() {
-	tables = []*Table{
-		&frame, &fork,
-		&chain, &chainJoiner, &cassette, &freewheel, &sprocket, &chainring, &chainringBolt, &crankset,
-		&rearDerailleur, &frontDerailleur, &jockeyWheel, &shifter,
-		&bottomBracket, &cartridgeBearing, &headset, &headsetBearing, &looseBalls, &ballCage,
-		&hub, &freehubBody, &hubCone, &axle,
-		&discRotor, &discPad, &brakeCaliper, &rimPad, &cableInner, &cableOuter,
-		&rim, &rimTape, &tube, &tyre, &spoke, &nipple,
-		&seatpost, &stem, &handlebar, &barTape, &grip, &pedal,
-		&bolt, &grease, &lubricant, &cleaner, &consumable,
-	}
 	for _, t := range tables {
 		tableOf[t.Family] = t
 		t.name()
+		t.dimensions = map[string]Dimension{}
+		for _, list := range [][]Dimension{shared, t.Dimensions} {
+			for _, d := range list {
+				t.dimensions[d.Name] = d
+			}
+		}
 	}
+	layOut()
 	instances = instancesOf(tables)
+	joints = jointsOf(instances)
 }
 
 // name tells the dimensions whose they are, and gives those without a list the one of the vocabulary.
@@ -84,12 +90,8 @@ func TableOf(f Family) (*Table, error) {
 
 // Dimension finds a dimension of the family by its name.
 func (t *Table) Dimension(name string) (Dimension, bool) {
-	for _, list := range [][]Dimension{t.Dimensions, shared} {
-		if i := slices.IndexFunc(list, func(d Dimension) bool { return d.Name == name }); i >= 0 {
-			return list[i], true
-		}
-	}
-	return Dimension{}, false
+	d, known := t.dimensions[name]
+	return d, known
 }
 
 // DimensionNames are the family's own dimensions, then those that every family has.

@@ -5,8 +5,31 @@ import (
 	"slices"
 )
 
-// StandIn asks whether a part can stand in for another where no bike is known: the old part alone vouches for what
-// it sat on. The place must be one where its family sits; see UsualPlace.
+// Instead asks whether a part can stand in for another where no bike is known: the old part alone vouches for what it sat
+// on. It is asked wherever the old part may have sat; the worst answer stands, and says where.
+func Instead(was, now *Part) (Verdict, error) {
+	if was == nil || now == nil || was.Family != now.Family {
+		return Verdict{}, fmt.Errorf("one part of another family cannot stand in for a part: both are of one family, such as chain and chain")
+	}
+	if was.Name == "" && now.Name == "" && alikeInAll(was, now) { // asked of one description, so of one part
+		was = &Part{Family: was.Family, Name: string(was.Family), Spec: was.Spec}
+		now = &Part{Family: was.Family, Name: was.Name, Spec: now.Spec}
+	}
+	var worst Verdict
+	for _, at := range PossiblePlaces(was, now) {
+		v, err := StandIn(at, was, now)
+		if err != nil {
+			return Verdict{}, err
+		}
+		if worst.At == "" || v.Fits > worst.Fits {
+			worst = v
+		}
+	}
+	return worst, nil
+}
+
+// StandIn asks whether a part can stand in for another at one place where no bike is known. The place must be one where
+// their family sits; see PossiblePlaces.
 func StandIn(at Place, was, now *Part) (Verdict, error) {
 	site, err := SiteOf(at)
 	if err != nil {
@@ -18,31 +41,130 @@ func StandIn(at Place, was, now *Part) (Verdict, error) {
 		}
 	}
 	bike := Build{at: was}.Complete()
-	return Scene{Was: bike, Now: bike}.Choose(at, now).Check(at), nil
+	v := Scene{Was: bike, Now: bike}.Choose(at, now).Check(at)
+	v.At = at
+	return v, nil
 }
 
-// UsualPlace is where a part would sit, if nothing else is said: the first place of its family that suits its own
-// position or side, or false for a family that sits nowhere.
+// PossiblePlaces are where a part may sit by what is known of it, and where that says nothing, of the part in its stead:
+// its position, its side, whether it is for gears or brakes. Of places where the same is asked only the first is listed.
+func PossiblePlaces(was, now *Part) []Place {
+	places := placesFor(was)
+	if both := slices.DeleteFunc(slices.Clone(places), func(p Place) bool { return !slices.Contains(placesFor(now), p) }); len(both) > 0 {
+		places = both
+	}
+	var out []Place
+	asked := map[string]bool{}
+	for _, p := range places {
+		if !asked[askedAt[p]] {
+			asked[askedAt[p]] = true
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// NarrowInstead gives the conditions that every part meets which Instead calls fitting; see Scene.Narrow.
+func NarrowInstead(was *Part) []Condition {
+	var out []Condition
+	for i, at := range placesFor(was) {
+		bike := Build{at: was}
+		here := Scene{Was: bike, Now: bike, Open: map[Place]bool{at: true}}.Narrow(at)
+		if i == 0 {
+			out = here
+			continue
+		}
+		out = slices.DeleteFunc(slices.Clone(out), func(c Condition) bool { return !slices.ContainsFunc(here, func(h Condition) bool { _, ok := Either(c, h); return ok }) })
+		for k, c := range out {
+			for _, h := range here {
+				if both, ok := Either(c, h); ok {
+					c = both
+				}
+			}
+			out[k] = c
+		}
+	}
+	return out
+}
+
+// UsualPlace is where a part would sit, if nothing else is said: the first of its possible places, or false for a
+// family that sits nowhere.
 func UsualPlace(p *Part) (Place, bool) {
-	places := PlacesOf(p.Family)
+	places := PossiblePlaces(p, p)
 	if len(places) == 0 {
 		return "", false
-	}
-	for _, dim := range []string{"position", "side"} {
-		where, _ := p.Get(dim)
-		if i := slices.IndexFunc(places, func(q Place) bool { return suits(q, where.word) }); i >= 0 && where.word != "" {
-			return places[i], true
-		}
 	}
 	return places[0], true
 }
 
-// suits tells whether a place is the one a part's position names: "outer" the outer ring, "rear" the rear hub.
-func suits(p Place, position string) bool {
-	if position == "single" {
-		return p == "crank.ring"
+// placing are the dimensions by which a part says where it sits.
+var placing = []string{"position", "side", "use"}
+
+// placesFor are the places that suit what a part says of its own; all of its family's where it says nothing.
+func placesFor(p *Part) []Place {
+	all := PlacesOf(p.Family)
+	for _, dim := range placing {
+		where, known := p.Get(dim)
+		if !known {
+			continue
+		}
+		if some := slices.DeleteFunc(slices.Clone(all), func(q Place) bool { return !suits(q, where.word) }); len(some) > 0 {
+			all = some
+		}
 	}
-	return slices.ContainsFunc(placeWords(p), func(word string) bool { return word == position })
+	return all
+}
+
+// suits tells whether a place is the one a part's position names: "outer" the outer ring, "rear" the rear hub.
+func suits(p Place, position string) bool { return slices.Contains(namedBy(p), position) }
+
+// namedBy are the words by which a part may say that it is made for a place.
+func namedBy(p Place) []string { return wordsIn[p] }
+
+// joint is a rule where it joins parts of two places.
+type joint struct {
+	p, q Place
+	in   *instance
+}
+
+// joints are the rules between the parts of two families, at every pair of places where such parts meet; askedAt tells
+// places apart by what is asked at them.
+var (
+	joints  map[[2]Family][]joint
+	askedAt = map[Place]string{}
+)
+
+func jointsOf(instances map[Place][]*instance) map[[2]Family][]joint {
+	out := map[[2]Family][]joint{}
+	for _, p := range sites {
+		asked := ""
+		for _, in := range instances[p.Place] {
+			asked += " " + in.rule.ID
+			if in.at != p.Place {
+				asked += "@" + string(in.at)
+			}
+			if is, ok := in.rule.Test.(Is); ok && is.Placed {
+				table, _ := TableOf(p.Family)
+				dim, _ := table.Dimension(is.Mine)
+				for _, w := range dim.Words {
+					if suits(p.Place, w) {
+						asked += "=" + w
+					}
+				}
+			}
+			for _, other := range in.scope {
+				q, err := SiteOf(other)
+				if err != nil || other == p.Place || !in.names(p.Place) || !in.names(other) || in.at != p.Place && in.at != other {
+					continue
+				}
+				if p.Place.end() == "" || other.end() == "" || p.Place.end() == other.end() {
+					out[[2]Family{p.Family, q.Family}] = append(out[[2]Family{p.Family, q.Family}], joint{p.Place, other, in})
+				}
+			}
+		}
+		askedAt[p.Place] = asked
+	}
+	return out
 }
 
 // Together asks whether two parts go together and why: every rule between them, at every pair of places where parts of
@@ -50,27 +172,24 @@ func suits(p Place, position string) bool {
 // may be the outer or the inner one. A verdict without findings says that no rule joins the two.
 func Together(a, b *Part) Verdict {
 	best := map[*Rule]Finding{}
-	for _, p := range placesFor(a) {
-		for _, q := range placesFor(b) {
-			if p == q || p.end() != "" && q.end() != "" && p.end() != q.end() {
-				continue
-			}
-			s := Scene{Now: Build{p: a, q: b}}
-			for _, in := range instances[p] {
-				if !in.names(p) || !in.names(q) || in.at != p && in.at != q || s.waits(in) {
-					continue
-				}
-				j := in.judge(s)
-				if slices.ContainsFunc(j.Missing, func(m Missing) bool { return m.Place != p && m.Place != q }) {
-					continue // a third part decides: chain length hangs on the frame
-				}
-				if had, asked := best[in.rule]; j.Answer != 0 && (!asked || j.Answer < had.Answer) {
-					best[in.rule] = Finding{in.rule, in.at, j}
-				}
-			}
+	mine, yours := placesFor(a), placesFor(b)
+	for _, j := range joints[[2]Family{a.Family, b.Family}] {
+		if had, asked := best[j.in.rule]; asked && had.Answer == Holds || !slices.Contains(mine, j.p) || !slices.Contains(yours, j.q) {
+			continue
+		}
+		s := Scene{Now: Build{j.p: a, j.q: b}}
+		if s.waits(j.in) {
+			continue
+		}
+		found := j.in.judge(s)
+		if slices.ContainsFunc(found.Missing, func(m Missing) bool { return m.Place != j.p && m.Place != j.q || m.Old }) {
+			continue // a third part decides: chain length hangs on the frame
+		}
+		if had, asked := best[j.in.rule]; found.Answer != 0 && (!asked || found.Answer < had.Answer) {
+			best[j.in.rule] = Finding{j.in.rule, j.in.at, found}
 		}
 	}
-	v := Verdict{Fits: Holds}
+	var v Verdict
 	for _, rule := range Rules() {
 		if f, asked := best[rule]; asked {
 			v.add(f)
@@ -82,17 +201,4 @@ func Together(a, b *Part) Verdict {
 // names tells whether the rule itself looks at a place, not only for the rings that a crankset brings.
 func (in *instance) names(p Place) bool {
 	return slices.Contains(in.scope, p) && !(in.byRings && p == "crank")
-}
-
-// placesFor are the places that suit a part's own position; all of its family's where it names none.
-func placesFor(p *Part) []Place {
-	all := PlacesOf(p.Family)
-	for _, dim := range []string{"position", "side"} {
-		where, known := p.Get(dim)
-		some := slices.DeleteFunc(slices.Clone(all), func(q Place) bool { return !suits(q, where.word) })
-		if known && len(some) > 0 {
-			return some
-		}
-	}
-	return all
 }

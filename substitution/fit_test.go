@@ -241,7 +241,7 @@ func TestCaseInWords(t *testing.T) {
 	require.Equal(t, "crankset bcd_mm=110 bolts=5; new outer chainring bcd_mm=130: breaks", c.String())
 	rule, err := RuleByID("chainring.bolts")
 	require.NoError(t, err)
-	require.Contains(t, rule.Reads(), Ref{"crank", "bolts"})
+	require.Contains(t, rule.Reads(), Ref{Place: "crank", Dimension: "bolts"})
 }
 
 func TestComplete(t *testing.T) {

@@ -1,6 +1,9 @@
 package substitution
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // Instance is a rule where it applies: the chainring's bolt circle at the outer ring. A solver asks each instance
 // once for all parts that look alike to it, instead of every rule for every combination of parts.
@@ -33,33 +36,7 @@ func (i Instance) Places() []Place { return i.in.scope }
 // Reads are the dimensions on which the answer depends, each with the place where it is read. An empty dimension
 // stands for all that is known of the part there.
 func (i Instance) Reads() []Ref {
-	var refs []Ref
-	switch t := i.in.rule.Test.(type) {
-	case Match:
-		refs = append([]Ref{mine(t.Mine)}, t.Theirs...)
-	case Share:
-		refs = append([]Ref{mine(t.Mine)}, t.Theirs...)
-	case Limit:
-		bound, _ := t.bound()
-		refs = append(refs, bound...)
-		for _, term := range t.Sum {
-			refs = append(refs, term.Refs...)
-		}
-	case Lookup:
-		refs = append(refs, t.Of...)
-	case Is:
-		refs = append(refs, mine(t.Mine))
-	case Same:
-		for _, dim := range t.Mine {
-			refs = append(refs, mine(dim))
-		}
-	case Custom:
-		refs = append(refs, t.Of...)
-	default:
-		for _, p := range i.Places() {
-			refs = append(refs, Ref{Place: p})
-		}
-	}
+	refs := i.in.rule.refs()
 	out := make([]Ref, len(refs))
 	for k, r := range refs {
 		out[k].Place, out[k].Dimension = r.at(i.in.at)
@@ -89,4 +66,43 @@ func (s Scene) Judge(i Instance) Judgement {
 		return Judgement{}
 	}
 	return i.in.judge(s)
+}
+
+// refs are the dimensions that a rule names, its test's and those of its When.
+func (r *Rule) refs() []Ref {
+	var refs []Ref
+	for _, w := range r.When {
+		refs = append(refs, w.Of...)
+	}
+	switch t := r.Test.(type) {
+	case Match:
+		return append(append(refs, mine(t.Mine)), t.Theirs...)
+	case Share:
+		return append(append(refs, mine(t.Mine)), t.Theirs...)
+	case Limit:
+		bound, _ := t.bound()
+		return append(append(refs, bound...), termRefs(t.Sum)...)
+	case Span:
+		return append(refs, termRefs(t.Sum)...)
+	case Lookup:
+		return append(refs, t.Of...)
+	case Is:
+		return append(refs, mine(t.Mine))
+	case Same:
+		for _, dim := range t.Mine {
+			refs = append(refs, mine(dim))
+		}
+		return refs
+	case Custom:
+		return append(refs, t.Of...)
+	}
+	panic(fmt.Sprintf("substitution: rule %s has a test of an unknown kind", r.ID))
+}
+
+func termRefs(terms []Term) []Ref {
+	var refs []Ref
+	for _, term := range terms {
+		refs = append(refs, term.Refs...)
+	}
+	return refs
 }

@@ -26,6 +26,8 @@ type Limit struct {
 	Plus     float64 // how far beyond the bound the source allows
 	Optional bool    // the bike may have no part that sets the bound, or none to sum
 	Strict   bool    // a bike that came over the limit may not stay there
+	Doubt    float64 // how far beyond the bound it is not broken yet but asked
+	Ask      string  // what to see to then
 }
 
 // bound is the part that sets the limit, and which way it points: +1 at most, -1 at least.
@@ -110,6 +112,14 @@ func (t Limit) judge(s Scene, at Place) Judgement {
 				return j
 			}
 			j.Answer = Breaks
+			if r.left+t.Plus+t.Doubt >= -rounding {
+				j.Answer = CantTell
+				j.Words += ": " + t.Ask
+				if refs := t.Sum[0].Refs; len(refs) > 0 {
+					d := s.first(refs, at)
+					j.Missing = []Missing{{Place: d.place, Dimension: d.dim, Measure: t.Ask}}
+				}
+			}
 		}
 		return j
 	}
@@ -131,7 +141,7 @@ func (t Limit) relation() string {
 
 func (t Limit) setter(s Scene, at Place) string {
 	refs, _ := t.bound()
-	return s.first(refs, at).place.words()
+	return s.first(refs, at).part()
 }
 
 // sums names the sum, with figures where they are known: "outer chainring teeth 50T − inner chainring teeth 34T".
@@ -145,7 +155,7 @@ func (t Limit) sums(s Scene, at Place) string {
 			b.WriteString(" + ")
 		}
 		d := s.first(term.Refs, at)
-		b.WriteString(d.place.words() + " " + d.dimension().Plain())
+		b.WriteString(d.part() + " " + d.dimension().Plain())
 		if d.known {
 			b.WriteString(" " + d.dimension().Show(d.now))
 		}
@@ -170,7 +180,7 @@ func (t Limit) narrow(s Scene, at, choosing Place) []Condition {
 	rest := t.weigh(s, at, choosing)
 	byLimit := rest.leftKnown
 	byBefore := wasKnown && rest.gainedKnown && !(t.Strict && rest.leftKnown)
-	limit, before := rest.left+t.Plus, was+rest.gained
+	limit, before := rest.left+t.Plus+t.Doubt, was+rest.gained
 	switch {
 	case len(own) == 0, t.Optional && !rest.recorded:
 		return nil

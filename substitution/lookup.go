@@ -3,7 +3,9 @@ package substitution
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
+	"sync"
 )
 
 // Lookup asks a table of what goes with what: freehub bodies and cassettes, freewheel and hub threads.
@@ -13,9 +15,11 @@ type Lookup struct {
 	Otherwise Answer // for what the table does not list
 	Why       string // the words for what it does not list
 	Optional  bool   // the bike may lack one of the places
+	Rare      bool   // where neither the part nor the old one says anything of the first, the rule is silent
 }
 
-// Row is a line of a Lookup: a key for each Ref ("*" for any, known or not), and what is so.
+// Row is a line of a Lookup: a key for each Ref, and what is so. A key is a word or figure, two figures "6..7.9" for what
+// lies between them, or "*" for any, known or not.
 type Row struct {
 	Keys   []string
 	Answer Answer
@@ -47,10 +51,13 @@ func (t Lookup) judge(s Scene, at Place) Judgement {
 			found = append(found, d.words())
 		}
 	}
-	if row, settled := t.find(now); settled {
+	if row, settled := t.find(now); settled && !(row.Answer == CantTell && vouched(sides)) {
 		j := Judgement{Answer: row.Answer, Found: strings.Join(found, ", "), Words: strings.Join(found, " with "), Brings: row.Brings}
 		if row.Words != "" {
 			j.Words += ": " + row.Words
+		}
+		if row.Answer == CantTell {
+			j.Missing = asked(sides)
 		}
 		if before, had := t.find(was); had && len(row.Brings) > 0 && fmt.Sprint(before.Brings) == fmt.Sprint(row.Brings) {
 			j.Brings = nil
@@ -65,42 +72,104 @@ func (t Lookup) judge(s Scene, at Place) Judgement {
 		j.Found, j.Words = strings.Join(found, ", "), strings.Join(found, " with ")+j.Words
 		return j
 	}
-	if t.Optional && !recorded {
+	if t.Optional && !recorded || t.Rare && !sides[0].known && !sides[0].wasKnown {
 		return Judgement{}
 	}
-	return untold(sides...)
+	return untold(t.needed(sides, now)...)
+}
+
+// needed are the sides that are known, and those that are not and would change the answer.
+func (t Lookup) needed(sides []side, now []Value) []side {
+	out := slices.Clone(sides)
+	for i, d := range sides {
+		if !d.known && !t.matters(now, i) {
+			out = slices.DeleteFunc(out, func(o side) bool { return o.place == d.place && o.dim == d.dim && o.old == d.old })
+		}
+	}
+	if !slices.ContainsFunc(out, func(d side) bool { return !d.known }) {
+		return sides
+	}
+	return out
+}
+
+// matters tells whether any row that may still be the answer asks a key of a column.
+func (t Lookup) matters(now []Value, column int) bool {
+	return slices.ContainsFunc(t.Rows, func(row Row) bool {
+		for i, key := range row.Keys {
+			if now[i].form != 0 && !keyed(key, now[i]) {
+				return false
+			}
+		}
+		return row.Keys[column] != "*"
+	})
+}
+
+// asked is what to see to where a table leaves the answer open: the first thing on a part that is new, else the first.
+func asked(sides []side) []Missing {
+	for _, d := range sides {
+		if d.changed {
+			return []Missing{d.missing()}
+		}
+	}
+	return []Missing{sides[0].missing()}
 }
 
 // whatever answers where one thing is not known and stays on the bike, and the answer is the same for everything it
 // could be, seeing that the old part went with it.
 func (t Lookup) whatever(sides []side, now, was []Value) (Judgement, bool) {
-	at := slices.IndexFunc(sides, func(d side) bool { return !d.known })
+	at := slices.IndexFunc(sides, func(d side) bool { return !d.known && !d.old })
 	if at < 0 || sides[at].changed || !slices.ContainsFunc(sides, func(d side) bool { return d.changed }) {
 		return Judgement{}, false
 	}
-	possible, breaks, alike := 0, 0, 0
+	var answer *Row
+	dim := sides[at].dimension()
 	now, was = slices.Clone(now), slices.Clone(was)
-	for _, word := range sides[at].dimension().Words {
-		now[at], was[at] = Text(word), Text(word)
+	for _, v := range t.possible(dim, at) {
+		now[at], was[at] = v, v
 		before, told := t.find(was)
 		if !told || before.Answer != Holds {
 			continue
 		}
-		possible++
-		switch after, told := t.find(now); {
-		case told && after.Answer == Breaks:
-			breaks++
-		case told && after.Answer == Holds && fmt.Sprint(after.Brings) == fmt.Sprint(before.Brings):
-			alike++
+		after, told := t.find(now)
+		if fmt.Sprint(after.Brings) == fmt.Sprint(before.Brings) {
+			after.Brings = nil // what held the old one holds the new one
 		}
+		if !told || after.Answer == CantTell || answer != nil && (after.Answer != answer.Answer || fmt.Sprint(after.Brings) != fmt.Sprint(answer.Brings)) {
+			return Judgement{}, false
+		}
+		answer = &after
 	}
 	switch {
-	case possible > 0 && breaks == possible:
+	case answer == nil:
+		return Judgement{}, false
+	case answer.Answer == Breaks:
 		return Judgement{Answer: Breaks, Words: " goes with nothing that the old part went with"}, true
-	case possible > 0 && alike == possible:
-		return Judgement{Answer: Holds, Before: true, Words: ", which goes wherever the old part did"}, true
 	}
-	return Judgement{}, false
+	return Judgement{Answer: Holds, Before: true, Brings: answer.Brings, Words: ", which goes wherever the old part did"}, true
+}
+
+// possible are the values that a column's keys tell apart.
+func (t Lookup) possible(dim Dimension, column int) []Value {
+	if dim.Form == Word && len(dim.Words) > 0 {
+		out := make([]Value, len(dim.Words))
+		for i, w := range dim.Words {
+			out[i] = Text(w)
+		}
+		return out
+	}
+	var out []Value
+	for _, row := range t.Rows {
+		switch key := row.Keys[column]; {
+		case key == "*":
+		case dim.Form == Word:
+			out = append(out, Text(key))
+		default:
+			if low, _, ok := between(key); ok {
+				out = append(out, Value{form: dim.Form, number: low})
+			}
+		}
+	}
+	return out
 }
 
 // vouched tells whether the old parts vouch for what is not known: everything unknown stays on the bike, and
@@ -138,10 +207,39 @@ func (t Lookup) find(values []Value) (Row, bool) {
 
 // keyed reports whether a row's key names a value; for a list, whether the list holds it.
 func keyed(key string, v Value) bool {
-	if key == "*" || v.form != Ints {
-		return key == "*" || key == v.String()
+	switch {
+	case key == "*":
+		return true
+	case v.form == Ints:
+		return slices.ContainsFunc(v.ints, func(n int) bool { return key == strconv.Itoa(n) })
+	case v.form == Number || v.form == Int:
+		low, high, ok := between(key)
+		return ok && v.number >= low-rounding && v.number <= high+rounding
 	}
-	return slices.ContainsFunc(v.ints, func(n int) bool { return key == Count(n).String() })
+	return key == v.String()
+}
+
+// betweens keeps the figures of keys: rules ask them often.
+var betweens sync.Map
+
+// between reads a key of one figure or of two.
+func between(key string) (low, high float64, ok bool) {
+	if kept, known := betweens.Load(key); known {
+		span := kept.([3]float64)
+		return span[0], span[1], span[2] == 1
+	}
+	from, to, two := strings.Cut(key, "..")
+	if !two {
+		to = from
+	}
+	low, errLow := strconv.ParseFloat(from, 64)
+	high, errHigh := strconv.ParseFloat(to, 64)
+	span := [3]float64{low, high, 0}
+	if errLow == nil && errHigh == nil {
+		span[2] = 1
+	}
+	betweens.Store(key, span)
+	return low, high, span[2] == 1
 }
 
 // narrow lists the words that some row accepts with what is known around; it needs the chosen part to enter by words.

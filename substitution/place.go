@@ -1,6 +1,7 @@
 package substitution
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -13,119 +14,67 @@ type Place string
 // Site describes a place: what sits there and what it is called on paper.
 type Site struct {
 	Place  Place
-	Family Family
 	Words  string
-	Safety bool // the rider's safety hangs on this part: brakes, steering, wheels, axles, post
+	Named  []string // words besides those of the place itself by which a part says that it is made for it
+	Safety bool   // the rider's safety hangs on this part: brakes, steering, wheels, axles, post
+	Family Family // the table that lists it
 }
 
-// sites lists every place. Inspection walks the bike in this order.
-var sites = []Site{
-	{"frame", "frame", "frame", true},
-	{"fork", "fork", "fork", true},
-	{"chain", "chain", "chain", false},
-	{"chain.joiner", "chain-joiner", "chain joining link", false},
-	{"rear.cassette", "cassette", "cassette", false},
-	{"rear.freewheel", "freewheel", "freewheel", false},
-	{"rear.sprocket", "sprocket", "sprocket", false},
-	{"crank", "crankset", "crankset", true},
-	{"crank.outer-ring", "chainring", "outer chainring", false},
-	{"crank.middle-ring", "chainring", "middle chainring", false},
-	{"crank.inner-ring", "chainring", "inner chainring", false},
-	{"crank.ring", "chainring", "single chainring", false},
-	{"crank.ring-bolts", "chainring-bolt", "chainring bolts", false},
-	{"pedals", "pedal", "pedals", true},
-	{"rear.derailleur", "rear-derailleur", "rear derailleur", false},
-	{"rear.derailleur.upper-jockey", "jockey-wheel", "upper jockey wheel", false},
-	{"rear.derailleur.lower-jockey", "jockey-wheel", "lower jockey wheel", false},
-	{"front.derailleur", "front-derailleur", "front derailleur", false},
-	{"shifter.right", "shifter", "right shifter", false},
-	{"shifter.left", "shifter", "left shifter", false},
-	{"rear.gear-cable", "cable-inner", "rear gear cable", false},
-	{"rear.gear-housing", "cable-outer", "rear gear housing", false},
-	{"front.gear-cable", "cable-inner", "front gear cable", false},
-	{"front.gear-housing", "cable-outer", "front gear housing", false},
-	{"bottom-bracket", "bottom-bracket", "bottom bracket", false},
-	{"bottom-bracket.bearing-left", "cartridge-bearing", "left bottom bracket bearing", false},
-	{"bottom-bracket.bearing-right", "cartridge-bearing", "right bottom bracket bearing", false},
-	{"bottom-bracket.balls-left", "loose-balls", "left bottom bracket balls", false},
-	{"bottom-bracket.balls-right", "loose-balls", "right bottom bracket balls", false},
-	{"bottom-bracket.cage-left", "ball-cage", "left bottom bracket ball cage", false},
-	{"bottom-bracket.cage-right", "ball-cage", "right bottom bracket ball cage", false},
-	{"headset", "headset", "headset", true},
-	{"headset.upper-bearing", "headset-bearing", "upper headset bearing", true},
-	{"headset.lower-bearing", "headset-bearing", "lower headset bearing", true},
-	{"headset.upper-balls", "loose-balls", "upper headset balls", true},
-	{"headset.lower-balls", "loose-balls", "lower headset balls", true},
-	{"headset.upper-cage", "ball-cage", "upper headset ball cage", true},
-	{"headset.lower-cage", "ball-cage", "lower headset ball cage", true},
-	{"front.hub", "hub", "front hub", true},
-	{"front.hub.axle", "axle", "front hub axle", true},
-	{"front.hub.cone-left", "hub-cone", "front hub cone, left", true},
-	{"front.hub.cone-right", "hub-cone", "front hub cone, right", true},
-	{"front.hub.balls-left", "loose-balls", "front hub balls, left", true},
-	{"front.hub.balls-right", "loose-balls", "front hub balls, right", true},
-	{"front.hub.bearing-left", "cartridge-bearing", "front hub bearing, left", true},
-	{"front.hub.bearing-right", "cartridge-bearing", "front hub bearing, right", true},
-	{"rear.hub", "hub", "rear hub", true},
-	{"rear.hub.axle", "axle", "rear hub axle", true},
-	{"rear.hub.cone-left", "hub-cone", "rear hub cone, left", true},
-	{"rear.hub.cone-right", "hub-cone", "rear hub cone, right", true},
-	{"rear.hub.balls-left", "loose-balls", "rear hub balls, left", true},
-	{"rear.hub.balls-right", "loose-balls", "rear hub balls, right", true},
-	{"rear.hub.bearing-left", "cartridge-bearing", "rear hub bearing, left", true},
-	{"rear.hub.bearing-right", "cartridge-bearing", "rear hub bearing, right", true},
-	{"rear.freehub", "freehub-body", "freehub body", false},
-	{"rear.freehub.balls-inner", "loose-balls", "freehub balls, inner race", false},
-	{"rear.freehub.balls-outer", "loose-balls", "freehub balls, outer race", false},
-	{"rear.freehub.bearing-inner", "cartridge-bearing", "freehub bearing, inner", false},
-	{"rear.freehub.bearing-outer", "cartridge-bearing", "freehub bearing, outer", false},
-	{"front.brake-cable", "cable-inner", "front brake cable", true},
-	{"front.brake-housing", "cable-outer", "front brake housing", true},
-	{"front.rim-pads", "rim-pad", "front rim brake pads", true},
-	{"front.rotor", "disc-rotor", "front brake rotor", true},
-	{"front.caliper", "brake-caliper", "front brake caliper", true},
-	{"front.pads", "disc-pad", "front brake pads", true},
-	{"rear.brake-cable", "cable-inner", "rear brake cable", true},
-	{"rear.brake-housing", "cable-outer", "rear brake housing", true},
-	{"rear.rim-pads", "rim-pad", "rear rim brake pads", true},
-	{"rear.rotor", "disc-rotor", "rear brake rotor", true},
-	{"rear.caliper", "brake-caliper", "rear brake caliper", true},
-	{"rear.pads", "disc-pad", "rear brake pads", true},
-	{"front.rim", "rim", "front rim", true},
-	{"front.rim-tape", "rim-tape", "front rim tape", true},
-	{"front.spokes-left", "spoke", "front spokes, left", true},
-	{"front.spokes-right", "spoke", "front spokes, right", true},
-	{"front.nipples", "nipple", "front nipples", true},
-	{"front.tube", "tube", "front tube", true},
-	{"front.tyre", "tyre", "front tyre", true},
-	{"rear.rim", "rim", "rear rim", true},
-	{"rear.rim-tape", "rim-tape", "rear rim tape", true},
-	{"rear.spokes-left", "spoke", "rear spokes, left", true},
-	{"rear.spokes-right", "spoke", "rear spokes, right", true},
-	{"rear.nipples", "nipple", "rear nipples", true},
-	{"rear.tube", "tube", "rear tube", true},
-	{"rear.tyre", "tyre", "rear tyre", true},
-	{"seatpost", "seatpost", "seat post", true},
-	{"stem", "stem", "stem", true},
-	{"handlebar", "handlebar", "handlebar", true},
-	{"handlebar.tape", "bar-tape", "bar tape", false},
-	{"handlebar.grips", "grip", "grips", true},
-	{"frame.bolt", "bolt", "bolt on the frame", false},
-	{"bench.bolt", "bolt", "bolt", false},
-	{"bench.grease", "grease", "grease", false},
-	{"bench.lubricant", "lubricant", "lubricant", false},
-	{"bench.cleaner", "cleaner", "cleaner", false},
-	{"bench.consumable", "consumable", "bench consumable", false},
+// walk is the way round the bike that an inspection takes: a place stands where the longest of these that it begins with
+// does, a part before what sits in it. What begins with none comes last.
+var walk = []Place{
+	"frame", "fork", "chain", "rear.cassette", "rear.freewheel", "rear.sprocket", "crank", "pedals", "rear.derailleur", "front.derailleur",
+	"shifter", "rear.gear-", "front.gear-", "bottom-bracket", "headset", "front.hub", "rear.hub", "rear.freehub",
+	"front.lever", "front.brake-", "front.rim-pads", "front.rotor", "front.caliper", "front.pads",
+	"rear.lever", "rear.brake-", "rear.rim-pads", "rear.rotor", "rear.caliper", "rear.pads", "front.", "rear.",
+	"seatpost", "saddle", "stem", "handlebar", "frame.", "bench.",
 }
 
-// siteAt is where in sites a place stands: rules ask often.
-var siteAt = func() map[Place]int {
-	at := make(map[Place]int, len(sites))
+// sites lists every place in that order; siteAt is where in it a place stands, for rules ask often.
+var (
+	sites  []Site
+	siteAt = map[Place]int{}
+)
+
+// layOut puts the tables' places, and the tables by their first place, in the order of the walk.
+func layOut() {
+	for _, t := range tables {
+		for i := range t.Sites {
+			t.Sites[i].Family = t.Family
+		}
+	}
+	first := func(t *Table) int {
+		at := len(walk)
+		for _, s := range t.Sites {
+			at = min(at, stop(s.Place))
+		}
+		return at
+	}
+	slices.SortStableFunc(tables, func(a, b *Table) int { return first(a) - first(b) })
+	for _, t := range tables {
+		sites = append(sites, t.Sites...)
+	}
+	depth := func(p Place) int { return strings.Count(string(p), ".") }
+	slices.SortStableFunc(sites, func(a, b Site) int {
+		return cmp.Or(stop(a.Place)-stop(b.Place), depth(a.Place)-depth(b.Place))
+	})
 	for i, s := range sites {
-		at[s.Place] = i
+		siteAt[s.Place] = i
+		placesOf[s.Family] = append(placesOf[s.Family], s.Place)
+		wordsIn[s.Place] = append(strings.FieldsFunc(string(s.Place), func(r rune) bool { return r == '.' || r == '-' }), s.Named...)
+	}
+}
+
+// stop is where on the walk a place is.
+func stop(p Place) int {
+	at, longest := len(walk), -1
+	for i, prefix := range walk {
+		if strings.HasPrefix(string(p), string(prefix)) && len(prefix) > longest {
+			at, longest = i, len(prefix)
+		}
 	}
 	return at
-}()
+}
 
 // Sites are all places, in the order in which an inspection walks the bike.
 func Sites() []Site { return sites }
@@ -158,16 +107,14 @@ func beginningLike(places []string, last string) []string {
 	})
 }
 
-// PlacesOf are all places where a part of the family can sit.
-func PlacesOf(f Family) []Place {
-	var out []Place
-	for _, s := range sites {
-		if s.Family == f {
-			out = append(out, s.Place)
-		}
-	}
-	return out
-}
+// placesOf are the places of a family, wordsIn the words of a place's name: "crank.outer-ring" is crank, outer, ring.
+var (
+	placesOf = map[Family][]Place{}
+	wordsIn  = map[Place][]string{}
+)
+
+// PlacesOf are all places where a part of the family can sit, in the order of Sites. The caller must not change them.
+func PlacesOf(f Family) []Place { return placesOf[f] }
 
 // end is "front" or "rear" for a place at a wheel, else empty.
 func (p Place) end() string {
@@ -183,9 +130,4 @@ func (p Place) words() string {
 		return s.Words
 	}
 	return string(p)
-}
-
-// placeWords are the words of a place's name: "crank.outer-ring" is crank, outer, ring.
-func placeWords(p Place) []string {
-	return strings.FieldsFunc(string(p), func(r rune) bool { return r == '.' || r == '-' })
 }

@@ -86,6 +86,7 @@ type Rule struct {
 	At       []Place // where it applies; none listed: wherever the family sits
 	Presumed bool    // the bike has such a part even where it was not recorded: every derailleur has its shifter
 	Unless   []Place // a bike that has one of these places has no use for the rule
+	When     []When  // what must be so for it to be asked
 	Test     Test
 	Source   Source
 }
@@ -141,6 +142,10 @@ func (r *Rule) MayBring() bool {
 	switch t := r.Test.(type) {
 	case Lookup:
 		return slices.ContainsFunc(t.Rows, func(row Row) bool { return len(row.Brings) > 0 })
+	case Is:
+		return len(t.Brings) > 0
+	case Match:
+		return t.Fill != nil
 	case Custom:
 		return true
 	}
@@ -152,9 +157,11 @@ func (r *Rule) MayBring() bool {
 type Ref struct {
 	Place     Place
 	Dimension string
+	Old       bool // of the part that was there, of which a kept part says nothing
 }
 
 func mine(dimension string) Ref             { return Ref{Dimension: dimension} }
+func old(dimension string) Ref              { return Ref{Dimension: dimension, Old: true} }
 func theirs(p Place, dimension string) Ref  { return Ref{Place: p, Dimension: dimension} }
 func (r Ref) at(self Place) (Place, string) { return resolve(r.Place, self), r.Dimension }
 
@@ -176,6 +183,7 @@ type instance struct {
 	// too, because a new crankset brings its rings.
 	scope   []Place
 	byRings bool // the crankset is in the scope for that reason alone
+	asOld   bool // the rule compares with the old part alone, so it is silent where the part is kept
 }
 
 // instances are all rules at all their places, found from the places that they touch.
@@ -197,7 +205,15 @@ func instancesOf(tables []*Table) map[Place][]*instance {
 }
 
 func newInstance(r *Rule, at Place) *instance {
-	in := &instance{rule: r, at: at, scope: r.Test.scope(at)}
+	in := &instance{rule: r, at: at, scope: slices.Clone(r.Test.scope(at))}
+	for _, w := range r.When {
+		for _, p := range scopeOf(at, w.Of...) {
+			if !slices.Contains(in.scope, p) {
+				in.scope = append(in.scope, p)
+			}
+		}
+	}
+	in.asOld = slices.ContainsFunc(r.refs(), func(ref Ref) bool { return ref.Old })
 	if !slices.Contains(in.scope, "crank") && slices.ContainsFunc(ringPlaces, func(r ringPlace) bool { return slices.Contains(in.scope, r.place) }) {
 		in.scope = append(slices.Clip(in.scope), "crank")
 		in.byRings = true

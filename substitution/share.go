@@ -1,6 +1,7 @@
 package substitution
 
 import (
+	"cmp"
 	"slices"
 )
 
@@ -8,8 +9,9 @@ import (
 type Share struct {
 	Mine     string
 	Theirs   []Ref
-	Above    int  // a member of mine may also be this much above one of theirs: a chain one speed narrower
-	Optional bool // the bike may have no such neighbour
+	Above    int    // a member of mine may also be this much above one of theirs: a chain one speed narrower
+	Differs  string // what it means where they share none and the parts go together all the same
+	Optional bool   // the bike may have no such neighbour
 }
 
 func (t Share) scope(at Place) []Place { return scopeOf(at, t.Theirs...) }
@@ -31,7 +33,7 @@ func (t Share) judge(s Scene, at Place) Judgement {
 		j := Judgement{Answer: Holds, Words: me.words() + " with " + you.words(), Wanted: you.dimension().Show(you.now), Found: me.dimension().Show(me.now)}
 		if !share(me.now.ints, widen(you.now.ints, t.Above)) {
 			j.Answer = Breaks
-			j.Words = me.words() + " does not go with " + you.words()
+			j.Words += ": " + cmp.Or(t.Differs, "they do not go together")
 		}
 		return j
 	}

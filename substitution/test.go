@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// Test is what a rule asks. The kinds are few and closed: Match, Share, Limit, Lookup, Is and Same ask what their names
-// say; Custom is for what none of them can put.
+// Test is what a rule asks. The kinds are few and closed: Match, Share, Limit, Span, Lookup, Is and Same ask what their
+// names say; Custom is for what none of them can put.
 type Test interface {
 	// scope lists the places that the test looks at, its own first.
 	scope(at Place) []Place
@@ -26,15 +26,29 @@ type side struct {
 	known    bool
 	wasKnown bool
 	changed  bool
+	old      bool // it is the part that was there
 }
 
 func (s Scene) side(ref Ref, self Place) side {
 	p, dim := ref.at(self)
+	if ref.Old {
+		return s.oldSide(p, dim)
+	}
 	now, recorded := s.Now[p]
 	was := s.Was[p]
 	d := side{place: p, dim: dim, recorded: recorded, changed: now != was}
 	d.now, d.known = now.Get(dim)
 	d.was, d.wasKnown = was.Get(dim)
+	return d
+}
+
+// oldSide is a dimension of the part that was there, recorded as far as it is known.
+func (s Scene) oldSide(p Place, dim string) side {
+	d := side{place: p, dim: dim, old: true}
+	if !s.kept(p) {
+		d.now, d.known = s.Was[p].Get(dim)
+	}
+	d.was, d.wasKnown, d.recorded = d.now, d.known, d.known
 	return d
 }
 
@@ -65,16 +79,24 @@ func (d side) dimension() Dimension {
 }
 
 func (d side) missing() Missing {
-	return Missing{d.place, d.dim, d.dimension().Measure}
+	return Missing{Place: d.place, Dimension: d.dim, Measure: d.dimension().Measure, Old: d.old}
+}
+
+// part is what the side is of: "crankset", "old chain".
+func (d side) part() string {
+	if d.old {
+		return "old " + d.place.words()
+	}
+	return d.place.words()
 }
 
 // words of the side: "crankset BCD 110 mm".
 func (d side) words() string {
 	dim := d.dimension()
 	if dim.Name == "speeds" {
-		return dim.Show(d.now) + " " + d.place.words()
+		return dim.Show(d.now) + " " + d.part()
 	}
-	return d.place.words() + " " + dim.Plain() + " " + dim.Show(d.now)
+	return d.part() + " " + dim.Plain() + " " + dim.Show(d.now)
 }
 
 // untold is the can't-tell for sides that are not known.
@@ -87,7 +109,7 @@ func untold(sides ...side) Judgement {
 			continue
 		}
 		j.Missing = append(j.Missing, d.missing())
-		names = append(names, d.dimension().Plain()+" of the "+d.place.words())
+		names = append(names, d.dimension().Plain()+" of the "+d.part())
 	}
 	j.Words = "not known: " + strings.Join(names, ", ")
 	return j
@@ -99,7 +121,9 @@ func untoldOld(me side) Judgement {
 		return untold(me)
 	}
 	d := me.dimension()
-	return Judgement{Answer: CantTell, Found: me.words(), Missing: []Missing{me.missing()},
+	missing := me.missing()
+	missing.Old = true
+	return Judgement{Answer: CantTell, Found: me.words(), Missing: []Missing{missing},
 		Words: "not known: " + d.Plain() + " of the old " + me.place.words()}
 }
 

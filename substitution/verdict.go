@@ -9,7 +9,9 @@ import (
 type Answer int
 
 const (
-	Holds Answer = iota + 1
+	// NoRule: nothing was asked. Of a rule, it does not apply; of a verdict, no rule decides, and nothing is known.
+	NoRule Answer = iota
+	Holds
 	CantTell
 	Breaks
 )
@@ -23,7 +25,7 @@ func (a Answer) String() string {
 	case Breaks:
 		return "breaks"
 	}
-	return "does not apply"
+	return "no rule"
 }
 
 // Missing is a dimension that would settle a can't-tell.
@@ -31,6 +33,7 @@ type Missing struct {
 	Place     Place
 	Dimension string
 	Measure   string // how, and with what tool
+	Old       bool   // on the part that was there, not on the new one
 }
 
 // Judgement is what a test finds in a scene. The zero Answer says that the rule does not apply there.
@@ -69,7 +72,8 @@ type Finding struct {
 
 // Verdict gathers what the rules say of the places that were asked about.
 type Verdict struct {
-	Fits     Answer // of mating and safety rules: the worst answer
+	Fits     Answer // the worst of the mating and safety rules; Holds where only function rules spoke, NoRule where none did
+	At       Place  // where Instead found it
 	Findings []Finding
 	Cautions []string // for safety parts that are not like for like
 }
@@ -77,7 +81,7 @@ type Verdict struct {
 // Check judges every rule that touches one of the places and no open place.
 func (s Scene) Check(places ...Place) Verdict {
 	s = s.withNewRings()
-	v := Verdict{Fits: Holds}
+	var v Verdict
 	seen := map[*instance]bool{}
 	for _, p := range places {
 		for _, in := range instances[p] {
@@ -99,8 +103,11 @@ func (v *Verdict) add(f Finding) {
 	if f.Answer == 0 {
 		return
 	}
-	if f.Rule.Severity.Stops() {
+	switch {
+	case f.Rule.Severity.Stops():
 		v.Fits = max(v.Fits, f.Answer)
+	case f.Rule.Severity == Function:
+		v.Fits = max(v.Fits, Holds)
 	}
 	v.Findings = append(v.Findings, f)
 }
@@ -108,11 +115,51 @@ func (v *Verdict) add(f Finding) {
 // judge asks the rule. What rests on memory alone is never a confident verdict.
 func (in *instance) judge(s Scene) Judgement {
 	j := in.rule.Test.judge(s, in.at)
+	if j.Answer == CantTell && in.sameAgain(s) {
+		return Judgement{Answer: Holds, Before: true, Words: "the same " + in.at.words() + " as was there", Found: j.Found}
+	}
 	if in.rule.Source.Confidence == Memory && in.rule.Severity.Stops() && !j.Before && j.Answer != 0 {
 		j.Answer = CantTell
 		j.Words += "; this rests on memory, not on a published source: check it with the maker"
 	}
 	return j
+}
+
+// sameAgain tells whether all that is new before the rule is the very same as what was there.
+func (in *instance) sameAgain(s Scene) bool {
+	again := false
+	for _, p := range in.scope {
+		if s.kept(p) {
+			continue
+		}
+		if !identical(s.Was[p], s.Now[p]) {
+			return false
+		}
+		again = true
+	}
+	return again
+}
+
+// identical tells whether two parts are one: of one name, and described alike by everything known of them, of which at
+// least one thing decides whether such a part fits. Two parts without a name are never known to be one.
+func identical(was, now *Part) bool {
+	return was != nil && now != nil && was.Name != "" && was.Name == now.Name && alikeInAll(was, now)
+}
+
+// alikeInAll tells whether two parts are described alike, by something that decides whether they fit.
+func alikeInAll(was, now *Part) bool {
+	if was.Family != now.Family || len(was.Spec) != len(now.Spec) {
+		return false
+	}
+	decides := false
+	for name, fact := range was.Spec {
+		other, known := now.Spec[name]
+		if !known || !fact.Value.Equal(other.Value) {
+			return false
+		}
+		decides = decides || !slices.ContainsFunc(shared, func(d Dimension) bool { return d.Name == name })
+	}
+	return decides
 }
 
 // caution is what to print beside a safety part that is not like for like.
@@ -157,6 +204,9 @@ func (s Scene) waits(in *instance) bool {
 			return true
 		}
 	}
+	if in.asOld && s.kept(in.at) || !in.rule.asks(s, in.at) {
+		return true
+	}
 	for _, p := range in.rule.Unless {
 		if _, fitted := s.Now[p]; fitted {
 			return true
@@ -191,6 +241,20 @@ func (v Verdict) Deviations() []Finding {
 			if f.Rule.Severity == want && f.Answer == Breaks {
 				out = append(out, f)
 			}
+		}
+	}
+	return out
+}
+
+// Acceptable reports whether nothing speaks against the choice: every rule holds, or there is none.
+func (v Verdict) Acceptable() bool { return v.Fits == Holds || v.Fits == NoRule }
+
+// Untold are the function rules that cannot tell: the part goes on, and how it will work is not known.
+func (v Verdict) Untold() []Finding {
+	var out []Finding
+	for _, f := range v.Findings {
+		if f.Rule.Severity == Function && f.Answer == CantTell {
+			out = append(out, f)
 		}
 	}
 	return out

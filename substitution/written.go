@@ -13,6 +13,7 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 		Place     Place  `json:"place"`
 		Dimension string `json:"dimension"`
 		Measure   string `json:"measure"`
+		Old       bool   `json:"old,omitempty"`
 	}
 	out := struct {
 		Rule     string    `json:"rule"`
@@ -49,7 +50,8 @@ func (b Bring) MarshalJSON() ([]byte, error) {
 func (v Verdict) MarshalJSON() ([]byte, error) {
 	return json.Marshal(struct {
 		Fits     Answer    `json:"fits"`
+		At       Place     `json:"at,omitempty"`
 		Findings []Finding `json:"findings"`
 		Cautions []string  `json:"cautions,omitempty"`
-	}{v.Fits, v.Findings, v.Cautions})
+	}{v.Fits, v.At, v.Findings, v.Cautions})
 }

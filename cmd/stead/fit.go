@@ -100,8 +100,7 @@ func newFitInstead() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		place, ok := substitution.UsualPlace(&was.Part)
-		if !ok {
+		if len(substitution.PlacesOf(was.Family)) == 0 {
 			return fmt.Errorf("a %s sits at no place of a bike: no rule decides what stands in for it", was.Family)
 		}
 		if len(args) == 2 {
@@ -109,7 +108,7 @@ func newFitInstead() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			v, err := substitution.StandIn(place, &was.Part, &other.Part)
+			v, err := substitution.Instead(&was.Part, &other.Part)
 			if err != nil {
 				return err
 			}
@@ -121,9 +120,7 @@ func newFitInstead() *cobra.Command {
 				printVerdict(cmd.OutOrStdout(), other.Name+" in the stead of "+was.Name, v)
 			})
 		}
-		build := substitution.Build{place: &was.Part}
-		scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{place: true}}
-		known, unknown, err := inventory.Candidates(ctx, w, was.Family, scene.Narrow(place), limit)
+		known, unknown, err := inventory.Candidates(ctx, w, was.Family, substitution.NarrowInstead(&was.Part), limit)
 		if err != nil {
 			return err
 		}
@@ -132,7 +129,7 @@ func newFitInstead() *cobra.Command {
 			if p.ID == was.ID {
 				continue
 			}
-			v, err := substitution.StandIn(place, &was.Part, &p.Part)
+			v, err := substitution.Instead(&was.Part, &p.Part)
 			if err != nil {
 				return err
 			}
@@ -198,7 +195,7 @@ func printFittings(cmd *cobra.Command, list []fitting) {
 	for _, f := range list {
 		id := strconv.FormatInt(f.Part.ID, 10)
 		switch f.Verdict.Fits {
-		case substitution.Holds:
+		case substitution.Holds, substitution.NoRule:
 			different := "nothing"
 			var words []string
 			for _, d := range f.Verdict.Deviations() {
@@ -206,6 +203,12 @@ func printFittings(cmd *cobra.Command, list []fitting) {
 			}
 			if len(words) > 0 {
 				different = strings.Join(words, "; ")
+			}
+			if untold := untoldWords(f.Verdict); untold != "" {
+				different += "; " + untold
+			}
+			if f.Verdict.Fits == substitution.NoRule {
+				different += "; no rule was asked"
 			}
 			if beside := besideWords(f.Verdict); beside != "" {
 				different += "; " + beside
@@ -230,6 +233,18 @@ func printFittings(cmd *cobra.Command, list []fitting) {
 	}
 }
 
+// untoldWords says what is not known of how a part will work that goes on, empty where all is.
+func untoldWords(v substitution.Verdict) string {
+	var words []string
+	for _, f := range v.Untold() {
+		words = append(words, f.Words)
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return "how it will work can't be told: " + strings.Join(words, "; ")
+}
+
 // besideWords is what the choice needs beside it, empty where it needs nothing.
 func besideWords(v substitution.Verdict) string {
 	var words []string
@@ -244,7 +259,16 @@ func besideWords(v substitution.Verdict) string {
 
 // printVerdict gives the answer first, then every rule.
 func printVerdict(out io.Writer, what string, v substitution.Verdict) {
-	answer := map[substitution.Answer]string{substitution.Holds: "fits", substitution.Breaks: "does not fit", substitution.CantTell: "can't tell"}[v.Fits]
+	answer := map[substitution.Answer]string{substitution.Holds: "fits", substitution.Breaks: "does not fit", substitution.CantTell: "can't tell",
+		substitution.NoRule: "no rule decides, so nothing is known"}[v.Fits]
+	if untold := untoldWords(v); v.Fits == substitution.Holds && untold != "" {
+		answer += "; " + untold
+	}
+	if v.At != "" && v.Fits != substitution.Holds {
+		if site, err := substitution.SiteOf(v.At); err == nil {
+			answer += " (as " + site.Words + ")"
+		}
+	}
 	fmt.Fprintln(out, terminal.Wrap("", what+": "+answer))
 	for _, f := range v.Stops() {
 		fmt.Fprintln(out, terminal.Wrap("  ", f.Words))

@@ -30,7 +30,7 @@ func newPlaceList() *cobra.Command {
 			var out []place
 			var rows [][]string
 			for _, s := range substitution.Sites() {
-				out = append(out, place(s))
+				out = append(out, place{s.Place, s.Family, s.Words, s.Safety})
 				rows = append(rows, []string{string(s.Place), string(s.Family), s.Words})
 			}
 			return show(cmd, out, func() {

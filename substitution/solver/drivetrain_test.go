@@ -146,7 +146,7 @@ func everyFit(p Problem) []fitting {
 			return
 		}
 		o := Option{Chosen: append([]Chosen(nil), chosen...)}
-		if v, err := measure(p, &o); err == nil && v.Fits == substitution.Holds {
+		if v, err := measure(p, &o); err == nil && v.Acceptable() {
 			out = append(out, fitting{o, v})
 		}
 	}

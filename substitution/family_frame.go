@@ -1,8 +1,13 @@
 package substitution
 
+var _ = families(&frame, &fork)
+
 // frame and fork are never sold here: they are kept, and set bounds for what is fitted to them.
 var frame = Table{
 	Family: "frame", Plural: "frames", NeverSold: true,
+	Sites: []Site{
+		{Place: "frame", Words: "frame", Safety: true},
+	},
 	Dimensions: []Dimension{
 		millimetres("chainstay_mm", "chainstay length", 200, 800, "bottom bracket centre to rear axle centre, with a tape"),
 		millimetres("oln_mm", "spacing between the rear dropouts", 80, 220, "inside faces of the dropouts, caliper or rule"),
@@ -18,6 +23,9 @@ var frame = Table{
 
 var fork = Table{
 	Family: "fork", Plural: "forks", NeverSold: true,
+	Sites: []Site{
+		{Place: "fork", Words: "fork", Safety: true},
+	},
 	Dimensions: []Dimension{
 		millimetres("oln_mm", "spacing between the fork ends", 70, 160, "inside faces of the fork ends, caliper or rule"),
 		word("axle", "front axle", "read the axle, or look: quick release, nuts or thru-axle"),

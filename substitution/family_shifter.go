@@ -7,8 +7,14 @@ import (
 	"stead/substitution/standard"
 )
 
+var _ = families(&shifter)
+
 var shifter = Table{
 	Family: "shifter", Plural: "shifters",
+	Sites: []Site{
+		{Place: "shifter.right", Words: "right shifter"},
+		{Place: "shifter.left", Words: "left shifter"},
+	},
 	Dimensions: []Dimension{
 		speeds,
 		pullFamily,

@@ -1,11 +1,16 @@
 package substitution
 
+var _ = families(&pedal)
+
 // frenchPedal is the pedal thread of old French cranks, half a turn an inch off the English one: a pedal of the other
 // kind starts in the thread and then binds.
 const frenchPedal = "M14x1.25"
 
 var pedal = Table{
 	Family: "pedal", Plural: "pedals",
+	Sites: []Site{
+		{Place: "pedals", Words: "pedals", Safety: true},
+	},
 	Dimensions: []Dimension{word("thread", "thread", "caliper over the thread: 14.3 mm is 9/16, 14.0 mm is M14, 12.7 mm is 1/2; old French cranks say 14 x 125 on the back",
 		"9/16x20", "1/2x20", frenchPedal)},
 	Rules: []Rule{

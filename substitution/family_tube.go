@@ -1,7 +1,13 @@
 package substitution
 
+var _ = families(&tube)
+
 var tube = Table{
 	Family: "tube", Plural: "tubes",
+	Sites: []Site{
+		{Place: "front.tube", Words: "front tube", Safety: true},
+		{Place: "rear.tube", Words: "rear tube", Safety: true},
+	},
 	Dimensions: []Dimension{
 		bead,
 		count("width_min_mm", "least tyre width", 10, 130, "read the box"),

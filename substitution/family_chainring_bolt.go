@@ -1,7 +1,12 @@
 package substitution
 
+var _ = families(&chainringBolt)
+
 var chainringBolt = Table{
 	Family: "chainring-bolt", Plural: "chainring bolts",
+	Sites: []Site{
+		{Place: "crank.ring-bolts", Words: "chainring bolts"},
+	},
 	Dimensions: []Dimension{threadWord, length(2, 40, "caliper under the head; single and double stacks of rings want different lengths"), bolts},
 	Rules: []Rule{
 		{

@@ -6,10 +6,18 @@ import (
 	"stead/substitution/standard"
 )
 
+var _ = families(&cableInner, &cableOuter)
+
 var cableUse = word("use", "use", "read the label; a brake cable is the thicker one, with the larger head", "gear", "brake")
 
 var cableInner = Table{
 	Family: "cable-inner", Plural: "inner cables",
+	Sites: []Site{
+		{Place: "rear.gear-cable", Words: "rear gear cable"},
+		{Place: "front.gear-cable", Words: "front gear cable"},
+		{Place: "front.brake-cable", Words: "front brake cable", Safety: true},
+		{Place: "rear.brake-cable", Words: "rear brake cable", Safety: true},
+	},
 	Dimensions: []Dimension{
 		cableUse, millimetres("diameter_mm", "diameter", 0.8, 3, "caliper"), length(300, 4000, "a tape, head to end"),
 		word("nipple", "head", "look at the head in the lever: barrel, pear or the small gear head", "barrel", "pear", "gear"),
@@ -35,6 +43,12 @@ var cableInner = Table{
 
 var cableOuter = Table{
 	Family: "cable-outer", Plural: "cable housings",
+	Sites: []Site{
+		{Place: "rear.gear-housing", Words: "rear gear housing"},
+		{Place: "front.gear-housing", Words: "front gear housing"},
+		{Place: "front.brake-housing", Words: "front brake housing", Safety: true},
+		{Place: "rear.brake-housing", Words: "rear brake housing", Safety: true},
+	},
 	Dimensions: []Dimension{cableUse, millimetres("diameter_mm", "outside diameter", 2, 10, "caliper"), length(50, 100000, "a tape")},
 	Rules: []Rule{
 		useRule("cable-outer", "gear housing, with wires along it, bursts in a brake line", small("ferrule", "ferrules", 2)),

@@ -1,7 +1,13 @@
 package substitution
 
+var _ = families(&rimPad)
+
 var rimPad = Table{
 	Family: "rim-pad", Plural: "rim brake pads",
+	Sites: []Site{
+		{Place: "front.rim-pads", Words: "front rim brake pads", Safety: true},
+		{Place: "rear.rim-pads", Words: "rear rim brake pads", Safety: true},
+	},
 	Dimensions: []Dimension{
 		word("pad_fixing", "fixing", "look: threaded stud, smooth post or an insert for a holder", "threaded", "smooth-post", "cartridge-insert"),
 		length(20, 90, "caliper along the pad"),

@@ -1,9 +1,15 @@
 package substitution
 
+var _ = families(&hub)
+
 var rotorMount = word("rotor_mount", "rotor mount", "look: six bolts or a splined ring with a lockring", "6-bolt", "centre-lock")
 
 var hub = Table{
 	Family: "hub", Plural: "hubs",
+	Sites: []Site{
+		{Place: "front.hub", Words: "front hub", Safety: true},
+		{Place: "rear.hub", Words: "rear hub", Safety: true},
+	},
 	Dimensions: []Dimension{
 		count("holes", "spoke holes", 8, 60, "count the spokes"),
 		millimetres("oln_mm", "over locknut width", 60, 220, "outside faces of the locknuts, caliper"),

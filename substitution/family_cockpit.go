@@ -2,12 +2,17 @@ package substitution
 
 import "fmt"
 
+var _ = families(&seatpost, &stem, &handlebar, &barTape, &grip)
+
 // Post, stem, bars and what is on them. All of them carry the rider: dimensions that agree are not the makers' approval.
 
 var clamp = millimetres("clamp_mm", "bar clamp diameter", 20, 40, "caliper in the middle of the bar")
 
 var seatpost = Table{
 	Family: "seatpost", Plural: "seat posts",
+	Sites: []Site{
+		{Place: "seatpost", Words: "seat post", Safety: true},
+	},
 	Dimensions: []Dimension{
 		millimetres("diameter_mm", "diameter", 20, 40, "caliper, at two places and across; posts go in steps of 0.2 mm"),
 		length(80, 600, "end to end, with a tape"),
@@ -40,13 +45,16 @@ func postLength(s Scene, at Place) Judgement {
 	if d.now.number < d.was.number {
 		j.Answer, j.Before = CantTell, false
 		j.Words += ": measure how far the old one stood in the frame; the mark must stay covered"
-		j.Missing = []Missing{{at, "length_mm", "length of the old post inside the frame, with a tape"}}
+		j.Missing = []Missing{{Place: at, Dimension: "length_mm", Measure: "length of the old post inside the frame, with a tape"}}
 	}
 	return j
 }
 
 var stem = Table{
 	Family: "stem", Plural: "stems",
+	Sites: []Site{
+		{Place: "stem", Words: "stem", Safety: true},
+	},
 	Dimensions: []Dimension{
 		clamp,
 		millimetres("steerer_mm", "steerer clamp diameter", 20, 60, "caliper on the steerer"),
@@ -109,6 +117,9 @@ var byBarTable = Source{"Sheldon Brown's handlebar table, as lovecitycycles.com 
 
 var handlebar = Table{
 	Family: "handlebar", Plural: "handlebars",
+	Sites: []Site{
+		{Place: "handlebar", Words: "handlebar", Safety: true},
+	},
 	Dimensions: []Dimension{
 		clamp,
 		millimetres("width_mm", "width", 300, 1000, "end to end, with a tape; makers measure drop bars outside or between centres"),
@@ -138,12 +149,18 @@ var handlebar = Table{
 
 var barTape = Table{
 	Family: "bar-tape", Plural: "bar tapes",
+	Sites: []Site{
+		{Place: "handlebar.tape", Words: "bar tape"},
+	},
 	Dimensions: []Dimension{length(500, 5000, "read the box"), millimetres("width_mm", "width", 10, 60, "caliper")},
 	Rules:      []Rule{longEnough("bar-tape.length", "length_mm", Function, "it is at least as long as what was there; the rest is cut off", byOldPart), finishRule("bar-tape")},
 }
 
 var grip = Table{
 	Family: "grip", Plural: "grips",
+	Sites: []Site{
+		{Place: "handlebar.grips", Words: "grips", Safety: true},
+	},
 	Dimensions: []Dimension{length(50, 200, "caliper"), millimetres("width_mm", "outside diameter", 20, 60, "caliper"), bore},
 	Rules: []Rule{
 		{

@@ -2,11 +2,16 @@ package substitution
 
 import "fmt"
 
+var _ = families(&crankset)
+
 var spindleInterface = word("spindle_interface", "crank to spindle fit", "look at the crank's hole: square, splined or round; a square one is jis-taper or iso-taper by the maker's word only",
 	"jis-taper", "iso-taper", "24mm", "30mm", "22-24mm", "25mm-splined", "19mm", "dub", "octalink", "isis", "one-piece", "cottered")
 
 var crankset = Table{
 	Family: "crankset", Plural: "cranksets",
+	Sites: []Site{
+		{Place: "crank", Words: "crankset", Safety: true},
+	},
 	Dimensions: []Dimension{
 		count("teeth_outer", "outer ring", 10, 80, "count the teeth"),
 		count("teeth_middle", "middle ring", 10, 80, "count the teeth"),

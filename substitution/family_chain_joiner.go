@@ -1,7 +1,12 @@
 package substitution
 
+var _ = families(&chainJoiner)
+
 var chainJoiner = Table{
 	Family: "chain-joiner", Plural: "chain joining links",
+	Sites: []Site{
+		{Place: "chain.joiner", Words: "chain joining link"},
+	},
 	Dimensions: []Dimension{speeds, chainWidth},
 	Rules: []Rule{
 		{

@@ -2,10 +2,16 @@ package substitution
 
 import "fmt"
 
+var _ = families(&discRotor, &discPad, &brakeCaliper)
+
 var padShape = word("pad_shape", "pad shape", "hold the old pad against the new one; the code on its backing plate")
 
 var discRotor = Table{
 	Family: "disc-rotor", Plural: "disc rotors",
+	Sites: []Site{
+		{Place: "front.rotor", Words: "front brake rotor", Safety: true},
+		{Place: "rear.rotor", Words: "rear brake rotor", Safety: true},
+	},
 	Dimensions: []Dimension{
 		count("rotor_mm", "rotor diameter", 100, 260, "read the rotor; across it with a rule"),
 		rotorMount,
@@ -73,6 +79,10 @@ func rotorThickness(s Scene, at Place) Judgement {
 
 var discPad = Table{
 	Family: "disc-pad", Plural: "disc pads",
+	Sites: []Site{
+		{Place: "front.pads", Words: "front brake pads", Safety: true},
+		{Place: "rear.pads", Words: "rear brake pads", Safety: true},
+	},
 	Dimensions: []Dimension{
 		padShape,
 		word("compound", "compound", "read the back of the pad", "organic", "sintered", "semi-metallic"),
@@ -136,6 +146,10 @@ func rotorAllows(s Scene, at Place) Judgement {
 
 var brakeCaliper = Table{
 	Family: "brake-caliper", Plural: "brake calipers",
+	Sites: []Site{
+		{Place: "front.caliper", Words: "front brake caliper", Safety: true},
+		{Place: "rear.caliper", Words: "rear brake caliper", Safety: true},
+	},
 	Dimensions: []Dimension{
 		word("mount", "mount", "look: post, flat, is; for a rim brake its reach"),
 		word("pull", "pull", "the maker's word: short or long cable pull", "short", "long"),

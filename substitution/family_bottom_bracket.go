@@ -2,11 +2,16 @@ package substitution
 
 import "fmt"
 
+var _ = families(&bottomBracket)
+
 var shellWord = word("shell", "shell", "read the cups, or measure the shell's bore or thread; the drive side's hand tells English from Italian and Swiss from French",
 	"bsa", "iso", "italian", "french", "swiss", "bb30", "bb30a", "pf30", "pf30a", "bb86", "bb90", "bb92", "bb95", "bb386", "bbright", "t47", "one-piece")
 
 var bottomBracket = Table{
 	Family: "bottom-bracket", Plural: "bottom brackets",
+	Sites: []Site{
+		{Place: "bottom-bracket", Words: "bottom bracket"},
+	},
 	Dimensions: []Dimension{
 		shellWord,
 		millimetres("shell_mm", "shell width", 50, 130, "face to face of the shell, caliper"),

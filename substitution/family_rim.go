@@ -1,7 +1,13 @@
 package substitution
 
+var _ = families(&rim, &rimTape)
+
 var rim = Table{
 	Family: "rim", Plural: "rims",
+	Sites: []Site{
+		{Place: "front.rim", Words: "front rim", Safety: true},
+		{Place: "rear.rim", Words: "rear rim", Safety: true},
+	},
 	Dimensions: []Dimension{
 		bead,
 		millimetres("inner_width_mm", "inner width", 10, 110, "between the hooks, inside jaws of a caliper"),
@@ -48,7 +54,7 @@ func hooklessTyre(s Scene, at Place) Judgement {
 		return Judgement{Answer: Holds, Before: true, Words: "rim and tyre as they were" + limit}
 	}
 	return Judgement{Answer: CantTell, Words: "the tyre must be approved for this rim by both makers: read their lists" + limit,
-		Missing: []Missing{{tubeless.place, "tubeless", "the tyre maker's list of approved rims"}}}
+		Missing: []Missing{{Place: tubeless.place, Dimension: "tubeless", Measure: "the tyre maker's list of approved rims"}}}
 }
 
 // spokesStay compares the effective diameters where the spokes are kept.
@@ -65,6 +71,10 @@ func spokesStay(s Scene, at Place) Judgement {
 
 var rimTape = Table{
 	Family: "rim-tape", Plural: "rim tapes",
+	Sites: []Site{
+		{Place: "front.rim-tape", Words: "front rim tape", Safety: true},
+		{Place: "rear.rim-tape", Words: "rear rim tape", Safety: true},
+	},
 	Dimensions: []Dimension{millimetres("width_mm", "width", 5, 110, "caliper"), bead},
 	Rules: []Rule{
 		{
@@ -95,6 +105,6 @@ func tapeWide(s Scene, at Place) Judgement {
 	}
 	j.Answer, j.Before = CantTell, false
 	j.Words = tape.words() + " on a rim " + rim.dimension().Show(rim.now) + " inside: it climbs the walls, as tubeless tape may; see that the bead seats all round"
-	j.Missing = []Missing{{at, "width_mm", "lay the tape in the rim and see how far it climbs"}}
+	j.Missing = []Missing{{Place: at, Dimension: "width_mm", Measure: "lay the tape in the rim and see how far it climbs"}}
 	return j
 }

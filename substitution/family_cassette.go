@@ -7,6 +7,8 @@ import (
 	"stead/substitution/standard"
 )
 
+var _ = families(&cassette)
+
 var (
 	teethMin    = count("teeth_min", "smallest sprocket", 7, 60, "count the teeth")
 	teethMax    = count("teeth_max", "largest sprocket", 7, 70, "count the teeth")
@@ -16,6 +18,9 @@ var (
 
 var cassette = Table{
 	Family: "cassette", Plural: "cassettes",
+	Sites: []Site{
+		{Place: "rear.cassette", Words: "cassette"},
+	},
 	Dimensions: []Dimension{
 		speeds, teethMin, teethMax, freehubWord,
 		{Name: "lockring", Form: Flag, Means: "lockring in the box", Measure: "look in the box"},

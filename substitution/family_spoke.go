@@ -6,8 +6,16 @@ import (
 	"stead/substitution/standard"
 )
 
+var _ = families(&spoke, &nipple)
+
 var spoke = Table{
 	Family: "spoke", Plural: "spokes",
+	Sites: []Site{
+		{Place: "front.spokes-left", Words: "front spokes, left", Safety: true},
+		{Place: "front.spokes-right", Words: "front spokes, right", Safety: true},
+		{Place: "rear.spokes-left", Words: "rear spokes, left", Safety: true},
+		{Place: "rear.spokes-right", Words: "rear spokes, right", Safety: true},
+	},
 	Dimensions: []Dimension{
 		length(50, 400, "inside of the bend to the end, with a spoke rule"),
 		millimetres("gauge_mm", "wire", 1, 4, "caliper at the threaded end"),
@@ -48,6 +56,10 @@ func spokeLength(s Scene, at Place) Judgement {
 
 var nipple = Table{
 	Family: "nipple", Plural: "spoke nipples",
+	Sites: []Site{
+		{Place: "front.nipples", Words: "front nipples", Safety: true},
+		{Place: "rear.nipples", Words: "rear nipples", Safety: true},
+	},
 	Dimensions: []Dimension{threadWord, length(8, 30, "caliper")},
 	Rules: []Rule{
 		{

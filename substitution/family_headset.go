@@ -2,8 +2,13 @@ package substitution
 
 import "stead/substitution/standard"
 
+var _ = families(&headset)
+
 var headset = Table{
 	Family: "headset", Plural: "headsets",
+	Sites: []Site{
+		{Place: "headset", Words: "headset", Safety: true},
+	},
 	Dimensions: []Dimension{
 		word("upper", "upper end", "the open headset code: type, bore of the head tube, steerer: EC34/28.6"),
 		word("lower", "lower end", "the open headset code: type, bore of the head tube, crown race seat: EC34/30"),

@@ -1,9 +1,14 @@
 package substitution
 
+var _ = families(&rearDerailleur, &frontDerailleur)
+
 var pullFamily = word("pull_family", "cable pull family", "the maker's table of shifters and derailleurs; cable pulled per click with a rule")
 
 var rearDerailleur = Table{
 	Family: "rear-derailleur", Plural: "rear derailleurs",
+	Sites: []Site{
+		{Place: "rear.derailleur", Words: "rear derailleur"},
+	},
 	Dimensions: []Dimension{
 		speeds,
 		teethMax,
@@ -92,6 +97,9 @@ func smallestSprocket(s Scene, at Place) Judgement {
 
 var frontDerailleur = Table{
 	Family: "front-derailleur", Plural: "front derailleurs",
+	Sites: []Site{
+		{Place: "front.derailleur", Words: "front derailleur"},
+	},
 	Dimensions: []Dimension{
 		speeds,
 		millimetres("clamp_mm", "clamp diameter", 20, 60, "caliper on the seat tube"),

@@ -6,10 +6,16 @@ import (
 	"stead/substitution/standard"
 )
 
+var _ = families(&tyre)
+
 var bead = count("bead_mm", "bead seat diameter", 100, 720, "read the tyre: the second figure of 28-622 (ISO 5775)")
 
 var tyre = Table{
 	Family: "tyre", Plural: "tyres",
+	Sites: []Site{
+		{Place: "front.tyre", Words: "front tyre", Safety: true},
+		{Place: "rear.tyre", Words: "rear tyre", Safety: true},
+	},
 	Dimensions: []Dimension{
 		bead,
 		count("width_mm", "width", 15, 130, "read the tyre: the first figure of 28-622 (ISO 5775)"),

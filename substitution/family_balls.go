@@ -6,6 +6,8 @@ import (
 	"stead/substitution/standard"
 )
 
+var _ = families(&looseBalls, &ballCage)
+
 // ballWithin separates an inch ball from the nearest metric one (5/32 in is 3.969 mm beside 4 mm) and forgives sizes
 // written to two decimals.
 const ballWithin = 0.012
@@ -14,6 +16,18 @@ var byBallSizes = Source{"ball sizes of GOST 3722-2014, which follows ISO 3290-1
 
 var looseBalls = Table{
 	Family: "loose-balls", Plural: "loose balls",
+	Sites: []Site{
+		{Place: "bottom-bracket.balls-left", Words: "left bottom bracket balls"},
+		{Place: "bottom-bracket.balls-right", Words: "right bottom bracket balls"},
+		{Place: "headset.upper-balls", Words: "upper headset balls", Safety: true},
+		{Place: "headset.lower-balls", Words: "lower headset balls", Safety: true},
+		{Place: "front.hub.balls-left", Words: "front hub balls, left", Safety: true},
+		{Place: "front.hub.balls-right", Words: "front hub balls, right", Safety: true},
+		{Place: "rear.hub.balls-left", Words: "rear hub balls, left", Safety: true},
+		{Place: "rear.hub.balls-right", Words: "rear hub balls, right", Safety: true},
+		{Place: "rear.freehub.balls-inner", Words: "freehub balls, inner race"},
+		{Place: "rear.freehub.balls-outer", Words: "freehub balls, outer race"},
+	},
 	Dimensions: []Dimension{
 		ballDia,
 		count("grade", "grade", 3, 2000, "read the label; a caliper cannot tell"),
@@ -64,6 +78,12 @@ func roundness(was, now float64) string {
 
 var ballCage = Table{
 	Family: "ball-cage", Plural: "ball cages",
+	Sites: []Site{
+		{Place: "bottom-bracket.cage-left", Words: "left bottom bracket ball cage"},
+		{Place: "bottom-bracket.cage-right", Words: "right bottom bracket ball cage"},
+		{Place: "headset.upper-cage", Words: "upper headset ball cage", Safety: true},
+		{Place: "headset.lower-cage", Words: "lower headset ball cage", Safety: true},
+	},
 	Dimensions: []Dimension{
 		ballDia,
 		count("balls", "balls", 3, 60, "count the balls"),

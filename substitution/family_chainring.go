@@ -4,6 +4,8 @@ import (
 	"slices"
 )
 
+var _ = families(&chainring)
+
 var (
 	bcd         = millimetres("bcd_mm", "bolt circle", 40, 170, "distance of neighbouring bolt holes, caliper; `stead measure chainring` gives the circle")
 	bolts       = count("bolts", "bolts", 1, 10, "count the bolts")
@@ -16,6 +18,12 @@ var everyRing = []Place{"crank.outer-ring", "crank.middle-ring", "crank.inner-ri
 
 var chainring = Table{
 	Family: "chainring", Plural: "chainrings",
+	Sites: []Site{
+		{Place: "crank.outer-ring", Words: "outer chainring"},
+		{Place: "crank.middle-ring", Words: "middle chainring"},
+		{Place: "crank.inner-ring", Words: "inner chainring"},
+		{Place: "crank.ring", Words: "single chainring", Named: []string{"single"}},
+	},
 	Dimensions: []Dimension{
 		ringTeeth,
 		bcd,

@@ -1,5 +1,7 @@
 package substitution
 
+var _ = families(&cartridgeBearing, &headsetBearing)
+
 var (
 	bore    = millimetres("bore_mm", "bore", 1, 80, "inside jaws of a caliper; below 10 mm they read low")
 	outer   = millimetres("outer_mm", "outside diameter", 2, 120, "caliper on the ring, not the seal")
@@ -21,6 +23,16 @@ func seatRule(id, dimension, says string, within float64, source Source) Rule {
 
 var cartridgeBearing = Table{
 	Family: "cartridge-bearing", Plural: "cartridge bearings",
+	Sites: []Site{
+		{Place: "bottom-bracket.bearing-left", Words: "left bottom bracket bearing"},
+		{Place: "bottom-bracket.bearing-right", Words: "right bottom bracket bearing"},
+		{Place: "front.hub.bearing-left", Words: "front hub bearing, left", Safety: true},
+		{Place: "front.hub.bearing-right", Words: "front hub bearing, right", Safety: true},
+		{Place: "rear.hub.bearing-left", Words: "rear hub bearing, left", Safety: true},
+		{Place: "rear.hub.bearing-right", Words: "rear hub bearing, right", Safety: true},
+		{Place: "rear.freehub.bearing-inner", Words: "freehub bearing, inner"},
+		{Place: "rear.freehub.bearing-outer", Words: "freehub bearing, outer"},
+	},
 	Dimensions: []Dimension{
 		bore, outer, width,
 		word("seal", "seal", "look: open, metal shields (zz) or rubber seals (rs, 2rs)", "open", "zz", "rs", "2rs"),
@@ -61,6 +73,10 @@ var byBallSteel = Source{"bearing steel 52100 is harder than stainless 440C (des
 
 var headsetBearing = Table{
 	Family: "headset-bearing", Plural: "headset bearings",
+	Sites: []Site{
+		{Place: "headset.upper-bearing", Words: "upper headset bearing", Safety: true},
+		{Place: "headset.lower-bearing", Words: "lower headset bearing", Safety: true},
+	},
 	Dimensions: []Dimension{
 		bore, outer, width,
 		Dimension{Name: "inner_angle_deg", Form: Number, Low: 20, High: 90, Means: "inner chamfer", Measure: "read the mark (36°x45° is inside x outside) or a protractor; a caliper cannot tell"},

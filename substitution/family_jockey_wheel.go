@@ -1,7 +1,13 @@
 package substitution
 
+var _ = families(&jockeyWheel)
+
 var jockeyWheel = Table{
 	Family: "jockey-wheel", Plural: "jockey wheels",
+	Sites: []Site{
+		{Place: "rear.derailleur.upper-jockey", Words: "upper jockey wheel"},
+		{Place: "rear.derailleur.lower-jockey", Words: "lower jockey wheel"},
+	},
 	Dimensions: []Dimension{
 		count("teeth", "teeth", 8, 20, "count the teeth"), bore, width, speeds,
 		word("fixing", "fixing", "look: one hole in the middle, or two beside it", "centre", "two-hole"),

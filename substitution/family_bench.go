@@ -6,8 +6,13 @@ import (
 	"stead/substitution/standard"
 )
 
+var _ = families(&bolt, &grease, &lubricant, &cleaner, &consumable)
+
 var grease = Table{
 	Family: "grease", Plural: "greases",
+	Sites: []Site{
+		{Place: "bench.grease", Words: "grease"},
+	},
 	Dimensions: []Dimension{
 		word("purpose", "purpose", "read the label"),
 		Dimension{Name: "volume_ml", Form: Number, Low: 1, High: 100000, Means: "volume", Measure: "read the label"},
@@ -43,6 +48,9 @@ func mixing(s Scene, at Place) string {
 // the small parts that another part's fit calls for: spacers, adapters, lockrings, star nuts.
 var consumable = Table{
 	Family: "consumable", Plural: "consumables",
+	Sites: []Site{
+		{Place: "bench.consumable", Words: "bench consumable"},
+	},
 	Dimensions: []Dimension{
 		word("purpose", "purpose", "read the label", "freehub-spacer", "rotor-adapter", "clamp-shim", "ferrule", "cable-end", "valve-reducer",
 			"cassette-lockring", "rotor-lockring", "star-nut", "steerer-expander", "crush-washer", "hose-olive", "hose-insert", "other"),
@@ -69,7 +77,7 @@ func purposeRule(f Family, alsoFor map[string][]string) Rule {
 }
 
 func bottled(f Family, plural string, alsoFor map[string][]string) Table {
-	return Table{Family: f, Plural: plural, Dimensions: grease.Dimensions, Rules: []Rule{purposeRule(f, alsoFor)}}
+	return Table{Family: f, Plural: plural, Sites: []Site{{Place: Place("bench." + string(f)), Words: string(f)}}, Dimensions: grease.Dimensions, Rules: []Rule{purposeRule(f, alsoFor)}}
 }
 
 var (
@@ -79,6 +87,10 @@ var (
 
 var bolt = Table{
 	Family: "bolt", Plural: "bolts",
+	Sites: []Site{
+		{Place: "frame.bolt", Words: "bolt on the frame"},
+		{Place: "bench.bolt", Words: "bolt"},
+	},
 	Dimensions: []Dimension{threadWord, length(3, 200, "caliper under the head")},
 	Rules: []Rule{
 		{

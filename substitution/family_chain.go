@@ -2,10 +2,15 @@ package substitution
 
 import "slices"
 
+var _ = families(&chain)
+
 var chainWidth = word("chain_width", "chain width", "inner width with a caliper: 3.2 mm is 1/8, 2.4 mm is 3/32, 2.2 mm is 11/128", "1/8", "3/32", "11/128")
 
 var chain = Table{
 	Family: "chain", Plural: "chains",
+	Sites: []Site{
+		{Place: "chain", Words: "chain"},
+	},
 	Dimensions: []Dimension{
 		speeds,
 		chainWidth,
@@ -91,10 +96,10 @@ func widthFits(s Scene, at Place) Judgement {
 	}
 	var missing []side
 	if !teethKnown {
-		missing = append(missing, s.side(Ref{at, "chain_width"}, at))
+		missing = append(missing, s.side(mine("chain_width"), at))
 	}
 	if !linksKnown {
-		missing = append(missing, s.side(Ref{"chain", "chain_width"}, at))
+		missing = append(missing, s.side(theirs("chain", "chain_width"), at))
 	}
 	return untold(missing...)
 }

@@ -2,8 +2,14 @@ package substitution
 
 import "fmt"
 
+var _ = families(&axle, &hubCone)
+
 var axle = Table{
 	Family: "axle", Plural: "axles",
+	Sites: []Site{
+		{Place: "front.hub.axle", Words: "front hub axle", Safety: true},
+		{Place: "rear.hub.axle", Words: "rear hub axle", Safety: true},
+	},
 	Dimensions: []Dimension{
 		threadWord, length(60, 320, "end to end, caliper or rule"),
 		millimetres("diameter_mm", "diameter", 4, 40, "caliper on the plain part or over the thread"),
@@ -47,6 +53,12 @@ func axleLength(s Scene, at Place) Judgement {
 
 var hubCone = Table{
 	Family: "hub-cone", Plural: "hub cones",
+	Sites: []Site{
+		{Place: "front.hub.cone-left", Words: "front hub cone, left", Safety: true},
+		{Place: "front.hub.cone-right", Words: "front hub cone, right", Safety: true},
+		{Place: "rear.hub.cone-left", Words: "rear hub cone, left", Safety: true},
+		{Place: "rear.hub.cone-right", Words: "rear hub cone, right", Safety: true},
+	},
 	Dimensions: []Dimension{
 		threadWord, length(4, 60, "caliper"), word("position", "position", "look", "front", "rear"),
 		word("designation", "maker's number", "read the cone or the hub maker's drawing"),

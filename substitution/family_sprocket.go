@@ -2,10 +2,15 @@ package substitution
 
 import "slices"
 
+var _ = families(&sprocket, &freehubBody)
+
 var fixing = word("fixing", "fixing", "look: a thread, three lugs or splines; a thread with caliper and thread gauge")
 
 var sprocket = Table{
 	Family: "sprocket", Plural: "sprockets",
+	Sites: []Site{
+		{Place: "rear.sprocket", Words: "sprocket"},
+	},
 	Dimensions: []Dimension{count("teeth", "teeth", 7, 60, "count the teeth"), chainWidth, fixing},
 	Rules: []Rule{
 		{
@@ -49,6 +54,9 @@ func sprocketFixings(s Scene, at, choosing Place) []Condition {
 
 var freehubBody = Table{
 	Family: "freehub-body", Plural: "freehub bodies",
+	Sites: []Site{
+		{Place: "rear.freehub", Words: "freehub body"},
+	},
 	Dimensions: []Dimension{freehubWord, fixing, word("designation", "maker's number", "read the body or the hub maker's drawing")},
 	Rules: []Rule{
 		{

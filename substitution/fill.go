@@ -1,0 +1,25 @@
+package substitution
+
+// Fill is what makes good a difference between a part and what it goes into or round: a shim, a sleeve.
+type Fill struct {
+	Wider       bool    // the part may be the wider of the two, as a clamp is; else the thinner, as a post is
+	Least, Most float64 // the differences that such pieces are made for
+	Brings      Bring
+	Else        Answer // for a smaller difference than the least: Breaks, or CantTell
+	Ask         string // what to see to then
+}
+
+// bridge judges two sizes that differ; ok is false where no such piece bridges them.
+func (f *Fill) bridge(mine, theirs float64) (answer Answer, ok bool) {
+	off := theirs - mine
+	if f.Wider {
+		off = -off
+	}
+	switch {
+	case off <= 0 || off > f.Most+rounding:
+		return Breaks, false
+	case off < f.Least-rounding:
+		return f.Else, f.Else == CantTell
+	}
+	return Holds, true
+}
