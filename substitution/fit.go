@@ -74,7 +74,9 @@ func NarrowInstead(was *Part) []Condition {
 			out = here
 			continue
 		}
-		out = slices.DeleteFunc(slices.Clone(out), func(c Condition) bool { return !slices.ContainsFunc(here, func(h Condition) bool { _, ok := Either(c, h); return ok }) })
+		out = slices.DeleteFunc(slices.Clone(out), func(c Condition) bool {
+			return !slices.ContainsFunc(here, func(h Condition) bool { _, ok := Either(c, h); return ok })
+		})
 		for k, c := range out {
 			for _, h := range here {
 				if both, ok := Either(c, h); ok {

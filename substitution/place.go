@@ -16,8 +16,8 @@ type Site struct {
 	Place  Place
 	Words  string
 	Named  []string // words besides those of the place itself by which a part says that it is made for it
-	Safety bool   // the rider's safety hangs on this part: brakes, steering, wheels, axles, post
-	Family Family // the table that lists it
+	Safety bool     // the rider's safety hangs on this part: brakes, steering, wheels, axles, post
+	Family Family   // the table that lists it
 }
 
 // walk is the way round the bike that an inspection takes: a place stands where the longest of these that it begins with
