@@ -1,0 +1,28 @@
+// Package note reads what a mechanic says at the bench: "chain's at point nine, big ring's hooked, cassette's fine, front
+// brake just wants adjusting" becomes findings, readings and facts of what is fitted, each with the words that say it. What
+// it is not sure of it hands back: a wrong finding buys a wrong part, an unread word costs one look.
+//
+// A note is read in five steps:
+//
+//  1. token.go cuts it into words, figures and marks; lexicon.go finds the longest phrases of the tables in words/, one
+//     table a family and a few for what is said of any part. Spellings of one word, and what dictation hears for it, are
+//     in words/spelling.txt; a slip of the keys in a long word is mended where only one word can be meant.
+//  2. phrase.go reads a part as it is named ("both rear hub bearings", "the drive side"), number.go figures in digits and
+//     words, value.go what a figure says of a part of each family: a chain's wear, a rotor's size, nine quarter-inch balls.
+//     Sizes go through the readers of substitution/standard.
+//  3. walk.go goes through a sentence and groups it: a part or a list of them, and what is said of it; a verb and its list;
+//     what goes on about the part before ("it", "the rear one", "same at the back").
+//  4. settle.go takes away what is not said outright. A hedge, a plan and what was done before take away their own clause,
+//     a condition, a question and another's words also what follows in the sentence, another bike the whole of it. A
+//     correction takes back what it corrects. A denied reading is turned, a denied action is nothing.
+//  5. resolve.go finds the places. An end once said holds; the record decides what "pads" or "the ring" are.
+//
+// Every word of a clause must be known in its role. A word that is not takes its clause with it: "saddle clamp shot" says
+// nothing of a clamp, and nothing of the seat post. A part without a place of its own keeps its fault to itself.
+//
+// Its limits: sentences are read from left to right with no idea of what is likely; a note without marks is parted only
+// where a new part is named, so one unknown word costs more there; "if" without marks takes all that follows. Degrees other
+// than those of play are not kept. It learns nothing: a shop tells it its own words.
+//
+// The package is pure, as substitution is: the same note on the same record says the same.
+package note

@@ -1,0 +1,277 @@
+package note
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// item is a phrase, a number word or a mark of the note.
+type item struct {
+	first, last int // its tokens
+	s           *sense
+	text        string
+	figure      bool
+	value       float64
+	sep         separator
+	glued       bool
+}
+
+// separator is how strongly a mark parts what stands before it from what follows.
+type separator uint8
+
+const (
+	noSep  separator = iota
+	joint            // a hyphen inside a word, a slash inside a fraction
+	comma            // a comma, a dash, a bracket
+	colon            //
+	stop             // the end of a sentence
+	asking           // a question mark
+)
+
+// number is a reading of the number at an item.
+type number struct {
+	v      float64
+	next   int  // the item after it
+	broken bool // it has a fraction
+	plural bool // "thirty-twos"
+}
+
+func (p *parser) at(i int) item {
+	if i < 0 || i >= len(p.items) {
+		return item{sep: stop}
+	}
+	return p.items[i]
+}
+
+func (p *parser) class(i int) numberClass {
+	if it := p.at(i); it.s != nil && !it.figure {
+		return it.s.class
+	}
+	return noNumber
+}
+
+// skipJoint steps over a hyphen inside "twenty-five".
+func (p *parser) skipJoint(i int) int {
+	if p.at(i).sep == joint && p.at(i).text == "-" {
+		return i + 1
+	}
+	return i
+}
+
+func plural(text string) bool { return len(text) > 3 && strings.HasSuffix(text, "s") }
+
+// wholes are the whole numbers that may begin at item i, the longest first: "one eighty" is 180 and 1.
+func (p *parser) wholes(i int) []number {
+	it := p.at(i)
+	if it.figure {
+		if it.value != float64(int(it.value)) {
+			return nil
+		}
+		return []number{{v: it.value, next: i + 1}}
+	}
+	var out []number
+	add := func(v float64, next int) {
+		out = append(out, number{v: v, next: next, plural: plural(p.at(next - 1).text)})
+	}
+	switch p.class(i) {
+	case hundred:
+		add(100, i+1)
+	case teens:
+		add(it.s.number, i+1)
+	case tens:
+		p.underHundred(i, add)
+	case ones:
+		j := p.skipJoint(i + 1)
+		switch p.class(j) {
+		case hundred:
+			k := j + 1
+			if p.at(k).s != nil && p.at(k).text == "and" {
+				k++
+			}
+			k = p.skipJoint(k)
+			p.underHundred(k, func(v float64, next int) { add(it.s.number*100+v, next) })
+			add(it.s.number*100, j+1)
+		case tens, teens:
+			p.underHundred(j, func(v float64, next int) { add(it.s.number*100+v, next) })
+		case oh:
+			if k := p.skipJoint(j + 1); p.class(k) == ones {
+				add(it.s.number*100+p.at(k).s.number, k+1)
+			}
+		}
+		add(it.s.number, i+1)
+	case oh:
+		add(0, i+1)
+	}
+	return out
+}
+
+// underHundred reads one to ninety-nine.
+func (p *parser) underHundred(i int, add func(float64, int)) {
+	it := p.at(i)
+	switch p.class(i) {
+	case tens:
+		if j := p.skipJoint(i + 1); p.class(j) == ones {
+			add(it.s.number+p.at(j).s.number, j+1)
+		}
+		add(it.s.number, i+1)
+	case teens, ones:
+		add(it.s.number, i+1)
+	}
+}
+
+// decimals are the numbers that may begin at item i, with or without a fraction, the longest first.
+func (p *parser) decimals(i int) []number {
+	it := p.at(i)
+	if it.figure && it.value != float64(int(it.value)) {
+		return []number{{v: it.value, next: i + 1, broken: true}}
+	}
+	var out []number
+	if num, den, next, ok := p.fraction(i); ok && num < den {
+		out = append(out, number{v: float64(num) / float64(den), next: next, broken: true})
+	}
+	wholes := p.wholes(i)
+	if p.class(i) == point {
+		wholes = append(wholes, number{v: 0, next: i})
+	}
+	for _, w := range wholes {
+		if p.class(w.next) == point {
+			if digits, next := p.afterPoint(w.next + 1); digits != "" {
+				v, _ := strconv.ParseFloat(strconv.Itoa(int(w.v))+"."+digits, 64)
+				out = append(out, number{v: v, next: next, broken: true})
+			}
+		}
+		if p.at(w.next).text == "and" {
+			if num, den, next, ok := p.fraction(p.skipA(w.next + 1)); ok && num < den {
+				out = append(out, number{v: w.v + float64(num)/float64(den), next: next, broken: true})
+			}
+		}
+		if it.figure {
+			if num, den, next, ok := p.fraction(w.next); ok && p.at(w.next).figure && num < den && !p.at(w.next).glued {
+				out = append(out, number{v: w.v + float64(num)/float64(den), next: next, broken: true})
+			}
+		}
+	}
+	out = append(out, wholes...)
+	slices.SortStableFunc(out, func(a, b number) int { return b.next - a.next })
+	return out
+}
+
+func (p *parser) skipA(i int) int {
+	if t := p.at(i).text; t == "a" || t == "an" {
+		return i + 1
+	}
+	return i
+}
+
+// afterPoint reads "seven five", "seventy-five" or "05". A last digit that a price or a time claims is left to it.
+func (p *parser) afterPoint(i int) (digits string, next int) {
+	if it := p.at(i); it.figure && it.value == float64(int(it.value)) {
+		return it.text, i + 1
+	}
+	for {
+		j := p.skipJoint(i)
+		switch p.class(j) {
+		case ones, oh:
+			if digits != "" && p.isVoidUnit(j+1) {
+				return digits, i
+			}
+			digits += strconv.Itoa(int(p.at(j).s.number))
+			i = j + 1
+		case tens:
+			if digits != "" {
+				return digits, i
+			}
+			p.underHundred(j, func(v float64, end int) {
+				if digits == "" {
+					digits, i = strconv.Itoa(int(v)), end
+				}
+			})
+			return digits, i
+		default:
+			return digits, i
+		}
+		if len(digits) >= 3 {
+			return digits, i
+		}
+	}
+}
+
+func (p *parser) isVoidUnit(i int) bool {
+	s := p.at(i).s
+	return s != nil && s.role == voidUnit
+}
+
+// fraction reads "5/32", "five thirty-seconds", "three quarters", "an eighth", "half", "eighths".
+func (p *parser) fraction(i int) (num, den, next int, ok bool) {
+	it := p.at(i)
+	switch it.text {
+	case "½", "¼", "¾", "⅛", "⅜":
+		num, den = vulgar[it.text][0], vulgar[it.text][1]
+		return num, den, i + 1, true
+	}
+	if it.figure && it.value == float64(int(it.value)) && p.at(i+1).text == "/" && p.at(i+2).figure && p.at(i+2).value > it.value {
+		return int(it.value), int(p.at(i + 2).value), i + 3, true
+	}
+	if p.class(i) == partOf {
+		return 1, int(it.s.number), i + 1, true
+	}
+	if p.at(i).text == "a" || p.at(i).text == "an" {
+		if p.class(i+1) == partOf {
+			return 1, int(p.at(i + 1).s.number), i + 2, true
+		}
+		return
+	}
+	for _, w := range p.wholes(i) {
+		if j := p.skipJoint(w.next); p.class(j) == partOf && int(w.v) < int(p.at(j).s.number) && w.v > 0 {
+			return int(w.v), int(p.at(j).s.number), j + 1, true
+		}
+	}
+	return
+}
+
+var vulgar = map[string][2]int{"½": {1, 2}, "¼": {1, 4}, "¾": {3, 4}, "⅛": {1, 8}, "⅜": {3, 8}}
+
+// startsNumber reports whether a number may begin at item i.
+func (p *parser) startsNumber(i int) bool {
+	return p.at(i).figure || p.class(i) != noNumber && p.class(i) != noNumber ||
+		(p.at(i).text == "a" || p.at(i).text == "an") && (p.class(i+1) == partOf || p.class(i+1) == hundred)
+}
+
+// digits writes the groups of a spoken number one after another: "sixty-nine oh two" is 6902. It gives every length.
+func (p *parser) digits(i int) (texts []string, nexts []int) {
+	text := ""
+	for len(text) < 7 {
+		j := i
+		if text != "" {
+			j = p.skipJoint(i)
+		}
+		it := p.at(j)
+		switch {
+		case it.figure && it.value == float64(int(it.value)) && (text == "" || it.glued):
+			text += it.text
+			i = j + 1
+		case it.figure:
+			return
+		case p.class(j) == tens:
+			k := p.skipJoint(j + 1)
+			if p.class(k) == ones {
+				text += strconv.Itoa(int(it.s.number + p.at(k).s.number))
+				i = k + 1
+			} else {
+				text += strconv.Itoa(int(it.s.number))
+				i = j + 1
+			}
+		case p.class(j) == ones, p.class(j) == oh, p.class(j) == teens:
+			text += strconv.Itoa(int(it.s.number))
+			i = j + 1
+		case p.class(j) == hundred && text != "":
+			text += "00"
+			i = j + 1
+		default:
+			return
+		}
+		texts, nexts = append(texts, text), append(nexts, i)
+	}
+	return
+}

@@ -1,0 +1,270 @@
+package note
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"stead/substitution"
+	"stead/substitution/inspection"
+)
+
+// Reading is what a note says.
+type Reading struct {
+	Findings []Finding `json:"findings"`
+	Fitted   []Fitted  `json:"fitted"`
+	Unread   []string  `json:"unread"` // what was not understood, or says nothing outright, in the note's own words
+}
+
+// Finding is what the note says of a place. An action may stand without readings, and readings without an action.
+type Finding struct {
+	Place    substitution.Place  `json:"place"`
+	Action   inspection.Action   `json:"action,omitempty"` // empty where the note decides nothing
+	Readings inspection.Readings `json:"readings,omitempty"`
+	Words    string              `json:"words"` // the note's own, letter by letter; pieces that stand apart are joined by " … "
+}
+
+// Fitted is what the note says of the part that is on.
+type Fitted struct {
+	Place substitution.Place            `json:"place"`
+	Spec  map[string]substitution.Value `json:"spec"`
+	Words string                        `json:"words"`
+}
+
+// Reader reads notes. It may be used by many at once.
+type Reader struct{ l *lexicon }
+
+// Read reads a note on a bike of which something is on record, with the trade's words.
+func Read(text string, record substitution.Build) Reading {
+	return (&Reader{trade()}).Read(text, record)
+}
+
+// Read reads a note on a bike of which something is on record. What is on record decides what "pads" or "the ring" are.
+func (r *Reader) Read(text string, record substitution.Build) Reading {
+	p := &parser{l: r.l, text: text, record: record}
+	p.run()
+	return p.reading()
+}
+
+// claim is one thing said of one place, with the tokens that say it.
+type claim struct {
+	action inspection.Action
+	value  fact
+	tokens []span
+}
+
+// reading turns the statements into findings and facts.
+func (p *parser) reading() Reading {
+	found := map[substitution.Place][]claim{}
+	fitted := map[substitution.Place][]claim{}
+	for _, st := range p.statements {
+		for i := range st.parts {
+			for _, pr := range st.says {
+				words := p.wordsOf(st, i, pr)
+				for _, place := range st.means[i].places {
+					p.claimsOf(st.parts[i], place, pr, words, found, fitted)
+				}
+			}
+		}
+	}
+	out := Reading{Findings: []Finding{}, Fitted: []Fitted{}}
+	for _, site := range substitution.Sites() {
+		if f, ok := p.finding(site.Place, found[site.Place]); ok {
+			out.Findings = append(out.Findings, f)
+		}
+		if f, ok := p.fact(site.Place, fitted[site.Place]); ok {
+			out.Fitted = append(out.Fitted, f)
+		}
+	}
+	out.Unread = p.unread()
+	return out
+}
+
+func (p *parser) claimsOf(n *nounPhrase, place substitution.Place, pr *predicate, words []span, found, fitted map[substitution.Place][]claim) {
+	places := []substitution.Place{place}
+	if pr.balls {
+		places = p.ballsOf(n, place)
+	}
+	for _, at := range places {
+		site, _ := substitution.SiteOf(at)
+		if pr.action != "" {
+			found[at] = append(found[at], claim{action: pr.action, tokens: words})
+		}
+		for _, r := range pr.readings {
+			if v, ok := readingValue(site.Family, r); ok {
+				found[at] = append(found[at], claim{value: fact{r.name, v}, tokens: words})
+			}
+		}
+		for _, f := range pr.facts {
+			if v, ok := factValue(site.Family, f); ok {
+				fitted[at] = append(fitted[at], claim{value: fact{f.name, v}, tokens: words})
+			}
+		}
+	}
+}
+
+// finding joins what is said of a place. Where two things said contradict each other, neither is kept.
+func (p *parser) finding(place substitution.Place, claims []claim) (Finding, bool) {
+	f := Finding{Place: place, Readings: inspection.Readings{}}
+	var words []span
+	for _, c := range claims {
+		if contradicted(c, claims) {
+			continue
+		}
+		words = append(words, c.tokens...)
+		if c.action != "" {
+			f.Action = c.action
+		} else {
+			f.Readings[c.value.name] = c.value.value
+		}
+	}
+	f.Words = p.quote(words)
+	return f, len(words) > 0
+}
+
+func (p *parser) fact(place substitution.Place, claims []claim) (Fitted, bool) {
+	f := Fitted{Place: place, Spec: map[string]substitution.Value{}}
+	var words []span
+	for _, c := range claims {
+		if !contradicted(c, claims) {
+			words = append(words, c.tokens...)
+			f.Spec[c.value.name] = c.value.value
+		}
+	}
+	f.Words = p.quote(words)
+	return f, len(words) > 0
+}
+
+func contradicted(c claim, claims []claim) bool {
+	for _, d := range claims {
+		if c.action != "" && d.action != "" && c.action != d.action {
+			return true
+		}
+		if c.action == "" && d.action == "" && c.value.name == d.value.name && !c.value.value.Equal(d.value.value) {
+			return true
+		}
+	}
+	return false
+}
+
+// wordsOf are the tokens that say a predicate of a part.
+func (p *parser) wordsOf(st *statement, i int, pr *predicate) []span {
+	n := st.parts[i]
+	var out []span
+	add := func(spans []span) {
+		for _, s := range spans {
+			if s.last > s.first {
+				out = append(out, span{p.items[s.first].first, p.items[s.last-1].last})
+			}
+		}
+	}
+	add(n.spans)
+	for _, m := range st.means[i].carried {
+		add([]span{m})
+	}
+	if n.bareWords(p) && p.subject != nil {
+		add(p.headSpans(n))
+	}
+	add(pr.spans)
+	add(st.marks)
+	return out
+}
+
+// bareWords reports that the phrase's own words do not name the part.
+func (n *nounPhrase) bareWords(p *parser) bool { return len(p.headWords(n)) == 0 }
+
+// headSpans are the words with which the part of a bare phrase was named before it.
+func (p *parser) headSpans(n *nounPhrase) []span {
+	if len(n.spans) == 0 {
+		return nil
+	}
+	for i := n.spans[0].first - 1; i >= 0; i-- {
+		if s := p.items[i].s; s != nil && s.head == n.head {
+			return []span{{i, i + 1}}
+		}
+	}
+	return nil
+}
+
+// quote writes the tokens as they stand in the note.
+func (p *parser) quote(spans []span) string {
+	if len(spans) == 0 {
+		return ""
+	}
+	spans = slices.Clone(spans)
+	slices.SortFunc(spans, func(a, b span) int { return cmp.Or(a.first-b.first, a.last-b.last) })
+	var joined []span
+	for _, s := range spans {
+		if k := len(joined) - 1; k >= 0 && (s.first <= joined[k].last || p.light(joined[k].last, s.first)) {
+			joined[k].last = max(joined[k].last, s.last)
+			continue
+		}
+		joined = append(joined, s)
+	}
+	var pieces []string
+	for _, s := range joined {
+		for i := s.first; i < s.last; i++ {
+			p.read[i] = true
+		}
+		pieces = append(pieces, p.text[p.tokens[s.first].start:p.tokens[s.last-1].end])
+	}
+	return strings.Join(pieces, " … ")
+}
+
+// light reports that only small words and marks stand between two tokens, none of them the end of a sentence.
+func (p *parser) light(from, to int) bool {
+	if to-from > 8 {
+		return false
+	}
+	i, _ := slices.BinarySearchFunc(p.items, from, func(it item, t int) int { return it.first - t })
+	for ; i < len(p.items) && p.items[i].first < to; i++ {
+		if p.items[i].sep >= stop || !p.items[i].small() {
+			return false
+		}
+	}
+	return true
+}
+
+// small reports that a phrase says nothing of its own.
+func (t item) small() bool {
+	if t.sep != noSep {
+		return true
+	}
+	if t.s == nil {
+		return false
+	}
+	switch t.s.role {
+	case filler, copula, and, but, or, at, it, same, correction, quant, every, teeth:
+		return t.s.head == nil && t.s.action == "" && t.s.reading == ""
+	}
+	return determiner(t.text)
+}
+
+// unread is what stands in no claim, stretch by stretch.
+func (p *parser) unread() []string {
+	out := []string{}
+	from, to := -1, -1
+	flush := func() {
+		if from >= 0 {
+			out = append(out, p.text[p.tokens[p.items[from].first].start:p.tokens[p.items[to].last-1].end])
+		}
+		from, to = -1, -1
+	}
+	for i, it := range p.items {
+		switch {
+		case it.sep >= stop || p.read[it.first]:
+			flush()
+		case it.sep != noSep:
+		case it.small():
+		default:
+			if from < 0 {
+				from = i
+			}
+			if !it.small() {
+				to = i
+			}
+		}
+	}
+	flush()
+	return out
+}
