@@ -161,3 +161,12 @@ func takeForJob(ctx context.Context, tx pgx.Tx, request string, jobID, partID in
 	}
 	return nil
 }
+
+// UsedOnJob is how many pieces have been taken off the shelf for a job and not come back.
+func UsedOnJob(ctx context.Context, db DB, jobID int64) (int, error) {
+	n, err := collectOne(ctx, db, pgx.RowTo[int], `SELECT coalesce(-sum(pieces), 0) FROM movement WHERE job_id = $1 AND reason IN ('used', 'returned')`, jobID)
+	if err != nil {
+		return 0, fmt.Errorf("loading what was used on job %d: %w", jobID, err)
+	}
+	return n, nil
+}

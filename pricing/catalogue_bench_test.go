@@ -176,7 +176,7 @@ func demoJobs(b *testing.B, pool *pgxpool.Pool) []namedJob {
 	var bikes []struct {
 		Customer, Bike string
 		Build          substitution.Build
-		Inspect        []inspection.Finding
+		Inspect        []inspection.Taken
 	}
 	demoFile(b, "shop.json", &shop)
 	demoFile(b, "suppliers.json", &suppliers)
@@ -211,7 +211,7 @@ func demoJobs(b *testing.B, pool *pgxpool.Pool) []namedJob {
 			if j.replace != nil {
 				findings = nil
 				for _, p := range j.replace {
-					findings = append(findings, inspection.Finding{Place: p, Action: inspection.Replace})
+					findings = append(findings, inspection.Taken{Place: p, Action: inspection.Replace})
 				}
 			}
 			added, err := AddBike(ctx, tx, Bike{Customer: Customer{Name: bike.Customer}, Words: bike.Bike, Build: bike.Build})
@@ -219,7 +219,7 @@ func demoJobs(b *testing.B, pool *pgxpool.Pool) []namedJob {
 			id, err := OpenJob(ctx, tx, added.ID, "", nil, Limits{}, now)
 			require.NoError(b, err)
 			for _, f := range findings {
-				_, err := Inspect(ctx, tx, id, f)
+				_, err := Inspect(ctx, tx, id, f, now)
 				require.NoError(b, err)
 			}
 			jobs = append(jobs, namedJob{j.name, id})

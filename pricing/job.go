@@ -4,14 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
 
 	"stead/inventory"
 	"stead/inventory/calendar"
-	"stead/substitution"
 	"stead/substitution/inspection"
 )
 
@@ -24,6 +22,7 @@ type Job struct {
 	Limits   Limits               `json:"limits"`
 	WantedBy *calendar.Day        `json:"wanted_by,omitempty"`
 	Findings []inspection.Finding `json:"findings"`
+	Ending   *Ending              `json:"ending,omitempty"` // absent: it is still in the workshop, or ended before this was kept
 }
 
 // JobState is where a job stands.
@@ -64,61 +63,12 @@ func setLimits(ctx context.Context, tx pgx.Tx, jobID int64, limits Limits) error
 	return nil
 }
 
-// Inspect records what was found at a place of the job's bike. Readings propose a finding; the mechanic's action decides,
-// and with no action given the proposal stands. A quote made before it no longer holds.
-func Inspect(ctx context.Context, tx pgx.Tx, jobID int64, f inspection.Finding) (inspection.Finding, error) {
-	state, err := lockJob(ctx, tx, jobID)
-	if err != nil {
-		return f, err
-	}
-	if state != Booked && state != Inspected && state != Quoted {
-		return f, fmt.Errorf("job %d is %s: findings are recorded before the work is approved", jobID, state)
-	}
-	job, err := JobByID(ctx, tx, jobID)
-	if err != nil {
-		return f, err
-	}
-	site, err := substitution.SiteOf(f.Place)
-	if err != nil {
-		return f, err
-	}
-	if f.Readings, err = f.Readings.Check(site.Family); err != nil {
-		return f, err
-	}
-	if f.Proposal, err = inspection.Propose(job.Bike.Build, f.Place, f.Readings); err != nil {
-		return f, err
-	}
-	if f.Action == "" {
-		f.Action = f.Proposal.Action
-	}
-	if f.Action == "" {
-		return f, fmt.Errorf("the readings of the %s decide nothing: say keep, clean, adjust or replace", site.Words)
-	}
-	if f.Action, err = inspection.ParseAction(string(f.Action)); err != nil {
-		return f, fmt.Errorf("%s: %w", site.Words, err)
-	}
-	_, err = tx.Exec(ctx, `
-		INSERT INTO finding (job_id, place, action, readings, proposed, note) VALUES ($1, $2, $3, $4, $5, $6)
-		ON CONFLICT (job_id, place) DO UPDATE
-		SET action = excluded.action, readings = excluded.readings, proposed = excluded.proposed, note = excluded.note, found_at = now()`,
-		jobID, f.Place, f.Action, f.Readings, f.Proposal.Words, f.Note)
-	if err != nil {
-		return f, fmt.Errorf("recording the finding at %s: %w", f.Place, err)
-	}
-	if state == Quoted {
-		if err := endOpenQuote(ctx, tx, jobID, Superseded); err != nil {
-			return f, err
-		}
-	}
-	return f, setState(ctx, tx, jobID, Inspected)
-}
-
 // JobByID loads a job with its bike and its findings in the order of inspection.
 func JobByID(ctx context.Context, db inventory.DB, id int64) (Job, error) {
 	j := Job{ID: id}
 	var bikeID int64
-	err := db.QueryRow(ctx, `SELECT bike_id, state, wish, limits, wanted_by FROM job WHERE id = $1`, id).
-		Scan(&bikeID, &j.State, &j.Wish, &j.Limits, &j.WantedBy)
+	err := db.QueryRow(ctx, `SELECT bike_id, state, wish, limits, wanted_by, ending FROM job WHERE id = $1`, id).
+		Scan(&bikeID, &j.State, &j.Wish, &j.Limits, &j.WantedBy, &j.Ending)
 	if errors.Is(err, pgx.ErrNoRows) {
 		return Job{}, fmt.Errorf("there is no job %d: `stead job list` shows all", id)
 	}
@@ -128,31 +78,8 @@ func JobByID(ctx context.Context, db inventory.DB, id int64) (Job, error) {
 	if j.Bike, err = BikeByID(ctx, db, bikeID); err != nil {
 		return Job{}, err
 	}
-	rows, err := db.Query(ctx, `SELECT place, action, readings, proposed, note FROM finding WHERE job_id = $1`, id)
-	if err != nil {
-		return Job{}, fmt.Errorf("loading the findings of job %d: %w", id, err)
-	}
-	found := map[substitution.Place]inspection.Finding{}
-	var f inspection.Finding
-	var proposed string
-	_, err = pgx.ForEachRow(rows, []any{&f.Place, &f.Action, &f.Readings, &proposed, &f.Note}, func() error {
-		f.Proposal, err = inspection.Propose(j.Bike.Build, f.Place, f.Readings)
-		if f.Proposal.Words != proposed {
-			f.Proposal = inspection.Proposal{Words: proposed} // the bike has changed since; what was said then stands
-		}
-		found[f.Place] = f
-		f = inspection.Finding{}
-		return err
-	})
-	if err != nil {
-		return Job{}, fmt.Errorf("loading the findings of job %d: %w", id, err)
-	}
-	for _, site := range substitution.Sites() {
-		if f, ok := found[site.Place]; ok {
-			j.Findings = append(j.Findings, f)
-		}
-	}
-	return j, nil
+	j.Findings, err = findings(ctx, db, id)
+	return j, err
 }
 
 // JobSummary is a job in a list.
@@ -186,59 +113,6 @@ func Jobs(ctx context.Context, db inventory.DB, all bool) ([]JobSummary, error) 
 		return nil, fmt.Errorf("loading jobs: %w", err)
 	}
 	return jobs, nil
-}
-
-// CloseJob hands the bike back. Parts that are still to come or still reserved stand in the way: what was approved was
-// either fitted or must be said to be left out. A job of which no work was approved is cancelled, and its open quote
-// declined.
-func CloseJob(ctx context.Context, tx pgx.Tx, jobID int64, leaveOut bool, now time.Time) error {
-	state, err := lockJob(ctx, tx, jobID)
-	if err != nil {
-		return err
-	}
-	if state == Closed || state == Cancelled {
-		return fmt.Errorf("job %d is %s already", jobID, state)
-	}
-	open, err := unfinished(ctx, tx, jobID)
-	if err != nil {
-		return err
-	}
-	if len(open) > 0 && !leaveOut {
-		return fmt.Errorf("job %d is not done: %s; use them with `stead job use %d`, or close with --leave-out to give them back", jobID, strings.Join(open, "; "), jobID)
-	}
-	if err := inventory.ReleaseJob(ctx, tx, jobID); err != nil {
-		return err
-	}
-	if err := endOpenQuote(ctx, tx, jobID, Declined); err != nil {
-		return err
-	}
-	closing := Cancelled
-	if state == JobApproved {
-		closing = Closed
-	}
-	_, err = tx.Exec(ctx, `UPDATE job SET state = $2, closed_at = $3 WHERE id = $1`, jobID, closing, now)
-	if err != nil {
-		return fmt.Errorf("closing job %d: %w", jobID, err)
-	}
-	return nil
-}
-
-// unfinished names what a job still waits for or has not used.
-func unfinished(ctx context.Context, db inventory.DB, jobID int64) ([]string, error) {
-	rows, err := db.Query(ctx, `
-		SELECT format('%s of %s still to come', c.pieces, p.name) FROM claim c JOIN part p ON p.id = c.part_id
-		WHERE c.job_id = $1 AND c.state IN ('wanted', 'ordered')
-		UNION ALL
-		SELECT format('%s of %s reserved and not used', r.pieces, p.name) FROM reservation r JOIN part p ON p.id = r.part_id
-		WHERE r.job_id = $1 AND r.state = 'held'`, jobID)
-	if err != nil {
-		return nil, fmt.Errorf("loading what job %d waits for: %w", jobID, err)
-	}
-	open, err := pgx.CollectRows(rows, pgx.RowTo[string])
-	if err != nil {
-		return nil, fmt.Errorf("loading what job %d waits for: %w", jobID, err)
-	}
-	return open, nil
 }
 
 // lockJob takes the job's row until the transaction ends, as inventory.Lock does, and gives its state.

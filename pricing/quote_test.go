@@ -223,9 +223,9 @@ func TestQuoteRefused(t *testing.T) {
 	}{
 		{"no such job", func(*workshop) int64 { return 999 }, "there is no job N"},
 		{"not inspected", func(w *workshop) int64 { return w.bookIn(touringBike(w.t), Limits{}) }, "is not inspected yet"},
-		{"closed", func(w *workshop) int64 {
+		{"cancelled", func(w *workshop) int64 {
 			job := w.ringJob(Limits{})
-			require.NoError(w.t, CloseJob(w.t.Context(), w.tx, job, false, now))
+			require.NoError(w.t, CancelJob(w.t.Context(), w.tx, job, "sold the bike", now))
 			return job
 		}, "is cancelled: it is not quoted again"},
 		{"no labour price", func(w *workshop) int64 {

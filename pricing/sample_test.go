@@ -178,7 +178,7 @@ func (w *workshop) bookIn(build substitution.Build, limits Limits) int64 {
 func (w *workshop) find(job int64, action inspection.Action, places ...substitution.Place) {
 	w.t.Helper()
 	for _, p := range places {
-		_, err := Inspect(w.t.Context(), w.tx, job, inspection.Finding{Place: p, Action: action})
+		_, err := Inspect(w.t.Context(), w.tx, job, inspection.Taken{Place: p, Action: action}, now)
 		require.NoError(w.t, err)
 	}
 }

@@ -246,7 +246,7 @@ func TestAWeekInASmallShop(t *testing.T) {
 				w.use(job)
 				require.NoError(r, CloseJob(t.Context(), w.tx, job, false, now), "all that was ordered has come and was used")
 			case Quoted:
-				require.NoError(r, CloseJob(t.Context(), w.tx, job, false, now))
+				require.NoError(r, CancelJob(t.Context(), w.tx, job, "no answer", now))
 			}
 		}
 		requireLedgerAddsUp(r, t.Context(), w.tx)

@@ -47,6 +47,9 @@ func LoadSituation(ctx context.Context, db inventory.DB, jobID int64, now time.T
 	if err != nil {
 		return Situation{}, err
 	}
+	if err := job.undecided(); err != nil {
+		return Situation{}, err
+	}
 	s, err := situationOf(ctx, db, job, now)
 	if err != nil {
 		return s, err
@@ -190,7 +193,7 @@ func (s *Situation) findBringing(ctx context.Context, db inventory.DB, b substit
 func labourLines(findings []inspection.Finding, prices map[work]Labour, tax Tax) ([]LabourLine, error) {
 	var lines []LabourLine
 	for _, f := range findings {
-		if f.Action == inspection.Keep {
+		if f.Action == inspection.Keep || f.Action == "" {
 			continue
 		}
 		site, err := substitution.SiteOf(f.Place)

@@ -56,22 +56,3 @@ func nowFitted(ctx context.Context, tx pgx.Tx, bikeID int64, r inventory.Reserva
 	}
 	return meetWishes(ctx, tx, bikeID, site.Place, part.Part)
 }
-
-// RecordFitted records what sits at a place of the bike of a job. A quote made before it no longer holds.
-func RecordFitted(ctx context.Context, tx pgx.Tx, jobID int64, place substitution.Place, part *substitution.Part) error {
-	state, err := lockJob(ctx, tx, jobID)
-	if err != nil {
-		return err
-	}
-	job, err := JobByID(ctx, tx, jobID)
-	if err != nil {
-		return err
-	}
-	if err := SetFitted(ctx, tx, job.Bike.ID, place, part); err != nil || state != Quoted {
-		return err
-	}
-	if err := endOpenQuote(ctx, tx, jobID, Superseded); err != nil {
-		return err
-	}
-	return setState(ctx, tx, jobID, Inspected)
-}

@@ -98,7 +98,7 @@ func TestQuoteNoLongerHolds(t *testing.T) {
 		since func(w *workshop, job int64) error
 	}{
 		{"something else was found", func(w *workshop, job int64) error {
-			_, err := Inspect(w.t.Context(), w.tx, job, inspection.Finding{Place: "chain", Action: inspection.Replace})
+			_, err := Inspect(w.t.Context(), w.tx, job, inspection.Taken{Place: "chain", Action: inspection.Replace}, now)
 			return err
 		}},
 		{"the bike was measured again", func(w *workshop, job int64) error {

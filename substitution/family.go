@@ -19,7 +19,11 @@ type Table struct {
 	Ordered    [][2]string // pairs of dimensions of which the first never exceeds the second
 	Agrees     []Agreement // what a spec says twice, and what follows from the rest
 	Rules      []Rule
-	NeverSold  bool // frame and fork: kept on the bike, part of no catalogue
+	Readings   []Reading // what a mechanic reads off such a part where it sits, and what the answers propose
+	Pieces     int       // how many pieces a place takes where the place tells; zero: one
+	Counted    bool      // the place does not tell how many pieces: it is asked
+	Work       []Work    // what is done to such a part, in the words of a quote
+	NeverSold  bool      // frame and fork: kept on the bike, part of no catalogue
 
 	dimensions map[string]Dimension // its own and the shared ones, by name
 }

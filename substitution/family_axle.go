@@ -10,6 +10,11 @@ var axle = Table{
 		{Place: "front.hub.axle", Words: "front hub axle", Safety: true},
 		{Place: "rear.hub.axle", Words: "rear hub axle", Safety: true},
 	},
+	Readings: []Reading{damaged},
+	Work: []Work{
+		{Replace, "fit axle and adjust hub", 25},
+		{Clean, "clean and grease axle", 10},
+	},
 	Dimensions: []Dimension{
 		threadWord, length(60, 320, "end to end, caliper or rule"),
 		millimetres("diameter_mm", "diameter", 4, 40, "caliper on the plain part or over the thread"),
@@ -58,6 +63,11 @@ var hubCone = Table{
 		{Place: "front.hub.cone-right", Words: "front hub cone, right", Safety: true},
 		{Place: "rear.hub.cone-left", Words: "rear hub cone, left", Safety: true},
 		{Place: "rear.hub.cone-right", Words: "rear hub cone, right", Safety: true},
+	},
+	Readings: []Reading{conePitted},
+	Work: []Work{
+		{Replace, "fit cone and adjust hub", 15},
+		{Clean, "clean cone", 10},
 	},
 	Dimensions: []Dimension{
 		threadWord, length(4, 60, "caliper"), word("position", "position", "look", "front", "rear"),

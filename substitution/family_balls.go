@@ -28,6 +28,11 @@ var looseBalls = Table{
 		{Place: "rear.freehub.balls-inner", Words: "freehub balls, inner race"},
 		{Place: "rear.freehub.balls-outer", Words: "freehub balls, outer race"},
 	},
+	Readings: []Reading{pitted, ballsFound},
+	Work: []Work{
+		{Replace, "clean race and fit balls", 15},
+		{Clean, "clean and grease balls", 15},
+	},
 	Dimensions: []Dimension{
 		ballDia,
 		count("grade", "grade", 3, 2000, "read the label; a caliper cannot tell"),
@@ -83,6 +88,11 @@ var ballCage = Table{
 		{Place: "bottom-bracket.cage-right", Words: "right bottom bracket ball cage"},
 		{Place: "headset.upper-cage", Words: "upper headset ball cage", Safety: true},
 		{Place: "headset.lower-cage", Words: "lower headset ball cage", Safety: true},
+	},
+	Readings: []Reading{pitted, ballsFound},
+	Work: []Work{
+		{Replace, "clean race and fit ball cage", 15},
+		{Clean, "clean and grease ball cage", 15},
 	},
 	Dimensions: []Dimension{
 		ballDia,

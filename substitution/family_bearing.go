@@ -33,6 +33,12 @@ var cartridgeBearing = Table{
 		{Place: "rear.freehub.bearing-inner", Words: "freehub bearing, inner"},
 		{Place: "rear.freehub.bearing-outer", Words: "freehub bearing, outer"},
 	},
+	Readings: bearingReadings,
+	Work: []Work{
+		{Replace, "press out and fit bearing", 20},
+		{Adjust, "take up bearing play", 10},
+		{Clean, "clean and grease bearing", 15},
+	},
 	Dimensions: []Dimension{
 		bore, outer, width,
 		word("seal", "seal", "look: open, metal shields (zz) or rubber seals (rs, 2rs)", "open", "zz", "rs", "2rs"),
@@ -76,6 +82,12 @@ var headsetBearing = Table{
 	Sites: []Site{
 		{Place: "headset.upper-bearing", Words: "upper headset bearing", Safety: true},
 		{Place: "headset.lower-bearing", Words: "lower headset bearing", Safety: true},
+	},
+	Readings: bearingReadings,
+	Work: []Work{
+		{Replace, "fit headset bearing", 20},
+		{Adjust, "adjust headset", 15},
+		{Clean, "clean and grease headset bearing", 20},
 	},
 	Dimensions: []Dimension{
 		bore, outer, width,

@@ -91,6 +91,11 @@ var bolt = Table{
 		{Place: "frame.bolt", Words: "bolt on the frame"},
 		{Place: "bench.bolt", Words: "bolt"},
 	},
+	Readings: []Reading{damaged},
+	Work: []Work{
+		{Replace, "fit bolt", 5},
+		{Adjust, "tighten bolt", 5},
+	},
 	Dimensions: []Dimension{threadWord, length(3, 200, "caliper under the head")},
 	Rules: []Rule{
 		{

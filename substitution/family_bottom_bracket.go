@@ -12,6 +12,12 @@ var bottomBracket = Table{
 	Sites: []Site{
 		{Place: "bottom-bracket", Words: "bottom bracket"},
 	},
+	Readings: houseReadings,
+	Work: []Work{
+		{Replace, "fit bottom bracket", 40},
+		{Adjust, "adjust bottom bracket", 20},
+		{Clean, "strip, clean and grease bottom bracket", 45},
+	},
 	Dimensions: []Dimension{
 		shellWord,
 		millimetres("shell_mm", "shell width", 50, 130, "face to face of the shell, caliper"),

@@ -18,6 +18,12 @@ var cableInner = Table{
 		{Place: "front.brake-cable", Words: "front brake cable", Safety: true},
 		{Place: "rear.brake-cable", Words: "rear brake cable", Safety: true},
 	},
+	Readings: []Reading{frayed, stiffCable},
+	Work: []Work{
+		{Replace, "fit cable and set it", 15},
+		{Adjust, "set cable", 10},
+		{Clean, "draw, clean and grease cable", 15},
+	},
 	Dimensions: []Dimension{
 		cableUse, millimetres("diameter_mm", "diameter", 0.8, 3, "caliper"), length(300, 4000, "a tape, head to end"),
 		word("nipple", "head", "look at the head in the lever: barrel, pear or the small gear head", "barrel", "pear", "gear"),
@@ -48,6 +54,12 @@ var cableOuter = Table{
 		{Place: "front.gear-housing", Words: "front gear housing"},
 		{Place: "front.brake-housing", Words: "front brake housing", Safety: true},
 		{Place: "rear.brake-housing", Words: "rear brake housing", Safety: true},
+	},
+	Readings: []Reading{damaged, stiffCable, wanted("pieces as the shelf counts them: of housing by the metre one for each metre, of cut lengths one for each")},
+	Counted:  true,
+	Work: []Work{
+		{Replace, "fit housing", 15},
+		{Clean, "flush and grease housing", 10},
 	},
 	Dimensions: []Dimension{cableUse, millimetres("diameter_mm", "outside diameter", 2, 10, "caliper"), length(50, 100000, "a tape")},
 	Rules: []Rule{

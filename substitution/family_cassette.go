@@ -21,6 +21,11 @@ var cassette = Table{
 	Sites: []Site{
 		{Place: "rear.cassette", Words: "cassette"},
 	},
+	Readings: []Reading{skipsUnderLoad, hookedTeeth},
+	Work: []Work{
+		{Replace, "fit cassette", 15},
+		{Clean, "clean cassette", 15},
+	},
 	Dimensions: []Dimension{
 		speeds, teethMin, teethMax, freehubWord,
 		{Name: "lockring", Form: Flag, Means: "lockring in the box", Measure: "look in the box"},

@@ -11,6 +11,11 @@ var chain = Table{
 	Sites: []Site{
 		{Place: "chain", Words: "chain"},
 	},
+	Readings: []Reading{wearPercent, stiffChain},
+	Work: []Work{
+		{Replace, "fit and size chain", 15},
+		{Clean, "clean and oil chain", 15},
+	},
 	Dimensions: []Dimension{
 		speeds,
 		chainWidth,

@@ -7,6 +7,10 @@ var chainJoiner = Table{
 	Sites: []Site{
 		{Place: "chain.joiner", Words: "chain joining link"},
 	},
+	Readings: []Reading{damaged},
+	Work: []Work{
+		{Replace, "fit chain joining link", 5},
+	},
 	Dimensions: []Dimension{speeds, chainWidth},
 	Rules: []Rule{
 		{

@@ -24,6 +24,11 @@ var chainring = Table{
 		{Place: "crank.inner-ring", Words: "inner chainring"},
 		{Place: "crank.ring", Words: "single chainring", Named: []string{"single"}},
 	},
+	Readings: []Reading{skipsUnderLoad, hookedTeeth},
+	Work: []Work{
+		{Replace, "fit chainring", 20},
+		{Clean, "clean chainring", 10},
+	},
 	Dimensions: []Dimension{
 		ringTeeth,
 		bcd,

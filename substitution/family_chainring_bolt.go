@@ -7,6 +7,11 @@ var chainringBolt = Table{
 	Sites: []Site{
 		{Place: "crank.ring-bolts", Words: "chainring bolts"},
 	},
+	Readings: []Reading{damaged},
+	Work: []Work{
+		{Replace, "fit chainring bolts", 10},
+		{Adjust, "tighten chainring bolts", 5},
+	},
 	Dimensions: []Dimension{threadWord, length(2, 40, "caliper under the head; single and double stacks of rings want different lengths"), bolts},
 	Rules: []Rule{
 		{

@@ -13,6 +13,12 @@ var seatpost = Table{
 	Sites: []Site{
 		{Place: "seatpost", Words: "seat post", Safety: true},
 	},
+	Readings: []Reading{damaged},
+	Work: []Work{
+		{Replace, "fit seat post", 10},
+		{Adjust, "set saddle height", 5},
+		{Clean, "draw, clean and grease seat post", 15},
+	},
 	Dimensions: []Dimension{
 		millimetres("diameter_mm", "diameter", 20, 40, "caliper, at two places and across; posts go in steps of 0.2 mm"),
 		length(80, 600, "end to end, with a tape"),
@@ -54,6 +60,12 @@ var stem = Table{
 	Family: "stem", Plural: "stems",
 	Sites: []Site{
 		{Place: "stem", Words: "stem", Safety: true},
+	},
+	Readings: []Reading{damaged},
+	Work: []Work{
+		{Replace, "fit stem", 25},
+		{Adjust, "set stem", 10},
+		{Clean, "draw, clean and grease stem", 15},
 	},
 	Dimensions: []Dimension{
 		clamp,
@@ -120,6 +132,11 @@ var handlebar = Table{
 	Sites: []Site{
 		{Place: "handlebar", Words: "handlebar", Safety: true},
 	},
+	Readings: []Reading{damaged},
+	Work: []Work{
+		{Replace, "fit handlebar", 60},
+		{Adjust, "set handlebar", 10},
+	},
 	Dimensions: []Dimension{
 		clamp,
 		millimetres("width_mm", "width", 300, 1000, "end to end, with a tape; makers measure drop bars outside or between centres"),
@@ -152,6 +169,10 @@ var barTape = Table{
 	Sites: []Site{
 		{Place: "handlebar.tape", Words: "bar tape"},
 	},
+	Readings: []Reading{damaged},
+	Work: []Work{
+		{Replace, "wrap bar tape", 25},
+	},
 	Dimensions: []Dimension{length(500, 5000, "read the box"), millimetres("width_mm", "width", 10, 60, "caliper")},
 	Rules:      []Rule{longEnough("bar-tape.length", "length_mm", Function, "it is at least as long as what was there; the rest is cut off", byOldPart), finishRule("bar-tape")},
 }
@@ -160,6 +181,11 @@ var grip = Table{
 	Family: "grip", Plural: "grips",
 	Sites: []Site{
 		{Place: "handlebar.grips", Words: "grips", Safety: true},
+	},
+	Readings: []Reading{damaged, wanted("one for each side is two; say how many")},
+	Counted:  true,
+	Work: []Work{
+		{Replace, "fit grips", 10},
 	},
 	Dimensions: []Dimension{length(50, 200, "caliper"), millimetres("width_mm", "outside diameter", 20, 60, "caliper"), bore},
 	Rules: []Rule{

@@ -12,6 +12,12 @@ var crankset = Table{
 	Sites: []Site{
 		{Place: "crank", Words: "crankset", Safety: true},
 	},
+	Readings: []Reading{damaged},
+	Work: []Work{
+		{Replace, "fit crankset", 30},
+		{Adjust, "tighten cranks", 10},
+		{Clean, "clean crankset", 15},
+	},
 	Dimensions: []Dimension{
 		count("teeth_outer", "outer ring", 10, 80, "count the teeth"),
 		count("teeth_middle", "middle ring", 10, 80, "count the teeth"),

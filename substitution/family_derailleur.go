@@ -9,6 +9,12 @@ var rearDerailleur = Table{
 	Sites: []Site{
 		{Place: "rear.derailleur", Words: "rear derailleur"},
 	},
+	Readings: []Reading{shifting, damaged},
+	Work: []Work{
+		{Replace, "fit rear derailleur and set gears", 40},
+		{Adjust, "set rear gears", 20},
+		{Clean, "clean and oil rear derailleur", 20},
+	},
 	Dimensions: []Dimension{
 		speeds,
 		teethMax,
@@ -99,6 +105,12 @@ var frontDerailleur = Table{
 	Family: "front-derailleur", Plural: "front derailleurs",
 	Sites: []Site{
 		{Place: "front.derailleur", Words: "front derailleur"},
+	},
+	Readings: []Reading{shifting, damaged},
+	Work: []Work{
+		{Replace, "fit front derailleur and set it", 30},
+		{Adjust, "set front derailleur", 15},
+		{Clean, "clean and oil front derailleur", 15},
 	},
 	Dimensions: []Dimension{
 		speeds,

@@ -12,6 +12,12 @@ var discRotor = Table{
 		{Place: "front.rotor", Words: "front brake rotor", Safety: true},
 		{Place: "rear.rotor", Words: "rear brake rotor", Safety: true},
 	},
+	Readings: []Reading{trackThickness, rotorMark, runsOut},
+	Work: []Work{
+		{Replace, "fit rotor", 15},
+		{Adjust, "true rotor", 15},
+		{Clean, "clean rotor", 10},
+	},
 	Dimensions: []Dimension{
 		count("rotor_mm", "rotor diameter", 100, 260, "read the rotor; across it with a rule"),
 		rotorMount,
@@ -83,6 +89,12 @@ var discPad = Table{
 		{Place: "front.pads", Words: "front brake pads", Safety: true},
 		{Place: "rear.pads", Words: "rear brake pads", Safety: true},
 	},
+	Readings: []Reading{padLining, oilyPad},
+	Pieces:   2,
+	Work: []Work{
+		{Replace, "fit brake pads and set brake", 20},
+		{Clean, "clean and roughen pads", 15},
+	},
 	Dimensions: []Dimension{
 		padShape,
 		word("compound", "compound", "read the back of the pad", "organic", "sintered", "semi-metallic"),
@@ -149,6 +161,12 @@ var brakeCaliper = Table{
 	Sites: []Site{
 		{Place: "front.caliper", Words: "front brake caliper", Safety: true},
 		{Place: "rear.caliper", Words: "rear brake caliper", Safety: true},
+	},
+	Readings: []Reading{damaged},
+	Work: []Work{
+		{Replace, "fit caliper and set brake", 40},
+		{Adjust, "set brake", 15},
+		{Clean, "clean caliper", 20},
 	},
 	Dimensions: []Dimension{
 		word("mount", "mount", "look: post, flat, is; for a rim brake its reach"),

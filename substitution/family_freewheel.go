@@ -9,6 +9,11 @@ var freewheel = Table{
 	Sites: []Site{
 		{Place: "rear.freewheel", Words: "freewheel"},
 	},
+	Readings: []Reading{skipsUnderLoad, hookedTeeth},
+	Work: []Work{
+		{Replace, "fit freewheel", 15},
+		{Clean, "clean freewheel", 15},
+	},
 	Dimensions: []Dimension{speeds, teethMin, teethMax, threadWord},
 	Ordered:    [][2]string{{"teeth_min", "teeth_max"}},
 	Rules: []Rule{

@@ -9,6 +9,12 @@ var headset = Table{
 	Sites: []Site{
 		{Place: "headset", Words: "headset", Safety: true},
 	},
+	Readings: houseReadings,
+	Work: []Work{
+		{Replace, "fit headset", 45},
+		{Adjust, "adjust headset", 15},
+		{Clean, "strip, clean and grease headset", 40},
+	},
 	Dimensions: []Dimension{
 		word("upper", "upper end", "the open headset code: type, bore of the head tube, steerer: EC34/28.6"),
 		word("lower", "lower end", "the open headset code: type, bore of the head tube, crown race seat: EC34/30"),

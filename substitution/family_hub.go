@@ -10,6 +10,12 @@ var hub = Table{
 		{Place: "front.hub", Words: "front hub", Safety: true},
 		{Place: "rear.hub", Words: "rear hub", Safety: true},
 	},
+	Readings: houseReadings,
+	Work: []Work{
+		{Replace, "build hub into wheel", 90},
+		{Adjust, "adjust hub", 15},
+		{Clean, "strip, clean and grease hub", 40},
+	},
 	Dimensions: []Dimension{
 		count("holes", "spoke holes", 8, 60, "count the spokes"),
 		millimetres("oln_mm", "over locknut width", 60, 220, "outside faces of the locknuts, caliper"),

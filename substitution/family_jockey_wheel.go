@@ -8,6 +8,11 @@ var jockeyWheel = Table{
 		{Place: "rear.derailleur.upper-jockey", Words: "upper jockey wheel"},
 		{Place: "rear.derailleur.lower-jockey", Words: "lower jockey wheel"},
 	},
+	Readings: []Reading{jockeyTeeth, jockeyFeel, wanted("one a place; say otherwise")},
+	Work: []Work{
+		{Replace, "fit jockey wheel", 10},
+		{Clean, "clean and oil jockey wheel", 10},
+	},
 	Dimensions: []Dimension{
 		count("teeth", "teeth", 8, 20, "count the teeth"), bore, width, speeds,
 		word("fixing", "fixing", "look: one hole in the middle, or two beside it", "centre", "two-hole"),

@@ -11,6 +11,12 @@ var pedal = Table{
 	Sites: []Site{
 		{Place: "pedals", Words: "pedals", Safety: true},
 	},
+	Readings: houseReadings,
+	Work: []Work{
+		{Replace, "fit pedals", 10},
+		{Adjust, "adjust pedal bearings", 20},
+		{Clean, "strip, clean and grease pedals", 30},
+	},
 	Dimensions: []Dimension{word("thread", "thread", "caliper over the thread: 14.3 mm is 9/16, 14.0 mm is M14, 12.7 mm is 1/2; old French cranks say 14 x 125 on the back",
 		"9/16x20", "1/2x20", frenchPedal)},
 	Rules: []Rule{

@@ -8,6 +8,12 @@ var rim = Table{
 		{Place: "front.rim", Words: "front rim", Safety: true},
 		{Place: "rear.rim", Words: "rear rim", Safety: true},
 	},
+	Readings: []Reading{damaged, wornToMark},
+	Work: []Work{
+		{Replace, "build wheel with new rim", 90},
+		{Adjust, "true wheel", 25},
+		{Clean, "clean rim", 10},
+	},
 	Dimensions: []Dimension{
 		bead,
 		millimetres("inner_width_mm", "inner width", 10, 110, "between the hooks, inside jaws of a caliper"),
@@ -74,6 +80,10 @@ var rimTape = Table{
 	Sites: []Site{
 		{Place: "front.rim-tape", Words: "front rim tape", Safety: true},
 		{Place: "rear.rim-tape", Words: "rear rim tape", Safety: true},
+	},
+	Readings: []Reading{damaged},
+	Work: []Work{
+		{Replace, "fit rim tape", 10},
 	},
 	Dimensions: []Dimension{millimetres("width_mm", "width", 5, 110, "caliper"), bead},
 	Rules: []Rule{

@@ -8,6 +8,13 @@ var rimPad = Table{
 		{Place: "front.rim-pads", Words: "front rim brake pads", Safety: true},
 		{Place: "rear.rim-pads", Words: "rear rim brake pads", Safety: true},
 	},
+	Readings: []Reading{wornToMark, oilyRimPad},
+	Pieces:   2,
+	Work: []Work{
+		{Replace, "fit brake pads and set brake", 20},
+		{Adjust, "set brake pads", 10},
+		{Clean, "clean pads and rim", 10},
+	},
 	Dimensions: []Dimension{
 		word("pad_fixing", "fixing", "look: threaded stud, smooth post or an insert for a holder", "threaded", "smooth-post", "cartridge-insert"),
 		length(20, 90, "caliper along the pad"),

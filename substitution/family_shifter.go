@@ -15,6 +15,12 @@ var shifter = Table{
 		{Place: "shifter.right", Words: "right shifter"},
 		{Place: "shifter.left", Words: "left shifter"},
 	},
+	Readings: []Reading{shifting, damaged},
+	Work: []Work{
+		{Replace, "fit shifter and set gears", 40},
+		{Adjust, "set shifter", 15},
+		{Clean, "clean and oil shifter", 20},
+	},
 	Dimensions: []Dimension{
 		speeds,
 		pullFamily,

@@ -16,6 +16,12 @@ var spoke = Table{
 		{Place: "rear.spokes-left", Words: "rear spokes, left", Safety: true},
 		{Place: "rear.spokes-right", Words: "rear spokes, right", Safety: true},
 	},
+	Readings: []Reading{damaged, wanted("count the spokes that are wanted on this side")},
+	Counted:  true,
+	Work: []Work{
+		{Replace, "fit spokes and true wheel", 30},
+		{Adjust, "set spoke tension", 25},
+	},
 	Dimensions: []Dimension{
 		length(50, 400, "inside of the bend to the end, with a spoke rule"),
 		millimetres("gauge_mm", "wire", 1, 4, "caliper at the threaded end"),
@@ -59,6 +65,11 @@ var nipple = Table{
 	Sites: []Site{
 		{Place: "front.nipples", Words: "front nipples", Safety: true},
 		{Place: "rear.nipples", Words: "rear nipples", Safety: true},
+	},
+	Readings: []Reading{damaged, wanted("count the nipples that are wanted")},
+	Counted:  true,
+	Work: []Work{
+		{Replace, "fit nipples and true wheel", 30},
 	},
 	Dimensions: []Dimension{threadWord, length(8, 30, "caliper")},
 	Rules: []Rule{

@@ -11,6 +11,11 @@ var sprocket = Table{
 	Sites: []Site{
 		{Place: "rear.sprocket", Words: "sprocket"},
 	},
+	Readings: []Reading{skipsUnderLoad, hookedTeeth},
+	Work: []Work{
+		{Replace, "fit sprocket", 20},
+		{Clean, "clean sprocket", 10},
+	},
 	Dimensions: []Dimension{count("teeth", "teeth", 7, 60, "count the teeth"), chainWidth, fixing},
 	Rules: []Rule{
 		{
@@ -56,6 +61,12 @@ var freehubBody = Table{
 	Family: "freehub-body", Plural: "freehub bodies",
 	Sites: []Site{
 		{Place: "rear.freehub", Words: "freehub body"},
+	},
+	Readings: houseReadings,
+	Work: []Work{
+		{Replace, "fit freehub body", 30},
+		{Adjust, "adjust freehub body", 20},
+		{Clean, "strip, clean and grease freehub body", 30},
 	},
 	Dimensions: []Dimension{freehubWord, fixing, word("designation", "maker's number", "read the body or the hub maker's drawing")},
 	Rules: []Rule{

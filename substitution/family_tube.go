@@ -8,6 +8,10 @@ var tube = Table{
 		{Place: "front.tube", Words: "front tube", Safety: true},
 		{Place: "rear.tube", Words: "rear tube", Safety: true},
 	},
+	Readings: []Reading{damaged, wanted("one a wheel; say otherwise")},
+	Work: []Work{
+		{Replace, "fit tube", 15},
+	},
 	Dimensions: []Dimension{
 		bead,
 		count("width_min_mm", "least tyre width", 10, 130, "read the box"),

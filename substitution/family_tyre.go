@@ -16,6 +16,10 @@ var tyre = Table{
 		{Place: "front.tyre", Words: "front tyre", Safety: true},
 		{Place: "rear.tyre", Words: "rear tyre", Safety: true},
 	},
+	Readings: []Reading{damaged, wornToMark},
+	Work: []Work{
+		{Replace, "fit tyre", 15},
+	},
 	Dimensions: []Dimension{
 		bead,
 		count("width_mm", "width", 15, 130, "read the tyre: the first figure of 28-622 (ISO 5775)"),

@@ -123,7 +123,7 @@ func (d *demonstration) firstBike(j demoshop.Job) (int64, error) {
 		if err != nil {
 			return 0, err
 		}
-		printFinding(d.cmd, found)
+		printFinding(d.cmd, found.Finding)
 	}
 
 	d.step("What fits, from the shelf and four suppliers, priced and dated")
@@ -137,9 +137,9 @@ func (d *demonstration) firstBike(j demoshop.Job) (int64, error) {
 	return id, d.decide(id, q, *j.Decide)
 }
 
-func (d *demonstration) inspect(id int64, f inspection.Finding) (out inspection.Finding, err error) {
+func (d *demonstration) inspect(id int64, visit inspection.Taken) (out pricing.Found, err error) {
 	err = d.change("demo inspect", func(ctx context.Context, tx pgx.Tx, _ string) error {
-		out, err = pricing.Inspect(ctx, tx, id, f)
+		out, err = pricing.Inspect(ctx, tx, id, visit, now())
 		return err
 	})
 	return out, err

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"strconv"
@@ -20,7 +21,7 @@ import (
 
 func newJob() *cobra.Command {
 	return group("job", "A bike in the workshop, from booking in to handing back",
-		newJobNew(), newJobRecord(), newJobInspect(), newJobLimit(), newJobOptions(), newJobWhy(), newJobQuote(), newJobApprove(), newJobShow(), newJobList(), newJobUse(), newJobClose(), newJobWishes())
+		newJobNew(), newJobRecord(), newJobInspect(), newJobLimit(), newJobOptions(), newJobWhy(), newJobQuote(), newJobApprove(), newJobShow(), newJobList(), newJobUse(), newJobClose(), newJobCancel(), newJobWishes())
 }
 
 func jobNumber(cmd *cobra.Command, text string) (int64, error) {
@@ -161,12 +162,19 @@ func newJobRecord() *cobra.Command {
 }
 
 func newJobInspect() *cobra.Command {
-	var action, note string
+	var action string
+	var visit inspection.Taken
 	cmd := &cobra.Command{Use: "inspect JOB PLACE [READING=VALUE …]", ValidArgsFunction: complete(nil, placeNames), Short: "Record what was found at a place",
-		Example: "  stead job inspect 101 chain wear_percent=0.8\n  stead job inspect 101 rear.hub play=slight feel=smooth --action adjust",
+		Long: `Records what was found at a place. What is read there adds up over several calls:
+all of it is judged, and what asks for most stands. A reading that was wrong is
+put right with --correct, or struck with --take-back; --action is the mechanic's
+own word over all that was read so far.`,
+		Example: "  stead job inspect 101 chain wear_percent=0.8\n  stead job inspect 101 chain wear_percent=0.6 --correct\n  stead job inspect 101 rear.hub play=slight feel=smooth --action adjust",
 		Args:    atLeast("JOB", "PLACE")}
 	cmd.Flags().StringVar(&action, "action", "", "keep, clean, adjust or replace (default what the readings propose)")
-	cmd.Flags().StringVar(&note, "note", "", "a remark")
+	cmd.Flags().StringVar(&visit.Note, "note", "", "a remark")
+	cmd.Flags().BoolVar(&visit.Correct, "correct", false, "these readings take the place of what was read before by their names")
+	cmd.Flags().StringSliceVar(&visit.TakeBack, "take-back", nil, "readings that were a mistake, by name")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
 		if err != nil {
@@ -176,22 +184,27 @@ func newJobInspect() *cobra.Command {
 		if err != nil {
 			return usage(cmd, err)
 		}
-		finding := inspection.Finding{Place: site.Place, Note: note}
-		if finding.Readings, err = readings(cmd, site.Family, args[2:]); err != nil {
+		visit.Place = site.Place
+		if visit.Readings, err = readings(cmd, site.Family, args[2:]); err != nil {
 			return err
 		}
 		if action != "" {
-			if finding.Action, err = inspection.ParseAction(action); err != nil {
+			if visit.Action, err = inspection.ParseAction(action); err != nil {
 				return usage(cmd, err)
 			}
 		}
-		out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inspection.Finding, error) {
-			return pricing.Inspect(ctx, tx, id, finding)
+		found, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Found, error) {
+			return pricing.Inspect(ctx, tx, id, visit, now())
 		})
 		if err != nil {
 			return err
 		}
-		return show(cmd, out, func() { printFinding(cmd, out) })
+		return show(cmd, found, func() {
+			printFinding(cmd, found.Finding)
+			for _, f := range found.Follows {
+				printFinding(cmd, f)
+			}
+		})
 	})
 	return cmd
 }
@@ -207,6 +220,9 @@ func readings(cmd *cobra.Command, family substitution.Family, args []string) (in
 		v, err := inspection.Parse(family, name, text)
 		if err != nil {
 			return nil, usage(cmd, err)
+		}
+		if before, twice := out[name]; twice && !before.Equal(v) {
+			return nil, usage(cmd, fmt.Errorf("%s is given as %s and as %s: say it once", name, before, v))
 		}
 		out[name] = v
 	}
@@ -248,26 +264,60 @@ func newJobUse() *cobra.Command {
 
 func newJobClose() *cobra.Command {
 	var leaveOut bool
-	cmd := &cobra.Command{Use: "close JOB", Short: "Hand the bike back", Args: exactly("JOB"), Example: "  stead job close 101"}
+	cmd := &cobra.Command{Use: "close JOB", Short: "Hand the bike back when the work is done", Args: exactly("JOB"), Example: "  stead job close 101\n  stead job close 101 --leave-out"}
 	cmd.Flags().BoolVar(&leaveOut, "leave-out", false, "give back what is held and do without what has not come")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
 		if err != nil {
 			return err
 		}
-		state, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.JobState, error) {
-			if err := pricing.CloseJob(ctx, tx, id, leaveOut, now()); err != nil {
-				return "", err
-			}
-			job, err := pricing.JobByID(ctx, tx, id)
-			return job.State, err
-		})
+		return endJob(cmd, w, id, func(ctx context.Context, tx pgx.Tx) error { return pricing.CloseJob(ctx, tx, id, leaveOut, now()) })
+	})
+	return cmd
+}
+
+func newJobCancel() *cobra.Command {
+	var why string
+	cmd := &cobra.Command{Use: "cancel JOB", Short: "Give a job up: its parts go to the shelf, and nothing is due", Args: exactly("JOB"), Example: "  stead job cancel 101 --why \"sold the bike\""}
+	cmd.Flags().StringVar(&why, "why", "", "the reason, kept with the job")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := jobNumber(cmd, args[0])
 		if err != nil {
 			return err
 		}
-		return show(cmd, map[string]any{"job": id, "state": state}, func() { say(cmd, "job %d is %s", id, state) })
+		if strings.TrimSpace(why) == "" {
+			return usage(cmd, errors.New("--why is needed: the reason why the job is given up"))
+		}
+		return endJob(cmd, w, id, func(ctx context.Context, tx pgx.Tx) error { return pricing.CancelJob(ctx, tx, id, why, now()) })
 	})
 	return cmd
+}
+
+// endJob closes or cancels a job and says how it ended.
+func endJob(cmd *cobra.Command, w *workshop, id int64, end func(ctx context.Context, tx pgx.Tx) error) error {
+	type ended struct {
+		Job    int64            `json:"job"`
+		State  pricing.JobState `json:"state"`
+		Ending *pricing.Ending  `json:"ending"`
+	}
+	out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (ended, error) {
+		if err := end(ctx, tx); err != nil {
+			return ended{}, err
+		}
+		job, err := pricing.JobByID(ctx, tx, id)
+		return ended{id, job.State, job.Ending}, err
+	})
+	if err != nil {
+		return err
+	}
+	shop, err := inventory.LoadShop(cmd.Context(), w)
+	if err != nil {
+		return err
+	}
+	return show(cmd, out, func() {
+		say(cmd, "job %d is %s", id, out.State)
+		printEnding(cmd, out.Ending, shop.Currency)
+	})
 }
 
 func newJobWishes() *cobra.Command {

@@ -29,16 +29,67 @@ func siteWords(p substitution.Place) string {
 
 // printFinding tells what was found at a place and what the readings proposed.
 func printFinding(cmd *cobra.Command, f inspection.Finding) {
-	words := fmt.Sprintf("%s: %s", siteWords(f.Place), f.Action)
+	action := string(f.Action)
+	if action == "" && len(f.Asks) > 0 {
+		action = "not decided"
+	} else if action == "" {
+		action = "noted"
+	}
+	words := fmt.Sprintf("%s: %s", siteWords(f.Place), action)
 	if f.Proposal.Words != "" {
 		words += " — " + f.Proposal.Words
+	} else if len(f.Proposal.Reasons) == 0 && f.Action == "" {
+		words += notedWords(f.Readings)
+	}
+	if f.Proposal.Action != "" && f.Proposal.Action != f.Action {
+		words += fmt.Sprintf("; the readings propose %s", f.Proposal.Action)
 	}
 	if f.Note != "" {
 		words += " (" + f.Note + ")"
 	}
 	say(cmd, "  %s", words)
+	for _, c := range f.Contradictions {
+		say(cmd, "    %s", c.Words)
+	}
+	for _, question := range f.Asks {
+		say(cmd, "    %s", question)
+	}
 	for _, p := range f.Proposal.LookAt {
 		say(cmd, "    look at the %s as well", siteWords(p))
+	}
+}
+
+// notedWords are readings that decide nothing, as they were given.
+func notedWords(r inspection.Readings) string {
+	words := ""
+	for _, name := range slices.Sorted(maps.Keys(r)) {
+		words += fmt.Sprintf(" %s=%s", name, r[name])
+	}
+	return words
+}
+
+// printEnding says how a job ended and what is due for it.
+func printEnding(cmd *cobra.Command, e *pricing.Ending, currency string) {
+	if e == nil {
+		return
+	}
+	if e.Why != "" {
+		words := fmt.Sprintf("given up on %s: %s; nothing is due", calendar.DayOf(e.At.Local()).Words(today()), e.Why)
+		if e.Agreed.Valid {
+			words += " of the " + pricing.Amount(currency, e.Agreed.Decimal) + " agreed"
+		}
+		say(cmd, "  %s", words)
+		return
+	}
+	for _, l := range e.LeftOut {
+		words := l.Words
+		if l.Pieces > 0 {
+			words = fmt.Sprintf("%d of %s", l.Pieces, l.Words)
+		}
+		say(cmd, "  %s", fmt.Sprintf("left out: %s, %s", words, pricing.Amount(currency, l.Amount)))
+	}
+	if e.Agreed.Valid {
+		say(cmd, "  %s", fmt.Sprintf("due: %s", pricing.Amount(currency, e.Due)))
 	}
 }
 
@@ -169,6 +220,11 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 	case v.Quote != nil:
 		say(cmd, "")
 		printQuote(cmd, *v.Quote)
+	}
+	if v.Ending != nil && v.Quote != nil {
+		printEnding(cmd, v.Ending, v.Quote.Currency)
+	} else {
+		printEnding(cmd, v.Ending, "")
 	}
 	for _, h := range v.Held {
 		say(cmd, "  held on the shelf: %d of %s", h.Pieces, parts[h.PartID].Name)

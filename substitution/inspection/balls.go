@@ -26,7 +26,7 @@ var usualBallsOf = []struct {
 }{
 	{"front.hub", usual{10, "3/16 in", byCribSheet}},
 	{"rear.hub", usual{9, "1/4 in", byCribSheet}},
-	{"rear.freehub", usual{25, "1/8 in", practice}},
+	{"rear.freehub", usual{25, "1/8 in", "common practice, no source"}},
 	{"bottom-bracket", usual{11, "1/4 in", byCribSheet}},
 }
 

@@ -10,46 +10,81 @@ import (
 )
 
 // Action is what is to happen at a place.
-type Action string
+type Action = substitution.Action
 
 const (
-	Keep    Action = "keep"
-	Clean   Action = "clean" // open, clean, grease and close again; for a bearing with loose balls, with new balls
-	Adjust  Action = "adjust"
-	Replace Action = "replace"
+	Keep    = substitution.Keep
+	Clean   = substitution.Clean
+	Adjust  = substitution.Adjust
+	Replace = substitution.Replace
 )
 
 // ParseAction reads an action as a person writes it.
-func ParseAction(text string) (Action, error) {
-	switch a := Action(strings.ToLower(strings.TrimSpace(text))); a {
-	case Keep, Clean, Adjust, Replace:
-		return a, nil
-	}
-	return "", fmt.Errorf("%q is no action: say keep, clean, adjust or replace", text)
-}
+func ParseAction(text string) (Action, error) { return substitution.ParseAction(text) }
 
 // Readings are what was read at a place, by the reading's name.
-type Readings map[string]substitution.Value
+type Readings = substitution.Readings
+
+// ReadingsOf are the readings that can be taken of a part of the family; none for some.
+func ReadingsOf(family substitution.Family) []substitution.Dimension {
+	var out []substitution.Dimension
+	for _, r := range substitution.ReadingsOf(family) {
+		out = append(out, r.Dimension)
+	}
+	return out
+}
+
+// Parse reads one reading as a person types it: "wear_percent" and "0.8".
+func Parse(family substitution.Family, name, text string) (substitution.Value, error) {
+	r, err := substitution.ReadingOf(family, name)
+	if err != nil {
+		return substitution.Value{}, err
+	}
+	return r.Parse(text)
+}
 
 // Finding is what was found at a place and what is to happen there.
 type Finding struct {
-	Place    substitution.Place `json:"place"`
-	Action   Action             `json:"action"`
-	Readings Readings           `json:"readings,omitempty"`
-	Proposal Proposal           `json:"proposal,omitzero"`
-	Note     string             `json:"note,omitempty"`
+	Place          substitution.Place `json:"place"`
+	Action         Action             `json:"action,omitempty"` // absent: not decided yet
+	Readings       Readings           `json:"readings,omitempty"`
+	Proposal       Proposal           `json:"proposal,omitzero"`
+	Contradictions []Contradiction    `json:"contradictions,omitempty"`
+	Asks           []string           `json:"asks,omitempty"` // what must be said before the place is decided
+	Note           string             `json:"note,omitempty"`
+	From           substitution.Place `json:"from,omitempty"` // the place whose readings this follows from; absent: its own
 }
 
 // Proposal is what readings say should happen. An empty Action says that they decide nothing.
 type Proposal struct {
-	Action Action               `json:"action,omitempty"`
-	Words  string               `json:"words,omitempty"`
-	Source string               `json:"source,omitempty"`
-	LookAt []substitution.Place `json:"look_at,omitempty"` // places of the bike that the reading makes suspect
+	Action  Action               `json:"action,omitempty"`
+	Words   string               `json:"words,omitempty"`
+	Source  string               `json:"source,omitempty"`
+	LookAt  []substitution.Place `json:"look_at,omitempty"` // places of the bike that a reading makes suspect
+	Reasons []Reason             `json:"reasons,omitempty"` // what each reading says, the one that asks for most first
+	Asks    []string             `json:"asks,omitempty"`
+
+	inside Action // what is to happen to the bearings in a house
 }
 
-// Propose turns the readings at a place into what should happen there. Readings that the place does not have, or that
-// cannot be meant, are an error; none at all propose nothing.
+// Reason is what one reading says.
+type Reason struct {
+	Reading string             `json:"reading"`
+	Value   substitution.Value `json:"value"`
+	Action  Action             `json:"action,omitempty"`
+	Words   string             `json:"words"`
+	Source  string             `json:"source"`
+}
+
+// Contradiction is a reading that was taken more than once with different answers, none of them said to correct another.
+type Contradiction struct {
+	Reading string               `json:"reading"`
+	Values  []substitution.Value `json:"values"` // in the order in which they were read
+	Words   string               `json:"words"`
+}
+
+// Propose turns the readings at a place into what should happen there. Every reading is judged, and what asks for most
+// stands. Readings that the place does not have, or that cannot be meant, are an error; none at all propose nothing.
 func Propose(build substitution.Build, place substitution.Place, readings Readings) (Proposal, error) {
 	site, err := substitution.SiteOf(place)
 	if err != nil {
@@ -59,66 +94,58 @@ func Propose(build substitution.Build, place substitution.Place, readings Readin
 	if err != nil {
 		return Proposal{}, fmt.Errorf("%s: %w", site.Words, err)
 	}
-	judge := judges[site.Family]
-	if judge == nil || len(checked) == 0 {
-		return Proposal{}, nil
-	}
-	p := judge(look{build, place, checked})
-	p.LookAt = slices.DeleteFunc(p.LookAt, func(q substitution.Place) bool { _, recorded := build[q]; return !recorded })
-	return p, nil
+	return propose(substitution.Look{Build: build, Place: place, Read: checked}, site.Family), nil
 }
 
-// Check returns the readings in their own forms, or names the first that a part of the family does not have or that
-// cannot be meant.
-func (r Readings) Check(family substitution.Family) (Readings, error) {
-	out := Readings{}
-	for _, name := range slices.Sorted(maps.Keys(r)) {
-		d, err := readingOf(family, name)
-		if err != nil {
-			return nil, err
+func propose(l substitution.Look, family substitution.Family) Proposal {
+	var said []substitution.Advice
+	var reasons []Reason
+	for _, r := range substitution.ReadingsOf(family) {
+		a := r.Advise(l)
+		if a.Words == "" {
+			continue
 		}
-		if out[name], err = d.Check(r[name]); err != nil {
-			return nil, err
+		said = append(said, a)
+		reasons = append(reasons, Reason{r.Name, l.Read[r.Name], a.Action, a.Words, a.Source.String()})
+	}
+	if len(said) == 0 {
+		return Proposal{}
+	}
+	slices.SortStableFunc(said, func(a, b substitution.Advice) int { return b.Action.Weight() - a.Action.Weight() })
+	slices.SortStableFunc(reasons, func(a, b Reason) int { return b.Action.Weight() - a.Action.Weight() })
+	p := Proposal{Action: said[0].Action, Source: said[0].Source.String(), Reasons: reasons}
+	var words []string
+	for _, a := range said {
+		words = append(words, a.Words)
+		if a.Asks != "" && p.Action == "" && !slices.Contains(p.Asks, a.Asks) {
+			p.Asks = append(p.Asks, a.Asks)
+		}
+		if a.Inside.Weight() > p.inside.Weight() || p.inside == "" {
+			p.inside = a.Inside
+		}
+		for _, q := range a.LookAt {
+			if _, recorded := l.Build[q]; recorded && !slices.Contains(p.LookAt, q) {
+				p.LookAt = append(p.LookAt, q)
+			}
 		}
 	}
-	return out, nil
+	p.Words = strings.Join(slices.Compact(words), "; ")
+	return p
 }
 
-// Parse reads one reading as a person types it: "wear_percent" and "0.8".
-func Parse(family substitution.Family, name, text string) (substitution.Value, error) {
-	d, err := readingOf(family, name)
-	if err != nil {
-		return substitution.Value{}, err
+// contradiction tells of a reading with several answers.
+func contradiction(name string, values []substitution.Value, stands substitution.Value, decided bool) Contradiction {
+	texts := make([]string, len(values))
+	for i, v := range values {
+		texts[i] = v.String()
 	}
-	return d.Parse(text)
-}
-
-func readingOf(family substitution.Family, name string) (substitution.Dimension, error) {
-	var names []string
-	for _, d := range ReadingsOf(family) {
-		if d.Name == name {
-			return d, nil
-		}
-		names = append(names, d.Name)
+	words := fmt.Sprintf("%s was read as %s", name, strings.Join(texts, " and as "))
+	if decided {
+		words += fmt.Sprintf(": %s counts, until one is said to be a correction", stands)
+	} else {
+		words += ": neither counts, until one is said to be a correction"
 	}
-	if len(names) == 0 {
-		return substitution.Dimension{}, fmt.Errorf("a %s has no readings: say what is to happen", family)
-	}
-	return substitution.Dimension{}, fmt.Errorf("a %s has no reading %q: it has %s", family, name, strings.Join(names, ", "))
+	return Contradiction{Reading: name, Values: values, Words: words}
 }
 
-// look is what a judge looks at.
-type look struct {
-	build    substitution.Build
-	place    substitution.Place
-	readings Readings
-}
-
-func (l look) number(name string) (float64, bool) {
-	v, known := l.readings[name]
-	return v.Float(), known
-}
-
-func (l look) word(name string) string { return l.readings[name].Word() }
-
-func (l look) yes(name string) bool { return l.readings[name].Equal(substitution.Yes(true)) }
+func sorted[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

@@ -2,8 +2,6 @@ package inspection
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"stead/substitution"
 )
@@ -41,12 +39,12 @@ func Needs(build substitution.Build, findings []Finding) []Need {
 		switch f.Action {
 		case Replace:
 			add(replacement(build, found, f.Place, "to be replaced"))
-			if bearingHouse(f.Place) != "" {
+			if f.Place.House() != "" {
 				add(smear(build, f.Place))
 			}
 		case Clean:
-			if inside := bearingsIn(build, f.Place); isBearingHouse(f.Place) {
-				for _, p := range inside {
+			if f.Place.IsHouse() {
+				for _, p := range build.BearingsIn(f.Place) {
 					if site, _ := substitution.SiteOf(p); site.Family == "loose-balls" {
 						add(replacement(build, found, p, "opened: the balls of a race are changed as a set"))
 					}
@@ -64,15 +62,19 @@ func Needs(build substitution.Build, findings []Finding) []Need {
 	return out
 }
 
-// pieces is how many pieces of a family one place takes, where it is not one.
-var pieces = map[substitution.Family]int{"disc-pad": 2, "rim-pad": 2}
-
 func replacement(build substitution.Build, found map[substitution.Place]Finding, place substitution.Place, why string) Need {
 	site, err := substitution.SiteOf(place)
 	if err != nil {
 		panic("inspection: a finding at no place: " + string(place))
 	}
-	n := Need{Place: place, Family: site.Family, Quantity: max(1, pieces[site.Family]), Unit: "pieces", Was: build[place], Why: site.Words + " " + why}
+	n := Need{Place: place, Family: site.Family, Quantity: 1, Unit: "pieces", Was: build[place], Why: site.Words + " " + why}
+	if table, err := substitution.TableOf(site.Family); err == nil && table.Pieces > 0 {
+		n.Quantity = table.Pieces
+	}
+	if counted, told := found[place].Readings["wanted"]; told {
+		n.Quantity = int(counted.Float())
+		n.Why += fmt.Sprintf("; %d wanted", n.Quantity)
+	}
 	if site.Family == "loose-balls" {
 		var basis string
 		n.Quantity, basis = ballsAt(build, found[place], place)
@@ -94,31 +96,4 @@ func ballsAt(build substitution.Build, f Finding, place substitution.Place) (int
 func smear(build substitution.Build, place substitution.Place) Need {
 	site, _ := substitution.SiteOf(place)
 	return Need{Place: "bench.grease", Family: "grease", Quantity: 1, Unit: "smears", Was: build["bench.grease"], Why: "for the " + site.Words}
-}
-
-// bearingHouses are the places with bearings in them; the places of those bearings begin with the same words.
-var bearingHouses = []substitution.Place{"front.hub", "rear.hub", "rear.freehub", "bottom-bracket", "headset"}
-
-func isBearingHouse(p substitution.Place) bool { return slices.Contains(bearingHouses, p) }
-
-// bearingHouse is the house that a bearing's place belongs to, or nothing.
-func bearingHouse(p substitution.Place) substitution.Place {
-	for _, house := range bearingHouses {
-		if strings.HasPrefix(string(p), string(house)+".") {
-			return house
-		}
-	}
-	return ""
-}
-
-// bearingsIn are the recorded places of a hub's, bottom bracket's or headset's bearings. A rear hub's freehub is opened with it.
-func bearingsIn(build substitution.Build, house substitution.Place) []substitution.Place {
-	var out []substitution.Place
-	for _, p := range build.Places() {
-		in := bearingHouse(p)
-		if in != "" && (in == house || in == "rear.freehub" && house == "rear.hub") {
-			out = append(out, p)
-		}
-	}
-	return out
 }

@@ -17,16 +17,16 @@ import (
 
 // Job is a bike of the demo's week: what is known of it, what will be found, and what its owner will say.
 type Job struct {
-	Customer     string               `json:"customer"`
-	Contact      string               `json:"contact"`
-	Bike         string               `json:"bike"`
-	Wish         string               `json:"wish"`
-	WantedInDays int                  `json:"wanted_in_days"`
-	Limits       Limits               `json:"limits"`
-	Build        substitution.Build   `json:"build"`
-	Inspect      []inspection.Finding `json:"inspect"`
-	Decide       *Decision            `json:"decide,omitempty"` // absent: the owner has not answered yet
-	Lesson       string               `json:"lesson"`           // why the bike is in the demo
+	Customer     string             `json:"customer"`
+	Contact      string             `json:"contact"`
+	Bike         string             `json:"bike"`
+	Wish         string             `json:"wish"`
+	WantedInDays int                `json:"wanted_in_days"`
+	Limits       Limits             `json:"limits"`
+	Build        substitution.Build `json:"build"`
+	Inspect      []inspection.Taken `json:"inspect"`
+	Decide       *Decision          `json:"decide,omitempty"` // absent: the owner has not answered yet
+	Lesson       string             `json:"lesson"`           // why the bike is in the demo
 }
 
 // Limits are what the owner will not have.

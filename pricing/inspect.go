@@ -1,0 +1,174 @@
+package pricing
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"stead/inventory"
+	"stead/substitution"
+	"stead/substitution/inspection"
+)
+
+// Found is what one visit to a place came to: the finding there, and those that follow from it at other places.
+type Found struct {
+	inspection.Finding
+	Follows []inspection.Finding `json:"follows,omitempty"`
+}
+
+// Inspect records a visit to a place of the job's bike. It adds to what was read there before, unless it says that it
+// corrects; all that was read is judged together, as [inspection.Findings] says. A quote made before it no longer holds.
+func Inspect(ctx context.Context, tx pgx.Tx, jobID int64, visit inspection.Taken, now time.Time) (Found, error) {
+	state, err := lockJob(ctx, tx, jobID)
+	if err != nil {
+		return Found{}, err
+	}
+	if !state.inspecting() {
+		return Found{}, fmt.Errorf("job %d is %s: findings are recorded before the work is approved", jobID, state)
+	}
+	before, err := takenOn(ctx, tx, jobID)
+	if err != nil {
+		return Found{}, err
+	}
+	if visit, err = visit.Check(before); err != nil {
+		return Found{}, err
+	}
+	if _, err = tx.Exec(ctx, `INSERT INTO visit (job_id, place, taken, taken_at) VALUES ($1, $2, $3, $4)`, jobID, visit.Place, visit, now); err != nil {
+		return Found{}, fmt.Errorf("recording what was found at %s: %w", visit.Place, err)
+	}
+	found, err := judgeAnew(ctx, tx, jobID)
+	if err != nil {
+		return Found{}, err
+	}
+	if err := unquote(ctx, tx, jobID, state, Inspected); err != nil {
+		return Found{}, err
+	}
+	out := Found{Finding: inspection.Finding{Place: visit.Place}}
+	for _, f := range found {
+		switch {
+		case f.Place == visit.Place:
+			out.Finding = f
+		case f.From == visit.Place:
+			out.Follows = append(out.Follows, f)
+		}
+	}
+	return out, nil
+}
+
+// inspecting reports whether findings can still be recorded.
+func (s JobState) inspecting() bool { return s == Booked || s == Inspected || s == Quoted }
+
+// unquote ends an open quote that no longer holds and sets the job's state.
+func unquote(ctx context.Context, tx pgx.Tx, jobID int64, was, to JobState) error {
+	if was == Quoted {
+		if err := endOpenQuote(ctx, tx, jobID, Superseded); err != nil {
+			return err
+		}
+	}
+	return setState(ctx, tx, jobID, to)
+}
+
+// takenOn are all visits to the places of a job's bike, in their order.
+func takenOn(ctx context.Context, db inventory.DB, jobID int64) ([]inspection.Taken, error) {
+	return documents[inspection.Taken](ctx, db, `SELECT taken FROM visit WHERE job_id = $1 ORDER BY id`, jobID)
+}
+
+// findings are what a job's visits came to when they were last judged, in the order of inspection.
+func findings(ctx context.Context, db inventory.DB, jobID int64) ([]inspection.Finding, error) {
+	list, err := documents[inspection.Finding](ctx, db, `SELECT document FROM finding WHERE job_id = $1`, jobID)
+	if err != nil {
+		return nil, err
+	}
+	return inspection.InOrder(list), nil
+}
+
+// documents are rows of one JSON column each, of a job.
+func documents[T any](ctx context.Context, db inventory.DB, sql string, jobID int64) ([]T, error) {
+	rows, err := db.Query(ctx, sql, jobID)
+	if err == nil {
+		var out []T
+		if out, err = pgx.CollectRows(rows, pgx.RowTo[T]); err == nil {
+			return out, nil
+		}
+	}
+	return nil, fmt.Errorf("loading the findings of job %d: %w", jobID, err)
+}
+
+// judgeAnew judges all that was read on a job's bike as the bike is recorded now, and keeps what it comes to.
+func judgeAnew(ctx context.Context, tx pgx.Tx, jobID int64) ([]inspection.Finding, error) {
+	job, err := JobByID(ctx, tx, jobID)
+	if err != nil {
+		return nil, err
+	}
+	taken, err := takenOn(ctx, tx, jobID)
+	if err != nil {
+		return nil, err
+	}
+	found, err := inspection.Findings(job.Bike.Build, taken)
+	if err != nil {
+		return nil, fmt.Errorf("job %d: %w", jobID, err)
+	}
+	if _, err := tx.Exec(ctx, `DELETE FROM finding WHERE job_id = $1`, jobID); err != nil {
+		return nil, fmt.Errorf("recording the findings of job %d: %w", jobID, err)
+	}
+	for _, f := range found {
+		if _, err := tx.Exec(ctx, `INSERT INTO finding (job_id, place, document) VALUES ($1, $2, $3)`, jobID, f.Place, f); err != nil {
+			return nil, fmt.Errorf("recording the finding at %s: %w", f.Place, err)
+		}
+	}
+	return findings(ctx, tx, jobID)
+}
+
+// RecordFitted records what sits at a place of the bike of a job. Until the work is approved what was read is judged anew
+// by it, and a quote made before it no longer holds.
+func RecordFitted(ctx context.Context, tx pgx.Tx, jobID int64, place substitution.Place, part *substitution.Part) error {
+	state, err := lockJob(ctx, tx, jobID)
+	if err != nil {
+		return err
+	}
+	job, err := JobByID(ctx, tx, jobID)
+	if err != nil {
+		return err
+	}
+	if err := SetFitted(ctx, tx, job.Bike.ID, place, part); err != nil || !state.inspecting() {
+		return err
+	}
+	if _, err := judgeAnew(ctx, tx, jobID); err != nil {
+		return err
+	}
+	if state == Booked {
+		return nil
+	}
+	return unquote(ctx, tx, jobID, state, Inspected)
+}
+
+// UndecidedError says that a job cannot be quoted while the findings at some places ask something.
+type UndecidedError struct {
+	JobID int64
+	Open  []inspection.Finding
+}
+
+func (e UndecidedError) Error() string {
+	words := make([]string, len(e.Open))
+	for i, f := range e.Open {
+		words[i] = fmt.Sprintf("%s: %s", siteWords(f.Place), strings.Join(f.Asks, " and "))
+	}
+	return fmt.Sprintf("job %d is not decided yet: %s", e.JobID, strings.Join(words, "; "))
+}
+
+// undecided is an [UndecidedError] while a finding of the job asks something.
+func (j Job) undecided() error {
+	e := UndecidedError{JobID: j.ID}
+	for _, f := range j.Findings {
+		if len(f.Asks) > 0 {
+			e.Open = append(e.Open, f)
+		}
+	}
+	if len(e.Open) > 0 {
+		return e
+	}
+	return nil
+}
