@@ -165,16 +165,16 @@ func newJobInspect() *cobra.Command {
 	var action string
 	var visit inspection.Taken
 	cmd := &cobra.Command{Use: "inspect JOB PLACE [READING=VALUE …]", ValidArgsFunction: complete(nil, placeNames), Short: "Record what was found at a place",
-		Long: `Records what was found at a place. What is read there adds up over several calls:
-all of it is judged, and what asks for most stands. A reading that was wrong is
-put right with --correct, or struck with --take-back; --action is the mechanic's
-own word over all that was read so far.`,
+		Long: `Records what was found at a place. What is read there adds up over several
+calls: all of it is judged, and what asks for most stands. A reading that was
+wrong is put right with --correct, or struck with --take-back; --action is the
+mechanic's own word over all that was read so far.`,
 		Example: "  stead job inspect 101 chain wear_percent=0.8\n  stead job inspect 101 chain wear_percent=0.6 --correct\n  stead job inspect 101 rear.hub play=slight feel=smooth --action adjust",
 		Args:    atLeast("JOB", "PLACE")}
 	cmd.Flags().StringVar(&action, "action", "", "keep, clean, adjust or replace (default what the readings propose)")
 	cmd.Flags().StringVar(&visit.Note, "note", "", "a remark")
 	cmd.Flags().BoolVar(&visit.Correct, "correct", false, "these readings take the place of what was read before by their names")
-	cmd.Flags().StringSliceVar(&visit.TakeBack, "take-back", nil, "readings that were a mistake, by name")
+	cmd.Flags().StringArrayVar(&visit.TakeBack, "take-back", nil, "a reading that was a mistake, by name")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
 		if err != nil {
