@@ -46,17 +46,19 @@ func quotedDays(quoted *int, signal Signal) int {
 	return 5
 }
 
-// distribution is on time with chance 1-LateChance, else late by a geometric
-// number of days.
+// neverOfLate is how many of the parcels that are late never come. It is so small
+// that it says nothing until a parcel is very late, and then grows with the wait.
+const neverOfLate = 1.0 / 2000
+
+// distribution is on time with chance 1-LateChance, else late with a tail.
 func (a Assumption) distribution() Distribution {
 	d := newDistribution()
 	d.add(a.QuotedDays, 1-a.LateChance)
-	stay := 1 - 1/a.MeanDaysLate // chance of yet another day
-	left := a.LateChance
+	late, tail := a.LateChance*(1-neverOfLate), usualTail(a.MeanDaysLate)
 	for day := a.QuotedDays + 1; day <= horizonDays; day++ {
-		d.add(day, left*(1-stay))
-		left *= stay
+		k := float64(day - a.QuotedDays)
+		d.add(day, late*(tail.longer(0, k-1)-tail.longer(0, k)))
 	}
-	d.add(horizonDays+1, left)
+	d.Beyond += 1 - d.total()
 	return d
 }

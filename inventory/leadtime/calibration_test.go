@@ -24,9 +24,9 @@ func TestNineInTenHolds(t *testing.T) {
 		for _, n := range []int{0, 3, 5, 10, 30} {
 			t.Run(fmt.Sprintf("%s, %d receipts", p.name, n), func(t *testing.T) {
 				t.Parallel()
-				jobs := 10_000
+				jobs := 2_500
 				if p.name != "varied" {
-					jobs = 3_000
+					jobs = 1_500
 				}
 				held := jobsThatHeld(t, p, n, jobs)
 				t.Logf("%d receipts a supplier, suppliers %s: %.1f %% of %d jobs held their 9 in 10 date", n, p.name, 100*held, jobs)

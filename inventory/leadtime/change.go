@@ -1,7 +1,7 @@
 package leadtime
 
 import (
-	"math"
+	"cmp"
 	"slices"
 
 	"stead/inventory/calendar"
@@ -19,72 +19,36 @@ type Change struct {
 	AsLate int
 }
 
+// A change is spoken of when it is likelier than not and has lasted for a few
+// receipts. The forecast follows a change sooner and by degrees (see memories).
 const (
-	fewestBefore   = 2
-	fewestSince    = 3
-	receiptsLooked = 40 // the latest, for a change years ago explains nothing
-	// changeGain is how clear a change must be: twice the logarithm of a
-	// likelihood ratio. Of simulated suppliers that never changed it accuses fewer
-	// than 1 in 20 (TestSteadySuppliersAreNotAccused).
-	changeGain = 9.0
-	// halfADay is added to every deviation, being less than a date can show, or
-	// perfectly regular receipts would make the least difference infinitely clear.
-	halfADay = 0.5
+	fewestBefore = 2
+	fewestSince  = 3
+	changeSure   = 0.5
 )
 
-// findChange looks for the one moment that best splits the days late, in order
-// of time, in two runs around their own medians. Runs are judged by absolute
-// deviations, which a single freak cannot sway.
-func findChange(receipts []Receipt) *Change {
-	receipts = receipts[max(0, len(receipts)-receiptsLooked):]
-	n := len(receipts)
-	if n < fewestBefore+fewestSince {
+// findChange is the likeliest change of the memories, if it is one to speak of.
+func findChange(receipts []Receipt, memories []memory) *Change {
+	likeliest := slices.MaxFunc(memories, func(a, b memory) int { return cmp.Compare(a.weight, b.weight) })
+	at, n := likeliest.since, len(receipts)
+	if steady := memories[0]; steady.since == 0 && steady.weight > 1-changeSure || at < fewestBefore || n-at < fewestSince {
 		return nil
 	}
 	late := make([]int, n)
 	for i, r := range receipts {
 		late[i] = r.DaysLate()
 	}
-	backwards := slices.Clone(late)
-	slices.Reverse(backwards)
-	upTo, downTo := spreads(late), spreads(backwards)
-
-	floor := halfADay * float64(n)
-	best, bestGain := 0, 0.0
-	for split := fewestBefore; split <= n-fewestSince; split++ {
-		apart := upTo[split-1] + downTo[n-split-1]
-		gain := 2 * float64(n) * math.Log((float64(upTo[n-1])+floor)/(float64(apart)+floor))
-		if gain > bestGain {
-			best, bestGain = split, gain
-		}
-	}
-	before, since := median(late[:best]), median(late[best:])
-	if bestGain < changeGain || before == since {
+	before, since := median(late[:at]), median(late[at:])
+	if before == since {
 		return nil
 	}
-	c := &Change{Since: receipts[best].Ordered, Receipts: n - best, DaysLate: since, DaysBefore: before}
-	for _, days := range late[best:] {
+	c := &Change{Since: receipts[at].Ordered, Receipts: n - at, DaysLate: since, DaysBefore: before}
+	for _, days := range late[at:] {
 		if since > before && days >= since || since < before && days <= since {
 			c.AsLate++
 		}
 	}
 	return c
-}
-
-// spreads gives, for each beginning of the values, the sum of its distances from
-// its own median.
-func spreads(values []int) []int {
-	sums := make([]int, len(values))
-	sorted := make([]int, 0, len(values))
-	for i, v := range values {
-		at, _ := slices.BinarySearch(sorted, v)
-		sorted = slices.Insert(sorted, at, v)
-		middle := sorted[i/2]
-		for _, w := range sorted {
-			sums[i] += max(w-middle, middle-w)
-		}
-	}
-	return sums
 }
 
 // median is the lower middle of the values, 0 of none.

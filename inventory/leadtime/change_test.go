@@ -20,12 +20,12 @@ func TestChange(t *testing.T) {
 		daysLate []int
 		want     string // empty: no change
 	}{
-		{"worse", []int{0, 0, 0, 1, 3, 3, 4, 2, 3},
-			"4 of the 5 receipts since August were 3 working days late or more; before, on time was usual."},
-		{"better", []int{5, 4, 6, 5, 0, 0, 1, 0},
-			"3 of the 4 receipts since September were on time or sooner; before, 5 working days late was usual."},
-		{"no longer early", []int{-2, -2, -2, -2, 1, 1, 1, 1},
-			"4 of the 4 receipts since September were 1 working day late or more; before, 2 working days early was usual."},
+		{"worse", []int{0, 0, 0, 1, 0, 0, 3, 3, 4, 2, 3, 3},
+			"5 of the 6 receipts since August were 3 working days late or more; before, on time was usual."},
+		{"better", []int{5, 4, 6, 5, 5, 6, 5, 0, 0, 1, 0, 0, 0},
+			"5 of the 6 receipts since August were on time or sooner; before, 5 working days late was usual."},
+		{"no longer early", []int{-2, -2, -2, -2, -2, -2, 1, 1, 1, 1, 1},
+			"5 of the 5 receipts since August were 1 working day late or more; before, 2 working days early was usual."},
 		{"always late is no change", []int{3, 3, 4, 3, 3, 2, 3}, ""},
 		{"one freak is no change", []int{0, 0, 0, 0, 0, 25, 0, 0}, ""},
 		{"a freak at the end is no change", []int{0, 0, 1, 0, 0, 0, 0, 25}, ""},
@@ -98,32 +98,32 @@ func TestChangesAreFound(t *testing.T) {
 	require.Greater(t, found, suppliers*8/10)
 }
 
-// Suppliers that became three days later six receipts ago, and stay so. A change is
-// news that six receipts tell incompletely: 9 in 10 may slip by a few in a hundred,
-// no further.
+// A supplier that has become three days later and stays so. Six receipts tell of the
+// change incompletely: 87 in 100 dates must hold from then on, where the latest of
+// the last nine receipts, the simplest rule there is, would hold 89.
 func TestDatesHoldAfterAChange(t *testing.T) {
-	r := rand.New(rand.NewPCG(13, 13))
-	held, held60 := 0, 0
-	const suppliers = 2000
-	for range suppliers {
-		h := habit{late: 0.2, another: 0.3, disaster: 0.02}
-		late := make([]int, 19)
-		for i := range late {
-			late[i] = h.daysLate(r)
-			if i >= 12 {
-				late[i] += 3
+	for _, since := range []int{6, 8, 20} {
+		r := rand.New(rand.NewPCG(13, uint64(since)))
+		held := 0
+		const suppliers = 600
+		for range suppliers {
+			h := populations[0].draw(r)
+			late := make([]int, 12+since+1)
+			for i := range late {
+				late[i] = h.daysLate(r)
+				if i >= 12 {
+					late[i] += 3
+				}
+			}
+			next := late[12+since]
+			days, ok := leadtime.Learn(runOf("Ashdown", late[:12+since]...), nil, today).Forecast(order("Ashdown", 2)).Within(0.9)
+			if ok && 2+next <= days {
+				held++
 			}
 		}
-		forecast := leadtime.Learn(runOf("Ashdown", late[:18]...), nil, today).Forecast(order("Ashdown", 2))
-		for confidence, count := range map[float64]*int{0.9: &held, 0.6: &held60} {
-			if days, ok := forecast.Within(confidence); ok && 2+late[18] <= days {
-				*count++
-			}
-		}
+		t.Logf("%d receipts after a change: %d of %d held their 9 in 10 date", since, held, suppliers)
+		require.Greater(t, held, suppliers*87/100)
 	}
-	t.Logf("after a change: %d of %d held their 9 in 10 date, %d their 6 in 10 date", held, suppliers, held60)
-	require.Greater(t, held, suppliers*85/100)
-	require.Greater(t, held60, suppliers*60/100)
 }
 
 func TestFreaks(t *testing.T) {

@@ -85,6 +85,25 @@ func (d Distribution) StillWaiting(n int) Distribution {
 	return waiting
 }
 
+// OrderedAgain is the time until a part is here where nobody waits for a parcel
+// for ever: one that has not come within so many working days (1 or more) is
+// ordered anew, from whom it is then to be had, and takes as long again. Stock is
+// planned by it: a parcel that is lost costs a second order, not a year.
+func (d Distribution) OrderedAgain(after int) Distribution {
+	again := newDistribution()
+	left := 1 - d.By(after)
+	for day := range again.OnDay {
+		if day <= after && day < len(d.OnDay) {
+			again.OnDay[day] = d.OnDay[day]
+		}
+		if day > after {
+			again.OnDay[day] = left * again.OnDay[day-after-1]
+		}
+	}
+	again.Beyond = 1 - again.total()
+	return again
+}
+
 // MeanAndVariance are those of the working days until arrival, with what is
 // beyond counted as the first day past the last. Stock planning asks for them.
 func (d Distribution) MeanAndVariance() (mean, variance float64) {
@@ -98,6 +117,14 @@ func (d Distribution) MeanAndVariance() (mean, variance float64) {
 	}
 	add(len(d.OnDay), d.Beyond)
 	return mean, square - mean*mean
+}
+
+// mixIn adds another distribution, times its share.
+func (d *Distribution) mixIn(other Distribution, share float64) {
+	for day, chance := range other.OnDay {
+		d.OnDay[day] += share * chance
+	}
+	d.Beyond += share * other.Beyond
 }
 
 // mix is the one formula of the package: the base counts as so many votes, and

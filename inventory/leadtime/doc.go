@@ -34,9 +34,22 @@
 // the shape of lateness, so its spike at "on time" and its long tail survive.
 //
 // A vote counts less the older it is and the less it resembles the order at
-// hand (another stock signal, a very different quote), and much less if the
-// supplier has since changed its ways ([Change]). One freak receipt is one vote:
-// it moves the far tail and little else.
+// hand (another stock signal, a very different quote). One freak receipt is one
+// vote: it moves the far tail and little else.
+//
+// # What changes
+//
+// A supplier may have changed its ways ([Change]). Since when is not known, so the
+// forecast is a mix over the answers, each weighed by how well it would have
+// foretold the receipts since (memory.go). All suppliers may be late together,
+// which shows in what was due in the last fortnight, and comes again the next year
+// ([Strain]).
+//
+// # What is overdue
+//
+// A parcel that is late has no usual time left to it: what is k days late is late
+// by about as much again (tail.go). [Forecast.StillWaiting] gives the days still
+// open to it. From some day on none can be named, and who waits is told to ask.
 //
 // # A job's date
 //

@@ -11,8 +11,10 @@ import (
 
 // Experience is what past receipts teach, ready to be asked about any supplier.
 type Experience struct {
-	suppliers   map[string]record
+	suppliers   map[string]*record
 	worthOfBase float64
+	late        []vote // of all suppliers, those that came after their quotes
+	strain      *strain
 }
 
 // record is what came from one supplier, oldest order first, and what should
@@ -20,8 +22,15 @@ type Experience struct {
 type record struct {
 	receipts []Receipt
 	votes    []vote // one a receipt, in the same order
+	alike    []vote // the same, those that say the same joined
 	overdue  []Outstanding
+	memories []memory
 	change   *Change
+}
+
+// newRecord is that of a supplier from whom nothing has come.
+func newRecord() *record {
+	return &record{memories: []memory{{weight: 1, shifts: []shift{{days: 0, chance: 1}}}}}
 }
 
 // vote is a receipt as it counts today, whatever is asked.
@@ -32,42 +41,99 @@ type vote struct {
 	weight float64
 }
 
+// joined are the votes with those that say the same as one.
+func joined(votes []vote) []vote {
+	at := map[vote]int{}
+	var all []vote
+	for _, v := range votes {
+		says := v
+		says.weight = 0
+		i, ok := at[says]
+		if !ok {
+			i = len(all)
+			at[says] = i
+			all = append(all, says)
+		}
+		all[i].weight += v.weight
+	}
+	return all
+}
+
 // Learn takes in all receipts that had come by now, and the orders still out.
 // Lines that came in one parcel count once, whether or not the caller joined
 // them.
 func Learn(receipts []Receipt, outstanding []Outstanding, now calendar.Day) *Experience {
-	e := &Experience{suppliers: map[string]record{}}
+	e := learn(receipts, outstanding, now)
+	e.strain = findStrain(receipts, outstanding, now)
+	return e
+}
+
+// learn is Learn without looking for a strain.
+func learn(receipts []Receipt, outstanding []Outstanding, now calendar.Day) *Experience {
+	e := &Experience{suppliers: map[string]*record{}}
 	var late [][]int
 	own := parcels(receipts, now)
 	for _, supplier := range slices.Sorted(maps.Keys(own)) { // in order: sums of floats depend on it
-		r := record{receipts: own[supplier], change: findChange(own[supplier])}
-		days := make([]int, len(r.receipts))
-		for i, receipt := range r.receipts {
-			days[i] = receipt.DaysLate()
+		r := &record{receipts: own[supplier]}
+		for _, receipt := range r.receipts {
 			r.votes = append(r.votes, vote{
-				late: days[i], quoted: quotedDays(receipt.Quoted, receipt.Signal), signal: receipt.Signal,
-				weight: weight(receipt, r.change, now),
+				late: receipt.DaysLate(), quoted: quotedDays(receipt.Quoted, receipt.Signal), signal: receipt.Signal,
+				weight: math.Exp2(-float64(now-receipt.Arrived) / daysToHalf),
 			})
 		}
-		late = append(late, days)
+		r.alike = joined(r.votes)
+		late = append(late, r.daysLate())
 		e.suppliers[supplier] = r
 	}
 	e.worthOfBase = worthOfBase(late)
-	for _, o := range outstanding {
-		if o.DaysOverdue() > 0 {
-			r := e.suppliers[o.Supplier]
-			r.overdue = append(r.overdue, o)
-			e.suppliers[o.Supplier] = r
+	for _, supplier := range slices.Sorted(maps.Keys(own)) {
+		r := e.suppliers[supplier]
+		for _, v := range r.alike {
+			if v.late > 0 {
+				e.late = append(e.late, vote{late: v.late, weight: v.weight})
+			}
 		}
+		e.remember(supplier, r)
+	}
+	e.late = joined(e.late)
+	for _, o := range outstanding {
+		if o.DaysOverdue() <= 0 {
+			continue
+		}
+		if e.suppliers[o.Supplier] == nil {
+			e.suppliers[o.Supplier] = newRecord()
+		}
+		r := e.suppliers[o.Supplier]
+		r.overdue = append(r.overdue, o)
 	}
 	return e
 }
 
+// remember finds out since when a supplier has been as it is now. What it is
+// likened to are the other suppliers, for an order such as it usually gets.
+func (e *Experience) remember(supplier string, r *record) {
+	quotes := make([]int, len(r.votes))
+	for i, v := range r.votes {
+		quotes[i] = v.quoted
+	}
+	quoted := median(quotes)
+	base := e.base(Order{Supplier: supplier, Quoted: &quoted, Signal: r.votes[len(r.votes)-1].signal})
+	r.memories = memories(r.daysLate(), base.lateness(quoted), e.worthOfBase)
+	r.change = findChange(r.receipts, r.memories)
+}
+
 // DaysLate are how many working days after their quotes a supplier's receipts came, the oldest order first.
 func (e *Experience) DaysLate(supplier string) []int {
-	var days []int
-	for _, r := range e.suppliers[supplier].receipts {
-		days = append(days, r.DaysLate())
+	if r := e.suppliers[supplier]; r != nil {
+		return r.daysLate()
+	}
+	return nil
+}
+
+func (r *record) daysLate() []int {
+	days := make([]int, len(r.votes))
+	for i, v := range r.votes {
+		days[i] = v.late
 	}
 	return days
 }
@@ -98,21 +164,9 @@ func parcels(receipts []Receipt, now calendar.Day) map[string][]Receipt {
 	return own
 }
 
-// How much a receipt counts. The figures are the project's own judgement: halving
-// is as fine as such a judgement can be.
-const (
-	daysToHalf      = 365.0 // a receipt a year older counts half
-	beforeTheChange = 0.1
-)
-
-// weight is what is left of a receipt's vote after time, and after a change.
-func weight(r Receipt, change *Change, now calendar.Day) float64 {
-	left := math.Exp2(-float64(now-r.Arrived) / daysToHalf)
-	if change != nil && r.Ordered < change.Since {
-		left *= beforeTheChange
-	}
-	return left
-}
+// daysToHalf makes a receipt a year older count half. Halving is as fine as such
+// a judgement, the project's own, can be.
+const daysToHalf = 365.0
 
 // Order is a shipment to be forecast.
 type Order struct {
@@ -121,38 +175,59 @@ type Order struct {
 	Signal   Signal
 }
 
-// count adds up a supplier's votes on the order.
-func (r record) count(order Order) (votes float64) {
+// count adds up votes on the order.
+func count(votes []vote, order Order) (total float64) {
 	quoted := quotedDays(order.Quoted, order.Signal)
-	for _, v := range r.votes {
-		votes += v.weight * likeness(order.Signal, quoted, v.signal, v.quoted)
+	for _, v := range votes {
+		total += v.weight * likeness(order.Signal, quoted, v.signal, v.quoted)
 	}
-	return votes
+	return total
 }
 
-// cast adds a supplier's votes on the order, each times worth, to the days that
-// they speak for.
-func (r record) cast(ballot *Distribution, order Order, worth float64) {
+// cast adds votes on the order, each times worth, to the days that they speak for.
+func cast(ballot *Distribution, votes []vote, order Order, worth float64) {
 	quoted := quotedDays(order.Quoted, order.Signal)
-	for _, v := range r.votes {
+	for _, v := range votes {
 		ballot.add(quoted+v.late, worth*v.weight*likeness(order.Signal, quoted, v.signal, v.quoted))
 	}
 }
 
-// castOverdue adds the votes of orders that are overdue. Each speaks for the
+// overdueToHalf makes an order so many working days overdue count half: the longer
+// it is, the likelier it is lost, or here and never booked in, and the less it says
+// of how long the next one takes.
+const overdueToHalf = 40.0
+
+// overdueVotes are the votes of orders that are overdue. Each speaks for the
 // days still open to it, in the proportions of the base (Susarla and Van Ryzin,
 // "Nonparametric Bayesian estimation of survival curves from incomplete
 // observations", JASA 71, 1976, spread such votes in this way).
-func (r record) castOverdue(ballot *Distribution, order Order, base Distribution) {
+func (r *record) overdueVotes(order Order, base Distribution) Distribution {
 	quoted := quotedDays(order.Quoted, order.Signal)
+	votes := newDistribution()
 	for _, o := range r.overdue {
-		open := base.StillWaiting(quoted + o.DaysOverdue())
-		vote := likeness(order.Signal, quoted, o.Signal, quotedDays(o.Quoted, o.Signal))
-		for day, chance := range open.OnDay {
-			ballot.OnDay[day] += vote * chance
-		}
-		ballot.Beyond += vote * open.Beyond
+		like := likeness(order.Signal, quoted, o.Signal, quotedDays(o.Quoted, o.Signal))
+		fresh := math.Exp2(-float64(o.DaysOverdue()) / overdueToHalf)
+		votes.mixIn(base.StillWaiting(quoted+o.DaysOverdue()), like*fresh)
 	}
+	return votes
+}
+
+// shifts are those of all memories, each as likely as its memory, times a share.
+func (r *record) shifts(share func(memory) float64) []shift {
+	var chances [mostLater - mostEarlier + 1]float64
+	for _, m := range r.memories {
+		of := m.weight * share(m)
+		for _, s := range m.shifts {
+			chances[s.days-mostEarlier] += of * s.chance
+		}
+	}
+	var shifts []shift
+	for i, chance := range chances {
+		if chance > 0 {
+			shifts = append(shifts, shift{mostEarlier + i, chance})
+		}
+	}
+	return shifts
 }
 
 // likeness is how much a past order resembles the one asked about, from 0 to 1, by

@@ -2,6 +2,7 @@ package leadtime
 
 import (
 	"maps"
+	"math"
 	"slices"
 )
 
@@ -18,39 +19,105 @@ type Forecast struct {
 	Change                              *Change       // absent if the supplier keeps to its habits
 	Freaks                              []Receipt     // receipts far later than the supplier's others
 	Overdue                             []Outstanding // orders that should have come by now
+	Strain                              Strain        // common to all suppliers
+
+	votes float64 // that the forecast counts for
+	tail  tail
 }
 
-// Forecast answers for an order, whether or not anything has ever come from its
-// supplier.
-func (e *Experience) Forecast(order Order) Forecast {
-	f := Forecast{Order: order, Assumption: Assume(order.Quoted, order.Signal)}
+// base is what is expected of a supplier before its own receipts speak.
+type base struct {
+	Distribution
+	suppliers int     // others that it rests on
+	weight    float64 // of these, where the assumption weighs 1
+}
 
-	// The base: every other supplier, and the assumption as one more. A supplier
-	// with few receipts is less than one, by the same weight as below.
+const asOneSupplier = 1
+
+// base is every other supplier, and the assumption as one more. A supplier with
+// few receipts is less than one, by the same weight as in Forecast.
+func (e *Experience) base(order Order) base {
+	var b base
 	others := newDistribution()
 	for _, supplier := range slices.Sorted(maps.Keys(e.suppliers)) {
 		other := e.suppliers[supplier]
-		if n := other.count(order); n > 0 && supplier != order.Supplier {
-			other.cast(&others, order, 1/(n+e.worthOfBase))
-			f.OtherSuppliers++
+		if n := count(other.alike, order); n > 0 && supplier != order.Supplier {
+			cast(&others, other.alike, order, 1/(n+e.worthOfBase))
+			b.suppliers++
 		}
 	}
-	const asOneSupplier = 1
-	base := mix(f.Assumption.distribution(), asOneSupplier, others)
+	b.weight = others.total()
+	b.Distribution = mix(Assume(order.Quoted, order.Signal).distribution(), asOneSupplier, others)
+	return b
+}
 
+// moved is the base of a supplier that is later than others by one of the shifts.
+func (b base) moved(shifts []shift) Distribution {
+	d := newDistribution()
+	for _, s := range shifts {
+		for day, chance := range b.OnDay {
+			d.add(day+s.days, s.chance*chance)
+		}
+		d.Beyond += s.chance * b.Beyond
+	}
+	return d
+}
+
+// Forecast answers for an order, whether or not anything has ever come from its
+// supplier. In a strain it is, as far as that is likely, what the supplier does at
+// other times, later by the strain.
+func (e *Experience) Forecast(order Order) Forecast {
+	f := e.forecast(order)
+	if e.strain == nil {
+		return f
+	}
+	f.Strain = e.strain.found
+	ordinary := base{Distribution: e.strain.ordinary.forecast(order).Distribution}
+	none := e.strain.chances[0]
+	var shifts []shift
+	for days, chance := range e.strain.chances[1:] {
+		shifts = append(shifts, shift{1 + days, chance * strainFollows})
+	}
+	for day := range f.OnDay {
+		f.OnDay[day] *= none + (1-none)*(1-strainFollows)
+	}
+	f.Beyond *= none + (1-none)*(1-strainFollows)
+	f.mixIn(ordinary.moved(shifts), 1)
+	return f
+}
+
+// forecast is Forecast without a strain.
+func (e *Experience) forecast(order Order) Forecast {
+	f := Forecast{Order: order, Assumption: Assume(order.Quoted, order.Signal), Distribution: newDistribution()}
 	own := e.suppliers[order.Supplier]
-	votes := newDistribution()
-	own.cast(&votes, order, 1)
-	own.castOverdue(&votes, order, base)
-	f.Distribution = mix(base, e.worthOfBase, votes)
+	if own == nil {
+		own = newRecord()
+	}
+	base := e.base(order)
+	overdue := own.overdueVotes(order, base.moved(own.shifts(func(memory) float64 { return 1 })))
 
-	n, m := votes.total(), others.total()
-	f.OwnShare = n / (n + e.worthOfBase)
-	f.OthersShare = (1 - f.OwnShare) * m / (m + asOneSupplier)
+	// One mix for each memory of the supplier, weighed by how likely it is.
+	open := overdue.total()
+	baseShare := func(m memory) float64 {
+		return e.worthOfBase / (e.worthOfBase + count(own.votes[m.since:], order) + open)
+	}
+	f.Distribution.mixIn(base.moved(own.shifts(baseShare)), 1)
+	for _, m := range own.memories {
+		share := baseShare(m)
+		vote := m.weight * share / e.worthOfBase
+		cast(&f.Distribution, own.votes[m.since:], order, vote)
+		f.Distribution.mixIn(overdue, vote)
+		f.votes += m.weight * e.worthOfBase / share
+		f.OwnShare += m.weight * (1 - share)
+	}
+
+	f.OtherSuppliers = base.suppliers
+	f.OthersShare = (1 - f.OwnShare) * base.weight / (base.weight + asOneSupplier)
 	f.AssumedShare = 1 - f.OwnShare - f.OthersShare
+	f.tail = usualTail(f.Assumption.MeanDaysLate).fitted(e.late)
 	f.OwnReceipts = len(own.receipts)
-	for _, r := range own.receipts {
-		if r.DaysLate() <= 0 {
+	for _, days := range own.daysLate() {
+		if days <= 0 {
 			f.OwnOnTime++
 		}
 	}
@@ -58,4 +125,38 @@ func (e *Experience) Forecast(order Order) Forecast {
 	f.Overdue = own.overdue
 	f.Freaks = freaks(own.receipts)
 	return f
+}
+
+// tailVotes is how many votes the tail counts for on every day of a wait.
+const tailVotes = 2
+
+// StillWaiting is the forecast for a shipment that has not come within n working
+// days of its order. What few receipts took longer than that say little of how
+// much longer it takes, and the longer the wait the fewer there are: on each day
+// the tail counts as two of them (a beta-Stacy process: S. Walker, P. Muliere,
+// "Beta-Stacy processes and a generalization of the Pólya-urn scheme", Annals of
+// Statistics 25, 1997).
+func (f Forecast) StillWaiting(n int) Distribution {
+	late := n - f.Assumption.QuotedDays
+	if late <= 0 || n >= horizonDays {
+		return f.Distribution.StillWaiting(n)
+	}
+	d := Distribution{OnDay: make([]float64, len(f.OnDay))}
+	open := f.votes * (1 - f.By(n))
+	left := 1.0
+	for day := n + 1; day < len(d.OnDay); day++ {
+		k := float64(day - f.Assumption.QuotedDays)
+		tail := 1 - f.tail.longer(k-1, k)
+		votes := f.votes * f.OnDay[day]
+		chance := left * (tailVotes*tail + votes) / (tailVotes + open)
+		d.OnDay[day] = chance
+		left -= chance
+		open = math.Max(0, open-votes)
+	}
+	lost := neverOfLate / (neverOfLate + f.tail.longer(0, float64(late)))
+	for day := range d.OnDay {
+		d.OnDay[day] *= 1 - lost
+	}
+	d.Beyond = lost + left*(1-lost)
+	return d
 }

@@ -52,7 +52,7 @@ func PromiseDay(shipments []Shipment, confidence float64, today calendar.Day) (P
 	for _, s := range shipments {
 		days, ok := s.Lead.Within(confidence)
 		if !ok {
-			return Promise{}, fmt.Errorf("no date can be promised %s: orders from %s may be out for over a year", InWords(confidence), s.Supplier)
+			return Promise{}, fmt.Errorf("no date can be promised %s: orders from %s may be out for over a year: ask them", InWords(confidence), s.Supplier)
 		}
 		// Together the shipments cannot be surer than the least sure one alone.
 		first = max(first, s.Route.Arrival(s.OrderDay, days))
@@ -63,7 +63,7 @@ func PromiseDay(shipments []Shipment, confidence float64, today calendar.Day) (P
 			return Promise{Day: day, Confidence: confidence, Chance: chance, Last: lastIn(shipments, day)}, nil
 		}
 	}
-	return Promise{}, fmt.Errorf("no date can be promised %s: together the %d shipments may be out for over a year", InWords(confidence), len(shipments))
+	return Promise{}, fmt.Errorf("no date can be promised %s: together the %d shipments may be out for over a year: ask their suppliers", InWords(confidence), len(shipments))
 }
 
 // lastIn is the supplier of the shipment least likely to be in by the day.

@@ -45,10 +45,10 @@ func TestTwoShipments(t *testing.T) {
 	require.Equal(t, "Birch", promise.Last)
 
 	_, err = leadtime.PromiseDay(shipments, 0.97, monday)
-	require.EqualError(t, err, "no date can be promised 19 in 20: orders from Birch may be out for over a year")
+	require.EqualError(t, err, "no date can be promised 19 in 20: orders from Birch may be out for over a year: ask them")
 	shipments[0].Lead = spread(.1, .4, .7, .9, .95)
 	_, err = leadtime.PromiseDay(shipments, 0.92, monday)
-	require.EqualError(t, err, "no date can be promised 9 in 10: together the 2 shipments may be out for over a year")
+	require.EqualError(t, err, "no date can be promised 9 in 10: together the 2 shipments may be out for over a year: ask their suppliers")
 }
 
 // A holiday moves the date and leaves the chances alone: both shipments wait for

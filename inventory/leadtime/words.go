@@ -11,6 +11,9 @@ import (
 // on, and anything out of the ordinary.
 func (f Forecast) Words(today calendar.Day) []string {
 	sentences := []string{f.quoteWords(), f.ownWords(), f.shareWords()}
+	if f.Strain.Chance >= strainToTell {
+		sentences = append(sentences, f.Strain.Words())
+	}
 	if f.Change != nil {
 		sentences = append(sentences, f.Change.Words(today))
 	}
@@ -61,6 +64,20 @@ func (f Forecast) shareWords() string {
 	}
 	return text + fmt.Sprintf(" %d %% on the assumption that %.0f orders in 100 come late, by %.3g working days on average.",
 		100-own-others, 100*f.Assumption.LateChance, f.Assumption.MeanDaysLate)
+}
+
+// strainToTell is the chance from which a strain is spoken of.
+const strainToTell = 0.5
+
+// Words tells of the strain: "All suppliers are late just now, by about 3 working
+// days: of 6 parcels due in the last fortnight from 4 of them 5 were late."
+func (s Strain) Words() string {
+	words := fmt.Sprintf("All suppliers are late just now, by about %s: of %s due in the last fortnight from %s %d were late.",
+		workingDays(s.DaysLate), counted(s.Parcels, "parcel", "parcels"), counted(s.Suppliers, "supplier", "suppliers"), s.Late)
+	if s.LastYear {
+		words += " It was so in these weeks last year."
+	}
+	return words
 }
 
 // Words tells of the change: "6 of the 7 receipts since September were 3 working

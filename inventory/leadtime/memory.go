@@ -1,0 +1,172 @@
+package leadtime
+
+import (
+	"math"
+	"slices"
+)
+
+// memory is one answer to the question since when a supplier has been as it is
+// now: the receipts from one on, how likely that answer is, and how much later
+// than the base the supplier has been since.
+type memory struct {
+	since  int     // the first receipt that counts; 0: the supplier never changed
+	weight float64 // chance of this answer
+	shifts []shift // none where since is 0
+}
+
+// shift is a number of working days by which a supplier is later than others like
+// it, with the chance of it.
+type shift struct {
+	days   int
+	chance float64
+}
+
+const (
+	// changeRate is the chance that a supplier changes its ways between one
+	// receipt and the next, before anything is known: the project's own judgement.
+	changeRate = 0.005
+	// receiptsLooked are the latest, for a change years ago explains nothing.
+	receiptsLooked = 40
+	mostEarlier    = -10 // working days, of a shift
+	mostLater      = 30
+)
+
+// memories weighs since when a supplier has kept to its present ways. Each answer
+// is judged by how well it would have foretold the receipts, one after the other,
+// each from those before it since the change: the weights are those of R. P. Adams
+// and D. J. C. MacKay ("Bayesian online changepoint detection", 2007) for the
+// latest change. The base starts every run of receipts with the given worth, moved
+// by a shift that is not known.
+func memories(late []int, base lateness, worth float64) []memory {
+	first := max(0, len(late)-receiptsLooked)
+	late = late[first:]
+	whole := foretell(late, base, worth, asOthersChance)
+	never := memory{since: 0, shifts: whole.shifts, weight: whole.upTo[len(late)]}
+	all := []memory{never}
+	for since := 1; since < len(late); since++ {
+		run := foretell(late[since:], base, worth, shiftChance)
+		all = append(all, memory{
+			since: first + since, shifts: run.shifts,
+			weight: changeRate * whole.upTo[since] * run.upTo[len(late)-since],
+		})
+	}
+	return likely(all, func(m *memory) *float64 { return &m.weight })
+}
+
+// foretold is how well a run of receipts is foretold whose base is moved by a
+// shift that is not known.
+type foretold struct {
+	upTo   []float64 // chance given to the first n receipts
+	shifts []shift   // likely ones, after all of them
+}
+
+func foretell(late []int, base lateness, worth float64, prior func(days int) float64) foretold {
+	f := foretold{upTo: make([]float64, len(late)+1)}
+	votes := echoes(late)
+	for days := mostEarlier; days <= mostLater; days++ {
+		chance := prior(days)
+		f.upTo[0] += chance
+		for i, d := range late {
+			chance *= (worth*base.chance(d-days) + votes[i]) / (worth + float64(i))
+			f.upTo[i+1] += chance
+		}
+		f.shifts = append(f.shifts, shift{days, chance})
+	}
+	f.shifts = likely(f.shifts, func(s *shift) *float64 { return &s.chance })
+	return f
+}
+
+// negligible is the share below which an answer is left out.
+const negligible = 1e-3
+
+// likely leaves out the answers of a negligible share and makes the rest add up
+// to 1.
+func likely[T any](answers []T, share func(*T) *float64) []T {
+	sum := func() (total float64) {
+		for i := range answers {
+			total += *share(&answers[i])
+		}
+		return total
+	}
+	total := sum()
+	answers = slices.DeleteFunc(answers, func(a T) bool { return *share(&a) <= negligible*total })
+	total = sum()
+	for i := range answers {
+		*share(&answers[i]) /= total
+	}
+	return answers
+}
+
+// echo is what a receipt says of the days about its own, 0, 1 and 2 away: a parcel
+// that took four days is much like one that took five.
+var echo = []float64{0.6, 0.15, 0.05}
+
+// echoes are what the receipts before each one say of it, in votes.
+func echoes(late []int) []float64 {
+	votes := make([]float64, len(late))
+	for i, days := range late {
+		for _, other := range late[:i] {
+			if away := max(days-other, other-days); away < len(echo) {
+				votes[i] += echo[away]
+			}
+		}
+	}
+	return votes
+}
+
+// shiftChance is how likely a change is to be one by so many days: the longer the
+// less, and later as easily as earlier.
+func shiftChance(days int) float64 {
+	const sum = 3.026 // of the chances below from mostEarlier to mostLater
+	return 1 / (sum * float64(1+days*days))
+}
+
+// asOthersChance is how likely a supplier is to be later than others by so many
+// days from the first: most are not.
+func asOthersChance(days int) float64 {
+	const unlike = 0.05 // the project's own judgement
+	if days == 0 {
+		return 1 - unlike + unlike*shiftChance(0)
+	}
+	return unlike * shiftChance(days)
+}
+
+// lateness are the chances of working days after the quote.
+type lateness struct {
+	earliest int
+	chances  []float64
+}
+
+// strayShare of the chances is anybody's guess, so that no number of days late is
+// impossible, early ones included.
+const strayShare = 0.05
+
+func (l lateness) chance(days int) float64 {
+	chance := strayShare * shiftChance(days)
+	if i := days - l.earliest; i >= 0 && i < len(l.chances) {
+		chance += (1 - strayShare) * l.chances[i]
+	}
+	return chance
+}
+
+// beyond is the chance of being later than so many days.
+func (l lateness) beyond(days int) float64 {
+	on := 0.0
+	for d := l.earliest; d <= days; d++ {
+		on += l.chance(d)
+	}
+	return math.Max(0, 1-on)
+}
+
+// lateness is a forecast by working days after the quote, each day echoed by those
+// about it.
+func (d Distribution) lateness(quoted int) lateness {
+	reach := len(echo) - 1
+	l := lateness{earliest: -quoted - reach, chances: make([]float64, len(d.OnDay)+2*reach)}
+	for day, chance := range d.OnDay {
+		for away := -reach; away <= reach; away++ {
+			l.chances[day+reach+away] += chance * echo[max(away, -away)]
+		}
+	}
+	return l
+}

@@ -1,0 +1,118 @@
+package leadtime_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"stead/inventory/calendar"
+	"stead/inventory/leadtime"
+)
+
+// weekdaysFrom is the calendar day so many weekdays after one.
+func weekdaysFrom(day calendar.Day, n int) calendar.Day { return weekdays.Arrival(day, n) }
+
+// booked simulates a year of orders and what had come of them by today: in the
+// last weeks each parcel took some days more.
+func booked(r *rand.Rand, suppliers []habit, strained func(ordered calendar.Day) int) (rs []leadtime.Receipt, os []leadtime.Outstanding, now calendar.Day) {
+	for ordered := today - 400; ordered < today; ordered++ {
+		if ordered%7 == 2 || ordered%7 == 3 {
+			continue // Saturday, Sunday
+		}
+		for i, h := range suppliers {
+			if r.Float64() > 0.25 {
+				continue
+			}
+			quoted := quotes[r.IntN(len(quotes))]
+			took := max(0, quoted+h.daysLate(r)+strained(ordered))
+			arrived := weekdaysFrom(ordered, took)
+			name := fmt.Sprint("s", i)
+			if arrived < today {
+				rs = append(rs, leadtime.Receipt{Supplier: name, Ordered: ordered, Arrived: arrived, Quoted: &quoted, Took: took, Signal: leadtime.InStock})
+			} else {
+				os = append(os, leadtime.Outstanding{Supplier: name, Ordered: ordered, Quoted: &quoted, Waited: weekdays.WorkingDays(ordered, today), Signal: leadtime.InStock})
+			}
+		}
+	}
+	return rs, os, today
+}
+
+// When all suppliers are late at once the dates given from the second week on must
+// hold, and when they are not nothing must be given away for it.
+func TestDatesHoldUnderAStrain(t *testing.T) {
+	for _, test := range []struct {
+		name                string
+		since               calendar.Day
+		size                int // working days, one less to one more
+		lastYear            bool
+		least, most, chance float64
+	}{
+		{"none", 0, 0, false, 0.88, 0.95, 0},
+		{"small, nine days", 9, 2, false, 0.82, 0.95, 0},
+		{"large, nine days", 9, 4, false, 0.82, 0.95, 0},
+		{"small, a fortnight", 14, 2, false, 0.85, 0.95, 0.5},
+		{"large, a fortnight", 14, 4, false, 0.87, 0.95, 0.9},
+		{"large, three weeks", 21, 4, false, 0.87, 0.96, 0.9},
+		{"large, two days, and so it was last year", 2, 4, true, 0.7, 0.97, 0.3},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			t.Parallel()
+			held, chance := strainedThatHeld(t, test.since, test.size, test.lastYear)
+			t.Logf("%.1f %% held, a strain was likely by %.2f", 100*held, chance)
+			require.GreaterOrEqual(t, held, test.least)
+			require.LessOrEqual(t, held, test.most)
+			require.GreaterOrEqual(t, chance, test.chance)
+		})
+	}
+}
+
+func strainedThatHeld(t *testing.T, since calendar.Day, size int, lastYear bool) (held, chance float64) {
+	const shops, ownSuppliers, parcels, quoted = 40, 5, 10, 3
+	r := rand.New(rand.NewPCG(3, uint64(since)))
+	strained := func(ordered calendar.Day) int {
+		now := ordered >= today-since && since > 0
+		then := lastYear && ordered >= today-364-since && ordered < today-364+14
+		if now || then {
+			return max(0, size-1+r.IntN(3))
+		}
+		return 0
+	}
+	for range shops {
+		habits := make([]habit, ownSuppliers)
+		for i := range habits {
+			habits[i] = populations[0].draw(r)
+		}
+		learned := leadtime.Learn(booked(r, habits, strained))
+		for i, h := range habits {
+			forecast := learned.Forecast(order(fmt.Sprint("s", i), quoted))
+			chance += forecast.Strain.Chance / (shops * ownSuppliers)
+			days, ok := forecast.Within(0.9)
+			for range parcels {
+				if ok && quoted+h.daysLate(r)+strained(today) <= days {
+					held += 1.0 / (shops * ownSuppliers * parcels)
+				}
+			}
+		}
+	}
+	return held, chance
+}
+
+func TestStrainInWords(t *testing.T) {
+	strain := leadtime.Strain{Chance: 0.9, DaysLate: 3, Suppliers: 4, Parcels: 6, Late: 5, LastYear: true}
+	require.Equal(t, "All suppliers are late just now, by about 3 working days: of 6 parcels due in the last fortnight "+
+		"from 4 suppliers 5 were late. It was so in these weeks last year.", strain.Words())
+}
+
+// One supplier that is late is not all of them.
+func TestOneLateSupplierIsNoStrain(t *testing.T) {
+	receipts := runOf("Ashdown", 0, 0, 0, 0, 0, 0, 4, 4, 4)
+	for i := range receipts[6:] {
+		receipts[6+i].Ordered = today - 10 + calendar.Day(i)
+		receipts[6+i].Arrived = receipts[6+i].Ordered + 8
+	}
+	receipts = append(receipts, shifted(runOf("Birch", 0, 0, 0, 0), 40)...)
+	learned := leadtime.Learn(receipts, nil, today)
+	require.Less(t, learned.Forecast(order("Birch", 2)).Strain.Chance, 0.3)
+}

@@ -1,0 +1,46 @@
+package leadtime
+
+import "math"
+
+// tail is how much longer something takes that is late already. Waits of this
+// kind have no usual length: what is k days late is late by about as much again
+// (a Pareto tail with exponent 2, whose mean residual life grows with the wait).
+//
+// How heavy the tail is, its exponent, is not known but learnt: it has a gamma
+// distribution, with events and exposure as its shape and rate, to which every
+// late receipt adds one event and the logarithm by which it outlasted the
+// threshold (the conjugate prior of Hill's estimator: B. M. Hill, "A simple
+// general approach to inference about the tail of a distribution", Annals of
+// Statistics 3, 1975). The chances below are averaged over what the exponent may
+// be, so little evidence gives a heavier tail than much.
+type tail struct {
+	events, exposure float64
+	scale            float64 // working days: below it lateness counts as being on its way
+}
+
+// usualTail has the exponent 2 and the weight of eight late receipts. The weight
+// is the project's own judgement.
+func usualTail(scale float64) tail { return tail{events: 8, exposure: 4, scale: scale} }
+
+// longer is the chance that what is later than from days is later than to days.
+func (t tail) longer(from, to float64) float64 {
+	if to <= from {
+		return 1
+	}
+	reach := math.Log((t.scale + to) / (t.scale + from))
+	return math.Pow(t.exposure/(t.exposure+reach), t.events)
+}
+
+// fitted is the tail after what has been seen: receipts so many days late. Those
+// that are not really late, by no more than the scale, tell of the body and not
+// of the tail.
+func (t tail) fitted(late []vote) tail {
+	from := math.Log(2 * t.scale)
+	for _, v := range late {
+		if days := float64(v.late); days > t.scale {
+			t.events += v.weight
+			t.exposure += v.weight * (math.Log(t.scale+days) - from)
+		}
+	}
+	return t
+}
