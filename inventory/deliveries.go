@@ -36,7 +36,8 @@ type promised struct {
 	err error
 }
 
-// pastLine is an order line with its first good arrival, if any.
+// pastLine is an order line with its first good arrival, if any. One of which nothing came and nothing will, because the
+// rest was cancelled, tells nothing and is none.
 type pastLine struct {
 	Supplier   int64
 	PlacedAt   time.Time
@@ -78,7 +79,7 @@ func LoadDeliveries(ctx context.Context, db DB, now time.Time) (*Deliveries, err
 		       (SELECT min(r.at) FROM receipt r JOIN receipt_line rl ON rl.receipt_id = r.id
 		        WHERE rl.order_line_id = l.id AND rl.outcome IN ('good', 'over')) AS arrived_at
 		FROM purchase_order o JOIN order_line l ON l.order_id = o.id
-		WHERE o.state <> 'cancelled' AND o.placed_at <= $1
+		WHERE o.state <> 'cancelled' AND o.placed_at <= $1 AND (l.received > 0 OR l.cancelled < l.packs * l.pack)
 		ORDER BY l.id`, now)
 	if err != nil {
 		return nil, fmt.Errorf("read past deliveries: %w", err)
@@ -157,6 +158,17 @@ func (d *Deliveries) Forecast(supplierID int64, signal Signal) leadtime.Forecast
 	s := d.suppliers[supplierID]
 	quoted := s.QuotedDays(signal)
 	return d.experience.Forecast(leadtime.Order{Supplier: s.Code, Quoted: &quoted, Signal: signal})
+}
+
+// overdueToOrderAgain is by how many working days past its quote a parcel for the shelf is waited for, before the part is
+// ordered again: the project's own judgement.
+const overdueToOrderAgain = 10
+
+// Restocking is how long a part for the shelf takes to come from a supplier, counting that what does not come is ordered
+// again.
+func (d *Deliveries) Restocking(supplierID int64, signal Signal) leadtime.Distribution {
+	f := d.Forecast(supplierID, signal)
+	return f.OrderedAgain(max(1, f.Assumption.QuotedDays+overdueToOrderAgain))
 }
 
 // DaysLate are how many working days after their quotes a supplier's parcels came, the oldest order first.

@@ -91,7 +91,7 @@ func (d *Deliveries) cheapestSource(offers []Offer) (p reorder.Part, found bool)
 		pieces := o.MinimumPacks * o.Pack
 		each := home.Cost(o.MinimumPacks).Div(decimal.NewFromInt(int64(pieces)))
 		if !found || each.LessThan(p.UnitPrice) {
-			mean, variance := d.Forecast(o.SupplierID, o.Stock).Distribution.MeanAndVariance()
+			mean, variance := d.Restocking(o.SupplierID, o.Stock).MeanAndVariance()
 			p, found = reorder.Part{UnitPrice: each, Pack: o.Pack, Minimum: pieces, Lead: reorder.Lead{MeanDays: mean, VarianceDays: variance}}, true
 		}
 	}
