@@ -52,6 +52,9 @@ func init() {
 		}
 	}
 	layOut()
+	for i, rule := range Rules() {
+		ranks[rule] = i
+	}
 	instances = instancesOf(tables)
 	joints = jointsOf(instances)
 }

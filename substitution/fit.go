@@ -2,6 +2,7 @@ package substitution
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 )
 
@@ -11,21 +12,25 @@ func Instead(was, now *Part) (Verdict, error) {
 	if was == nil || now == nil || was.Family != now.Family {
 		return Verdict{}, fmt.Errorf("one part of another family cannot stand in for a part: both are of one family, such as chain and chain")
 	}
+	return InsteadOn(nil, was, now, PossiblePlaces(was, now)...), nil
+}
+
+// InsteadOn asks it of a bike of which some parts are known beside the old one, at places where the old one may have
+// sat; the worst answer stands, and says where. Both parts are of the family that sits there.
+func InsteadOn(bike Build, was, now *Part, places ...Place) Verdict {
 	if was.Name == "" && now.Name == "" && alikeInAll(was, now) { // asked of one description, so of one part
 		was = &Part{Family: was.Family, Name: string(was.Family), Spec: was.Spec}
 		now = &Part{Family: was.Family, Name: was.Name, Spec: now.Spec}
 	}
 	var worst Verdict
-	for _, at := range PossiblePlaces(was, now) {
-		v, err := StandIn(at, was, now)
-		if err != nil {
-			return Verdict{}, err
-		}
-		if worst.At == "" || v.Fits > worst.Fits {
+	for _, at := range places {
+		build := bike.With(at, was).Complete()
+		v := Scene{Was: build, Now: build}.Choose(at, now).Check(at)
+		if v.At = at; worst.At == "" || v.Fits > worst.Fits {
 			worst = v
 		}
 	}
-	return worst, nil
+	return worst
 }
 
 // StandIn asks whether a part can stand in for another at one place where no bike is known. The place must be one where
@@ -40,10 +45,7 @@ func StandIn(at Place, was, now *Part) (Verdict, error) {
 			return Verdict{}, fmt.Errorf("the %s takes a %s: one part of another family cannot stand in for it", site.Words, site.Family)
 		}
 	}
-	bike := Build{at: was}.Complete()
-	v := Scene{Was: bike, Now: bike}.Choose(at, now).Check(at)
-	v.At = at
-	return v, nil
+	return InsteadOn(nil, was, now, at), nil
 }
 
 // PossiblePlaces are where a part may sit by what is known of it, and where that says nothing, of the part in its stead:
@@ -192,10 +194,8 @@ func Together(a, b *Part) Verdict {
 		}
 	}
 	var v Verdict
-	for _, rule := range Rules() {
-		if f, asked := best[rule]; asked {
-			v.add(f)
-		}
+	for _, rule := range slices.SortedFunc(maps.Keys(best), func(a, b *Rule) int { return ranks[a] - ranks[b] }) {
+		v.add(best[rule])
 	}
 	return v
 }

@@ -22,7 +22,7 @@ func ReadPart(family Family, name string, values []byte, from map[string]Origin,
 	spec := make(Spec, object.Len())
 	object.Visit(func(key []byte, value *fastjson.Value) {
 		dimension := string(key)
-		v, wrong := readValue(value)
+		v, wrong := ReadValue(value)
 		if wrong != nil && err == nil {
 			err = fmt.Errorf("%s: %w", dimension, wrong)
 		}

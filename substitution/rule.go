@@ -91,6 +91,9 @@ type Rule struct {
 	Source   Source
 }
 
+// ranks are the places of the rules in the order of Rules.
+var ranks = map[*Rule]int{}
+
 // Rules are all rules, family by family.
 func Rules() []*Rule {
 	var out []*Rule

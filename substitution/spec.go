@@ -148,12 +148,17 @@ func (p Part) Recorded() (Part, error) {
 // already, one that the family does not have and a value that cannot be meant are errors. A size that holds several
 // dimensions gives all of them: "size=28-622" of a tyre, "teeth=11-32" of a cassette.
 func (t *Table) Type(spec Spec, name, text string, from Origin) error {
+	return t.Put(spec, name, Text(text), from)
+}
+
+// Put adds a dimension as Type does, with a value that may have its form already.
+func (t *Table) Put(spec Spec, name string, value Value, from Origin) error {
 	for _, part := range t.parts(name) {
 		d, ok := t.Dimension(part)
 		if !ok {
 			return fmt.Errorf("a %s has no dimension %q: it has %s", t.Family, name, strings.Join(t.DimensionNames(), ", "))
 		}
-		v, err := d.Parse(text)
+		v, err := d.Check(value)
 		if err != nil {
 			return fmt.Errorf("%s: %w", t.Family, err)
 		}

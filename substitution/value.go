@@ -133,7 +133,7 @@ func (v *Value) UnmarshalJSON(data []byte) error {
 	defer parsers.Put(parser)
 	read, err := parser.ParseBytes(data)
 	if err == nil {
-		*v, err = readValue(read)
+		*v, err = ReadValue(read)
 	}
 	return err
 }
@@ -141,7 +141,8 @@ func (v *Value) UnmarshalJSON(data []byte) error {
 // parsers keep their memory from one text to the next.
 var parsers fastjson.ParserPool
 
-func readValue(v *fastjson.Value) (Value, error) {
+// ReadValue is a plain JSON value as a dimension's: a number, a text, true or false, or a list of whole numbers.
+func ReadValue(v *fastjson.Value) (Value, error) {
 	switch v.Type() {
 	case fastjson.TypeNumber:
 		return Num(v.GetFloat64()), nil

@@ -16,7 +16,7 @@ import (
 
 func newFit() *cobra.Command {
 	return group("fit", "What fits a place, what stands in for a part, what goes together",
-		newFitPlace(), newFitInstead(), newFitPair())
+		newFitPlace(), newFitInstead(), newFitPair(), newFitJudge())
 }
 
 // fitting is a part of the catalogue with what the rules say of it.
