@@ -20,6 +20,10 @@ func Connect(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
 	// Compiling a query, or sharing it out among workers, costs more than our short ones take.
 	config.ConnConfig.RuntimeParams["jit"] = "off"
 	config.ConnConfig.RuntimeParams["max_parallel_workers_per_gather"] = "0"
+	// A program that stands still in the middle of a change holds locks. The others are told so in the end and not kept
+	// waiting for ever, and its change is given up before the shop has to look for it.
+	config.ConnConfig.RuntimeParams["lock_timeout"] = lockTime
+	config.ConnConfig.RuntimeParams["idle_in_transaction_session_timeout"] = idleTime
 	config.AfterConnect = func(_ context.Context, conn *pgx.Conn) error {
 		pgxdecimal.Register(conn.TypeMap())
 		return nil
@@ -34,6 +38,13 @@ func Connect(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
 	}
 	return pool, nil
 }
+
+// How long one program waits for another's change, and how long a change may stand still between two statements: a list
+// of orders may be planned for a minute within one.
+const (
+	lockTime = "20s"
+	idleTime = "3min"
+)
 
 // parse reads an address in which there may be settings of the pool's (pool_max_conns, ...), even for a single
 // connection: a user has but one DATABASE_URL.

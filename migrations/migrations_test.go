@@ -100,6 +100,35 @@ func TestConnectNamesItself(t *testing.T) {
 	require.Equal(t, "stead", name)
 }
 
+// TestProgramThatStandsStill holds a row as a program does that was stopped in the middle of a change.
+func TestProgramThatStandsStill(t *testing.T) {
+	t.Parallel()
+	pool := testdb.New(t)
+	dsn := pool.Config().ConnString()
+	impatient, err := migrations.Connect(t.Context(), dsn)
+	require.NoError(t, err)
+	defer impatient.Close()
+	for setting, want := range map[string]string{"lock_timeout": "20s", "idle_in_transaction_session_timeout": "3min"} {
+		var got string
+		require.NoError(t, impatient.QueryRow(t.Context(), `SELECT current_setting($1)`, setting).Scan(&got))
+		require.Equal(t, want, got, setting)
+	}
+	still, err := pool.Begin(t.Context())
+	require.NoError(t, err)
+	defer still.Rollback(context.WithoutCancel(t.Context()))
+	_, err = still.Exec(t.Context(), `SET LOCAL idle_in_transaction_session_timeout = '500ms'; UPDATE shop SET name = 'held'`)
+	require.NoError(t, err)
+	waits, err := impatient.Begin(t.Context())
+	require.NoError(t, err)
+	defer waits.Rollback(context.WithoutCancel(t.Context()))
+	_, err = waits.Exec(t.Context(), `SET LOCAL lock_timeout = '50ms'; UPDATE shop SET name = 'waited'`)
+	require.Contains(t, explained(err), "another program is in the middle of changing the same things")
+	_, err = impatient.Exec(t.Context(), `UPDATE shop SET name = 'changed'`)
+	require.NoError(t, err, "the one that stood still was ended")
+	_, err = still.Exec(t.Context(), `SELECT 1`)
+	require.Contains(t, explained(err), "this program stood still in the middle of a change")
+}
+
 func explained(err error) string {
 	sentence, _ := migrations.Explain(err)
 	return sentence

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"os/exec"
+	"time"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
@@ -101,10 +103,32 @@ func privateAddress(cmd *cobra.Command, database string) (dsn string, leave func
 	return dsn, leave, nil
 }
 
+// linger is how long the private server stays after the last command: a person gives several, minutes apart.
+const linger = 3 * time.Minute
+
+// keeper is the process that ends the private server then; see newDBKeep.
+func keeper(dir string) *exec.Cmd {
+	program, err := os.Executable()
+	if err != nil {
+		program = os.Args[0]
+	}
+	return exec.Command(program, "db", "keep", dir)
+}
+
+// newDBKeep is no command for a person: the program starts itself with it.
+func newDBKeep() *cobra.Command {
+	return &cobra.Command{Use: "keep DIRECTORY", Hidden: true, Args: exactly("DIRECTORY"),
+		Short: "End the private server when nobody has used it for a while",
+		RunE:  func(cmd *cobra.Command, args []string) error { return privatepg.Keep(cmd.Context(), args[0], linger) }}
+}
+
 // startPrivate starts or joins the private server. Where no Postgres is installed and somebody sits at the terminal,
 // it offers to install one.
 func startPrivate(cmd *cobra.Command) (*privatepg.Server, error) {
-	options := privatepg.Options{Notice: func(s string) { fmt.Fprintln(cmd.ErrOrStderr(), s) }}
+	options := privatepg.Options{
+		Linger: linger, Keeper: keeper,
+		Notice: func(s string) { fmt.Fprintln(cmd.ErrOrStderr(), s) },
+	}
 	server, err := privatepg.Open(cmd.Context(), options)
 	var none *privatepg.NoBinariesError
 	if errors.As(err, &none) && term.IsTerminal(int(os.Stdin.Fd())) {

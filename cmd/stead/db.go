@@ -12,7 +12,7 @@ import (
 )
 
 func newDB() *cobra.Command {
-	return group("db", "The database: where it is, a copy of it, a copy put back, what was done", newDBStatus(), newDBBackup(), newDBRestore(), newDBRequest())
+	return group("db", "The database: where it is, a copy of it, a copy put back, what was done", newDBStatus(), newDBBackup(), newDBRestore(), newDBRequest(), newDBKeep())
 }
 
 func newDBStatus() *cobra.Command {

@@ -10,11 +10,11 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// ours walks the commands that are ours; help and completion are cobra's.
+// ours walks the commands that are ours and for people; help and completion are cobra's.
 func ours(cmd *cobra.Command, visit func(*cobra.Command)) {
 	visit(cmd)
 	for _, child := range cmd.Commands() {
-		if name := child.Name(); name != "help" && name != "completion" {
+		if name := child.Name(); name != "help" && name != "completion" && !child.Hidden {
 			ours(child, visit)
 		}
 	}

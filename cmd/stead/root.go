@@ -73,6 +73,9 @@ func group(use, short string, children ...*cobra.Command) *cobra.Command {
 	cmd.AddCommand(children...)
 	var examples []string
 	for _, child := range children {
+		if child.Hidden {
+			continue
+		}
 		examples = append(examples, firstExample(child.Example))
 	}
 	cmd.Example = strings.Join(examples, "\n")

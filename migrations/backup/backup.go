@@ -21,6 +21,8 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgxpool"
 
+	"stead/migrations"
+	"stead/migrations/filelock"
 	"stead/migrations/privatepg"
 )
 
@@ -53,11 +55,18 @@ func Save(ctx context.Context, dsn, path string) error {
 		return err
 	}
 
-	// Beside its final place, so that the rename cannot fail for want of room, and readable to its owner only.
-	file, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
+	return migrations.DiskFull(save(ctx, dump, dsn, path), path)
+}
+
+// save writes the file beside its final place, so that the rename cannot fail for want of room, and readable to its
+// owner only.
+func save(ctx context.Context, dump program, dsn, path string) error {
+	clearKilled(filepath.Dir(path))
+	file, err := os.CreateTemp(filepath.Dir(path), unfinished+"*")
 	if err != nil {
 		return fmt.Errorf("save the backup: %w", err)
 	}
+	filelock.Try(file)           // so that it is not taken for left behind
 	defer os.Remove(file.Name()) // gone already when all went well
 	defer file.Close()
 	cmd, err := dump.on(dsn, "", "--format=custom", "--no-owner", "--no-privileges")
@@ -78,6 +87,25 @@ func Save(ctx context.Context, dsn, path string) error {
 		return fmt.Errorf("save the backup: %w", err)
 	}
 	return nil
+}
+
+// unfinished begins the name of a backup that is being written.
+const unfinished = ".stead-backup-"
+
+// clearKilled removes what backups into a folder have left that were killed while they wrote. One that is being written
+// is locked, by pg_dump too.
+func clearKilled(folder string) {
+	left, _ := filepath.Glob(filepath.Join(folder, unfinished+"*")) // the only error is a bad pattern
+	for _, path := range left {
+		file, err := os.Open(path)
+		if err != nil {
+			continue
+		}
+		if filelock.Try(file) {
+			os.Remove(path)
+		}
+		file.Close()
+	}
 }
 
 // connect opens one connection to the database of dsn, or to another one of the same server.

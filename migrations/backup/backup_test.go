@@ -3,6 +3,7 @@ package backup
 import (
 	"context"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
@@ -12,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stead/migrations"
+	"stead/migrations/filelock"
 	"stead/migrations/testdb"
 )
 
@@ -206,6 +208,45 @@ func TestSaveFailsWhole(t *testing.T) {
 		require.NoError(t, err)
 		require.Empty(t, entries)
 	})
+}
+
+func TestWhatKilledBackupsLeftIsCleared(t *testing.T) {
+	t.Parallel()
+	dsn := shelf(t)
+	dir := t.TempDir()
+	left, writing := filepath.Join(dir, unfinished+"1"), filepath.Join(dir, unfinished+"2")
+	require.NoError(t, os.WriteFile(left, []byte("half"), 0o600))
+	require.NoError(t, os.WriteFile(writing, []byte("half"), 0o600))
+	other, err := os.Open(writing)
+	require.NoError(t, err)
+	defer other.Close()
+	require.True(t, filelock.Try(other))
+	require.NoError(t, Save(t.Context(), dsn, filepath.Join(dir, "file")))
+	require.NoFileExists(t, left)
+	require.FileExists(t, writing, "another is at it")
+}
+
+func TestNoRoomForABackup(t *testing.T) {
+	dsn := shelf(t)
+	if os.Geteuid() != 0 {
+		if os.Getenv("STEAD_CI") != "" {
+			t.Fatal("continuous integration runs as root and may mount")
+		}
+		t.Skip("only root may mount a small disk")
+	}
+	dir := t.TempDir()
+	out, err := exec.Command("mount", "-t", "tmpfs", "-o", "size=8k", "none", dir).CombinedOutput()
+	if err != nil && os.Getenv("STEAD_CI") == "" {
+		t.Skipf("nothing can be mounted here: %s", out)
+	}
+	require.NoError(t, err, "%s", out)
+	t.Cleanup(func() { exec.Command("umount", "-l", dir).Run() })
+	path := filepath.Join(dir, "monday.backup")
+	err = Save(t.Context(), dsn, path)
+	require.EqualError(t, err, "there is no room left on the disk of "+path+": free some space there")
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	require.Empty(t, entries)
 }
 
 func TestNoClientPrograms(t *testing.T) {

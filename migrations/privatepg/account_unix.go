@@ -70,6 +70,15 @@ func (a account) dress(cmd *exec.Cmd) {
 	}
 }
 
+// detach lets a command outlive this program and its terminal.
+func detach(cmd *exec.Cmd) { cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true} }
+
+// alive tells whether there is a process of a number.
+func alive(pid int) bool {
+	err := syscall.Kill(pid, 0)
+	return err == nil || errors.Is(err, syscall.EPERM)
+}
+
 // own gives a file to the account.
 func (a account) own(path string) error {
 	if !a.switchUser {

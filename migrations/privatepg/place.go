@@ -55,6 +55,15 @@ func DefaultDir() (string, error) {
 	return filepath.Join(home, ".local", "share", "stead"), nil
 }
 
+// rootsPlace says, for root, why a place that was asked for is not the one; "" where there is nothing to say.
+func rootsPlace(dir string) string {
+	asked := os.Getenv("XDG_DATA_HOME")
+	if os.Geteuid() != 0 || asked == "" || os.Getenv("STEAD_DATA") != "" || dir == filepath.Join(asked, "stead") {
+		return ""
+	}
+	return " For root XDG_DATA_HOME does not count, because the database runs as another user; STEAD_DATA names another place."
+}
+
 // prepareDir makes the directory, and makes sure that it is ours and that the server's user can walk to it.
 func prepareDir(dir string, server account) error {
 	// Others may walk through, for root's server needs to, but not look around.

@@ -3,14 +3,16 @@
 // Nothing is installed and nothing listens on the network: the server is started on demand from the Postgres programs
 // found on the machine, keeps its data in one directory and answers on a unix socket beside it. Several programs may
 // [Open] the same directory at once. The first one in starts the server, the others join it, and the last one out stops
-// it. A program that is killed gives up its share without having to say so.
+// it, or leaves it to a keeper that stops it a while later. A program that is killed gives up its share without having to
+// say so.
 //
 // # What lies in the directory
 //
-//	data         the database cluster; data.new while it is first being made
+//	data         the database cluster; data.new-… while it is first being made
 //	socket       where the server answers, open to its owner only
 //	gate.lock    held by whoever is starting or stopping the server at this moment
-//	users.lock   shared by every program that uses the server
+//	users.lock   shared by every program that uses the server; its time is when the last one left
+//	keeper.lock  held by the keeper, as long as it lives
 //	server.log   what the server and its tools said
 //
 // The locks are flocks, so the kernel frees them however a program ends. Whoever holds the gate and can have users.lock
@@ -32,10 +34,12 @@ import (
 	"fmt"
 	"net/url"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"time"
 
 	"stead/migrations"
+	"stead/migrations/filelock"
 )
 
 // superuser is the role that owns everything in the cluster, whatever the account that runs the server is called.
@@ -51,6 +55,10 @@ type Options struct {
 	// Test makes a fast server for throwaway data: nothing is synced to disk, so a power cut may ruin it, and data
 	// that will not start, or was made by another version of Postgres, is thrown away and made afresh.
 	Test bool
+	// Linger, if set, is how long the server stays after the last program has left it, so that the next one finds it
+	// running. Keeper is then the command, for a directory, of a process that calls [Keep] with both.
+	Linger time.Duration
+	Keeper func(dir string) *exec.Cmd
 	// Notice, if set, is told in a sentence what takes longer than usual: the first start.
 	Notice func(string)
 }
@@ -59,10 +67,11 @@ type Options struct {
 type Server struct {
 	dir     string
 	test    bool
+	linger  bool
 	tools   tools
 	account account
-	gate    *lock
-	users   *lock
+	gate    *filelock.Lock
+	users   *filelock.Lock
 	socket  string // directory of the socket of the running server
 }
 
@@ -92,7 +101,7 @@ func Open(ctx context.Context, opts Options) (_ *Server, err error) {
 	if dir, err = filepath.Abs(dir); err != nil {
 		return nil, fmt.Errorf("find the database directory: %w", err)
 	}
-	s := &Server{dir: dir, test: opts.Test}
+	s := &Server{dir: dir, test: opts.Test, linger: opts.Linger > 0}
 	if s.account, err = serverAccount(s.dataDir()); err != nil {
 		return nil, err
 	}
@@ -102,29 +111,34 @@ func Open(ctx context.Context, opts Options) (_ *Server, err error) {
 
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
-	if s.gate, err = openLock(filepath.Join(dir, "gate.lock")); err != nil {
+	if s.gate, err = filelock.Open(filepath.Join(dir, "gate.lock")); err != nil {
 		return nil, err
 	}
-	if s.users, err = openLock(filepath.Join(dir, "users.lock")); err != nil {
-		s.gate.close()
+	if s.users, err = filelock.Open(filepath.Join(dir, "users.lock")); err != nil {
+		s.gate.Close()
 		return nil, err
 	}
 	defer func() {
 		if err != nil {
-			s.users.close()
-			s.gate.close()
+			s.users.Close()
+			s.gate.Close()
 		}
 	}()
-	if err := s.gate.exclusive(ctx); err != nil {
+	if err := s.gate.Exclusive(ctx); err != nil {
 		return nil, fmt.Errorf("another stead has been busy starting or stopping the database in %s for too long: see server.log there: %w", dir, err)
 	}
-	defer s.gate.release()
+	defer s.gate.Release()
 	// Nobody keeps users.lock exclusively without holding the gate, so this never waits.
-	if err := s.users.shared(ctx); err != nil {
+	if err := s.users.Shared(ctx); err != nil {
 		return nil, fmt.Errorf("join the users of the database in %s: %w", dir, err)
 	}
 	if err := s.ensureRunning(ctx, opts.Notice); err != nil {
-		return nil, err
+		return nil, migrations.DiskFull(err, dir)
+	}
+	if s.linger {
+		if err := s.startKeeper(opts.Keeper); err != nil {
+			return nil, migrations.DiskFull(err, dir)
+		}
 	}
 	return s, nil
 }
@@ -154,10 +168,10 @@ func (s *Server) EnsureDatabase(ctx context.Context, name string) (string, error
 func (s *Server) Revive(ctx context.Context) error {
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
-	if err := s.gate.exclusive(ctx); err != nil {
+	if err := s.gate.Exclusive(ctx); err != nil {
 		return fmt.Errorf("wait to start the database in %s: %w", s.dir, err)
 	}
-	defer s.gate.release()
+	defer s.gate.Release()
 	return s.ensureRunning(ctx, nil)
 }
 
@@ -166,13 +180,19 @@ func (s *Server) Revive(ctx context.Context) error {
 func (s *Server) Close() error {
 	ctx, cancel := context.WithTimeout(context.Background(), patience)
 	defer cancel()
-	defer s.gate.close()
-	defer s.users.close()
-	if err := s.gate.exclusive(ctx); err != nil {
+	defer s.gate.Close()
+	defer s.users.Close()
+	if err := s.gate.Exclusive(ctx); err != nil {
 		return fmt.Errorf("wait to leave the database in %s: %w", s.dir, err)
 	}
-	if !s.users.tryExclusive() {
+	if !s.users.TryExclusive() {
 		return nil // somebody else is using the server
+	}
+	if s.linger && s.kept() {
+		now := time.Now()
+		// Without the time of leaving, the keeper counts from when it last saw somebody.
+		_ = os.Chtimes(filepath.Join(s.dir, "users.lock"), now, now)
+		return nil
 	}
 	return s.stop(ctx)
 }

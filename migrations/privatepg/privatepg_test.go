@@ -21,12 +21,35 @@ import (
 
 	"github.com/jackc/pgx/v5"
 	"github.com/stretchr/testify/require"
+
+	"stead/migrations"
+	"stead/migrations/filelock"
 )
 
 // Real processes are what this package is about: a test starts them by running its own program with helperEnv set.
-const helperEnv = "PRIVATEPG_TEST_HELPER"
+const (
+	helperEnv = "PRIVATEPG_TEST_HELPER"
+	keeperEnv = "PRIVATEPG_TEST_KEEPER" // the program is then a server's keeper
+	lingerEnv = "PRIVATEPG_TEST_LINGER" // the helper asks for one
+)
+
+// testLinger is how long a server of these tests stays where it stays at all.
+const testLinger = 1500 * time.Millisecond
+
+func testKeeper(dir string) *exec.Cmd {
+	cmd := exec.Command(os.Args[0])
+	cmd.Env = append(os.Environ(), keeperEnv+"="+dir, helperEnv+"=")
+	return cmd
+}
 
 func TestMain(m *testing.M) {
+	if dir := os.Getenv(keeperEnv); dir != "" {
+		if err := Keep(context.Background(), dir, testLinger); err != nil {
+			fmt.Println(err)
+			os.Exit(1)
+		}
+		os.Exit(0)
+	}
 	if dir := os.Getenv(helperEnv); dir != "" {
 		if err := helper(dir); err != nil {
 			fmt.Println(err)
@@ -44,7 +67,11 @@ func TestMain(m *testing.M) {
 // helper is another program that uses the server until its standard input ends.
 func helper(dir string) error {
 	ctx := context.Background()
-	s, err := Open(ctx, Options{Dir: dir, Test: true})
+	options := Options{Dir: dir, Test: true}
+	if os.Getenv(lingerEnv) != "" {
+		options.Linger, options.Keeper = testLinger, testKeeper
+	}
+	s, err := Open(ctx, options)
 	if err != nil {
 		return err
 	}
@@ -69,7 +96,7 @@ type process struct {
 }
 
 // startProcess starts a helper and does not wait for it to be ready.
-func startProcess(t *testing.T, dir string, as *syscall.Credential) *process {
+func startProcess(t *testing.T, dir string, as *syscall.Credential, env ...string) *process {
 	t.Helper()
 	// go test's own copy lies where only we may enter.
 	program := filepath.Join(t.TempDir(), "helper")
@@ -80,7 +107,7 @@ func startProcess(t *testing.T, dir string, as *syscall.Credential) *process {
 	require.NoError(t, err)
 	require.NoError(t, os.Link(self, program), "link the test program")
 	cmd := exec.Command(program)
-	cmd.Env = append(os.Environ(), helperEnv+"="+dir)
+	cmd.Env = append(append(os.Environ(), helperEnv+"="+dir), env...)
 	cmd.Dir = "/"
 	cmd.SysProcAttr = &syscall.SysProcAttr{Credential: as}
 	stdin, err := cmd.StdinPipe()
@@ -269,6 +296,114 @@ func TestSeveralProgramsAfterAFirstStartCutShort(t *testing.T) {
 	require.NoDirExists(t, half)
 }
 
+// TestFirstStartBesideAnOrphan plays the tool of a first start that was killed: it goes on writing where it was told to.
+func TestFirstStartBesideAnOrphan(t *testing.T) {
+	t.Parallel()
+	dir := filepath.Join(emptyDir(t), "s")
+	require.NoError(t, os.MkdirAll(dir, 0o755))
+	half, done := filepath.Join(dir, "data.new"), make(chan struct{})
+	var orphan sync.WaitGroup
+	orphan.Go(func() {
+		for n := 0; ; n++ {
+			select {
+			case <-done:
+				return
+			default:
+				_ = os.MkdirAll(filepath.Join(half, "base"), 0o755)
+				_ = os.WriteFile(filepath.Join(half, "base", strconv.Itoa(n%50)), []byte("x"), 0o600)
+			}
+		}
+	})
+	s, err := Open(t.Context(), Options{Dir: dir, Test: true})
+	close(done)
+	orphan.Wait()
+	require.NoError(t, err)
+	require.NoError(t, s.Close())
+	s = open(t, dir)
+	require.NoError(t, s.Close())
+	require.NoDirExists(t, half, "it goes with the next start")
+}
+
+// TestNumberLivesAgain kills a server and gives its number to another program of the same user, as a machine that was
+// started again does.
+func TestNumberLivesAgain(t *testing.T) {
+	t.Parallel()
+	dir := readyDir(t)
+	s := open(t, dir)
+	require.NoError(t, syscall.Kill(pidOf(t, s), syscall.SIGKILL))
+	other := exec.Command("sleep", "60")
+	other.Dir = "/"
+	s.account.dress(other)
+	require.NoError(t, other.Start())
+	defer func() {
+		require.NoError(t, other.Process.Kill(), "it is let alone")
+		other.Wait()
+	}()
+	path := filepath.Join(dir, "data", "postmaster.pid")
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	_, rest, _ := strings.Cut(string(text), "\n")
+	require.NoError(t, os.WriteFile(path, []byte(strconv.Itoa(other.Process.Pid)+"\n"+rest), 0o600))
+
+	// Not for test data, which would be made afresh.
+	again, err := Open(t.Context(), Options{Dir: dir})
+	require.NoError(t, err)
+	require.NoError(t, again.Close())
+	require.NoError(t, s.Close())
+}
+
+func TestServerLingers(t *testing.T) {
+	t.Parallel()
+	dir := readyDir(t)
+	options := Options{Dir: dir, Test: true, Linger: testLinger, Keeper: testKeeper}
+	s, err := Open(t.Context(), options)
+	require.NoError(t, err)
+	pid := pidOf(t, s)
+	require.NoError(t, s.Close())
+	for range 3 { // every use begins the time anew
+		time.Sleep(testLinger / 2)
+		s, err := Open(t.Context(), options)
+		require.NoError(t, err)
+		require.Equal(t, pid, pidOf(t, s), "the server has stayed")
+		require.NoError(t, s.Close())
+	}
+	require.Eventually(t, func() bool { return !alive(pid) }, 20*testLinger, 50*time.Millisecond, "it ends by itself")
+	requireStopped(t, dir)
+	s, err = Open(t.Context(), options)
+	require.NoError(t, err)
+	require.NotEqual(t, pid, pidOf(t, s))
+	require.NoError(t, s.Close())
+	require.Eventually(t, func() bool { return !s.kept() }, 20*testLinger, 50*time.Millisecond, "the keeper too")
+}
+
+func TestLingeringServerOfAKilledProgram(t *testing.T) {
+	t.Parallel()
+	dir := readyDir(t)
+	p := startProcess(t, dir, nil, lingerEnv+"=1")
+	p.waitOpen(t)
+	p.kill(t)
+	require.Eventually(t, func() bool {
+		_, err := os.Stat(filepath.Join(dir, "data", "postmaster.pid"))
+		return errors.Is(err, os.ErrNotExist)
+	}, 20*testLinger, 50*time.Millisecond)
+}
+
+func TestKeeperKilled(t *testing.T) {
+	t.Parallel()
+	dir := readyDir(t)
+	var keeper *exec.Cmd
+	options := Options{Dir: dir, Test: true, Linger: testLinger, Keeper: func(dir string) *exec.Cmd {
+		keeper = testKeeper(dir)
+		return keeper
+	}}
+	s, err := Open(t.Context(), options)
+	require.NoError(t, err)
+	require.NoError(t, keeper.Process.Kill())
+	require.Eventually(t, func() bool { return !s.kept() }, 10*time.Second, 10*time.Millisecond)
+	require.NoError(t, s.Close())
+	requireStopped(t, dir)
+}
+
 func TestProgramKilled(t *testing.T) {
 	t.Parallel()
 	dir := readyDir(t)
@@ -408,10 +543,10 @@ func TestBrokenTestDataIsMadeAfresh(t *testing.T) {
 func TestBusyGate(t *testing.T) {
 	t.Parallel()
 	dir := readyDir(t)
-	gate, err := openLock(filepath.Join(dir, "gate.lock"))
+	gate, err := filelock.Open(filepath.Join(dir, "gate.lock"))
 	require.NoError(t, err)
-	defer gate.close()
-	require.NoError(t, gate.exclusive(t.Context()))
+	defer gate.Close()
+	require.NoError(t, gate.Exclusive(t.Context()))
 	ctx, cancel := context.WithTimeout(t.Context(), 50*time.Millisecond)
 	defer cancel()
 	_, err = Open(ctx, Options{Dir: dir, Test: true})
@@ -486,6 +621,69 @@ func TestRootsOwnRules(t *testing.T) {
 		dir, err := DefaultDir()
 		require.NoError(t, err)
 		require.Equal(t, "/var/lib/stead", dir)
+	})
+}
+
+func TestPlaceOfData(t *testing.T) {
+	dir := t.TempDir()
+	t.Setenv("XDG_DATA_HOME", filepath.Join(dir, "xdg"))
+	t.Setenv("STEAD_DATA", filepath.Join(dir, "own"))
+	got, err := DefaultDir()
+	require.NoError(t, err)
+	require.Equal(t, filepath.Join(dir, "own"), got, "for everybody, root too")
+	require.Empty(t, rootsPlace(got))
+	t.Setenv("STEAD_DATA", "here")
+	_, err = DefaultDir()
+	require.ErrorContains(t, err, "STEAD_DATA is here: write it from the root on")
+	t.Setenv("STEAD_DATA", "")
+	got, err = DefaultDir()
+	require.NoError(t, err)
+	if os.Geteuid() == 0 {
+		require.Equal(t, "/var/lib/stead", got)
+		require.Contains(t, rootsPlace(got), "STEAD_DATA names another place")
+	} else {
+		require.Equal(t, filepath.Join(dir, "xdg", "stead"), got)
+	}
+}
+
+// smallDisk is a folder on a disk of its own of which all but a few pages are taken.
+func smallDisk(t *testing.T, size string) string {
+	t.Helper()
+	needRoot(t)
+	dir := emptyDir(t)
+	out, err := exec.Command("mount", "-t", "tmpfs", "-o", "mode=0755,size="+size, "none", dir).CombinedOutput()
+	if err != nil {
+		if os.Getenv("STEAD_CI") != "" {
+			t.Fatalf("continuous integration may mount: %s", out)
+		}
+		t.Skipf("nothing can be mounted here: %s", out)
+	}
+	t.Cleanup(func() { exec.Command("umount", "-l", dir).Run() })
+	return dir
+}
+
+func TestFullDisk(t *testing.T) {
+	t.Parallel()
+	t.Run("first start", func(t *testing.T) {
+		dir := filepath.Join(smallDisk(t, "4m"), "s")
+		_, err := Open(t.Context(), Options{Dir: dir})
+		var full *migrations.DiskFullError
+		require.ErrorAs(t, err, &full)
+		require.EqualError(t, full, "there is no room left on the disk of "+dir+": free some space there")
+	})
+	t.Run("start", func(t *testing.T) {
+		disk := smallDisk(t, "200m")
+		dir := filepath.Join(disk, "s")
+		require.NoError(t, exec.Command("cp", "-a", readyDir(t), dir).Run())
+		fill := exec.Command("dd", "if=/dev/zero", "of="+filepath.Join(disk, "ballast"), "bs=64k")
+		require.Error(t, fill.Run(), "until there is no room")
+		_, err := Open(t.Context(), Options{Dir: dir})
+		var full *migrations.DiskFullError
+		require.ErrorAs(t, err, &full)
+		require.NoError(t, os.Remove(filepath.Join(disk, "ballast")))
+		s, err := Open(t.Context(), Options{Dir: dir})
+		require.NoError(t, err, "nothing is lost")
+		require.NoError(t, s.Close())
 	})
 }
 

@@ -38,6 +38,7 @@ func (s *Server) ensureRunning(ctx context.Context, notice func(string)) error {
 	if s.answers(ctx) {
 		return nil
 	}
+	s.clearAttempts()
 	dataMajor, err := readDataMajor(s.dataDir())
 	if err != nil {
 		return err
@@ -56,7 +57,7 @@ func (s *Server) ensureRunning(ctx context.Context, notice func(string)) error {
 	}
 	if dataMajor == 0 {
 		if notice != nil {
-			notice(fmt.Sprintf("Setting up the database in %s (once, a few seconds).", s.dir))
+			notice(fmt.Sprintf("Setting up the database in %s (once, a few seconds).%s", s.dir, rootsPlace(s.dir)))
 		}
 		if err := s.initdb(ctx); err != nil {
 			return err
@@ -111,12 +112,10 @@ func readDataMajor(dataDir string) (int, error) {
 }
 
 // initdb makes the cluster under another name first, so that one whose making was cut short is never taken for whole.
+// Each attempt has a name of its own: the tool of a program that was killed may still be at work on the last one.
 func (s *Server) initdb(ctx context.Context) error {
-	fresh := s.dataDir() + ".new"
-	if err := os.RemoveAll(fresh); err != nil {
-		return fmt.Errorf("clear a half-made database: %w", err)
-	}
-	if err := os.Mkdir(fresh, 0o700); err != nil {
+	fresh, err := os.MkdirTemp(s.dir, "data.new-")
+	if err != nil {
 		return fmt.Errorf("make the database directory: %w", err)
 	}
 	if err := s.account.own(fresh); err != nil {
@@ -133,12 +132,22 @@ func (s *Server) initdb(ctx context.Context) error {
 		args = append(args, "--no-sync")
 	}
 	if err := s.run(ctx, "initdb", args...); err != nil {
+		_ = os.RemoveAll(fresh) // the error says what is wrong; what is left goes with the next start
 		return err
 	}
 	if err := os.Rename(fresh, s.dataDir()); err != nil {
 		return fmt.Errorf("put the new database in place: %w", err)
 	}
 	return nil
+}
+
+// clearAttempts removes what first starts that were cut short have left. What an orphan still writes into is left to the
+// next time.
+func (s *Server) clearAttempts() {
+	left, _ := filepath.Glob(s.dataDir() + ".new*") // the only error is a bad pattern
+	for _, dir := range left {
+		_ = os.RemoveAll(dir)
+	}
 }
 
 // discardData is for test data only, and only when no server answers. One that still lingers ends by itself when it
@@ -161,6 +170,9 @@ func (s *Server) start(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if err := s.forgetNumber(); err != nil {
+		return err
+	}
 	giveUp := time.Now().Add(lastGasp)
 	for {
 		err := s.startOnce(ctx, socket)
@@ -176,6 +188,44 @@ func (s *Server) start(ctx context.Context) error {
 			return nil
 		}
 	}
+}
+
+// nobodysNumber is a process number that no system gives.
+const nobodysNumber = 1<<31 - 2
+
+// forgetNumber mends the pid file of a server that was killed when its number is some other program's by now, which the
+// new server would take for the old one. The file stays but for the number: by the rest of it the new server makes sure
+// that no process of the old one is left.
+func (s *Server) forgetNumber() error {
+	path := filepath.Join(s.dataDir(), "postmaster.pid")
+	text, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("read the pid file of the database: %w", err)
+	}
+	number, rest, _ := strings.Cut(string(text), "\n")
+	pid, err := strconv.Atoi(strings.TrimSpace(number))
+	if err != nil || pid <= 0 || !alive(pid) || mayServe(pid, s.dataDir()) {
+		return nil // the server judges that for itself
+	}
+	if err := os.WriteFile(path, []byte(strconv.Itoa(nobodysNumber)+"\n"+rest), 0o600); err != nil {
+		return fmt.Errorf("mend the pid file of the database: %w", err)
+	}
+	return nil
+}
+
+// mayServe tells whether a process may be the server of a data directory: a server stands in it. Where that cannot be
+// seen it may be.
+func mayServe(pid int, dataDir string) bool {
+	stands, err := os.Readlink(fmt.Sprintf("/proc/%d/cwd", pid))
+	if err == nil {
+		real, err := filepath.EvalSymlinks(dataDir)
+		return err != nil || stands == real || stands == dataDir
+	}
+	command, err := exec.Command("ps", "-p", strconv.Itoa(pid), "-o", "command=").Output()
+	return err != nil || strings.Contains(string(command), "postgres")
 }
 
 func (s *Server) startOnce(ctx context.Context, socket string) error {

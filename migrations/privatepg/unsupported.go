@@ -3,7 +3,6 @@
 package privatepg
 
 import (
-	"context"
 	"io/fs"
 	"os/exec"
 	"runtime"
@@ -12,15 +11,6 @@ import (
 // Where there is no flock and no unix account, Open stops at supported and nothing below is reached.
 
 func supported() error { return &UnsupportedError{OS: runtime.GOOS} }
-
-type lock struct{}
-
-func openLock(string) (*lock, error)          { return nil, supported() }
-func (*lock) exclusive(context.Context) error { return supported() }
-func (*lock) shared(context.Context) error    { return supported() }
-func (*lock) tryExclusive() bool              { return false }
-func (*lock) release()                        {}
-func (*lock) close()                          {}
 
 type account struct{ switchUser bool }
 
@@ -31,3 +21,5 @@ func (account) owns(fs.FileInfo) bool       { return true }
 func (account) canWalk(fs.FileInfo) bool    { return true }
 func (account) name() string                { return "" }
 func ownedByUs(fs.FileInfo) bool            { return true }
+func alive(int) bool                        { return true }
+func detach(*exec.Cmd)                      {}

@@ -15,6 +15,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"stead/migrations/filelock"
 )
 
 // tooOld is when a key is forgotten without being asked for: long after anybody would repeat the command.
@@ -84,7 +86,7 @@ func takeUp(path string, c Change) *Kept {
 		return nil
 	}
 	earlier, err := read(path)
-	if err != nil || earlier.What != c.What || earlier.Database != c.Database || !tryLock(file) {
+	if err != nil || earlier.What != c.What || earlier.Database != c.Database || !filelock.Try(file) {
 		file.Close()
 		return nil
 	}
@@ -101,7 +103,7 @@ func write(folder string, c Change) (*Kept, error) {
 	if err != nil {
 		return nil, fmt.Errorf("remember the request: %w", err)
 	}
-	tryLock(file)
+	filelock.Try(file)
 	text, err := json.Marshal(c)
 	if err == nil {
 		_, err = file.Write(text)
@@ -151,7 +153,7 @@ func ForgetKey(folder, key string) {
 	paths, _ := filepath.Glob(filepath.Join(folder, "*-"+key+".json")) // the only error is a bad pattern
 	for _, path := range paths {
 		if file, err := os.OpenFile(path, os.O_RDWR, 0); err == nil {
-			if tryLock(file) {
+			if filelock.Try(file) {
 				os.Remove(path)
 			}
 			file.Close()
