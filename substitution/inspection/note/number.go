@@ -128,6 +128,9 @@ func (p *parser) decimals(i int) []number {
 	}
 	var out []number
 	if num, den, next, ok := p.fraction(i); ok && num < den {
+		if p.at(next).text == "a" && p.unit(next+1, "percent", "mm") {
+			next++ // "half a mil"
+		}
 		out = append(out, number{v: float64(num) / float64(den), next: next, broken: true})
 	}
 	wholes := p.wholes(i)
@@ -234,7 +237,7 @@ var vulgar = map[string][2]int{"½": {1, 2}, "¼": {1, 4}, "¾": {3, 4}, "⅛": 
 
 // startsNumber reports whether a number may begin at item i.
 func (p *parser) startsNumber(i int) bool {
-	return p.at(i).figure || p.class(i) != noNumber && p.class(i) != noNumber ||
+	return p.at(i).figure || p.class(i) != noNumber || p.unit(i, "inch") && p.at(i+1).text == "and" ||
 		(p.at(i).text == "a" || p.at(i).text == "an") && (p.class(i+1) == partOf || p.class(i+1) == hundred)
 }
 

@@ -21,6 +21,7 @@ type parser struct {
 	subject      *nounPhrase // the part that was named last, for "it", "the rear one", "the same"
 	subjects     []resolved  // what it means; none if that is open
 	several      bool
+	named        []substitution.Place // the places that were named last
 	statements   []*statement
 	last         *statement // what a correction corrects
 	read         []bool     // by token: it stands in the words of a claim

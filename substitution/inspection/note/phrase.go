@@ -12,12 +12,14 @@ type nounPhrase struct {
 	head    *head
 	houses  []*head // what the part is in: the hub of a hub bearing
 	mod     mod
+	balls   mod // of the balls inside: "top and bottom"
 	every   bool // both, each, all
 	sides   bool // a side
 	other   bool // the other side
 	wheel   bool
 	noPlace bool // a thing without a place of its own
 	before  []*predicate
+	counted bool // "two brake cables"
 	segment int
 	joined  role // how it is joined to the part before it in a list
 	comma   bool
@@ -277,27 +279,28 @@ func (p *parser) afterHead(n *nounPhrase, i int) int {
 		case s.mod == 0:
 			return i
 		}
+		in := j > i || beginsAt(p.at(j).text)
 		for determiner(p.at(j).text) {
 			j++
 		}
 		if !p.modAt(j) && (j == i || p.headAt(j) == nil) && !p.at(j).s.is(wheel) {
 			return i
 		}
-		in, next := p.nounPhraseAt(j)
-		if in == nil || in.noPlace {
+		more, next := p.nounPhraseAt(j)
+		if more == nil || more.noPlace {
 			return i
 		}
 		switch {
-		case in.head != nil && j > i && inside(in.head, n.head):
-			n.houses = append(n.houses, in.head)
-		case in.head != nil || in.other:
+		case more.head != nil && in && inside(more.head, n.head):
+			n.houses = append(n.houses, more.head)
+		case more.head != nil || more.other:
 			return i
-		case sameKind(n.mod, in.mod) || p.headAt(next) != nil || p.noPlaceAt(next) || !n.takes(in.mod):
+		case sameKind(n.mod, more.mod) || p.headAt(next) != nil || p.noPlaceAt(next) || !n.takes(more.mod):
 			return i
 		}
-		n.mod |= in.mod
-		n.every = n.every || in.every
-		n.sides = n.sides || in.sides
+		n.mod |= more.mod
+		n.every = n.every || more.every
+		n.sides = n.sides || more.sides
 		n.spans = append(n.spans, span{i, next})
 		i = next
 	}

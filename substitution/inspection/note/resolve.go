@@ -30,6 +30,9 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 		places = inHouse(places, house.places)
 	}
 	var out resolved
+	if mates := p.mates(h); len(mates) > 0 {
+		return resolved{places: mates}, true
+	}
 	if len(n.houses) == 0 && p.house != "" {
 		if in := inHouse(places, []substitution.Place{p.house}); len(in) > 0 && severalHouses(places) {
 			if m&ends == 0 || len(within(in, m)) > 0 {
@@ -73,6 +76,9 @@ func (p *parser) choose(n *nounPhrase, m mod, places []substitution.Place) ([]su
 	if len(places) == 1 {
 		return places, true
 	}
+	if n.counted {
+		return nil, false
+	}
 	told := n.every || n.sides || both(m&ends) || both(m&sides) || both(m&levels)
 	switch {
 	case told && len(families(places)) == 1:
@@ -101,6 +107,22 @@ func (p *parser) choose(n *nounPhrase, m mod, places []substitution.Place) ([]su
 		return recorded, true
 	}
 	return nil, false
+}
+
+// mates are the housings of cables that were named right before: "front brake cable and housing".
+func (p *parser) mates(h *head) []substitution.Place {
+	if h.family != "cable-outer" || len(h.places) < 4 {
+		return nil
+	}
+	var out []substitution.Place
+	for _, place := range p.named {
+		cable, ok := strings.CutSuffix(string(place), "-cable")
+		if !ok {
+			return nil
+		}
+		out = append(out, substitution.Place(cable+"-housing"))
+	}
+	return out
 }
 
 // endsSettled reports that the end was settled by what was said before.

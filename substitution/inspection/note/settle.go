@@ -189,6 +189,7 @@ func (p *parser) ofParts(u *unit, says []*predicate, verb *predicate, killed []b
 		r, ok := p.resolve(n)
 		if ok {
 			means[i] = r
+			p.named = r.places
 		} else {
 			open = true
 		}
@@ -292,6 +293,9 @@ func (p *parser) complete(n *nounPhrase) *nounPhrase {
 		if n.mod&kind != 0 {
 			full.mod = full.mod&^kind | n.mod&kind
 		}
+	}
+	if full.head.family == "chainring" && n.mod&levels != 0 {
+		full.head = p.l.phrase("rings").head
 	}
 	if len(within(full.head.places, p.letters(&full))) == 0 {
 		return nil
@@ -470,11 +474,12 @@ func bent(family substitution.Family, cage bool) string {
 func (p *parser) ballsOf(n *nounPhrase, house substitution.Place) []substitution.Place {
 	places := inHouse(substitution.PlacesOf("loose-balls"), []substitution.Place{house})
 	places = slices.DeleteFunc(places, func(q substitution.Place) bool { return houseOf(q) != house })
-	if n.sides || both(n.mod&sides) || both(n.mod&levels) || n.every {
+	m := (n.mod | n.balls) & (sides | levels)
+	if n.sides || both(m&sides) || both(m&levels) || n.every {
 		return places
 	}
-	if n.mod&(sides|levels) != 0 {
-		return within(places, n.mod&(sides|levels))
+	if m != 0 {
+		return within(places, m)
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package note
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -22,7 +23,7 @@ type reader func(p *parser, i int) (measured, int)
 
 // readers are what may be said in figures of a part of each family. The reader that takes most words is right.
 var readers = map[substitution.Family][]reader{
-	"chain":             {chainWear, speeds, counted("links", "links"), chainWidth},
+	"chain":             {chainWidth, chainWear, speeds, counted("links", "links")},
 	"chain-joiner":      {speeds},
 	"cassette":          {speeds, teethPair},
 	"freewheel":         {speeds, teethPair, singleFreewheel},
@@ -701,7 +702,7 @@ func (p *parser) ballSize(i int) (mm float64, next int, ok bool) {
 		if err != nil {
 			return 0, 0, false
 		}
-		return ball.MM, p.maybeUnit(next, "inch"), true
+		return exact(ball.MM), p.maybeUnit(next, "inch"), true
 	}
 	for _, w := range p.decimals(i) {
 		if next := p.maybeUnit(w.next, "mm"); next > w.next {
@@ -712,6 +713,9 @@ func (p *parser) ballSize(i int) (mm float64, next int, ok bool) {
 	}
 	return 0, 0, false
 }
+
+// exact drops what binary fractions add to a 64th of an inch.
+func exact(mm float64) float64 { return math.Round(mm*1e6) / 1e6 }
 
 func pedalThread(p *parser, i int) (measured, int) {
 	n, d, next, ok := p.fraction(i)

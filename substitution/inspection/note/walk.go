@@ -451,7 +451,11 @@ func (w *walk) correcting(i int, r role) int {
 	w.correct = true
 	w.marks = append(w.marks, span{i, i + 1})
 	w.sep, w.join = comma, noRole
-	if r == scratch {
+	follows := i + 1
+	for follows < w.end && w.items[follows].sep != noSep {
+		follows++
+	}
+	if r == scratch && follows >= w.end {
 		u := w.newUnit()
 		u.scratch, u.correct = true, true
 		w.correct, w.marks = true, []span{{i, i + 1}}
@@ -491,6 +495,9 @@ func (w *walk) pronoun(i int) int {
 
 func (w *walk) sameWord(i int) int {
 	if w.seg().said {
+		if w.partFollows(i+1) || w.modAt(i+1) {
+			w.same, w.sameAt, w.join = true, span{i, i + 1}, and
+		}
 		return i + 1 // "hooked as well"
 	}
 	if w.cur != nil && len(w.cur.parts) > 0 && len(w.cur.says) == 0 && w.cur.verb == nil && w.seg().part {
@@ -637,6 +644,13 @@ func (w *walk) sizeBefore(i int) int {
 	if n == nil || n.head == nil {
 		return i
 	}
+	if ws := w.wholes(i); len(ws) > 0 && ws[0].next == j && (n.head.many || n.head.set || ws[0].v == 1) && ws[0].v < 20 {
+		if _, end := w.measure(n.head.family, i); end != j {
+			n.counted = true
+			n.spans = append([]span{{i, j}}, n.spans...)
+			return w.take(n, i, next)
+		}
+	}
 	var before []*predicate
 	for k := i; k < j; {
 		if w.items[k].sep == joint {
@@ -697,13 +711,23 @@ func (w *walk) take(n *nounPhrase, i, next int) int {
 	case n.noPlace && w.at && s.said && here:
 		w.at = false
 		return next // "frayed at the brake lever"
-	case n.head != nil && w.at && s.said && here && w.cur != nil && len(w.cur.parts) == 0 && !w.cur.pronoun && !w.cur.same:
+	case n.head != nil && atWord && s.said && here && w.cur != nil && len(w.cur.parts) == 0 && !w.cur.pronoun && !w.cur.same:
 		// "no cracks in the rear rim"
 		n.segment = len(w.segments) - 1
 		w.cur.parts = append(w.cur.parts, n)
 		s.part = true
 		w.family = n.head.family
 		w.settled()
+		return next
+	case n.bare() && n.mod == 0 && !n.other && s.part && !s.said && here && w.cur != nil && len(w.cur.parts) > 0:
+		last := w.cur.parts[len(w.cur.parts)-1]
+		last.sides, last.every = last.sides || n.sides, last.every || n.every
+		last.spans = append(last.spans, n.spans...)
+		return next
+	case n.bare() && here && w.lastSaid != nil && w.lastSaid.balls && len(w.cur.parts) > 0 && n.mod&ends == 0:
+		last := w.cur.parts[len(w.cur.parts)-1]
+		last.balls, last.sides = last.balls|n.mod, last.sides || n.sides
+		w.lastSaid.spans = append(w.lastSaid.spans, n.spans...)
 		return next
 	case n.head != nil && w.at && s.said && here && s.part:
 		s.dirty = true
@@ -765,7 +789,7 @@ func (w *walk) said(i int) int {
 	switch {
 	case s.role == play:
 		return w.playWord(i)
-	case s.action != "":
+	case s.action != "" && (s.reading == "" || w.prefixes(next)):
 		return w.act(i)
 	case s.bend:
 		pr.bend = true
@@ -1011,8 +1035,7 @@ func (w *walk) wants(i int) int {
 	}
 	if w.negated {
 		w.negated = false
-		w.say(&predicate{spans: []span{{i, i + 1}}, void: true})
-		w.seg().dirty = true
+		w.seg().dirty, w.stray = true, true
 		return i + 1
 	}
 	begins := w.items[i].text == "wants" || w.items[i].text == "want"
