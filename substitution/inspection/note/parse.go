@@ -72,11 +72,19 @@ func (p *parser) phrase(i, end int) string {
 	return text
 }
 
+// abbreviated are words after which a full stop ends no sentence.
+var abbreviated = map[string]bool{"min": true, "approx": true, "dia": true, "fr": true, "rr": true, "frt": true, "lh": true, "rh": true, "cass": true, "btm": true, "prob": true}
+
 func (p *parser) separator(i int) separator {
 	t := p.tokens[i]
 	tight := t.glued && i+1 < len(p.tokens) && p.tokens[i+1].glued
 	switch t.text {
-	case ".", ";", "!", "\n":
+	case ".":
+		if i > 0 && t.glued && abbreviated[p.tokens[i-1].text] && i+1 < len(p.tokens) && p.tokens[i+1].text != "\n" {
+			return joint
+		}
+		return stop
+	case ";", "!", "\n":
 		return stop
 	case "?":
 		return asking

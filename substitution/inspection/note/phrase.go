@@ -12,13 +12,14 @@ type nounPhrase struct {
 	head    *head
 	houses  []*head // what the part is in: the hub of a hub bearing
 	mod     mod
-	balls   mod // of the balls inside: "top and bottom"
+	balls   mod  // of the balls inside: "top and bottom"
 	every   bool // both, each, all
 	sides   bool // a side
 	other   bool // the other side
 	wheel   bool
 	noPlace bool // a thing without a place of its own
 	before  []*predicate
+	either  bool // "front or rear"
 	counted bool // "two brake cables"
 	segment int
 	joined  role // how it is joined to the part before it in a list
@@ -90,6 +91,7 @@ loop:
 		case s.mod != 0:
 			k, m := p.modsAt(j)
 			n.mod |= m
+			n.either = n.either || p.anyOr(j, k)
 			j, end = k, k
 			continue
 		case s.is(quant) || s.is(every):
@@ -242,6 +244,16 @@ func (p *parser) modsAt(i int) (int, mod) {
 		m |= s.mod
 		j = k + 1
 	}
+}
+
+// anyOr reports an "or" among items.
+func (p *parser) anyOr(i, end int) bool {
+	for ; i < end; i++ {
+		if p.at(i).s.is(or) {
+			return true
+		}
+	}
+	return false
 }
 
 func sameKind(a, b mod) bool {

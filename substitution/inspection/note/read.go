@@ -77,6 +77,9 @@ func (p *parser) reading() Reading {
 		}
 	}
 	out.Unread = p.unread()
+	if text := strings.TrimSpace(p.text); len(out.Findings)+len(out.Fitted)+len(out.Unread) == 0 && text != "" {
+		out.Unread = append(out.Unread, text) // only small words
+	}
 	return out
 }
 

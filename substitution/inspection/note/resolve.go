@@ -19,6 +19,9 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 		return resolved{}, false
 	}
 	h, m := n.head, p.letters(n)
+	if h.family == "pedal" {
+		m &^= sides // one place for both
+	}
 	places := h.places
 	if h.cage && m&ends == 0 {
 		if p.subject == nil || len(p.subjects) != 1 || len(within(places, modOf(p.subjects[0].places[0]))) == 0 || p.subject.head.family != "rear-derailleur" && p.subject.head.family != "front-derailleur" {

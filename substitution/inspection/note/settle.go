@@ -187,6 +187,9 @@ func (p *parser) ofParts(u *unit, says []*predicate, verb *predicate, killed []b
 	open := false
 	for i, n := range parts {
 		r, ok := p.resolve(n)
+		if n.either && !allDenied(says) {
+			ok = false
+		}
 		if ok {
 			means[i] = r
 			p.named = r.places
@@ -234,6 +237,16 @@ func (p *parser) ofParts(u *unit, says []*predicate, verb *predicate, killed []b
 	}
 	first := shared(parts)
 	p.keepAll(&statement{parts: parts[first:], means: means[first:], says: says, marks: u.marks})
+}
+
+// allDenied reports that all that is said is denied: "front or rear" is then both.
+func allDenied(says []*predicate) bool {
+	for _, pr := range says {
+		if !pr.negated {
+			return false
+		}
+	}
+	return len(says) > 0
 }
 
 // verbOf keeps an action for each part of a list that stands.

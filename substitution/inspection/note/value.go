@@ -46,11 +46,11 @@ var readers = map[substitution.Family][]reader{
 	"nipple":            {inMM("length_mm", 8, 30)},
 	"seatpost":          {postDiameter, inMM("length_mm", 150, 600), lengthIn("long", "length_mm")},
 	"stem":              {barClamp, inMM("length_mm", 30, 160), lengthIn("long", "length_mm"), lengthIn("clamp", "clamp_mm"), lengthIn("quill", "quill_mm"), lengthIn("degrees", "angle_deg"), steererSize},
-	"handlebar":         {barClamp, lengthIn("wide", "width_mm"), inMM("width_mm", 300, 1000), lengthIn("clamp", "clamp_mm")},
-	"headset":           {ballsInside, steererSize},
+	"handlebar":         {barClamp, lengthIn("wide", "width_mm"), inMM("width_mm", 300, 1000), barWidth, lengthIn("clamp", "clamp_mm")},
+	"headset":           {steererSize, ballsInside},
 	"bottom-bracket":    {ballsInside, shellAndSpindle},
 	"cartridge-bearing": {bearingNumber, bearingSizes},
-	"headset-bearing":   {bearingSizes},
+	"headset-bearing":   {bearingSizes, bearingAngles},
 	"loose-balls":       {ballsHere},
 	"ball-cage":         {ballsHere},
 	"pedal":             {pedalThread},
@@ -344,7 +344,7 @@ func (p *parser) label(i int, name string) int {
 		switch {
 		case s != nil && s.label == name:
 			i = j + 1
-		case s != nil && (s.role == copula || s.role == at || s.role == filler):
+		case s != nil && (s.role == copula || s.role == at || s.role == filler), p.at(j).sep == joint:
 			if j == i {
 				continue
 			}
@@ -442,8 +442,12 @@ func beadSize(p *parser, i int) (measured, int) {
 func valveLength(p *parser, i int) (measured, int) {
 	for _, w := range p.wholes(i) {
 		j := p.maybeUnit(w.next, "mm")
-		if t := p.at(j).text; (t == "valve" || t == "valves") && w.v >= 25 {
+		t := p.at(j)
+		if (t.text == "valve" || t.text == "valves") && w.v >= 25 {
 			return measured{facts: num("valve_mm", w.v)}, j + 1
+		}
+		if t.s != nil && len(t.s.facts) > 0 && t.s.facts[0].name == "valve" && w.v >= 25 && j > w.next {
+			return measured{facts: num("valve_mm", w.v)}, j
 		}
 	}
 	return measured{}, 0
@@ -667,7 +671,7 @@ func bearingSizes(p *parser, i int) (measured, int) {
 // ballsInside reads the balls of what they run in: "nine quarter-inch a side".
 func ballsInside(p *parser, i int) (measured, int) {
 	m, next := ballsHere(p, i)
-	if next == 0 || len(m.readings) == 0 || len(m.facts) == 0 {
+	if next == 0 || len(m.readings) == 0 || len(m.facts) == 0 || m.readings[0].value.Float() < 3 {
 		return measured{}, 0
 	}
 	m.balls = true
@@ -712,6 +716,35 @@ func (p *parser) ballSize(i int) (mm float64, next int, ok bool) {
 		}
 	}
 	return 0, 0, false
+}
+
+// bearingAngles reads the chamfers of a headset bearing, inside by outside: "36 by 45".
+func bearingAngles(p *parser, i int) (measured, int) {
+	for _, a := range p.wholes(i) {
+		j := p.between(a.next, "x", "by", "×", "/")
+		if j == a.next {
+			continue
+		}
+		for _, b := range p.wholes(j) {
+			if a.v >= 30 && a.v <= 60 && b.v >= 30 && b.v <= 60 {
+				return measured{facts: append(num("inner_angle_deg", a.v), num("outer_angle_deg", b.v)...)}, p.maybeUnit(b.next, "degrees")
+			}
+		}
+	}
+	return measured{}, 0
+}
+
+// barWidth reads "44 cm" and "width 440".
+func barWidth(p *parser, i int) (measured, int) {
+	for _, w := range p.wholes(i) {
+		if next := p.maybeUnit(w.next, "cm"); next > w.next && w.v >= 30 && w.v <= 100 {
+			return measured{facts: num("width_mm", w.v*10)}, next
+		}
+		if p.at(i-1).text == "width" && w.v >= 300 {
+			return measured{facts: num("width_mm", w.v)}, w.next
+		}
+	}
+	return measured{}, 0
 }
 
 // exact drops what binary fractions add to a 64th of an inch.

@@ -343,10 +343,16 @@ func (w *walk) manner(i int) int {
 	case no:
 		return w.noWord(i)
 	case slight, marked:
+		if w.playHas(i) {
+			return i + 1
+		}
 		w.degree, w.degSpan = s.role, span{i, i + 1}
 		return i + 1
 	case at:
 		w.at = true
+		if w.movesTo(i) {
+			w.seg().dirty = true
+		}
 		return i + 1
 	case it:
 		return w.pronoun(i)
@@ -385,6 +391,34 @@ func (w *walk) manner(i int) int {
 		}
 	}
 	return w.strange(i)
+}
+
+// playHas gives a play that was named before its degree, "the play in the headset is slight".
+func (w *walk) playHas(i int) bool {
+	u := w.cur
+	if u == nil || len(u.says) == 0 || !w.endsHere(i+1) || w.sep != noSep || w.join != noRole {
+		return false
+	}
+	last := u.says[len(u.says)-1]
+	if !last.void || w.items[last.spans[0].first].s == nil || w.items[last.spans[0].first].s.role != play || last.negated {
+		return false
+	}
+	degree := "slight"
+	if w.items[i].s.role == marked {
+		degree = "marked"
+	}
+	last.void, last.readings = false, []fact{{"play", substitution.Text(degree)}}
+	last.spans = append(last.spans, span{i, i + 1})
+	return true
+}
+
+// movesTo reports that a verb takes its part somewhere: "swap the front tyre to the rear".
+func (w *walk) movesTo(i int) bool {
+	switch w.items[i].text {
+	case "to", "from", "into", "onto":
+		return w.cur != nil && w.cur.verb != nil && len(w.cur.parts) > 0 && len(w.cur.says) == 0
+	}
+	return false
 }
 
 // opensQuestion reports that "is" or "are" begins the sentence before its subject.
@@ -438,6 +472,10 @@ func (w *walk) noWord(i int) int {
 	}
 	if s := w.at_(j).s; s != nil && (s.reading != "" || s.bend || s.role == play || s.role == void) {
 		w.negated, w.negSpan = true, span{i, i + 1}
+		return i + 1
+	}
+	if s := w.at_(j).s; s.is(fresh) || s.is(want) || i == w.seg().first && w.at_(i+1).sep == noSep && w.headSoon(j) {
+		w.seg().dirty, w.stray = true, true // "no new chain"
 		return i + 1
 	}
 	return w.correcting(i, correction)
@@ -549,6 +587,9 @@ func (w *walk) skipNumbers(i int) int {
 // number reads the figure at item i.
 func (w *walk) number(i int) int {
 	if next := w.noneOfOurs(i); next > i {
+		if w.cur != nil && w.cur.verb != nil && w.cur.wanted && w.seg().part && w.sep == noSep && w.join == noRole {
+			w.cur.verb.void = true // "a new cassette is forty quid"
+		}
 		w.say(&predicate{spans: []span{{i, next}}, void: true})
 		return next
 	}
@@ -629,7 +670,7 @@ func (w *walk) sizeBefore(i int) int {
 	for j < i+14 && j < w.end {
 		it := w.items[j]
 		s := it.s
-		if s != nil && (s.head != nil || s.mod != 0 || s.is(eachSide) || s.is(quant) || determiner(it.text) && j > i) && !it.figure {
+		if s != nil && (s.head != nil || s.mod != 0 || s.is(at) && j > i && (it.text == "on" || it.text == "for") || s.is(eachSide) || s.is(quant) || determiner(it.text) && j > i) && !it.figure {
 			break
 		}
 		if !it.figure && it.sep != joint && it.text != "/" && (s == nil || s.class == noNumber && s.unit == "" && s.label == "" && len(s.facts) == 0 && !numberJoint(it.text)) {
@@ -640,8 +681,12 @@ func (w *walk) sizeBefore(i int) int {
 	if j == i || j >= w.end || j >= i+14 {
 		return i
 	}
-	n, next := w.nounPhraseAt(j)
-	if n == nil || n.head == nil {
+	on := j
+	if t := w.at_(j).text; (t == "on" || t == "for") && j > i {
+		on++ // "point eight on the chain"
+	}
+	n, next := w.nounPhraseAt(on)
+	if n == nil || n.head == nil || on > j && (w.seg().part || w.seg().said) {
 		return i
 	}
 	if ws := w.wholes(i); len(ws) > 0 && ws[0].next == j && (n.head.many || n.head.set || ws[0].v == 1) && ws[0].v < 20 {
@@ -706,6 +751,9 @@ func (w *walk) noun(i int) int {
 func (w *walk) take(n *nounPhrase, i, next int) int {
 	s := w.seg()
 	here := w.sep == noSep && w.join == noRole
+	if n.wheel && n.head == nil && n.mod != 0 && (w.at || beginsAt(w.items[i].text)) && s.said && here {
+		n.wheel = false // "on the drive side of the rear wheel"
+	}
 	atWord := w.at || w.items[i].s != nil && w.items[i].s.mod != 0 && beginsAt(w.items[i].text)
 	switch {
 	case n.noPlace && w.at && s.said && here:
@@ -757,6 +805,21 @@ func (w *walk) take(n *nounPhrase, i, next int) int {
 				w.cur.marks = append(w.cur.marks, n.spans...)
 			}
 			return next
+		}
+	}
+	if u := w.cur; n.bare() && both(n.mod&ends) && (w.sep == comma || w.join == and) && u != nil && len(u.says) > 0 && len(u.parts) == 1 &&
+		u.parts[0].mod&ends == 0 && u.parts[0].head != nil && w.endsHere(next) && u.parts[0].takes(n.mod) {
+		// "tyres cut, front and rear"
+		last := u.parts[0]
+		last.mod |= n.mod
+		last.either = n.either
+		last.spans = append(last.spans, n.spans...)
+		w.settled()
+		return next
+	}
+	if u := w.cur; n.bare() && n.mod == outer && w.join == and && u != nil && len(u.parts) > 0 && len(u.says) == 0 {
+		if last := u.parts[len(u.parts)-1]; last.head != nil && last.head.family == "cable-inner" {
+			n.head, n.mod = w.l.phrase("housing").head, 0 // "cable and outer"
 		}
 	}
 	w.part(n, i)
