@@ -137,6 +137,9 @@ func (d *Deliveries) Home(supplierID int64, amount decimal.Decimal) (decimal.Dec
 	return d.rates.Home(d.suppliers[supplierID], amount)
 }
 
+// HomeCurrency is the shop's own.
+func (d *Deliveries) HomeCurrency() string { return d.rates.home }
+
 // HomeTerms is a supplier with carriage, carriage-paid level and minimum order in the shop's currency.
 func (d *Deliveries) HomeTerms(id int64) (Supplier, error) {
 	s := d.suppliers[id]

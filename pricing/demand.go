@@ -58,3 +58,14 @@ func demands(ctx context.Context, db inventory.DB) (map[int64]*demand, error) {
 	}
 	return wanted, nil
 }
+
+// jobs are those that wait for the part, the first due first.
+func (d demand) jobs() []int64 {
+	var ids []int64
+	for _, c := range d.claims {
+		if !slices.Contains(ids, c.JobID) {
+			ids = append(ids, c.JobID)
+		}
+	}
+	return ids
+}

@@ -26,6 +26,7 @@ type OrderList struct {
 	Proven     bool            `json:"proven"` // no list that meets the dates costs less
 	Late       []string        `json:"late,omitempty"`
 	Missing    []string        `json:"missing,omitempty"` // what nobody offers, or not in money that can be compared
+	Waiting    []Waiting       `json:"waiting,omitempty"` // what is not ordered yet, because its supplier's minimum order is not reached
 
 	// AsPlanned names what the list rests on: another list with the same name rests on the same.
 	AsPlanned string `json:"as_planned"`
@@ -63,15 +64,28 @@ type DraftLine struct {
 	HereOn     calendar.Day    `json:"here_on"`
 	ForJobs    []int64         `json:"for_jobs,omitempty"`
 	ForShelf   int             `json:"for_shelf"` // pieces beyond what jobs need
+	Beyond     int             `json:"beyond"`    // of those, pieces that the shelf does not lack either
 	Claims     []int64         `json:"-"`
 	Substitute bool            `json:"substitute,omitempty"` // measure on arrival
+}
+
+// Waiting is a part that is wanted and not ordered, because nobody sells it but a supplier whose minimum order this list does
+// not reach, not even with as much more as the shop buys unasked.
+type Waiting struct {
+	PartID   int64   `json:"part"`
+	Name     string  `json:"name"`
+	Jobs     []int64 `json:"jobs,omitempty"`
+	Supplier string  `json:"supplier"`
+	Words    string  `json:"words"`
+	FillUp   string  `json:"fill_up,omitempty"` // what buying up to the minimum would mean, where that can be done
 }
 
 // OrderPolicy says how orders are planned. The zero OrderPolicy orders what the shelf lacks, and buys one part from two
 // suppliers where that is cheaper.
 type OrderPolicy struct {
-	RefillIfCheaper bool // stock below its reorder level is ordered only where that makes the whole cheaper
-	NoSplit         bool // all that is wanted of a part comes from one supplier
+	RefillIfCheaper bool     // stock below its reorder level is ordered only where that makes the whole cheaper
+	NoSplit         bool     // all that is wanted of a part comes from one supplier
+	FillUp          []string // suppliers whose minimum orders are bought up to, whatever nobody wants that takes
 }
 
 // PlanOrders makes the order list for everything that approved jobs still lack and for stock below its reorder level.
@@ -88,24 +102,9 @@ func PlanOrders(ctx context.Context, db inventory.DB, policy OrderPolicy, now ti
 
 func (b bench) plan(ctx context.Context) (OrderList, error) {
 	list := OrderList{Orders: []OrderDraft{}}
-	problem := b.problem(&list)
-	if len(problem.Lines) == 0 {
-		list.Proven = true
-		list.Missing = append(list.Missing, b.withoutRate()...)
-		return list, nil
-	}
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
-	plan, err := orderplan.Solve(ctx, problem)
-	if errors.As(err, new(*orderplan.InfeasibleError)) {
-		b.fillUp = true // more than is wanted, for the shelf, is better than a job that waits for ever
-		list.Late, list.Missing = nil, nil
-		problem = b.problem(&list)
-		plan, err = orderplan.Solve(ctx, problem)
-	}
-	for err != nil && b.dropsWhatStops(&problem, &list, err) {
-		plan, err = orderplan.Solve(ctx, problem)
-	}
+	problem, plan, err := b.solve(ctx, &list)
 	if err != nil {
 		return list, b.explain(err)
 	}
@@ -116,7 +115,27 @@ func (b bench) plan(ctx context.Context) (OrderList, error) {
 	list.Missing = append(list.Missing, b.withoutRate()...)
 	list.problem, list.plan = problem, plan
 	list.Proven, list.LowerBound, list.EachAlone = plan.Proven, fromFine(plan.LowerBound), fromFine(alone.Total)
-	return list, b.write(&list, plan)
+	if err := b.write(&list, plan); err != nil {
+		return list, err
+	}
+	return list, b.askToFillUp(ctx, &list)
+}
+
+// solve finds the cheapest orders. Where no orders keep every rule, more than is wanted is bought as far as the shop does so
+// unasked, and then what still stands in the way is set aside.
+func (b bench) solve(ctx context.Context, list *OrderList) (orderplan.Problem, orderplan.Plan, error) {
+	problem := b.problem(list)
+	plan, err := orderplan.Solve(ctx, problem)
+	if errors.As(err, new(*orderplan.InfeasibleError)) {
+		b.fillUp = true
+		list.Late, list.Missing = nil, nil
+		problem = b.problem(list)
+		plan, err = orderplan.Solve(ctx, problem)
+	}
+	for err != nil && b.dropsWhatStops(&problem, list, err) {
+		plan, err = orderplan.Solve(ctx, problem)
+	}
+	return problem, plan, err
 }
 
 // explain puts the part's name where the planner knows only its number, and time and money as people count them.
@@ -133,7 +152,7 @@ func (b bench) explain(err error) error {
 // write turns the plan into the suppliers' lists.
 func (b bench) write(list *OrderList, plan orderplan.Plan) error {
 	drafts := map[string]*OrderDraft{}
-	given := map[int64]int{} // pieces of each claim that a line brings already
+	given := given{claims: map[int64]int{}, shelf: map[int64]int{}}
 	for _, p := range plan.Lines {
 		id, err := strconv.ParseInt(p.ID, 10, 64)
 		if err != nil {
@@ -167,19 +186,24 @@ func (b bench) write(list *OrderList, plan orderplan.Plan) error {
 	return nil
 }
 
+// given is what lines bring already: pieces of each claim, and of each part for the shelf.
+type given struct {
+	claims, shelf map[int64]int
+}
+
 // line is a purchase with whom it is for: the jobs in the order in which they are due, then the shelf. Two lines may
 // share what a job wants.
-func (b bench) line(o dated, units int, given map[int64]int) DraftLine {
+func (b bench) line(o dated, units int, given given) DraftLine {
 	d := b.wanted[o.PartID]
 	packs := units / o.Pack
 	line := DraftLine{Offer: o.Offer, Code: o.Code, PartID: o.PartID, Name: d.part.Name, Packs: packs, Pack: o.Pack,
 		Price: o.PriceAt(packs), Amount: round(o.Cost(packs)), HereOn: o.here, ForShelf: units}
 	for _, c := range d.claims {
-		pieces := min(c.Pieces-given[c.ID], line.ForShelf)
+		pieces := min(c.Pieces-given.claims[c.ID], line.ForShelf)
 		if pieces == 0 {
 			continue
 		}
-		given[c.ID] += pieces
+		given.claims[c.ID] += pieces
 		line.ForShelf -= pieces
 		line.Claims = append(line.Claims, c.ID)
 		line.Substitute = line.Substitute || c.Substitute
@@ -187,6 +211,9 @@ func (b bench) line(o dated, units int, given map[int64]int) DraftLine {
 			line.ForJobs = append(line.ForJobs, c.JobID)
 		}
 	}
+	lacking := min(d.forShelf-given.shelf[o.PartID], line.ForShelf)
+	given.shelf[o.PartID] += lacking
+	line.Beyond = line.ForShelf - lacking
 	return line
 }
 
@@ -216,6 +243,25 @@ func (b bench) finish(d *OrderDraft) {
 			Amount(s.Currency, d.Carriage), Amount(s.Currency, s.CarriagePaidAt.Decimal.Sub(d.Goods))))
 	}
 	if s.MinimumOrder.IsPositive() {
-		d.Reasons = append(d.Reasons, fmt.Sprintf("minimum order %s is met", Amount(s.Currency, s.MinimumOrder)))
+		words := fmt.Sprintf("minimum order %s is met", Amount(s.Currency, s.MinimumOrder))
+		if more := d.onlyForTheMinimum(s.MinimumOrder); len(more) > 0 {
+			words += ", by buying more than is wanted: " + joinAnd(more)
+		}
+		d.Reasons = append(d.Reasons, words)
 	}
+}
+
+// onlyForTheMinimum names the whole packs that nobody wants, where the minimum order is not met without them.
+func (d OrderDraft) onlyForTheMinimum(minimum decimal.Decimal) (more []string) {
+	without := d.Goods
+	for _, l := range d.Lines {
+		if packs := l.Beyond / l.Pack; packs > 0 {
+			without = without.Sub(l.Price.Mul(decimal.NewFromInt(int64(packs))))
+			more = append(more, fmt.Sprintf("%d of %s", packs*l.Pack, l.Name))
+		}
+	}
+	if without.GreaterThanOrEqual(minimum) {
+		return nil
+	}
+	return more
 }

@@ -23,7 +23,7 @@ type bench struct {
 	deliveries *inventory.Deliveries
 	policy     OrderPolicy
 	overbuy    decimal.Decimal // how many times what is wanted may be bought where a price break makes more cheaper
-	fillUp     bool            // buy up to a supplier's minimum order
+	fillUp     bool            // buy up to a supplier's minimum order, as far as the shop does so unasked or was asked
 }
 
 // loadBench reads all that an order list is made from.
@@ -47,9 +47,6 @@ func loadBench(ctx context.Context, db inventory.DB, policy OrderPolicy, now tim
 // fine is how many parts the planner's whole numbers divide a penny into: the price of one ball out of a bag is not a
 // whole penny, and a plan must not be decided by its rounding.
 const fine = 10000
-
-// fillUpPacks is how many packs of a part are bought to reach a supplier's minimum order; more is no refill.
-const fillUpPacks = 12
 
 // problem puts what is wanted as the order planner wants it. What nobody offers, and what can't be here when it was
 // promised, goes to the list.
@@ -138,7 +135,8 @@ func (b bench) withoutRate() []string {
 }
 
 // most is how many pieces may be bought: what is wanted, in whole packs of whatever offer, or up to a price break that
-// makes more cheaper, or up to a supplier's minimum order where nothing else reaches it.
+// makes more cheaper. Where nothing else reaches a supplier's minimum order it is as much as the shop buys unasked; all that
+// the minimum takes only where that was asked for.
 func (b bench) most(d *demand, usable []dated) int {
 	wanted := d.forJobs + d.forShelf
 	most := wanted
@@ -150,9 +148,13 @@ func (b bench) most(d *demand, usable []dated) int {
 				most = max(most, pieces)
 			}
 		}
-		if least := b.deliveries.Supplier(o.SupplierID).MinimumOrder; b.fillUp && least.IsPositive() {
-			packs := least.Div(o.Breaks[len(o.Breaks)-1].Price).Ceil().IntPart()
-			most = max(most, int(min(packs, fillUpPacks))*o.Pack)
+		s := b.deliveries.Supplier(o.SupplierID)
+		if !b.fillUp || !s.MinimumOrder.IsPositive() {
+			continue
+		}
+		most = max(most, overbuy/o.Pack*o.Pack)
+		if packs := s.MinimumOrder.Div(o.Breaks[len(o.Breaks)-1].Price).Ceil().IntPart(); slices.Contains(b.policy.FillUp, s.Code) && packs <= int64(orderplan.MaxUnits/o.Pack) {
+			most = max(most, int(packs)*o.Pack)
 		}
 	}
 	return most

@@ -42,12 +42,21 @@ func (b bench) setAside(p *orderplan.Problem, list *OrderList, why *orderplan.In
 		list.Late = append(list.Late, fmt.Sprintf("%s was promised for %s and comes later: %s", name, due.Words(b.deliveries.Today), stop))
 		return
 	}
+	if d, _ := b.demandOf(line.ID); d != nil && why.Supplier != "" {
+		list.Waiting = append(list.Waiting, Waiting{PartID: d.part.ID, Name: name, Jobs: d.jobs(), Supplier: why.Supplier, Words: stop})
+		b.takeOut(p, line.ID)
+		return
+	}
 	b.leaveOut(p, list, line.ID, stop)
 }
 
 // leaveOut takes a line out of a problem and says on the list why.
 func (b bench) leaveOut(p *orderplan.Problem, list *OrderList, line, why string) {
 	list.Missing = append(list.Missing, b.named(line)+": "+why)
+	b.takeOut(p, line)
+}
+
+func (b bench) takeOut(p *orderplan.Problem, line string) {
 	p.Lines = slices.DeleteFunc(p.Lines, func(l orderplan.Line) bool { return l.ID == line })
 	p.Offers = slices.DeleteFunc(p.Offers, func(o orderplan.Offer) bool { return o.Line == line })
 }
@@ -81,11 +90,20 @@ func leastUrgent(p orderplan.Problem, supplier string) int {
 
 // named is the name of the part that a line of the plan is.
 func (b bench) named(line string) string {
-	id, err := strconv.ParseInt(line, 10, 64)
-	if err != nil || b.wanted[id] == nil {
+	d, err := b.demandOf(line)
+	if err != nil {
 		return "line " + line
 	}
-	return b.wanted[id].part.Name
+	return d.part.Name
+}
+
+// demandOf is what a line of the plan is for.
+func (b bench) demandOf(line string) (*demand, error) {
+	id, err := strconv.ParseInt(line, 10, 64)
+	if err != nil || b.wanted[id] == nil {
+		return nil, fmt.Errorf("the order plan names line %q, which is none of ours", line)
+	}
+	return b.wanted[id], nil
 }
 
 // minimumOf says which minimum order stands in a line's way.

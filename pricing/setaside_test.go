@@ -2,6 +2,7 @@ package pricing
 
 import (
 	"context"
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -23,7 +24,9 @@ func TestOrderListOrdersTheRest(t *testing.T) {
 	job := w.approvedRing()
 
 	list := w.plan(OrderPolicy{})
-	require.Equal(t, []string{"chain 9-speed: " + belowMinimum}, list.Missing)
+	require.Equal(t, []Waiting{{PartID: chain.ID, Name: "chain 9-speed", Supplier: "northmoor", Words: belowMinimum,
+		FillUp: "buying up to it: 30 of chain 9-speed where 1 is wanted, £19.50 more in all"}}, list.Waiting, "30 × 0.50 and carriage 4.50")
+	require.Empty(t, list.Missing)
 	require.Empty(t, list.Late)
 	require.Len(t, list.Orders, 1)
 	require.Equal(t, []int64{job}, list.Orders[0].Lines[0].ForJobs)
@@ -38,7 +41,70 @@ func TestOrderListOrdersNothingWhereNothingReachesAMinimum(t *testing.T) {
 	w.keepOnShelf(chain, 0, 1)
 	list := w.plan(OrderPolicy{})
 	require.Empty(t, list.Orders)
-	require.Equal(t, []string{"chain 9-speed: " + belowMinimum}, list.Missing)
+	require.Len(t, list.Waiting, 1)
+	require.True(t, list.Proven)
+
+	list = w.plan(OrderPolicy{FillUp: []string{"northmoor"}})
+	require.Empty(t, list.Waiting)
+	require.Equal(t, "19.50", list.Total.StringFixed(2))
+	require.Equal(t, []string{"carriage £4.50; it is free from £85.00 more of goods", "minimum order £15.00 is met, by buying more than is wanted: 29 of chain 9-speed"}, list.Orders[0].Reasons)
+}
+
+// Of a part at 4.00 one is wanted: four make Northmoor's minimum of 15.00. More than the shop buys unasked is not bought
+// unasked, whatever the limit is.
+func TestAMinimumOrderIsNotMetUnaskedBeyondTheLimit(t *testing.T) {
+	for _, c := range []struct {
+		overbuy string
+		fillUp  []string
+		packs   int
+	}{
+		{"1", nil, 0}, {"2", nil, 0}, {"3.9", nil, 0}, {"4", nil, 4}, {"20", nil, 4},
+		{"1", []string{"northmoor"}, 4}, {"1", []string{"harbour"}, 0},
+	} {
+		t.Run(fmt.Sprintf("%s times, asked %v", c.overbuy, c.fillUp), func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			bearing := w.part("bearing 6902", "chain", chain9, "")
+			w.offer(w.north, bearing, 1, inventory.InStock, at("4.00"))
+			w.keepOnShelf(bearing, 0, 1)
+			_, err := inventory.ChangeShop(t.Context(), w.tx, func(s *inventory.Shop) { s.Overbuy = pounds(c.overbuy) })
+			require.NoError(t, err)
+			list := w.plan(OrderPolicy{FillUp: c.fillUp})
+			if c.packs == 0 {
+				require.Empty(t, list.Orders)
+				require.Len(t, list.Waiting, 1)
+				require.Equal(t, "buying up to it: 4 of bearing 6902 where 1 is wanted, £20.50 more in all", list.Waiting[0].FillUp)
+				return
+			}
+			require.Empty(t, list.Waiting)
+			require.Equal(t, c.packs, list.Orders[0].Lines[0].Packs)
+			require.Equal(t, 3, list.Orders[0].Lines[0].Beyond)
+			require.Contains(t, list.Orders[0].Reasons, "minimum order £15.00 is met, by buying more than is wanted: 3 of bearing 6902")
+		})
+	}
+}
+
+// What waits for one supplier holds nothing else up, and of two suppliers' minimums each is asked about by itself.
+func TestMinimumsOfTwoSuppliers(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	moss := w.supplier(inventory.Supplier{Code: "moss", Name: "Moss Lane", LeadDays: 2, ToOrderDays: 9, MinimumOrder: pounds("40")})
+	ring, chain := w.part("black ring 50T", "chainring", blackRing, ""), w.part("chain 9-speed", "chain", chain9, "")
+	w.offer(moss, ring, 1, inventory.InStock, at("10.00"))
+	w.offer(w.north, chain, 1, inventory.InStock, at("5.00"))
+	for _, p := range []inventory.Part{ring, chain} {
+		w.keepOnShelf(p, 0, 1)
+	}
+	var waits []string
+	for _, x := range w.plan(OrderPolicy{}).Waiting {
+		waits = append(waits, x.Supplier+" "+x.FillUp)
+	}
+	require.ElementsMatch(t, []string{
+		"moss buying up to it: 4 of black ring 50T where 1 is wanted, £40.00 more in all",
+		"northmoor buying up to it: 3 of chain 9-speed where 1 is wanted, £19.50 more in all",
+	}, waits)
+	list := w.plan(OrderPolicy{FillUp: []string{"northmoor"}})
+	require.Len(t, list.Waiting, 1)
+	require.Equal(t, "moss", list.Waiting[0].Supplier)
+	require.Len(t, list.Orders, 1)
 }
 
 // By the promised day only Northmoor could bring the ring, which alone does not make an order; Harbour Lane brings it later.

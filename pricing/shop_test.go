@@ -67,8 +67,17 @@ func (w *aWeek) in(state JobState) (int64, bool) {
 	return rapid.SampledFrom(some).Draw(w.r, string(state)), true
 }
 
+// orderAll orders what can be ordered without buying, unasked, more than the shop has said that it buys.
 func (w *aWeek) orderAll() {
-	w.place(w.plan(rapid.SampledFrom([]OrderPolicy{OrderPolicy{}, OrderPolicy{RefillIfCheaper: true}}).Draw(w.r, "policy")))
+	list := w.plan(rapid.SampledFrom([]OrderPolicy{{}, {RefillIfCheaper: true}}).Draw(w.r, "policy"))
+	for _, o := range list.Orders {
+		for _, l := range o.Lines {
+			pieces := l.Packs * l.Pack
+			wanted := pieces - l.Beyond
+			require.True(w.r, l.Beyond < l.Pack || pieces <= 2*wanted, "%d of %s where %d are wanted", pieces, l.Name, wanted)
+		}
+	}
+	w.place(list)
 }
 
 // receive books in a part, or all, of each order.
@@ -238,7 +247,7 @@ func TestAWeekInASmallShop(t *testing.T) {
 			},
 		})
 
-		w.orderAll()
+		w.place(w.plan(OrderPolicy{FillUp: []string{"northmoor"}}))
 		w.receive(true)
 		for _, job := range w.jobs {
 			switch w.job(job).State {

@@ -27,18 +27,28 @@ func newOrder() *cobra.Command {
 type policyFlags struct {
 	refill  string
 	noSplit bool
+	fillUp  []string
 }
 
 func (f *policyFlags) add(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&f.refill, "refill", "always", "stock below its reorder level: always, or if-cheaper (only to reach free carriage)")
 	cmd.Flags().BoolVar(&f.noSplit, "no-split", false, "all that is wanted of a part from one supplier")
+	cmd.Flags().StringSliceVar(&f.fillUp, "fill-up", nil, "suppliers to buy from up to their minimum order, even what nobody wants")
 }
 
-func (f *policyFlags) policy(cmd *cobra.Command) (pricing.OrderPolicy, error) {
+func (f *policyFlags) policy(cmd *cobra.Command, w *workshop) (pricing.OrderPolicy, error) {
 	if f.refill != "always" && f.refill != "if-cheaper" {
 		return pricing.OrderPolicy{}, usage(cmd, fmt.Errorf("--refill is always or if-cheaper, not %q", f.refill))
 	}
-	return pricing.OrderPolicy{RefillIfCheaper: f.refill == "if-cheaper", NoSplit: f.noSplit}, nil
+	policy := pricing.OrderPolicy{RefillIfCheaper: f.refill == "if-cheaper", NoSplit: f.noSplit}
+	for _, code := range f.fillUp {
+		s, err := inventory.SupplierByCode(cmd.Context(), w, code)
+		if err != nil {
+			return policy, err
+		}
+		policy.FillUp = append(policy.FillUp, s.Code)
+	}
+	return policy, nil
 }
 
 func newOrderPlan() *cobra.Command {
@@ -55,11 +65,11 @@ func newOrderPlan() *cobra.Command {
 		if problem != "" {
 			return solveProblem(cmd, problem)
 		}
-		policy, err := flags.policy(cmd)
-		if err != nil {
-			return err
-		}
 		return inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+			policy, err := flags.policy(cmd, w)
+			if err != nil {
+				return err
+			}
 			list, err := pricing.PlanOrders(cmd.Context(), w, policy, now())
 			if err != nil {
 				return err
@@ -155,6 +165,12 @@ func printOrderList(cmd *cobra.Command, list pricing.OrderList, currency string)
 		}
 		say(cmd, "to order just this: stead order place --as-planned %s", list.AsPlanned)
 	}
+	for _, w := range list.Waiting {
+		say(cmd, "waits: %s: %s", w.Name, w.Words)
+		if w.FillUp != "" {
+			say(cmd, "  --fill-up %s orders it by %s", w.Supplier, w.FillUp)
+		}
+	}
 	for _, words := range list.Late {
 		say(cmd, "late: %s", words)
 	}
@@ -210,7 +226,7 @@ ordered. With --as-planned it is the very list that was shown, or none.`}
 	flags.add(cmd)
 	cmd.Flags().StringVar(&asPlanned, "as-planned", "", "only if nothing has changed since the plan of this name, which it gives at its end")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		policy, err := flags.policy(cmd)
+		policy, err := flags.policy(cmd, w)
 		if err != nil {
 			return err
 		}
