@@ -228,6 +228,34 @@ func orders(ctx context.Context, db DB, where string, args ...any) ([]Order, err
 	return all, nil
 }
 
+// ordersLately is how many of a supplier's last orders tell what an order there comes to.
+const ordersLately = 12
+
+// UsualGoods is by supplier what the goods of an order there have come to of late, on average, in the supplier's currency.
+// A supplier that nothing was ordered from is not among them.
+func UsualGoods(ctx context.Context, db DB) (map[int64]decimal.Decimal, error) {
+	rows, err := db.Query(ctx, `
+		SELECT supplier_id, avg(goods)
+		FROM (
+			SELECT supplier_id, sum(packs * price) AS goods, row_number() OVER (PARTITION BY supplier_id ORDER BY purchase_order.id DESC) AS ago
+			FROM purchase_order JOIN order_line ON order_id = purchase_order.id
+			WHERE state <> 'cancelled'
+			GROUP BY purchase_order.id
+		) AS lately
+		WHERE ago <= $1
+		GROUP BY supplier_id`, ordersLately)
+	if err != nil {
+		return nil, fmt.Errorf("read what orders come to: %w", err)
+	}
+	usual := map[int64]decimal.Decimal{}
+	var id int64
+	var goods decimal.Decimal
+	if _, err := pgx.ForEachRow(rows, []any{&id, &goods}, func() error { usual[id] = goods; return nil }); err != nil {
+		return nil, fmt.Errorf("read what orders come to: %w", err)
+	}
+	return usual, nil
+}
+
 // lockOrder locks an order and reads it. It comes before the locks of jobs and shelf.
 func lockOrder(ctx context.Context, tx pgx.Tx, id int64) (Order, error) {
 	if _, err := tx.Exec(ctx, `SELECT FROM purchase_order WHERE id = $1 FOR NO KEY UPDATE`, id); err != nil {

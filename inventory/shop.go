@@ -25,8 +25,19 @@ type Shop struct {
 	QuoteDays  int             `json:"quote_days"` // how long a quote stands
 	Overbuy    decimal.Decimal `json:"overbuy"`    // how many times what is needed may be bought where a price break makes more cheaper
 
+	CarriageCharge string              `json:"carriage_charge"`         // what a job pays of the carriage of its parts; absent: in full
+	CarriageFixed  decimal.NullDecimal `json:"carriage_fixed,omitzero"` // before tax, where the charge is fixed
+
 	Closures []calendar.Closure `json:"closures"` // as recorded with [Close]
 }
+
+// What a job pays of the carriage of its parts, beside the parts.
+const (
+	CarriageFull   = "full"   // what each supplier charges for an order of the job's parts alone
+	CarriageShared = "shared" // its share, by the worth of the goods, of an order as it is likely to be sent
+	CarriageFixed  = "fixed"  // one amount, where anything is ordered for the job
+	CarriageNone   = "none"
+)
 
 // Location is the shop's time zone.
 func (s Shop) Location() (*time.Location, error) { return location(s.Zone) }
@@ -40,8 +51,8 @@ func (s Shop) Calendar() (*calendar.Calendar, error) {
 func LoadShop(ctx context.Context, db DB) (Shop, error) {
 	var s Shop
 	err := db.QueryRow(ctx, `
-		SELECT name, country, zone, currency, confidence::float8, closed_on, mark_up, quote_days, overbuy, `+closuresOf("NULL")+` FROM shop`).
-		Scan(&s.Name, &s.Country, &s.Zone, &s.Currency, &s.Confidence, &s.ClosedOn, &s.MarkUp, &s.QuoteDays, &s.Overbuy, &s.Closures)
+		SELECT name, country, zone, currency, confidence::float8, closed_on, mark_up, quote_days, overbuy, carriage_charge, carriage_fixed, `+closuresOf("NULL")+` FROM shop`).
+		Scan(&s.Name, &s.Country, &s.Zone, &s.Currency, &s.Confidence, &s.ClosedOn, &s.MarkUp, &s.QuoteDays, &s.Overbuy, &s.CarriageCharge, &s.CarriageFixed, &s.Closures)
 	if err != nil {
 		return Shop{}, fmt.Errorf("read the workshop's settings: %w", err)
 	}
@@ -51,13 +62,16 @@ func LoadShop(ctx context.Context, db DB) (Shop, error) {
 // SaveShop checks the settings and keeps them. Closures are not among them: see [Close].
 func SaveShop(ctx context.Context, tx pgx.Tx, s Shop) error {
 	s.Country, s.Currency = strings.ToUpper(s.Country), strings.ToUpper(s.Currency)
+	if s.CarriageCharge == "" {
+		s.CarriageCharge = CarriageFull
+	}
 	if err := s.check(); err != nil {
 		return fmt.Errorf("the workshop's settings: %w", err)
 	}
 	_, err := tx.Exec(ctx, `
-		UPDATE shop SET (name, country, zone, currency, confidence, closed_on, mark_up, quote_days, overbuy)
-		    = ($1, $2, $3, $4, $5::float8, $6, $7, $8, $9)`,
-		s.Name, s.Country, s.Zone, s.Currency, s.Confidence, weekdays(s.ClosedOn), s.MarkUp, s.QuoteDays, s.Overbuy)
+		UPDATE shop SET (name, country, zone, currency, confidence, closed_on, mark_up, quote_days, overbuy, carriage_charge, carriage_fixed)
+		    = ($1, $2, $3, $4, $5::float8, $6, $7, $8, $9, $10, $11)`,
+		s.Name, s.Country, s.Zone, s.Currency, s.Confidence, weekdays(s.ClosedOn), s.MarkUp, s.QuoteDays, s.Overbuy, s.CarriageCharge, s.CarriageFixed)
 	if err != nil {
 		return fmt.Errorf("save the workshop's settings: %w", err)
 	}
@@ -105,6 +119,14 @@ func (s Shop) check() error {
 	}
 	if s.Overbuy.LessThan(decimal.NewFromInt(1)) || s.Overbuy.GreaterThan(mostOverbuy) {
 		return fmt.Errorf("buying %s times what is needed cannot be meant: 1 is no more than that, %s the most", s.Overbuy, mostOverbuy)
+	}
+	switch s.CarriageCharge {
+	case CarriageFull, CarriageShared, CarriageNone, CarriageFixed:
+	default:
+		return fmt.Errorf("carriage is charged full, shared, none, or at a fixed amount, not %q", s.CarriageCharge)
+	}
+	if fixed := s.CarriageFixed; fixed.Valid != (s.CarriageCharge == CarriageFixed) || fixed.Valid && (!fixed.Decimal.IsPositive() || !fixed.Decimal.Equal(fixed.Decimal.Truncate(2))) {
+		return fmt.Errorf("a fixed carriage is an amount above zero in whole pence, such as 3.50")
 	}
 	return nil
 }

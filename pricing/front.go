@@ -28,13 +28,9 @@ func (s Situation) Front(ctx context.Context) (Front, error) {
 	if len(s.unobtainable()) > 0 {
 		return f, nil
 	}
-	problem, err := s.problem()
+	_, answer, err := s.answer(ctx)
 	if err != nil {
 		return f, err
-	}
-	answer, err := s.solve(ctx, problem)
-	if err != nil {
-		return f, fmt.Errorf("job %d: %w", s.Job.ID, err)
 	}
 	f.Proven = answer.Proven
 	named, err := s.options(answer)

@@ -121,13 +121,58 @@ func (s Situation) option(o solver.Option) (Option, error) {
 			out.Parts = append(out.Parts, line)
 		}
 	}
-	for _, c := range o.Carriage {
-		if c.Pence > 0 {
-			out.Carriage = append(out.Carriage, CarriageLine{Supplier: c.Supplier, Amount: s.Tax.With(FromPence(c.Pence))})
-		}
-	}
+	out.Carriage = s.carriage(o)
+	s.checkMinimums(o, &out)
 	out.total(s.Labour, s.Tax)
 	return out, nil
+}
+
+// checkMinimums says on an option which minimum orders its parts do not reach; what waits for that has no day of its own.
+func (s Situation) checkMinimums(o solver.Option, out *Option) {
+	var until []string
+	for _, c := range o.Carriage {
+		most := decimal.Zero
+		for _, p := range o.Purchases {
+			if p.Supplier == c.Supplier {
+				most = most.Add(s.mostOf(p))
+			}
+		}
+		id := s.supplierOf(c.Supplier)
+		f, short := s.shortOf(id, FromPence(c.Goods), most)
+		if !short {
+			continue
+		}
+		out.short = append(out.short, f)
+		out.Minimums = append(out.Minimums, f.String())
+		if f.waits {
+			until = append(until, s.Deliveries.Supplier(id).Name)
+		}
+	}
+	if len(until) > 0 {
+		out.Promise += ", once enough is wanted of " + joinAnd(until)
+	}
+}
+
+// mostOf is what a purchase would come to with as many packs as the shop buys unasked.
+func (s Situation) mostOf(p solver.Purchase) decimal.Decimal {
+	offer, err := s.offer(p.Part, p.Offer)
+	if err != nil {
+		return FromPence(p.Pence)
+	}
+	packs := s.Shop.Overbuy.Mul(decimal.NewFromInt(int64(p.Pieces))).IntPart() / int64(offer.Pack)
+	return offer.Cost(max(p.Packs, int(packs)))
+}
+
+// supplierOf is the number of a supplier that offers something of the situation, by its code.
+func (s Situation) supplierOf(code string) int64 {
+	for _, offers := range s.Offers {
+		for _, o := range offers {
+			if s.Deliveries.Supplier(o.SupplierID).Code == code {
+				return o.SupplierID
+			}
+		}
+	}
+	return 0
 }
 
 // partLine is a lot of a chosen part at the customer's price.

@@ -20,7 +20,7 @@ const patience = 20 * time.Second
 func (s Situation) Draft(ctx context.Context) (Quote, error) {
 	q := Quote{JobID: s.Job.ID, State: Open, MadeAt: s.Now, Currency: s.Shop.Currency, Tax: s.Tax,
 		ValidUntil: s.Deliveries.Today + calendar.Day(s.Shop.QuoteDays),
-		Customer:   s.Job.Bike.Customer.Name, Bike: s.Job.Bike.Words, Labour: s.Labour, Options: []Option{}, LeftOut: s.LeftOut, Unsure: s.unsure()}
+		Customer:   s.Job.Bike.Customer.Name, Bike: s.Job.Bike.Words, WantedBy: s.Job.WantedBy, Carriage: s.carriageRule(), Labour: s.Labour, Options: []Option{}, LeftOut: s.LeftOut, Unsure: s.unsure()}
 	for _, n := range s.Bench {
 		q.Bench = append(q.Bench, fmt.Sprintf("%s %s, %d %s", n.Family, n.Why, n.Quantity, n.Unit))
 	}
@@ -32,22 +32,84 @@ func (s Situation) Draft(ctx context.Context) (Quote, error) {
 		q.Refusal = &RefusalWords{Why: why}
 		return q, nil
 	}
-	problem, err := s.problem()
+	problem, answer, err := s.answer(ctx)
 	if err != nil {
 		return q, err
-	}
-	answer, err := s.solve(ctx, problem)
-	if err != nil {
-		return q, fmt.Errorf("job %d: %w", s.Job.ID, err)
 	}
 	q.Unproven = !answer.Proven
 	if q.Options, err = s.options(answer); err != nil {
 		return q, err
 	}
+	below, err := s.belowTheirMinimum(ctx, problem)
+	if err != nil {
+		return q, err
+	}
+	q.LeftOut = append(slices.Clone(q.LeftOut), below...)
 	if len(q.Options) == 0 {
 		q.Refusal, err = s.refusal(ctx, problem, answer)
 	}
 	return q, err
+}
+
+// answer finds the job's options among what can be ordered as things stand: at suppliers whose minimum orders it reaches, with
+// what else is wanted there. Only where nothing does the job so are the minimum orders let go; the options then say of which
+// supplier's they fall short.
+func (s Situation) answer(ctx context.Context) (solver.Problem, solver.Answer, error) {
+	problem, err := s.problem()
+	if err != nil {
+		return problem, solver.Answer{}, err
+	}
+	answer, err := s.solve(ctx, problem)
+	if err == nil && limited(problem) {
+		var options []Option
+		if options, err = s.options(answer); err == nil && len(options) == 0 {
+			problem = anyWorth(problem)
+			answer, err = s.solve(ctx, problem)
+		}
+	}
+	if err != nil {
+		return problem, answer, fmt.Errorf("job %d: %w", s.Job.ID, err)
+	}
+	return problem, answer, nil
+}
+
+// limited reports whether a problem keeps to minimum orders.
+func limited(p solver.Problem) bool {
+	return slices.ContainsFunc(p.Suppliers, func(s solver.Supplier) bool { return s.MinimumOrder > 0 })
+}
+
+// anyWorth is a problem whose suppliers take orders of any worth.
+func anyWorth(p solver.Problem) solver.Problem {
+	p.Suppliers = slices.Clone(p.Suppliers)
+	for i := range p.Suppliers {
+		p.Suppliers[i].MinimumOrder = 0
+	}
+	return p
+}
+
+// belowTheirMinimum names the suppliers that a problem leaves out for their minimum orders, and what they would make possible.
+func (s Situation) belowTheirMinimum(ctx context.Context, p solver.Problem) (out []string, err error) {
+	if !limited(p) {
+		return nil, nil
+	}
+	answer, err := s.solve(ctx, anyWorth(p))
+	if err != nil {
+		return nil, fmt.Errorf("job %d: %w", s.Job.ID, err)
+	}
+	options, err := s.options(answer)
+	if err != nil {
+		return nil, err
+	}
+	said := map[int64]bool{}
+	for _, o := range options {
+		for _, f := range o.short {
+			if !said[f.supplier] {
+				out = append(out, fmt.Sprintf("%s; else option %s would be %s, %s", f.words, o.Name(), Amount(s.Shop.Currency, o.Total), o.Promise))
+			}
+			said[f.supplier] = true
+		}
+	}
+	return out, nil
 }
 
 // solve finds the job's options without any difference that was declined. Candidates that bring one by themselves were

@@ -74,8 +74,8 @@ func (s Situation) problem() (solver.Problem, error) {
 		if err != nil {
 			return p, err
 		}
-		// A minimum order is the order list's affair: other jobs and the shelf reach it together with this one.
-		terms := solver.Supplier{ID: sup.Code, Carriage: Pence(sup.Carriage)}
+		// What others want there counts towards a minimum order: it is ordered together.
+		terms := solver.Supplier{ID: sup.Code, Carriage: Pence(sup.Carriage), MinimumOrder: max(0, Pence(sup.MinimumOrder.Sub(s.Alongside[id])))}
 		if sup.CarriagePaidAt.Valid {
 			terms.CarriagePaidAt = Pence(sup.CarriagePaidAt.Decimal)
 		}

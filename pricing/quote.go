@@ -20,6 +20,8 @@ type Quote struct {
 	Tax        Tax           `json:"tax"`
 	Customer   string        `json:"customer"`
 	Bike       string        `json:"bike"`
+	WantedBy   *calendar.Day `json:"wanted_by,omitempty"` // as the customer asked when the bike was booked in
+	Carriage   string        `json:"carriage,omitempty"`  // how the shop charges it
 	Labour     []LabourLine  `json:"labour"`
 	Bench      []string      `json:"bench,omitempty"` // what the labour covers: a smear of grease
 	Options    []Option      `json:"options"`
@@ -54,6 +56,7 @@ type Option struct {
 	Parts      []PartLine      `json:"parts"`
 	Carriage   []CarriageLine  `json:"carriage,omitempty"`
 	Deviations []Deviation     `json:"deviations"`
+	Minimums   []string        `json:"minimum_orders,omitempty"` // minimum orders that its parts do not reach, and what comes of that
 	Cautions   []string        `json:"cautions,omitempty"`
 	Checks     []string        `json:"checks,omitempty"` // accepted "as what was there": worth a look when fitting
 	ReadyOn    calendar.Day    `json:"ready_on"`
@@ -61,6 +64,16 @@ type Option struct {
 	Total      decimal.Decimal `json:"total"`   // tax included
 	TaxInTotal decimal.Decimal `json:"tax_in_total"`
 	Landed     decimal.Decimal `json:"landed"` // what the parts cost the workshop, carriage included, before tax
+
+	short []shortfall // what Minimums tell of
+}
+
+// DaysAfter is how many days after a day everything is here; zero where it is by then, or no day is asked.
+func (o Option) DaysAfter(wanted *calendar.Day) int {
+	if wanted == nil {
+		return 0
+	}
+	return max(0, int(o.ReadyOn-*wanted))
 }
 
 // Name is what the option is called when it is approved: the first thing that it is the best at.
@@ -106,10 +119,11 @@ type PartLine struct {
 	For        string             `json:"for,omitempty"`        // why it is brought: "crush washers for a banjo"
 }
 
-// CarriageLine is what a supplier's delivery comes to, tax included.
+// CarriageLine is what the customer pays of a supplier's carriage, tax included.
 type CarriageLine struct {
-	Supplier string          `json:"supplier"`
+	Supplier string          `json:"supplier"` // empty where one amount is charged for all
 	Amount   decimal.Decimal `json:"amount"`
+	Words    string          `json:"words,omitempty"` // how it is charged, where that is not in full
 }
 
 // Deviation is a difference from what was there, in the words that the customer agrees to.

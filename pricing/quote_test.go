@@ -2,6 +2,7 @@ package pricing
 
 import (
 	"context"
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -141,12 +142,149 @@ func TestQuoteWithoutParts(t *testing.T) {
 	require.Equal(t, Closed, w.job(job).State)
 }
 
-// One job alone need not reach a supplier's minimum: the order list does, with other jobs and the shelf.
+// A ring is 10.00 at Northmoor, which takes no order below 15.00, and 12.00 at Harbour Lane, or nowhere else. What others want
+// at Northmoor makes up the rest.
 func TestQuoteBelowAMinimumOrder(t *testing.T) {
+	const short = "Northmoor Wheel Goods takes no order below £15.00, and this comes to £10.00"
+	chains := func(w *workshop) {
+		chain := w.part("chain 9-speed", "chain", chain9, "")
+		w.offer(w.north, chain, 1, inventory.InStock, at("5.00"))
+		w.keepOnShelf(chain, 0, 1)
+	}
+	anotherRing := func(w *workshop) {
+		w.minimum(w.north, "0")
+		job := w.ringJob(Limits{NotSuppliers: []string{"harbour"}})
+		w.quote(job)
+		w.approve(job, "cheapest")
+		w.minimum(w.north, "15")
+	}
+	for _, c := range []struct {
+		name      string
+		elsewhere bool
+		overbuy   string
+		others    func(*workshop)
+		supplier  string
+		total     string // 10.00 × 1.5 × 1.2, carriage 5.40, labour 18.00; or 12.00 × 1.5 × 1.2, carriage 7.14
+		promise   string
+		minimums  []string
+		leftOut   []string
+	}{
+		{"where another has it", true, "2", nil, "harbour", "46.74", "all here by Monday 9 March, 9 in 10", nil,
+			[]string{short + "; else option cheapest would be £41.40, all here by Wednesday 11 March, 9 in 10"}},
+		{"where nobody else has it, and two may be bought", false, "2", nil, "northmoor", "41.40", "all here by Wednesday 11 March, 9 in 10",
+			[]string{short + ": more of it is bought for the shelf"}, nil},
+		{"where nobody else has it, and one is bought", false, "1", nil, "northmoor", "41.40",
+			"all here by Wednesday 11 March, 9 in 10, once enough is wanted of Northmoor Wheel Goods",
+			[]string{short + ": it waits until more is wanted there, or the shop buys up to it"}, nil},
+		{"with a chain that the shelf lacks", true, "1", chains, "northmoor", "41.40", "all here by Wednesday 11 March, 9 in 10", nil, nil},
+		{"with a ring for another job", true, "1", anotherRing, "northmoor", "41.40", "all here by Wednesday 11 March, 9 in 10", nil, nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			ring := w.part("black ring 50T", "chainring", blackRing, "")
+			w.offer(w.north, ring, 1, inventory.InStock, at("10.00"))
+			if c.elsewhere {
+				w.offer(w.harbour, ring, 1, inventory.InStock, at("12.00"))
+			}
+			_, err := inventory.ChangeShop(t.Context(), w.tx, func(s *inventory.Shop) { s.Overbuy = pounds(c.overbuy) })
+			require.NoError(t, err)
+			if c.others != nil {
+				c.others(w)
+			}
+			q := w.quote(w.ringJob(Limits{}))
+			o := named(t, q, "cheapest")
+			require.Equal(t, c.supplier, o.Parts[0].Supplier)
+			require.Equal(t, c.total, o.Total.StringFixed(2))
+			require.Equal(t, c.promise, o.Promise)
+			require.Equal(t, c.minimums, o.Minimums)
+			require.Equal(t, c.leftOut, q.LeftOut)
+		})
+	}
+}
+
+// A ring at 20.00 from Harbour Lane: carriage is 5.95 before tax, and paid from 75.00 on.
+func TestQuoteChargesCarriageAsTheShopDoes(t *testing.T) {
+	others := func(w *workshop) { // 20.00 + 40.00 of goods travel together
+		chain := w.part("chain 9-speed", "chain", chain9, "")
+		w.offer(w.harbour, chain, 1, inventory.InStock, at("10.00"))
+		w.keepOnShelf(chain, 0, 4)
+	}
+	many := func(w *workshop) { // 20.00 + 55.00
+		chain := w.part("chain 9-speed", "chain", chain9, "")
+		w.offer(w.harbour, chain, 1, inventory.InStock, at("11.00"))
+		w.keepOnShelf(chain, 0, 5)
+	}
+	// Two orders of 30.00 and 50.00, and one that was cancelled: 40.00 as a rule.
+	before := func(w *workshop) {
+		chain := w.part("chain 9-speed", "chain", chain9, "")
+		o := w.offer(w.harbour, chain, 1, inventory.InStock, at("10.00"))
+		for _, packs := range []int{3, 5, 60} {
+			order, err := inventory.PlaceOrder(t.Context(), w.tx, inventory.Order{SupplierID: w.harbour.ID, PlacedAt: now.AddDate(0, 0, -30), Lines: []inventory.OrderLine{{
+				OfferID: o.ID, PartID: chain.ID, Packs: packs, Pack: 1, Price: pounds("10.00"), Stock: inventory.InStock, ExpectedOn: today - 24}}})
+			require.NoError(t, err)
+			if packs == 60 {
+				_, err = inventory.CancelOrder(t.Context(), w.tx, order.ID)
+			} else {
+				_, err = inventory.ReceiveAll(t.Context(), w.tx, w.request, order.ID, "", "A1", now.AddDate(0, 0, -26), nil, false)
+			}
+			require.NoError(t, err)
+		}
+	}
+	for _, c := range []struct {
+		name, charge, fixed string
+		shop                func(*workshop)
+		lines               []CarriageLine
+		says                string
+	}{
+		{"in full", inventory.CarriageFull, "", others, []CarriageLine{{"harbour", pounds("7.14"), ""}}, "carriage is charged in full, for each supplier that parts come from"},
+		{"not at all", inventory.CarriageNone, "", others, nil, "carriage is not charged"},
+		{"fixed", inventory.CarriageFixed, "3.50", others, []CarriageLine{{"", pounds("4.20"), "fixed"}}, "carriage is charged at a fixed £4.20 where parts are ordered"},
+		{"shared with nobody", inventory.CarriageShared, "", func(*workshop) {}, []CarriageLine{{"harbour", pounds("7.14"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
+		{"a third of what travels together", inventory.CarriageShared, "", others, []CarriageLine{{"harbour", pounds("2.38"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
+		{"of what travels free", inventory.CarriageShared, "", many, nil, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
+		{"half of an order as they have been", inventory.CarriageShared, "", before, []CarriageLine{{"harbour", pounds("3.57"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			ring := w.part("black ring 50T", "chainring", blackRing, "")
+			w.offer(w.harbour, ring, 1, inventory.InStock, at("20.00"))
+			_, err := inventory.ChangeShop(t.Context(), w.tx, func(s *inventory.Shop) {
+				s.CarriageCharge = c.charge
+				if c.fixed != "" {
+					s.CarriageFixed = nullPounds(c.fixed)
+				}
+			})
+			require.NoError(t, err)
+			c.shop(w)
+			q := w.quote(w.ringJob(Limits{}))
+			o := named(t, q, "cheapest")
+			require.Equal(t, fmt.Sprint(c.lines), fmt.Sprint(o.Carriage))
+			require.Equal(t, c.says, q.Carriage)
+			requireQuoteAddsUp(t, q)
+		})
+	}
+}
+
+// Of two jobs whose parts come in one parcel neither pays for the other's: together they pay no more than is charged, once
+// both are known to travel together.
+func TestTwoJobsOfOneParcelShareItsCarriage(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
-	w.offer(w.north, w.part("black ring 50T", "chainring", blackRing, ""), 1, inventory.InStock, at("10.00"))
-	// 10.00 × 1.5 × 1.2 = 18.00, carriage 5.40, labour 18.00.
-	require.Equal(t, "41.40", named(t, w.quote(w.ringJob(Limits{})), "cheapest").Total.StringFixed(2))
+	ring, chain := w.part("black ring 50T", "chainring", blackRing, ""), w.part("chain 9-speed", "chain", chain9, "")
+	w.offer(w.harbour, ring, 1, inventory.InStock, at("20.00"))
+	o := w.offer(w.harbour, chain, 1, inventory.InStock, at("10.00"))
+	_, err := inventory.ChangeShop(t.Context(), w.tx, func(s *inventory.Shop) { s.CarriageCharge = inventory.CarriageShared })
+	require.NoError(t, err)
+	_, err = inventory.PlaceOrder(t.Context(), w.tx, inventory.Order{SupplierID: w.harbour.ID, PlacedAt: now.AddDate(0, 0, -30), Lines: []inventory.OrderLine{{
+		OfferID: o.ID, PartID: chain.ID, Packs: 4, Pack: 1, Price: pounds("10.00"), Stock: inventory.InStock, ExpectedOn: today - 24}}})
+	require.NoError(t, err)
+	paid := decimal.Zero
+	for range 2 {
+		job := w.ringJob(Limits{})
+		paid = paid.Add(named(t, w.quote(job), "cheapest").Carriage[0].Amount)
+		w.approve(job, "cheapest")
+	}
+	require.Equal(t, "7.14", paid.StringFixed(2), "5.95 × 1.2, of which each pays a half")
+	require.Equal(t, "45.95", w.plan(OrderPolicy{}).Total.StringFixed(2))
 }
 
 func TestQuoteListsUnsurePartsApart(t *testing.T) {

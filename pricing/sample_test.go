@@ -122,6 +122,13 @@ func (w *workshop) supplier(s inventory.Supplier) inventory.Supplier {
 	return s
 }
 
+// minimum changes what a supplier's orders must come to.
+func (w *workshop) minimum(s inventory.Supplier, least string) {
+	w.t.Helper()
+	_, err := inventory.ChangeSupplier(w.t.Context(), w.tx, s.Code, func(s *inventory.Supplier) { s.MinimumOrder = pounds(least) })
+	require.NoError(w.t, err)
+}
+
 // part adds a part to the catalogue; an empty retail price is not known.
 func (w *workshop) part(name string, family substitution.Family, text, retail string) inventory.Part {
 	w.t.Helper()

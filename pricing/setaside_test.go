@@ -113,9 +113,11 @@ func TestOrderListGivesUpADayBeforeAPart(t *testing.T) {
 	ring := w.part("black ring 50T", "chainring", blackRing, "33.49")
 	w.offer(w.north, ring, 1, inventory.InStock, at("0.50"))
 	w.offer(w.harbour, ring, 1, inventory.ToOrder, at("20.00"))
+	w.minimum(w.north, "0")
 	job := w.ringJob(Limits{})
 	w.quote(job)
 	w.approve(job, "soonest")
+	w.minimum(w.north, "15")
 
 	list := w.plan(OrderPolicy{})
 	require.Equal(t, []string{"black ring 50T was promised for Wednesday 11 March and comes later: " + belowMinimum}, list.Late)

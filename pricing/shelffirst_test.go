@@ -20,6 +20,7 @@ func fourBalls(w *workshop) inventory.Part {
 	balls := w.part("balls 3/16 in", "loose-balls", "ball_mm=4.7625 material=steel", "")
 	w.offer(w.harbour, balls, 1, inventory.InStock, at("0.30"))
 	w.offer(w.north, balls, 1, inventory.InStock, at("0.25"))
+	w.minimum(w.north, "0")
 	w.shelve(balls, 4)
 	return balls
 }

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"time"
 
+	"github.com/shopspring/decimal"
+
 	"stead/inventory"
 	"stead/substitution"
 	"stead/substitution/inspection"
@@ -30,6 +32,8 @@ type Situation struct {
 	Offers     map[int64][]inventory.Offer // by part, priced in the shop's currency; gone ones left out
 	LeftOut    []string                    // suppliers for whose currency there is no rate
 	Stock      map[int64]inventory.Stock   // by part
+	Alongside  map[int64]decimal.Decimal   // by supplier: goods that others want of it and that are not ordered yet, in the shop's currency
+	Usual      map[int64]decimal.Decimal   // by supplier: what the goods of an order there come to, as orders have been, in the shop's currency
 	Deliveries *inventory.Deliveries
 	Weights    solver.Weights
 	Labour     []LabourLine
@@ -100,8 +104,10 @@ func situationOf(ctx context.Context, db inventory.DB, job Job, now time.Time) (
 		return s, err
 	}
 	s.priceAtHome(offers)
-	s.Stock, err = inventory.StockOf(ctx, db, ids)
-	return s, err
+	if s.Stock, err = inventory.StockOf(ctx, db, ids); err != nil {
+		return s, err
+	}
+	return s, s.findAlongside(ctx, db)
 }
 
 // priceAtHome takes in the offers that can be compared and promised: in the shop's currency or one for which there is a

@@ -52,13 +52,9 @@ func (s Situation) Why(ctx context.Context, name string, place substitution.Plac
 	if !slices.ContainsFunc(s.Needs, func(n inspection.Need) bool { return n.Place == place }) {
 		return c, fmt.Errorf("job %d needs no part for the %s", s.Job.ID, siteWords(place))
 	}
-	problem, err := s.problem()
+	problem, answer, err := s.answer(ctx)
 	if err != nil {
 		return c, err
-	}
-	answer, err := s.solve(ctx, problem)
-	if err != nil {
-		return c, fmt.Errorf("job %d: %w", s.Job.ID, err)
 	}
 	options, err := s.options(answer)
 	if err != nil {

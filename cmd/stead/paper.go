@@ -112,6 +112,12 @@ func printQuote(cmd *cobra.Command, q pricing.Quote) {
 	for _, o := range q.Options {
 		say(cmd, "")
 		printOption(cmd, q.Currency, o)
+		if days := o.DaysAfter(q.WantedBy); days > 0 {
+			say(cmd, "  %s after %s, by which it is wanted", several(days, "day"), q.WantedBy.Words(today()))
+		}
+	}
+	if q.Carriage != "" && slices.ContainsFunc(q.Options, func(o pricing.Option) bool { return len(o.Parts) > 0 }) {
+		say(cmd, "\n%s", q.Carriage)
 	}
 	if q.Unproven && len(q.Options) > 0 {
 		say(cmd, "\nThe search was stopped: there may be better options than these.")
@@ -162,7 +168,11 @@ func printOption(cmd *cobra.Command, currency string, o pricing.Option) {
 		}
 	}
 	for _, c := range o.Carriage {
-		rows = append(rows, []string{"  carriage", "", c.Supplier, pricing.Amount(currency, c.Amount)})
+		what := "  carriage"
+		if c.Words != "" {
+			what += ", " + c.Words
+		}
+		rows = append(rows, []string{what, "", c.Supplier, pricing.Amount(currency, c.Amount)})
 	}
 	if len(rows) > 0 {
 		terminal.Table(cmd.OutOrStdout(), []string{"", "", "", ">"}, rows)
@@ -172,6 +182,9 @@ func printOption(cmd *cobra.Command, currency string, o pricing.Option) {
 	}
 	for _, d := range o.Deviations {
 		say(cmd, "  different (%s): %s  [%s %s]", d.Kind, d.Words, d.Place, d.Rule)
+	}
+	for _, m := range o.Minimums {
+		say(cmd, "  %s", m)
 	}
 	for _, c := range o.Checks {
 		say(cmd, "  %s", "check when fitting: "+c)

@@ -75,7 +75,8 @@ func (s settings) print(cmd *cobra.Command) {
 	say(cmd, "%s\ntime zone %s, prices in %s\n%s", s.Name, s.Zone, s.Currency, closedWords(s.ClosedOn, s.Country))
 	sayClosures(cmd, s.Closures)
 	say(cmd, "dates are promised at %s, quotes stand %d days, mark-up %s %% where no retail price is known", leadtime.InWords(s.Confidence), s.QuoteDays, s.MarkUp.Shift(2))
-	say(cmd, "up to %s times what is needed is bought where a price break makes more cheaper", s.Overbuy)
+	say(cmd, "up to %s times what is needed is bought where a price break makes more cheaper or a minimum order asks for it", s.Overbuy)
+	say(cmd, "%s", carriageWords(s.Shop))
 	weights := fmt.Sprintf("a difference in function counts %d, in finish %d", s.Weights.Function, s.Weights.Finish)
 	for _, rule := range slices.Sorted(maps.Keys(s.Weights.Rules)) {
 		weights += fmt.Sprintf(", %s %d", rule, s.Weights.Rules[rule])
@@ -104,7 +105,7 @@ func (s settings) print(cmd *cobra.Command) {
 }
 
 func newShopSet() *cobra.Command {
-	var name, country, zone, currency, markUp, overbuy string
+	var name, country, zone, currency, markUp, overbuy, carriage string
 	var confidence float64
 	var quoteDays int
 	var closed []time.Weekday
@@ -115,7 +116,8 @@ func newShopSet() *cobra.Command {
 	cmd.Flags().StringVar(&zone, "zone", "", "time zone, such as Europe/London")
 	cmd.Flags().StringVar(&currency, "currency", "", "ISO 4217 code, such as GBP")
 	cmd.Flags().StringVar(&markUp, "mark-up", "", "on the supplier's price where no retail price is known: 0.4 is 40 %")
-	cmd.Flags().StringVar(&overbuy, "overbuy", "", "how many times what is needed may be bought where a price break makes more cheaper: 2")
+	cmd.Flags().StringVar(&overbuy, "overbuy", "", "how many times what is needed may be bought for a price break or a minimum order: 2")
+	cmd.Flags().StringVar(&carriage, "carriage", "", "what a job pays of its parts' carriage: full, shared, none, or a fixed amount such as 3.50")
 	cmd.Flags().Float64Var(&confidence, "confidence", 0, "how sure a promised date is: 0.9 is nine times in ten")
 	cmd.Flags().IntVar(&quoteDays, "quote-days", 0, "how many days a quote stands")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
@@ -130,8 +132,15 @@ func newShopSet() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		charge, fixed, err := carriageCharge(cmd, carriage)
+		if err != nil {
+			return err
+		}
 		shop, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Shop, error) {
 			return inventory.ChangeShop(ctx, tx, func(shop *inventory.Shop) {
+				if charge != "" {
+					shop.CarriageCharge, shop.CarriageFixed = charge, fixed
+				}
 				for _, f := range []struct {
 					from string
 					to   *string
@@ -163,6 +172,32 @@ func newShopSet() *cobra.Command {
 		return show(cmd, shop, func() { say(cmd, "settings of %s saved", shop.Name) })
 	})
 	return cmd
+}
+
+// carriageCharge reads what a job pays of carriage: full, shared, none, or a fixed amount.
+func carriageCharge(cmd *cobra.Command, text string) (charge string, fixed decimal.NullDecimal, err error) {
+	switch text {
+	case "", inventory.CarriageFull, inventory.CarriageShared, inventory.CarriageNone:
+		return text, fixed, nil
+	}
+	d, err := decimal.NewFromString(text)
+	if err != nil || !d.IsPositive() {
+		return "", fixed, usage(cmd, fmt.Errorf("--carriage is full, shared, none or an amount such as 3.50, not %q", text))
+	}
+	return inventory.CarriageFixed, decimal.NewNullDecimal(d), nil
+}
+
+// carriageWords say what a job pays of carriage.
+func carriageWords(s inventory.Shop) string {
+	switch s.CarriageCharge {
+	case inventory.CarriageShared:
+		return "a job pays its share of the carriage of its parts"
+	case inventory.CarriageNone:
+		return "a job pays no carriage"
+	case inventory.CarriageFixed:
+		return fmt.Sprintf("a job pays %s for the carriage of its parts, before tax", pricing.Amount(s.Currency, s.CarriageFixed.Decimal))
+	}
+	return "a job pays the carriage of its parts in full"
 }
 
 func newShopTax() *cobra.Command {
