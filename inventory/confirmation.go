@@ -11,15 +11,17 @@ import (
 	"stead/inventory/calendar"
 )
 
-// Confirmation is what a supplier says of an order line once it has the order: another day, another price, or the price
-// on its invoice. The last word of each kind counts.
+// Confirmation is what a supplier says of an order line once it has the order: another day, that it is on back order, another price, or
+// the price on its invoice. The last word of each kind counts.
 type Confirmation struct {
 	LineID     int64               `json:"line_id"`
 	Kind       ConfirmationKind    `json:"kind"`
 	ExpectedOn *calendar.Day       `json:"expected_on,omitempty"`
 	Price      decimal.NullDecimal `json:"price,omitzero"` // a pack
-	Note       string              `json:"note,omitempty"`
-	At         time.Time           `json:"at"`
+	// BackOrdered: it is on back order, and the supplier cannot say until when.
+	BackOrdered bool      `json:"back_ordered,omitempty"`
+	Note        string    `json:"note,omitempty"`
+	At          time.Time `json:"at"`
 }
 
 // ConfirmationKind says on which paper it stands.
@@ -48,8 +50,8 @@ func Confirm(ctx context.Context, tx pgx.Tx, orderID int64, said []Confirmation,
 			return Order{}, fmt.Errorf("line %d of order %d: a price of %s a pack cannot be meant", c.LineID, orderID, c.Price.Decimal)
 		}
 		if _, err := tx.Exec(ctx, `
-			INSERT INTO confirmation (order_line_id, kind, expected_on, price, note, at) VALUES ($1, $2, $3, $4, $5, $6)`,
-			c.LineID, c.Kind, c.ExpectedOn, c.Price, c.Note, at); err != nil {
+			INSERT INTO confirmation (order_line_id, kind, expected_on, price, back_ordered, note, at) VALUES ($1, $2, $3, $4, $5, $6, $7)`,
+			c.LineID, c.Kind, c.ExpectedOn, c.Price, c.BackOrdered, c.Note, at); err != nil {
 			return Order{}, fmt.Errorf("record what was said of line %d of order %d: %w", c.LineID, orderID, err)
 		}
 	}
@@ -59,6 +61,7 @@ func Confirm(ctx context.Context, tx pgx.Tx, orderID int64, said []Confirmation,
 // Word is the last that a supplier said of an order line.
 type Word struct {
 	ExpectedOn   *calendar.Day       `json:"expected_on,omitempty"`
+	BackOrdered  bool                `json:"back_ordered,omitempty"` // and until when it cannot say
 	Acknowledged decimal.NullDecimal `json:"acknowledged_price,omitzero"`
 	Invoiced     decimal.NullDecimal `json:"invoiced_price,omitzero"`
 }
@@ -66,7 +69,7 @@ type Word struct {
 // LastWords are the last words on the lines of which anything was said, by line.
 func LastWords(ctx context.Context, db DB, lineIDs []int64) (map[int64]Word, error) {
 	rows, err := db.Query(ctx, `
-		SELECT order_line_id, kind, expected_on, price FROM confirmation WHERE order_line_id = ANY($1) ORDER BY id`, lineIDs)
+		SELECT order_line_id, kind, expected_on, price, back_ordered FROM confirmation WHERE order_line_id = ANY($1) ORDER BY id`, lineIDs)
 	if err != nil {
 		return nil, fmt.Errorf("read what suppliers said: %w", err)
 	}
@@ -75,10 +78,11 @@ func LastWords(ctx context.Context, db DB, lineIDs []int64) (map[int64]Word, err
 	var kind ConfirmationKind
 	var expected *calendar.Day
 	var price decimal.NullDecimal
-	_, err = pgx.ForEachRow(rows, []any{&id, &kind, &expected, &price}, func() error {
+	var backOrdered bool
+	_, err = pgx.ForEachRow(rows, []any{&id, &kind, &expected, &price, &backOrdered}, func() error {
 		w := words[id]
-		if expected != nil {
-			w.ExpectedOn = expected
+		if expected != nil || backOrdered {
+			w.ExpectedOn, w.BackOrdered = expected, backOrdered
 		}
 		switch {
 		case price.Valid && kind == Acknowledged:

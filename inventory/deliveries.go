@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"time"
 
@@ -22,6 +23,7 @@ type Deliveries struct {
 	routes     map[int64]calendar.Route
 	experience *leadtime.Experience
 	rates      Rates
+	backOrders map[int64]BackOrder // by offer
 	promises   map[parcel]promised // one for each supplier and signal: a catalogue has many offers and few of these
 }
 
@@ -104,6 +106,9 @@ func LoadDeliveries(ctx context.Context, db DB, now time.Time) (*Deliveries, err
 		}
 		receipts = append(receipts, r)
 	}
+	if d.backOrders, err = backOrders(ctx, db, now); err != nil {
+		return nil, err
+	}
 	d.experience = leadtime.Learn(receipts, out, d.Today)
 	d.promises = map[parcel]promised{}
 	for id := range d.suppliers {
@@ -156,6 +161,16 @@ func (d *Deliveries) HomeTerms(id int64) (Supplier, error) {
 // Supplier gives a supplier that Deliveries loaded.
 func (d *Deliveries) Supplier(id int64) Supplier { return d.suppliers[id] }
 
+// SupplierNumber is the number of a supplier by its code; 0 where there is none.
+func (d *Deliveries) SupplierNumber(code string) int64 {
+	for id, s := range d.suppliers {
+		if s.Code == code {
+			return id
+		}
+	}
+	return 0
+}
+
 // Forecast is what to expect of a supplier for a line under a stock signal.
 func (d *Deliveries) Forecast(supplierID int64, signal Signal) leadtime.Forecast {
 	s := d.suppliers[supplierID]
@@ -191,20 +206,54 @@ func (d *Deliveries) Promise(shipments []leadtime.Shipment) (leadtime.Promise, e
 	return leadtime.PromiseDay(shipments, d.confidence, d.Today)
 }
 
-// OfferPromise is the day by which an offer ordered now is here. It is an error where that is too unlikely ever to be.
+// OfferPromise is the day by which an offer ordered now is here: never before a day that its supplier gave for it. It is an
+// error where that is too unlikely ever to be, and a *[BackOrderError] where the supplier cannot say.
 func (d *Deliveries) OfferPromise(o Offer) (leadtime.Promise, error) {
 	p := d.promises[parcel{o.SupplierID, o.Stock}]
-	return p.Promise, p.err
+	b, said := d.backOrders[o.ID]
+	switch {
+	case p.err != nil || !said:
+		return p.Promise, p.err
+	case b.Day == nil:
+		return leadtime.Promise{}, &BackOrderError{Supplier: d.suppliers[o.SupplierID].Name, Code: o.Code, Said: calendar.DayOf(b.At)}
+	}
+	p.Day = max(p.Day, d.inBy(o.SupplierID, *b.Day))
+	return p.Promise, nil
+}
+
+// PromiseAll is the day by which offers that are ordered now are all here, at the shop's confidence: those of one supplier
+// under one stock signal come in one parcel.
+func (d *Deliveries) PromiseAll(offers []Offer) (leadtime.Promise, error) {
+	var shipments []leadtime.Shipment
+	seen := map[parcel]bool{}
+	var last calendar.Day
+	for _, o := range offers {
+		if p := (parcel{o.SupplierID, o.Stock}); !seen[p] {
+			seen[p] = true
+			shipments = append(shipments, d.Shipment(o.SupplierID, o.Stock))
+		}
+		alone, err := d.OfferPromise(o)
+		if err != nil {
+			return alone, err
+		}
+		last = max(last, alone.Day)
+	}
+	all, err := d.Promise(shipments)
+	all.Day = max(all.Day, last)
+	return all, err
 }
 
 // Awaited is the day by which a line that is on order should be here. Where the supplier gave a day that has not passed, it
 // is that one, or the next on which the workshop is open to take the parcel in; else the promise that remains, at the
 // shop's confidence, now that so many days have gone by without it. It is an error if so much time has passed that none
-// can be given.
+// can be given, or if the supplier says that it is on back order and cannot say until when.
 func (d *Deliveries) Awaited(supplierID int64, placedAt time.Time, signal Signal, word Word) (calendar.Day, error) {
 	route := d.routes[supplierID]
+	if word.BackOrdered {
+		return 0, errNoDay
+	}
 	if word.ExpectedOn != nil {
-		if in := route.Workshop.NextOpen(*word.ExpectedOn); in >= d.Today {
+		if in := d.inBy(supplierID, *word.ExpectedOn); in >= d.Today {
 			return in, nil
 		}
 	}
@@ -214,3 +263,5 @@ func (d *Deliveries) Awaited(supplierID int64, placedAt time.Time, signal Signal
 	promise, err := d.Promise([]leadtime.Shipment{shipment})
 	return promise.Day, err
 }
+
+var errNoDay = errors.New("it is on back order, and no day is given")

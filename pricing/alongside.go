@@ -110,7 +110,7 @@ func (s Situation) carriage(o solver.Option) (lines []CarriageLine) {
 }
 
 func (s Situation) sharedCarriage(c solver.Carriage) decimal.Decimal {
-	id := s.supplierOf(c.Supplier)
+	id := s.Deliveries.SupplierNumber(c.Supplier)
 	goods := FromPence(c.Goods)
 	parcel := decimal.Max(goods.Add(s.Alongside[id]), s.Usual[id])
 	terms, err := s.Deliveries.HomeTerms(id)

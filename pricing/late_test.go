@@ -93,6 +93,135 @@ func TestLatePromiseNamesOtherSources(t *testing.T) {
 	require.Equal(t, []string{"24.50"}, money(late[0].Sooner[0].Costs))
 }
 
+// A job whose part was never ordered is told of, in time or not, and so is one whose part nobody offers any more.
+func TestLatePromisesOfWhatWasNeverOrdered(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(t *testing.T, w *workshop)
+		later  int // days after the approval at which one looks
+		says   string
+	}{
+		{"in time", func(*testing.T, *workshop) {}, 0, "job N (Ines Falkner) was promised for Monday 9 March; silver ring 50T is not ordered yet: ordered now it would be here by Monday 9 March"},
+		{"too late", func(*testing.T, *workshop) {}, 7, "job N (Ines Falkner) was promised for Monday 9 March; silver ring 50T is not ordered yet: ordered now it would be here by Monday 16 March"},
+		{"no more to be had", func(t *testing.T, w *workshop) {
+			_, err := w.tx.Exec(t.Context(), `UPDATE offer SET gone_at = now()`)
+			require.NoError(t, err)
+		}, 0, "job N (Ines Falkner) was promised for Monday 9 March; silver ring 50T is not ordered yet, and nobody offers it by any day"},
+		{"cancelled by the supplier", func(t *testing.T, w *workshop) {
+			placed := w.place(w.plan(OrderPolicy{}))
+			_, err := inventory.CancelOrder(t.Context(), w.tx, placed[0].ID)
+			require.NoError(t, err)
+		}, 0, "job N (Ines Falkner) was promised for Monday 9 March; silver ring 50T is not ordered yet: ordered now it would be here by Monday 9 March"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			ringsOffered(w)
+			job := w.ringJob(Limits{})
+			w.quote(job)
+			w.approve(job, "soonest")
+			c.change(t, w)
+			late, err := LatePromises(t.Context(), w.tx, now.AddDate(0, 0, c.later))
+			require.NoError(t, err)
+			require.Len(t, late, 1)
+			require.True(t, late[0].NotOrdered)
+			require.Equal(t, c.says, jobNumber.ReplaceAllString(late[0].Words("GBP", today), "$1 N"))
+		})
+	}
+}
+
+// What a job waits for is expected as its supplier last said, and so is the last of it.
+func TestExpectedAfterAnAcknowledgement(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	job, order, promised := ordered(w)
+	expected := func() []Late {
+		all, err := Expected(t.Context(), w.tx, job, now)
+		require.NoError(t, err)
+		require.Len(t, all, 1)
+		require.Equal(t, LastOf(all), all[0].Expected)
+		return all
+	}
+	require.Equal(t, promised, *expected()[0].Expected)
+	say := func(c inventory.Confirmation) {
+		c.LineID, c.Kind = order.Lines[0].ID, inventory.Acknowledged
+		_, err := inventory.Confirm(t.Context(), w.tx, order.ID, []inventory.Confirmation{c}, now)
+		require.NoError(t, err)
+	}
+	week := promised + 7
+	say(inventory.Confirmation{ExpectedOn: &week})
+	require.Equal(t, week, *expected()[0].Expected)
+	require.Equal(t, "is expected by Monday 16 March", expected()[0].When(today))
+	say(inventory.Confirmation{BackOrdered: true})
+	require.Nil(t, expected()[0].Expected)
+	require.Equal(t, "is on back order, and its supplier cannot say until when", expected()[0].When(today))
+	say(inventory.Confirmation{Price: nullPounds("15.00")})
+	require.Nil(t, expected()[0].Expected, "a price says nothing of the day")
+	say(inventory.Confirmation{ExpectedOn: &promised})
+	require.Equal(t, promised, *expected()[0].Expected)
+}
+
+// Northmoor has the ring at 20.00 and Harbour Lane at 14.25. Harbour Lane, which was asked, says that it is on back order: the
+// ring is not asked of it again until it says otherwise, and Northmoor is.
+func TestPlanningAnewAsksAnother(t *testing.T) {
+	week, march30 := today+13, calendar.Date(2026, time.March, 30)
+	for _, c := range []struct {
+		name  string
+		said  inventory.Confirmation
+		since func(t *testing.T, w *workshop, ring inventory.Part, offer inventory.Offer)
+		at    time.Time // when one plans anew
+		from  string
+		says  []string
+	}{
+		{"without a day", inventory.Confirmation{BackOrdered: true}, nil, now.Add(2 * time.Hour), "northmoor",
+			[]string{"silver ring 50T: Harbour Lane Cycle Trade said on Tuesday 3 March that it is on back order"}},
+		{"until a day", inventory.Confirmation{ExpectedOn: &march30}, nil, now.Add(2 * time.Hour), "northmoor",
+			[]string{"silver ring 50T: Harbour Lane Cycle Trade said on Tuesday 3 March that it is on back order until Monday 30 March"}},
+		{"three weeks ago, without a day", inventory.Confirmation{BackOrdered: true}, nil, now.AddDate(0, 0, 15), "harbour", nil},
+		{"until a day that has passed", inventory.Confirmation{ExpectedOn: &week}, nil, now.AddDate(0, 0, 21), "harbour", nil},
+		{"a later list says otherwise", inventory.Confirmation{BackOrdered: true}, func(t *testing.T, w *workshop, ring inventory.Part, offer inventory.Offer) {
+			offer.AsOf = now.Add(90 * time.Minute)
+			_, err := inventory.PutOffer(t.Context(), w.tx, offer)
+			require.NoError(t, err)
+		}, now.Add(2 * time.Hour), "harbour", nil},
+		{"some of it came", inventory.Confirmation{BackOrdered: true}, func(t *testing.T, w *workshop, ring inventory.Part, offer inventory.Offer) {
+			other, err := inventory.PlaceOrder(t.Context(), w.tx, inventory.Order{SupplierID: w.harbour.ID, PlacedAt: now, Lines: []inventory.OrderLine{{
+				OfferID: offer.ID, PartID: ring.ID, Packs: 1, Pack: 1, Price: pounds("14.25"), Stock: inventory.InStock, ExpectedOn: today + 6}}})
+			require.NoError(t, err)
+			_, err = inventory.ReceiveAll(t.Context(), w.tx, w.request, other.ID, "", "A1", now.Add(90*time.Minute), nil, false)
+			require.NoError(t, err)
+		}, now.Add(2 * time.Hour), "harbour", nil},
+		{"it says soon now", inventory.Confirmation{BackOrdered: true}, func(t *testing.T, w *workshop, ring inventory.Part, offer inventory.Offer) {
+			orders, err := inventory.Orders(t.Context(), w.tx, false)
+			require.NoError(t, err)
+			soon := today + 1
+			_, err = inventory.Confirm(t.Context(), w.tx, orders[0].ID, []inventory.Confirmation{{LineID: orders[0].Lines[0].ID, Kind: inventory.Acknowledged, ExpectedOn: &soon}}, now.Add(90*time.Minute))
+			require.NoError(t, err)
+		}, now.Add(2 * time.Hour), "harbour", nil},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			_, order, _ := ordered(w)
+			ring, err := inventory.PartByID(t.Context(), w.tx, order.Lines[0].PartID)
+			require.NoError(t, err)
+			offer, err := inventory.OfferByID(t.Context(), w.tx, order.Lines[0].OfferID)
+			require.NoError(t, err)
+			w.offer(w.north, ring, 1, inventory.InStock, at("20.00"))
+			c.said.LineID, c.said.Kind = order.Lines[0].ID, inventory.Acknowledged
+			_, err = inventory.Confirm(t.Context(), w.tx, order.ID, []inventory.Confirmation{c.said}, now.Add(time.Hour))
+			require.NoError(t, err)
+			_, err = inventory.CancelOrder(t.Context(), w.tx, order.ID)
+			require.NoError(t, err)
+			if c.since != nil {
+				c.since(t, w, ring, offer)
+			}
+			list, err := PlanOrders(t.Context(), w.tx, OrderPolicy{}, c.at)
+			require.NoError(t, err)
+			require.Len(t, list.Orders, 1)
+			require.Equal(t, c.from, list.Orders[0].Supplier)
+			require.Equal(t, c.says, list.BackOrdered)
+		})
+	}
+}
+
 // Another supplier is no help on the very day on which the late part is expected.
 func TestSoonerIsADayBefore(t *testing.T) {
 	for _, c := range []struct {

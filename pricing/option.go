@@ -103,7 +103,7 @@ func (s Situation) option(o solver.Option) (Option, error) {
 		}
 		offers = append(offers, offer)
 	}
-	promise, err := s.Deliveries.Promise(parcels(s.Deliveries, offers))
+	promise, err := s.Deliveries.PromiseAll(offers)
 	if err != nil {
 		return Option{}, fmt.Errorf("job %d: %w", s.Job.ID, err)
 	}
@@ -137,7 +137,7 @@ func (s Situation) checkMinimums(o solver.Option, out *Option) {
 				most = most.Add(s.mostOf(p))
 			}
 		}
-		id := s.supplierOf(c.Supplier)
+		id := s.Deliveries.SupplierNumber(c.Supplier)
 		f, short := s.shortOf(id, FromPence(c.Goods), most)
 		if !short {
 			continue
@@ -161,18 +161,6 @@ func (s Situation) mostOf(p solver.Purchase) decimal.Decimal {
 	}
 	packs := s.Shop.Overbuy.Mul(decimal.NewFromInt(int64(p.Pieces))).IntPart() / int64(offer.Pack)
 	return offer.Cost(max(p.Packs, int(packs)))
-}
-
-// supplierOf is the number of a supplier that offers something of the situation, by its code.
-func (s Situation) supplierOf(code string) int64 {
-	for _, offers := range s.Offers {
-		for _, o := range offers {
-			if s.Deliveries.Supplier(o.SupplierID).Code == code {
-				return o.SupplierID
-			}
-		}
-	}
-	return 0
 }
 
 // partLine is a lot of a chosen part at the customer's price.

@@ -13,7 +13,6 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/calendar"
-	"stead/inventory/leadtime"
 	"stead/pricing/orderplan"
 )
 
@@ -26,7 +25,9 @@ type OrderList struct {
 	Proven     bool            `json:"proven"` // no list that meets the dates costs less
 	Late       []string        `json:"late,omitempty"`
 	Missing    []string        `json:"missing,omitempty"` // what nobody offers, or not in money that can be compared
-	Waiting    []Waiting       `json:"waiting,omitempty"` // what is not ordered yet, because its supplier's minimum order is not reached
+	// BackOrdered are the suppliers that are not asked again, or for a later day, because of what they last said.
+	BackOrdered []string  `json:"back_ordered,omitempty"`
+	Waiting     []Waiting `json:"waiting,omitempty"` // what is not ordered yet, because its supplier's minimum order is not reached
 
 	// AsPlanned names what the list rests on: another list with the same name rests on the same.
 	AsPlanned string `json:"as_planned"`
@@ -113,6 +114,7 @@ func (b bench) plan(ctx context.Context) (OrderList, error) {
 		return list, b.explain(err)
 	}
 	list.Missing = append(list.Missing, b.withoutRate()...)
+	list.BackOrdered = b.backOrdered()
 	list.problem, list.plan = problem, plan
 	list.Proven, list.LowerBound, list.EachAlone = plan.Proven, fromFine(plan.LowerBound), fromFine(alone.Total)
 	if err := b.write(&list, plan); err != nil {
@@ -221,18 +223,18 @@ func (b bench) line(o dated, units int, given given) DraftLine {
 func (b bench) finish(d *OrderDraft) {
 	s := b.deliveries.Supplier(d.SupplierID)
 	d.Carriage = s.CarriageOn(d.Goods)
-	all, awaited := map[inventory.Signal]leadtime.Shipment{}, map[inventory.Signal]leadtime.Shipment{}
+	var all, awaited []inventory.Offer
 	for _, l := range d.Lines {
-		all[l.Offer.Stock] = b.deliveries.Shipment(s.ID, l.Offer.Stock)
+		all = append(all, l.Offer)
 		if len(l.Claims) > 0 {
-			awaited[l.Offer.Stock] = all[l.Offer.Stock]
+			awaited = append(awaited, l.Offer)
 		}
 	}
-	if promise, err := b.deliveries.Promise(slices.Collect(maps.Values(all))); err == nil {
+	if promise, err := b.deliveries.PromiseAll(all); err == nil {
 		d.HereOn, d.Promise = promise.Day, promise.Words(b.deliveries.Today)
 	}
 	// What jobs wait for is not told by a slow line for the shelf.
-	if jobs, err := b.deliveries.Promise(slices.Collect(maps.Values(awaited))); err == nil && len(awaited) > 0 && jobs.Day < d.HereOn {
+	if jobs, err := b.deliveries.PromiseAll(awaited); err == nil && len(awaited) > 0 && jobs.Day < d.HereOn {
 		d.Promise = fmt.Sprintf("%s, what jobs wait for; all of it by %s", jobs.Words(b.deliveries.Today), d.HereOn.Words(b.deliveries.Today))
 	}
 	switch {

@@ -121,6 +121,19 @@ func (b bench) usable(partID int64) []dated {
 	return out
 }
 
+// backOrdered says of what is wanted which suppliers said that they wait for it themselves.
+func (b bench) backOrdered() (out []string) {
+	for id, offers := range b.offers {
+		for _, o := range offers {
+			if said, waits := b.deliveries.BackOrder(o); waits {
+				out = append(out, b.wanted[id].part.Name+": "+said.Words(b.deliveries.Supplier(o.SupplierID).Name, b.deliveries.Today))
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
 // withoutRate names the suppliers whose offers are left out for want of an exchange rate.
 func (b bench) withoutRate() []string {
 	said := map[string]bool{}

@@ -9,7 +9,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
-	"stead/inventory/calendar"
 	"stead/substitution"
 	"stead/substitution/solver"
 )
@@ -48,7 +47,6 @@ func (s Situation) problem() (solver.Problem, error) {
 		}
 	}
 	suppliers := map[int64]bool{}
-	hereOn := s.hereOn()
 	for _, id := range slices.Sorted(maps.Keys(used)) {
 		part := s.Parts[id]
 		sp := solver.Part{ID: partName(id), Part: &part.Part}
@@ -59,12 +57,12 @@ func (s Situation) problem() (solver.Problem, error) {
 			}
 		}
 		for _, o := range s.Offers[id] {
-			day, err := hereOn(o)
+			promise, err := s.Deliveries.OfferPromise(o)
 			if err != nil {
 				return p, fmt.Errorf("offer %s of %s: %w", o.Code, part.Name, err)
 			}
 			sp.Offers = append(sp.Offers, solver.Offer{ID: offerName(o.ID), Supplier: s.Deliveries.Supplier(o.SupplierID).Code,
-				Pack: o.Pack, Day: int(day), Breaks: breaks(o)})
+				Pack: o.Pack, Day: int(promise.Day), Breaks: breaks(o)})
 			suppliers[o.SupplierID] = true
 		}
 		p.Parts = append(p.Parts, sp)
@@ -95,27 +93,6 @@ func (s Situation) isDeclined(place substitution.Place, partID int64) bool {
 	}
 	part := s.Parts[partID].Part
 	return slices.ContainsFunc(s.scene().Choose(place, &part).Check(place).Deviations(), s.Job.Limits.declined)
-}
-
-// hereOn gives the day on which an offer is promised. Offers of one supplier under one stock signal come together: the day is
-// worked out once for all of them.
-func (s Situation) hereOn() func(inventory.Offer) (calendar.Day, error) {
-	type parcel struct {
-		supplier int64
-		stock    inventory.Signal
-	}
-	days := map[parcel]calendar.Day{}
-	return func(o inventory.Offer) (calendar.Day, error) {
-		day, known := days[parcel{o.SupplierID, o.Stock}]
-		if known {
-			return day, nil
-		}
-		promise, err := s.Deliveries.OfferPromise(o)
-		if err == nil {
-			days[parcel{o.SupplierID, o.Stock}] = promise.Day
-		}
-		return promise.Day, err
-	}
 }
 
 // obtainable reports whether a part is offered, or on the shelf and its price known.

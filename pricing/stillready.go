@@ -6,7 +6,6 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/calendar"
-	"stead/inventory/leadtime"
 )
 
 // A quote's prices stand for days or weeks; its days are those of parts ordered when it was made. Who approves it later is
@@ -40,7 +39,7 @@ func (d Decision) readyOn(ctx context.Context, db inventory.DB, q Quote, o Optio
 		}
 		chosen = append(chosen, offer)
 	}
-	promise, err := deliveries.Promise(parcels(deliveries, chosen))
+	promise, err := deliveries.PromiseAll(chosen)
 	switch {
 	case err != nil:
 		return 0, fmt.Errorf("the parts of option %s cannot be promised any more: %w; %s", o.Name(), err, again)
@@ -51,23 +50,6 @@ func (d Decision) readyOn(ctx context.Context, db inventory.DB, q Quote, o Optio
 	}
 	return 0, fmt.Errorf("option %s cannot be here by %s any more: ordered now it is here by %s; if %s agrees to that day, add --ready-by %s, else %s",
 		o.Name(), o.ReadyOn.Words(deliveries.Today), promise.Words(deliveries.Today), d.By, promise.Day, again)
-}
-
-// parcels are the deliveries in which offers come: those of one supplier under one stock signal come together.
-func parcels(d *inventory.Deliveries, offers []inventory.Offer) []leadtime.Shipment {
-	type parcel struct {
-		supplierID int64
-		stock      inventory.Signal
-	}
-	var out []leadtime.Shipment
-	seen := map[parcel]bool{}
-	for _, o := range offers {
-		if p := (parcel{o.SupplierID, o.Stock}); !seen[p] {
-			seen[p] = true
-			out = append(out, d.Shipment(o.SupplierID, o.Stock))
-		}
-	}
-	return out
 }
 
 func offerNumbered(offers []inventory.Offer, id int64) (inventory.Offer, bool) {

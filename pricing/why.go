@@ -133,11 +133,20 @@ func (s Situation) alternative(p solver.Problem, option Option, a solver.Alterna
 		}
 		out.With, out.More, out.Days = &with, with.Total.Sub(option.Total), int(with.ReadyOn-option.ReadyOn)
 	case len(a.Stops) == 0:
-		out.Against = append(out.Against, "there are too few of it")
+		out.Against = append(out.Against, s.whyNone(p, out.Supplier))
 	}
 	if a.Falls != nil {
 		cheaper := FromPence(*a.Falls)
 		out.Cheaper = &cheaper
 	}
 	return out, nil
+}
+
+// whyNone says why what fits cannot be had from a source: the shelf has too few, or it would not make an order.
+func (s Situation) whyNone(p solver.Problem, supplier string) string {
+	terms, err := s.Deliveries.HomeTerms(s.Deliveries.SupplierNumber(supplier))
+	if supplier == "" || err != nil || !limited(p) || !terms.MinimumOrder.IsPositive() {
+		return "there are too few of it"
+	}
+	return fmt.Sprintf("%s takes no order below %s, and this does not come to it", terms.Name, Amount(s.Shop.Currency, terms.MinimumOrder))
 }

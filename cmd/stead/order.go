@@ -171,6 +171,9 @@ func printOrderList(cmd *cobra.Command, list pricing.OrderList, currency string)
 			say(cmd, "  --fill-up %s orders it by %s", w.Supplier, w.FillUp)
 		}
 	}
+	for _, words := range list.BackOrdered {
+		say(cmd, "%s", words)
+	}
 	for _, words := range list.Late {
 		say(cmd, "late: %s", words)
 	}

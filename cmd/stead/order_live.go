@@ -21,8 +21,8 @@ import (
 
 // newOrderAcknowledge records what a supplier answers to an order.
 func newOrderAcknowledge() *cobra.Command {
-	return confirmCommand("acknowledge", "Record what the supplier answers: another day, another price",
-		"  stead order acknowledge 501 3=2026-12-14 4=18.20", inventory.Acknowledged)
+	return confirmCommand("acknowledge", "Record what the supplier answers: another day, back order, another price",
+		"  stead order acknowledge 501 3=2026-12-14 4=18.20\n  stead order acknowledge 501 3=back-ordered", inventory.Acknowledged)
 }
 
 // newOrderInvoice records what a supplier charges; `order show` sets it beside what was ordered.
@@ -62,7 +62,7 @@ func confirmCommand(use, short, example string, kind inventory.ConfirmationKind)
 	return cmd
 }
 
-// confirmations reads LINE=2026-12-14 and LINE=18.20.
+// confirmations reads LINE=2026-12-14, LINE=back-ordered and LINE=18.20.
 func confirmations(cmd *cobra.Command, args []string, kind inventory.ConfirmationKind, note string) ([]inventory.Confirmation, error) {
 	var said []inventory.Confirmation
 	for _, a := range args {
@@ -71,13 +71,15 @@ func confirmations(cmd *cobra.Command, args []string, kind inventory.Confirmatio
 		c := inventory.Confirmation{LineID: id, Kind: kind, Note: note}
 		if day, bad := calendar.ParseDay(value); bad == nil && kind == inventory.Acknowledged {
 			c.ExpectedOn = &day
+		} else if value == "back-ordered" && kind == inventory.Acknowledged {
+			c.BackOrdered = true
 		} else if price, bad := decimal.NewFromString(value); bad == nil {
 			c.Price = decimal.NewNullDecimal(price)
 		} else {
 			err = bad
 		}
 		if err != nil {
-			return nil, usage(cmd, fmt.Errorf("%q says neither a day nor a price of a line: write LINE=2026-12-14 or LINE=18.20", a))
+			return nil, usage(cmd, fmt.Errorf("%q says neither a day nor a price of a line: write LINE=2026-12-14, LINE=back-ordered or LINE=18.20", a))
 		}
 		said = append(said, c)
 	}
@@ -85,7 +87,7 @@ func confirmations(cmd *cobra.Command, args []string, kind inventory.Confirmatio
 }
 
 func newOrderLate() *cobra.Command {
-	cmd := &cobra.Command{Use: "late", Short: "List promised days that parts on order will not keep", Args: exactly(), Example: "  stead order late"}
+	cmd := &cobra.Command{Use: "late", Short: "List promised days that parts will not keep, and parts not ordered yet", Args: exactly(), Example: "  stead order late"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
 		if asJSON, _ := cmd.Flags().GetBool("json"); !asJSON {
 			return printLate(cmd, w)
@@ -109,10 +111,13 @@ func printLate(cmd *cobra.Command, w *workshop) error {
 		return err
 	}
 	if len(late) == 0 {
-		say(cmd, "every promise that hangs on an order still holds")
+		say(cmd, "every promise that hangs on a part still holds")
 	}
 	for _, l := range late {
 		say(cmd, "%s", l.Words(shop.Currency, today()))
+		if l.NotOrdered {
+			say(cmd, "  to order it: stead order plan, then stead order place")
+		}
 		if len(l.Sooner) > 0 {
 			say(cmd, "  to plan it anew: stead order cancel %d %d, then stead order plan", l.OrderID, l.LineID)
 		}

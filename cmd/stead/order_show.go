@@ -115,12 +115,15 @@ func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
 		say(cmd, "order %d to %s, %s", order.ID, supplier.Name, order.State)
 		var rows [][]string
 		for _, l := range order.Lines {
-			expected := l.ExpectedOn
+			expected := l.ExpectedOn.String()
 			if later := words[l.ID].ExpectedOn; later != nil {
-				expected = *later
+				expected = later.String()
+			}
+			if words[l.ID].BackOrdered {
+				expected = "no day"
 			}
 			rows = append(rows, []string{strconv.FormatInt(l.ID, 10), parts[l.PartID].Name, packs(l.Packs, l.Pack),
-				pricing.Amount(supplier.Currency, l.Cost()), strconv.Itoa(l.Awaited()), expected.String()})
+				pricing.Amount(supplier.Currency, l.Cost()), strconv.Itoa(l.Awaited()), expected})
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{">LINE", "PART", ">PACKS", ">COST", ">TO COME", "EXPECTED"}, rows)
 		say(cmd, "carriage %s", pricing.Amount(supplier.Currency, order.Carriage))
@@ -135,6 +138,9 @@ func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
 // differences are where the supplier's papers differ from what was ordered.
 func differences(l inventory.OrderLine, said inventory.Word, currency string) []string {
 	var out []string
+	if said.BackOrdered {
+		out = append(out, "on back order, and the supplier cannot say until when")
+	}
 	if said.Acknowledged.Valid && !said.Acknowledged.Decimal.Equal(l.Price) {
 		out = append(out, fmt.Sprintf("acknowledged at %s a pack, ordered at %s", pricing.Amount(currency, said.Acknowledged.Decimal), pricing.Amount(currency, l.Price)))
 	}

@@ -230,6 +230,9 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 	case v.Approval != nil:
 		say(cmd, "\nApproved by %s on %s: option %s, %s", v.Approval.By, v.Approval.At.Local().Format("2006-01-02 15:04"), v.Approval.Option,
 			approvedWords(*v.Quote, *v.Approval))
+		if words := laterThan(v.Approval.ReadyOn, v.Expected); words != "" {
+			say(cmd, "  %s", words)
+		}
 	case v.Quote != nil:
 		say(cmd, "")
 		printQuote(cmd, *v.Quote)
@@ -243,10 +246,17 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 		say(cmd, "  held on the shelf: %d of %s", h.Pieces, parts[h.PartID].Name)
 	}
 	for _, c := range v.Claims {
-		if c.State == inventory.ClaimArrived {
-			continue // it is among what is held, or fitted
+		if c.State != inventory.ClaimCancelled {
+			continue // it is among what is expected or held, or fitted
 		}
 		say(cmd, "  %s: %d of %s, due %s", c.State, c.Pieces, parts[c.PartID].Name, c.DueOn.Words(today()))
+	}
+	for _, l := range v.Expected {
+		state := inventory.ClaimOrdered
+		if l.NotOrdered {
+			state = inventory.ClaimWanted
+		}
+		say(cmd, "  %s: %d of %s, due %s; it %s", state, l.Pieces, l.Part, l.Promised.Words(today()), l.When(today()))
 	}
 	for _, g := range v.Wishes {
 		say(cmd, "  a wish can be met: %s — %s, %s", g.Wish.Words, g.Part.Name, g.Source)
@@ -254,6 +264,17 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 	if next := nextStep(v); next != "" {
 		say(cmd, "\n%s", next)
 	}
+}
+
+// laterThan says that what a job waits for is not all here by the day that was promised; nothing where it is.
+func laterThan(promised calendar.Day, expected []pricing.Late) string {
+	switch last := pricing.LastOf(expected); {
+	case last == nil:
+		return "later than that: for some of it no day can be given now"
+	case *last > promised:
+		return "later than that: as things stand all is here by " + last.Words(today())
+	}
+	return ""
 }
 
 // sourceWords is a supplier's code, or the shelf in words.
