@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stead/inventory"
+	"stead/inventory/calendar"
 	"stead/migrations/testdb"
 	"stead/substitution/inspection"
 	"stead/substitution/solver"
@@ -285,6 +286,19 @@ func TestTwoJobsOfOneParcelShareItsCarriage(t *testing.T) {
 	}
 	require.Equal(t, "7.14", paid.StringFixed(2), "5.95 × 1.2, of which each pays a half")
 	require.Equal(t, "45.95", w.plan(OrderPolicy{}).Total.StringFixed(2))
+}
+
+func TestDaysAfterTheDayThatIsWanted(t *testing.T) {
+	day := func(n int) *calendar.Day { d := today + calendar.Day(n); return &d }
+	for _, c := range []struct {
+		name   string
+		wanted *calendar.Day
+		days   int
+	}{{"no day asked", nil, 0}, {"the day before", day(6), 1}, {"the very day", day(7), 0}, {"later", day(30), 0}, {"a week before", day(0), 7}} {
+		t.Run(c.name, func(t *testing.T) {
+			require.Equal(t, c.days, Option{ReadyOn: today + 7}.DaysAfter(c.wanted))
+		})
+	}
 }
 
 func TestQuoteListsUnsurePartsApart(t *testing.T) {
