@@ -177,10 +177,10 @@ func (f *File) Lines(sheet string) iter.Seq2[Line, error] {
 	return f.textLines()
 }
 
-// trimCells takes blanks of every kind off the cells.
-func trimCells(cells []string) []string {
+// cleanCells cleans every cell and leaves off the empty ones at the end.
+func cleanCells(cells []string) []string {
 	for i, c := range cells {
-		cells[i] = strings.Trim(c, " \t\r\n\u00a0\u202f\u2009\ufeff")
+		cells[i] = Clean(c)
 	}
 	for len(cells) > 0 && cells[len(cells)-1] == "" {
 		cells = cells[:len(cells)-1]

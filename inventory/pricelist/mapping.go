@@ -2,6 +2,7 @@ package pricelist
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -15,8 +16,8 @@ const (
 	Brand     Field = "brand"      //
 	MakerCode Field = "maker_code" // the maker's own number
 	GTIN      Field = "gtin"       // under the bar code
-	Price     Field = "price"      // of a pack, before tax, for the trade
-	RRP       Field = "rrp"        // recommended retail price of a piece
+	Price     Field = "price"      // of what is sold together, before tax, for the trade
+	RRP       Field = "rrp"        // recommended retail price of the same
 	Pack      Field = "pack"       // pieces sold together
 	Minimum   Field = "minimum"    // packs to be ordered at least
 	Stock     Field = "stock"      // what the supplier says of its own stock
@@ -35,6 +36,33 @@ type Mapping struct {
 	Headings     []string      `json:"headings,omitempty"`      // as they stood there, to know the supplier's list again
 	Columns      map[Field]int `json:"columns"`                 // from 1
 	DecimalComma bool          `json:"decimal_comma,omitempty"` // of "1,234": one and a bit, not over a thousand
+	PriceEach    bool          `json:"price_each,omitempty"`    // prices are of one piece, though several are sold together
+	RetailEach   bool          `json:"retail_each,omitempty"`   // and so are recommended prices
+
+	Currency string `json:"-"` // the supplier's, where it is known: a price in another is not taken
+}
+
+// isOther reports whether a price names another currency than the supplier's.
+func (m Mapping) isOther(said Money) bool {
+	switch {
+	case m.Currency == "":
+		return false
+	case said.Currency != "":
+		return said.Currency != m.Currency
+	}
+	return said.Dollars && !slices.Contains([]string{"USD", "AUD", "CAD", "NZD", "HKD", "SGD", "TWD"}, m.Currency)
+}
+
+// OtherCurrency says that the heading over a price names another currency than the supplier's, or nothing.
+func (m Mapping) OtherCurrency() string {
+	for _, f := range []Field{Price, RRP} {
+		for _, word := range strings.FieldsFunc(strings.ToLower(m.heading(m.Columns[f])), func(r rune) bool { return strings.ContainsRune(" ()[]/.,:-_", r) }) {
+			if named := currencies[word]; m.Currency != "" && named != "" && len(word) != 2 && named != m.Currency {
+				return fmt.Sprintf("%s is headed as %s, and the supplier's currency is %s", m.ColumnName(m.Columns[f]), named, m.Currency)
+			}
+		}
+	}
+	return ""
 }
 
 // ColumnName names a column as a spreadsheet and its heading do: "column C (Trade price)".
@@ -141,7 +169,8 @@ func (m Mapping) Check(f *File) (Mapping, error) {
 			best, bestHits = line, hits
 		}
 	}
-	moved := Mapping{Sheet: m.Sheet, Header: best.Number, Headings: best.Cells, Columns: map[Field]int{}, DecimalComma: m.DecimalComma}
+	moved := Mapping{Sheet: m.Sheet, Header: best.Number, Headings: best.Cells, Columns: map[Field]int{}, DecimalComma: m.DecimalComma,
+		PriceEach: m.PriceEach, RetailEach: m.RetailEach, Currency: m.Currency}
 	for _, field := range Fields {
 		column, ok := m.Columns[field]
 		if !ok {

@@ -2,6 +2,7 @@ package pricelist
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -14,6 +15,7 @@ import (
 type Proposal struct {
 	Mapping
 	Doubts []string // what the person should look at first
+	Asks   []string // what no list says, and the person knows
 	Sample []Line   // the first lines under the headings
 }
 
@@ -62,6 +64,7 @@ func Propose(f *File, sheet string) (Proposal, error) {
 	content := contentOf(rest)
 	p.fromContent(content)
 	p.DecimalComma = p.commas(content)
+	p.perPiece()
 	p.compare(content)
 	if err := p.Complete(); err != nil {
 		p.doubt(err.Error())
@@ -317,6 +320,30 @@ func (p *Proposal) commas(columns []column) bool {
 		p.doubt("some prices have a decimal comma and some a decimal point")
 	}
 	return comma > pointed
+}
+
+// eachHeadings are the words of a heading over prices of one piece.
+var eachHeadings = regexp.MustCompile(`\b(each|ea|per piece|per pc|per pce|a piece|apiece|per item|per stk|stück|stückpreis|je stk|stk|p st|per stuk|pièce)(\b|$)`)
+
+// perPiece looks whether prices are of one piece, or of what is sold together; a heading that does not say so is asked about.
+func (p *Proposal) perPiece() {
+	for _, kind := range []struct {
+		field Field
+		each  *bool
+		flag  string
+	}{{Price, &p.PriceEach, "--price-of"}, {RRP, &p.RetailEach, "--retail-of"}} {
+		column := p.Columns[kind.field]
+		if column < 1 {
+			continue
+		}
+		*kind.each = eachHeadings.MatchString(normal(p.heading(column)))
+		switch {
+		case *kind.each:
+			p.Asks = append(p.Asks, fmt.Sprintf("the %s in %s is taken as of one piece, as its heading says: if it is of all that is sold together, say so with %s pack", kind.field.words(), p.ColumnName(column), kind.flag))
+		case kind.field == RRP && !strings.Contains(normal(p.heading(column)), "pack"):
+			p.Asks = append(p.Asks, fmt.Sprintf("the %s in %s is taken as of all that is sold together, such as a pair or a bag: if it is of one piece, say so with %s piece", kind.field.words(), p.ColumnName(column), kind.flag))
+		}
+	}
 }
 
 // compare looks at the prices against the recommended prices: a trade price is the lower of the two.

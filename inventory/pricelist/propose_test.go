@@ -50,6 +50,34 @@ func TestPropose(t *testing.T) {
 	}
 }
 
+// Whether prices are of one piece or of all that is sold together no figure tells: the heading does, or a person is asked.
+func TestAsksWhatPricesAreOf(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		headings              string
+		priceEach, retailEach bool
+		asks                  []string
+	}{
+		{"Code,Description,Trade,RRP", false, false, []string{"column D (RRP) is taken as of all that is sold together"}},
+		{"Code,Description,Price each,RRP per piece", true, true, []string{"column C (Price each) is taken as of one piece", "column D (RRP per piece) is taken as of one piece"}},
+		{"Code,Description,EK je Stück,UVP Stk", true, true, []string{"column C (EK je Stück)", "column D (UVP Stk)"}},
+		{"Code,Description,Trade price,RRP per pack", false, false, nil},
+		{"Code,Description,Trade price,Peach", false, false, nil},
+	} {
+		t.Run(c.headings, func(t *testing.T) {
+			t.Parallel()
+			p, err := ProposeFile(open(t, []byte(c.headings+"\nA1,CHAIN 9SPD,8.50,16.99\nA2,CASS 9SPD,12.50,24.99\n")))
+			require.NoError(t, err)
+			require.Equal(t, c.priceEach, p.PriceEach)
+			require.Equal(t, c.retailEach, p.RetailEach)
+			require.Len(t, p.Asks, len(c.asks))
+			for i, says := range c.asks {
+				require.Contains(t, p.Asks[i], says)
+			}
+		})
+	}
+}
+
 func TestProposeTheSheetWithTheList(t *testing.T) {
 	t.Parallel()
 	p, err := ProposeFile(open(t, book(t, map[string][][]any{

@@ -3,8 +3,10 @@ package pricelist
 import (
 	"fmt"
 	"iter"
+	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/shopspring/decimal"
 
@@ -20,7 +22,9 @@ type Row struct {
 	MakerCode string
 	GTIN      string // 13 digits with the right check digit
 	Price     decimal.NullDecimal
+	PriceEach bool // the price is of one piece, and not of what is sold together
 	RRP       decimal.NullDecimal
+	RRPEach   bool             // and so is the recommended price
 	Pack      int              // pieces; 0 when the list does not say
 	Minimum   int              // packs; 0 when the list does not say
 	Stock     inventory.Signal // Unknown when the list does not say
@@ -97,7 +101,22 @@ func (m Mapping) isRemark(l Line) bool {
 	if again >= 2 {
 		return true
 	}
+	if (m.cell(l, Code) == "" || m.cell(l, Name) == "") && isSum(l) {
+		return true
+	}
 	return m.cell(l, Code) == "" && m.cell(l, Price) == "" && filled <= 2 && !l.Cut
+}
+
+// sums are how lines begin that sum up, or say where the list goes on or ends.
+var sums = regexp.MustCompile(`(?i)^(grand |sub[- ]?)?totals?\b|^(gesamt|summe|zwischensumme|übertrag|totaal|totale|carried forward|brought forward|page|seite|end of (list|file|report)|\*+ ?end)\b`)
+
+func isSum(l Line) bool {
+	for _, c := range l.Cells {
+		if c != "" {
+			return sums.MatchString(c)
+		}
+	}
+	return false
 }
 
 func (m Mapping) cell(l Line, f Field) string {
@@ -115,15 +134,16 @@ func (m Mapping) Read(l Line) Row {
 	read.shape()
 	r.Code = read.text(Code, 80, true)
 	r.Name = read.text(Name, 2000, true)
-	r.Brand = read.text(Brand, 80, false)
-	r.MakerCode = read.text(MakerCode, 80, false)
+	r.Brand = read.code(Brand)
+	r.MakerCode = read.code(MakerCode)
 	r.GTIN = read.gtin()
-	r.Price = read.money(Price, true)
-	r.RRP = read.money(RRP, false)
+	r.Price, r.PriceEach = read.money(Price, true)
+	r.RRP, r.RRPEach = read.money(RRP, false)
+	r.PriceEach, r.RRPEach = r.PriceEach || m.PriceEach, r.RRPEach || m.RetailEach
 	r.Pack = read.count(Pack)
 	r.Minimum = read.count(Minimum)
 	r.Stock = read.stock()
-	if r.Price.Valid && r.RRP.Valid && r.Pack <= 1 && r.Price.Decimal.GreaterThan(r.RRP.Decimal.Mul(decimal.NewFromInt(2))) {
+	if r.Price.Valid && r.RRP.Valid && (r.Pack <= 1 || r.PriceEach == r.RRPEach) && r.Price.Decimal.GreaterThan(r.RRP.Decimal.Mul(decimal.NewFromInt(2))) {
 		read.problem(Price, true, fmt.Sprintf("the price %s is more than twice the recommended price %s: is one of them in the wrong column?", r.Price.Decimal, r.RRP.Decimal))
 	}
 	return r
@@ -168,8 +188,27 @@ func (r *rowReader) text(f Field, most int, need bool) string {
 	case len(cell) > most:
 		r.problem(f, need, fmt.Sprintf("the %s is longer than %d letters", f.words(), most))
 		return ""
+	case f == Code && isBlank(cell):
+		r.problem(f, true, fmt.Sprintf("%q is no code", cell))
+		return ""
+	case f == Code && isMadeDate(cell):
+		r.problem(f, true, fmt.Sprintf("%s is a date that a spreadsheet has made of a code: set the column to text and export the list again", cell))
+		return ""
 	case f == Code && isExponent(cell):
 		r.problem(f, true, fmt.Sprintf("%s is a number that a spreadsheet has shortened: set the column to text and export the list again", cell))
+		return ""
+	}
+	return cell
+}
+
+// code is a brand or a maker's code; what says that there is none, or was one before a spreadsheet changed it, is none.
+func (r *rowReader) code(f Field) string {
+	cell := r.text(f, 80, false)
+	switch {
+	case cell == "" || !IsCode(cell):
+		return ""
+	case isExponent(cell), isMadeDate(cell):
+		r.problem(f, false, fmt.Sprintf("%s is a %s that a spreadsheet has changed: set the column to text and export the list again", cell, f.words()))
 		return ""
 	}
 	return cell
@@ -189,7 +228,7 @@ func (r *rowReader) gtin() string {
 func ReadGTIN(cell string) (code, says string) {
 	digits := strings.NewReplacer(" ", "", "-", "", "\u00a0", "", "'", "").Replace(strings.TrimSuffix(cell, ".0"))
 	switch {
-	case strings.Trim(digits, "0") == "", strings.EqualFold(cell, "n/a"):
+	case strings.Trim(digits, "0") == "", !IsCode(cell):
 		return "", ""
 	case isExponent(cell):
 		return "", fmt.Sprintf("%s is a bar code that a spreadsheet has shortened, and its last digits are lost: set the column to text and export the list again", cell)
@@ -223,20 +262,22 @@ func isExponent(cell string) bool {
 
 var mostPrice = decimal.NewFromInt(100_000)
 
-func (r *rowReader) money(f Field, need bool) decimal.NullDecimal {
+// money reads a price; each says that it is of one piece by the cell's own words.
+func (r *rowReader) money(f Field, need bool) (amount decimal.NullDecimal, each bool) {
 	cell := r.m.cell(r.line, f)
-	absent := decimal.NullDecimal{}
 	if cell == "" {
 		if need {
 			r.problem(f, true, "the "+f.words()+" is missing")
 		}
-		return absent
+		return amount, false
 	}
 	m, err := ParseMoney(cell, r.m.DecimalComma)
 	d := m.Amount
 	switch {
 	case err != nil:
 		r.problem(f, need, err.Error())
+	case r.m.isOther(m):
+		r.problem(f, need, fmt.Sprintf("the %s %q is not in %s, the supplier's currency", f.words(), shorten(cell), r.m.Currency))
 	case d.IsNegative():
 		r.problem(f, need, fmt.Sprintf("the %s %s is below nothing", f.words(), d))
 	case d.IsZero():
@@ -244,9 +285,14 @@ func (r *rowReader) money(f Field, need bool) decimal.NullDecimal {
 	case d.GreaterThan(mostPrice):
 		r.problem(f, need, fmt.Sprintf("the %s %s cannot be meant: perhaps a bar code or a quantity stands in this column", f.words(), d))
 	default:
-		return decimal.NewNullDecimal(d.Round(4))
+		d = inventory.Rounded(d, decimal.NewFromInt(1), 4)
+		if d.IsZero() {
+			r.problem(f, need, "the "+f.words()+" is less than a hundredth of a penny")
+			return amount, false
+		}
+		return decimal.NewNullDecimal(d), m.Each
 	}
-	return absent
+	return amount, false
 }
 
 func (r *rowReader) count(f Field) int {
@@ -262,25 +308,38 @@ func (r *rowReader) count(f Field) int {
 	return n
 }
 
-// countIn reads "10", "pack of 10", "pair", "each", "10.00", "1,000".
+// units are what one of a list's selling units holds.
+var units = map[string]int{
+	"each": 1, "ea": 1, "single": 1, "unit": 1, "units": 1, "stk": 1, "stück": 1, "pc": 1, "pce": 1, "piece": 1, "st": 1, "item": 1,
+	"pair": 2, "pr": 2, "pairs": 2, "paar": 2, "prs": 2, "gross": 144, "dozen": 12, "doz": 12, "dz": 12,
+}
+
+// countIn reads "10", "pack of 10", "pair", "each", "10.00", "1,000", "2 pairs", "5 x 10".
 func countIn(cell string) (int, bool) {
-	switch strings.Trim(cell, ". ") {
-	case "each", "ea", "single", "unit", "stk", "stück", "pc", "pce", "piece", "st":
-		return 1, true
-	case "pair", "pr", "pairs", "paar":
-		return 2, true
-	case "gross":
-		return 144, true
-	case "dozen", "doz":
-		return 12, true
+	if n, ok := units[strings.Trim(cell, ". ")]; ok {
+		return n, true
+	}
+	if some, of, ok := strings.Cut(strings.ReplaceAll(cell, "×", "x"), "x"); ok && strings.TrimSpace(some) != "" && strings.TrimSpace(of) != "" {
+		a, ok1 := countIn(some)
+		b, ok2 := countIn(of)
+		return a * b, ok1 && ok2 && a*b <= mostPieces
 	}
 	m, err := ParseMoney(cell, false)
 	d := m.Amount
-	if err != nil || !d.Equal(d.Truncate(0)) || d.LessThan(decimal.NewFromInt(1)) || d.GreaterThan(decimal.NewFromInt(100_000)) {
+	if err != nil || !d.Equal(d.Truncate(0)) || d.LessThan(decimal.NewFromInt(1)) || d.GreaterThan(decimal.NewFromInt(mostPieces)) {
 		return 0, false
 	}
-	return int(d.IntPart()), true
+	n := int(d.IntPart())
+	for _, w := range strings.FieldsFunc(cell, func(r rune) bool { return !unicode.IsLetter(r) }) {
+		if each := units[w]; each > 1 {
+			n *= each
+		}
+	}
+	return n, n <= mostPieces
 }
+
+// mostPieces is more than any unit holds.
+const mostPieces = 100_000
 
 // stockWords are what lists say of their stock.
 var stockWords = map[string]inventory.Signal{
@@ -313,7 +372,7 @@ func StockSignal(cell string) (inventory.Signal, bool) {
 	if s, ok := stockWords[text]; ok {
 		return s, true
 	}
-	if strings.HasPrefix(text, "due ") || strings.HasPrefix(text, "expected ") {
+	if strings.HasPrefix(text, "due ") || strings.HasPrefix(text, "expected ") || isDay(text) {
 		return inventory.ToOrder, true
 	}
 	if number, err := strconv.ParseFloat(strings.TrimRight(strings.TrimLeft(strings.ReplaceAll(cell, ",", "."), "> "), "+ "), 64); err == nil && number == number && number < 1e9 {
@@ -327,3 +386,8 @@ func StockSignal(cell string) (inventory.Signal, bool) {
 	}
 	return inventory.Unknown, false
 }
+
+// days are how lists write when goods are due, without their marks: 12 05 2026, 2026 05 12, 12 may, wk 23, kw 23.
+var days = regexp.MustCompile(`^\d{1,2} \d{1,2} (20)?\d\d$|^20\d\d \d\d \d\d( 00 00 00)?$|^(\d{1,2} )?(jan|feb|mar|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[a-zä]*( \d{2,4})?$|^(wk|week|kw) ?\d{1,2}( \d{2,4})?$`)
+
+func isDay(text string) bool { return days.MatchString(text) }

@@ -186,6 +186,55 @@ func TestRows(t *testing.T) {
 	require.Contains(t, sentences(got[4]), "line 8, column A (Code): the supplier's code is missing")
 }
 
+// What wholesalers' lists have in them beside articles, and in the cells of articles.
+func TestCellsOfRealLists(t *testing.T) {
+	t.Parallel()
+	m := Mapping{Header: 1, Headings: []string{"Code", "Description", "Make", "MPN", "EAN", "Trade each", "RRP", "Unit", "Stock"}, PriceEach: true, Currency: "GBP",
+		Columns: map[Field]int{Code: 1, Name: 2, Brand: 3, MakerCode: 4, GTIN: 5, Price: 6, RRP: 7, Pack: 8, Stock: 9}}
+	list := "Code,Description,Make,MPN,EAN,Trade each,RRP,Unit,Stock\r\n" +
+		"A1,CHAIN 9SPD,N/A,-,n/a,9.00,19.99,2 pairs,12/05/2026\r" + // a line end of its own
+		"A2,CHAIN 9SPD,unbranded,Nov-32,0,85p,£1.99 each,10 x 5,KW 23\n" +
+		"A3,CHAIN 9SPD,Hullin,TBA,,€9.00,19.99,,\n" +
+		"A4,CHAIN 9SPD,Hullin,H9,,$9.00,19.99,,\n" +
+		"A5,CHAIN 9SPD,Hullin,H9,,9.00-,19.99,,\n" +
+		"Nov-32,CHAIN 9SPD,Hullin,H9,,9.00,19.99,,\n" +
+		"N/A,CHAIN 9SPD,Hullin,H9,,9.00,19.99,,\n" +
+		"code,DESCRIPTION,Make,MPN,EAN,Trade Each,RRP,Unit,Stock\n" +
+		",Sub-total chains,,,,54.00,,,\n" +
+		"TOTAL,,,,,540.00,1080.00,,\n" +
+		",,,Page 2 of 9,,,,,\n" +
+		"*** END OF LIST ***,,,,,,,,\n"
+	byLine := map[int]Row{}
+	for r, err := range Rows(open(t, []byte(list)), m) {
+		require.NoError(t, err)
+		byLine[r.Line] = r
+	}
+	require.Len(t, byLine, 7, "headings said again, sums and what ends a page are no articles")
+	one, two := byLine[2], byLine[3]
+	require.Empty(t, one.Problems)
+	require.Empty(t, one.Brand+one.MakerCode+one.GTIN, "N/A, a dash and n/a are no codes")
+	require.Equal(t, 4, one.Pack)
+	require.True(t, one.PriceEach)
+	require.False(t, one.RRPEach)
+	require.Equal(t, inventory.ToOrder, one.Stock, "it is due on a day")
+	require.Equal(t, "0.85", two.Price.Decimal.String())
+	require.True(t, two.RRPEach, "the cell says so")
+	require.Equal(t, 50, two.Pack)
+	require.Equal(t, inventory.ToOrder, two.Stock)
+	require.Contains(t, sentences(two), "Nov-32 is a maker's code that a spreadsheet has changed")
+	require.Empty(t, byLine[4].MakerCode)
+	for line, says := range map[int]string{
+		4: `the price "€9.00" is not in GBP, the supplier's currency`, 5: `the price "$9.00" is not in GBP`, 6: "the price -9 is below nothing",
+		7: "Nov-32 is a date that a spreadsheet has made of a code", 8: `"N/A" is no code`,
+	} {
+		require.False(t, byLine[line].Good(), line)
+		require.Contains(t, sentences(byLine[line]), says)
+	}
+	require.Equal(t, "column F (Price EUR) is headed as EUR, and the supplier's currency is GBP",
+		Mapping{Headings: []string{"Code", "Name", "", "", "", "Price EUR"}, Columns: m.Columns, Currency: "GBP"}.OtherCurrency())
+	require.Empty(t, m.OtherCurrency())
+}
+
 func sentences(r Row) string {
 	var b strings.Builder
 	for _, p := range r.Problems {

@@ -23,7 +23,6 @@ type textForm struct {
 	wideName  string
 	skip      int64 // bytes before the text: a byte order mark
 	sepLine   bool  // the first line is "sep=;", for spreadsheets
-	loneCR    bool  // lines end in a carriage return alone
 }
 
 func (t *textForm) String() string {
@@ -59,10 +58,7 @@ func recogniseText(head []byte) (*textForm, error) {
 	if t.wide != nil {
 		sample, _ = t.wide.NewDecoder().Bytes(sample[:len(sample)&^1])
 	}
-	t.loneCR = bytes.IndexByte(sample, '\n') < 0 && bytes.Count(sample, []byte{'\r'}) > 1
-	if t.loneCR {
-		sample = bytes.ReplaceAll(sample, []byte{'\r'}, []byte{'\n'})
-	}
+	sample = bytes.ReplaceAll(bytes.ReplaceAll(sample, []byte("\r\n"), []byte{'\n'}), []byte{'\r'}, []byte{'\n'})
 	if first, _, ok := bytes.Cut(sample, []byte{'\n'}); ok && len(bytes.TrimSpace(first)) == 5 && bytes.HasPrefix(first, []byte("sep=")) {
 		t.sepLine, t.separator = true, rune(first[4])
 		if t.separator == ',' || t.separator == ';' || t.separator == '\t' || t.separator == '|' {
@@ -138,17 +134,28 @@ func (c *cappedReader) Read(p []byte) (int, error) {
 	return n, err
 }
 
-// lineEnds turns lone carriage returns into line feeds.
-type lineEnds struct{ inner io.Reader }
+// lineEnds makes a line feed of every line end there is: both signs, or either alone, as a list that was put together from
+// several has them.
+type lineEnds struct {
+	inner    io.Reader
+	returned bool // the last sign was a carriage return
+}
 
-func (l lineEnds) Read(p []byte) (int, error) {
+func (l *lineEnds) Read(p []byte) (int, error) {
 	n, err := l.inner.Read(p)
-	for i := range p[:n] {
-		if p[i] == '\r' {
-			p[i] = '\n'
+	kept := 0
+	for _, c := range p[:n] {
+		if c == '\n' && l.returned {
+			l.returned = false
+			continue
 		}
+		if l.returned = c == '\r'; l.returned {
+			c = '\n'
+		}
+		p[kept] = c
+		kept++
 	}
-	return n, err
+	return kept, err
 }
 
 // textLines reads a text file line by line.
@@ -158,10 +165,7 @@ func (f *File) textLines() iter.Seq2[Line, error] {
 		if f.text.wide != nil {
 			source = transform.NewReader(source, f.text.wide.NewDecoder())
 		}
-		if f.text.loneCR {
-			source = lineEnds{source}
-		}
-		end := &lastByte{inner: source}
+		end := &lastByte{inner: &lineEnds{inner: source}}
 		capped := &cappedReader{inner: end, left: mostLine}
 		r := csv.NewReader(bufio.NewReaderSize(capped, 32<<10))
 		r.Comma, r.LazyQuotes, r.FieldsPerRecord = f.text.separator, true, -1
@@ -241,7 +245,7 @@ func (r *textReader) next() (Line, error) {
 			line.Mixed = i + 1
 		}
 	}
-	line.Cells = trimCells(cells)
+	line.Cells = cleanCells(cells)
 	if len(r.widths) < 1000 {
 		r.widths[len(cells)]++
 	}

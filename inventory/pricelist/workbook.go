@@ -235,7 +235,7 @@ func (f *File) bookLines(sheet string) iter.Seq2[Line, error] {
 				yield(Line{}, f.refuse(fmt.Sprintf("sheet %s, row %d", sheet, number), fmt.Sprintf("it has more than %d columns: that is no price list", mostColumns)))
 				return
 			}
-			line := Line{Number: number, Cells: trimCells(cells)}
+			line := Line{Number: number, Cells: cleanCells(cells)}
 			if !line.blank() && !yield(line, nil) {
 				return
 			}
