@@ -59,6 +59,9 @@ func UnknownCandidates(ctx context.Context, db DB, family substitution.Family, c
 const reach = `CASE WHEN (SELECT true FROM shelf WHERE shelf.part_id = part.id AND on_hand > reserved) THEN 0
 	WHEN (SELECT true FROM offer WHERE offer.part_id = part.id AND gone_at IS NULL LIMIT 1) THEN 1 ELSE 2 END`
 
+// stands is true of a part that has not become one with another.
+const stands = `part.merged_into IS NULL`
+
 // obtainableFirst is the order in which candidates are worth a look.
 const obtainableFirst = reach + `, part.id`
 
@@ -86,6 +89,7 @@ func narrowKnown(family substitution.Family, conditions []substitution.Condition
 	if !marked { // a mark names the family already
 		q.where(`part.family = ` + q.arg(family))
 	}
+	q.where(stands)
 	return q, nil
 }
 
@@ -106,6 +110,7 @@ func narrowUnknown(family substitution.Family, conditions []substitution.Conditi
 	if limit <= 0 {
 		limit = usualLimit
 	}
+	q.where(stands)
 	q.where(fmt.Sprintf(`part.id IN (SELECT part.id FROM part WHERE %s ORDER BY %s LIMIT %d)`, strings.Join(all, ` AND `), obtainableFirst, limit))
 	return q, nil
 }

@@ -48,6 +48,9 @@ func AddClaim(ctx context.Context, tx pgx.Tx, c Claim) error {
 	if err != nil {
 		return err
 	}
+	if c.PartID, err = Became(ctx, tx, c.PartID); err != nil { // a quote may be older than its part's new number
+		return err
+	}
 	if offer.PartID != c.PartID {
 		return fmt.Errorf("offer %d is of part %d, not of part %d", offer.ID, offer.PartID, c.PartID)
 	}

@@ -31,7 +31,7 @@ func FindParts(ctx context.Context, db DB, s Search) ([]Part, error) {
 			return nil, err
 		}
 	}
-	var q query
+	q := query{conditions: []string{stands}}
 	if s.Family != "" {
 		q.where(`part.family = ` + q.arg(s.Family))
 	}
@@ -47,8 +47,8 @@ func FindParts(ctx context.Context, db DB, s Search) ([]Part, error) {
 	coded := q.clone()
 	code := coded.arg(text)
 	coded.where(`part.id IN (
-		SELECT id FROM part WHERE gtin = ` + code + `
-		UNION ALL SELECT id FROM part WHERE lower(maker_code) = ` + code + ` AND brand <> '' AND maker_code <> ''
+		SELECT COALESCE(merged_into, id) FROM part WHERE gtin = ` + code + `
+		UNION ALL SELECT COALESCE(merged_into, id) FROM part WHERE lower(maker_code) = ` + code + ` AND brand <> '' AND maker_code <> ''
 		UNION ALL SELECT part_id FROM offer WHERE lower(code) = ` + code + `)`)
 	if found, err := coded.parts(ctx, db, `part.name, part.id`, s.Limit); err != nil || len(found) > 0 {
 		return found, err
@@ -71,7 +71,8 @@ func FindParts(ctx context.Context, db DB, s Search) ([]Part, error) {
 // literal takes the meaning from LIKE's own signs.
 var literal = strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`)
 
-// PartNamed is the one part that bears a number, GTIN, maker's code or supplier's code. None is an *[UnknownError] with the
+// PartNamed is the one part that bears a number, GTIN, maker's code or supplier's code; one that has become one
+// with another is that other. None is an *[UnknownError] with the
 // nearest names; several are an error that lists them.
 func PartNamed(ctx context.Context, db DB, name string) (Part, error) {
 	name = strings.TrimSpace(name)
@@ -81,9 +82,9 @@ func PartNamed(ctx context.Context, db DB, name string) (Part, error) {
 	}
 	found, err := collect(ctx, db, partReader(), `
 		SELECT `+partColumns+` FROM part WHERE id IN (
-			SELECT id FROM part WHERE id = $2
-			UNION ALL SELECT id FROM part WHERE gtin = $1
-			UNION ALL SELECT id FROM part WHERE lower(maker_code) = lower($1) AND brand <> '' AND maker_code <> ''
+			SELECT COALESCE(merged_into, id) FROM part WHERE id = $2
+			UNION ALL SELECT COALESCE(merged_into, id) FROM part WHERE gtin = $1
+			UNION ALL SELECT COALESCE(merged_into, id) FROM part WHERE lower(maker_code) = lower($1) AND brand <> '' AND maker_code <> ''
 			UNION ALL SELECT part_id FROM offer WHERE lower(code) = lower($1))
 		ORDER BY id LIMIT 10`, name, number)
 	if err != nil {

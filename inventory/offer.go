@@ -146,9 +146,19 @@ func readOffer(row pgx.CollectableRow) (Offer, error) {
 	return o, err
 }
 
-// PutOffer keeps what a supplier says of a part now: a new code is a new offer, a known one is brought up to date. An absent
-// AsOf is now; what was said before what is kept changes nothing. A code that stands for another part is a
-// *[TakenOfferError].
+// OlderOfferError says that something later is known of an offer than what is to be kept.
+type OlderOfferError struct {
+	Code string
+	AsOf time.Time // of what is known
+}
+
+func (e *OlderOfferError) Error() string {
+	return fmt.Sprintf("offer %s is known as of %s, which is later than this: nothing changed", e.Code, e.AsOf.Format("2 January 2006, 15:04"))
+}
+
+// PutOffer keeps what a supplier says of a part now, as a person has it from them: a new code is a new offer, a known one is
+// brought up to date. An absent AsOf is now; what was said before what is kept changes nothing and is an *[OlderOfferError]. A
+// code that stands for another part is a *[TakenOfferError].
 func PutOffer(ctx context.Context, tx pgx.Tx, o Offer) (Offer, error) {
 	o, err := o.Check()
 	if err != nil {
@@ -159,8 +169,8 @@ func PutOffer(ctx context.Context, tx pgx.Tx, o Offer) (Offer, error) {
 	}
 	var id int64
 	err = tx.QueryRow(ctx, `
-		INSERT INTO offer (supplier_id, code, part_id, description, gtin, pack, minimum_packs, stock, as_of, gone_at)
-		VALUES ($1, $2, $3, $4, NULLIF($5, ''), $6, $7, $8, $9, CASE WHEN $10 THEN $9::timestamptz END)
+		INSERT INTO offer (supplier_id, code, part_id, description, gtin, pack, minimum_packs, stock, as_of, gone_at, said)
+		VALUES ($1, $2, $3, $4, NULLIF($5, ''), $6, $7, $8, $9, CASE WHEN $10 THEN $9::timestamptz END, true)
 		ON CONFLICT (supplier_id, code) DO UPDATE
 		SET (description, gtin, pack, minimum_packs, stock, as_of, gone_at) =
 		    (EXCLUDED.description, EXCLUDED.gtin, EXCLUDED.pack, EXCLUDED.minimum_packs, EXCLUDED.stock, EXCLUDED.as_of, EXCLUDED.gone_at)
@@ -168,7 +178,7 @@ func PutOffer(ctx context.Context, tx pgx.Tx, o Offer) (Offer, error) {
 		RETURNING id`,
 		o.SupplierID, o.Code, o.PartID, o.Description, o.GTIN, o.Pack, o.MinimumPacks, o.Stock, o.AsOf, o.Gone).Scan(&id)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return keptOffer(ctx, tx, o)
+		return Offer{}, notPut(ctx, tx, o)
 	}
 	if err != nil {
 		return Offer{}, fmt.Errorf("offer %q: %w", o.Code, err)
@@ -190,20 +200,20 @@ func PutOffer(ctx context.Context, tx pgx.Tx, o Offer) (Offer, error) {
 	return OfferByID(ctx, tx, id)
 }
 
-// keptOffer is the offer that stands under the code, if it is of the same part.
-func keptOffer(ctx context.Context, db DB, o Offer) (Offer, error) {
+// notPut says why an offer was not kept: its code stands for another part, or something later is known.
+func notPut(ctx context.Context, db DB, o Offer) error {
 	kept, err := collectOne(ctx, db, readOffer, `SELECT `+offerColumns+` FROM offer WHERE supplier_id = $1 AND code = $2`, o.SupplierID, o.Code)
 	if err != nil {
-		return Offer{}, fmt.Errorf("offer %q: %w", o.Code, err)
+		return fmt.Errorf("offer %q: %w", o.Code, err)
 	}
 	if kept.PartID == o.PartID {
-		return kept, nil
+		return &OlderOfferError{Code: o.Code, AsOf: kept.AsOf}
 	}
 	other, err := PartByID(ctx, db, kept.PartID)
 	if err != nil {
-		return Offer{}, err
+		return err
 	}
-	return Offer{}, &TakenOfferError{Code: o.Code, PartID: other.ID, Part: other.Name}
+	return &TakenOfferError{Code: o.Code, PartID: other.ID, Part: other.Name}
 }
 
 // OfferByID is an offer by its number, gone or not; an unknown one is an *[UnknownError].

@@ -73,9 +73,12 @@ func TestPutOffer(t *testing.T) {
 
 	older := said
 	older.AsOf, older.Breaks = day(time.March, 1), []Break{{1, pounds("7")}}
-	kept, err := PutOffer(ctx, tx, older)
+	_, err = PutOffer(ctx, tx, older)
+	var stale *OlderOfferError
+	require.ErrorAs(t, err, &stale, "what was said before changes nothing, and that is said")
+	kept, err := OfferByID(ctx, tx, first.ID)
 	require.NoError(t, err)
-	require.Equal(t, first, kept, "yesterday's list changes nothing")
+	require.Equal(t, first, kept)
 
 	newer := said
 	newer.AsOf, newer.Stock, newer.Breaks = day(time.March, 3), ToOrder, []Break{{1, pounds("9.50")}}

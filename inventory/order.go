@@ -134,7 +134,9 @@ func checkLine(ctx context.Context, db DB, supplierID int64, l OrderLine) error 
 	if offer.SupplierID != supplierID {
 		return fmt.Errorf("offer %d, %s, is another supplier's: an order goes to one supplier", offer.ID, offer.Code)
 	}
-	if offer.PartID != l.PartID {
+	if is, err := Became(ctx, db, l.PartID); err != nil {
+		return err
+	} else if offer.PartID != is {
 		return fmt.Errorf("offer %d, %s, is of part %d, not of part %d", offer.ID, offer.Code, offer.PartID, l.PartID)
 	}
 	return nil

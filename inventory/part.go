@@ -21,7 +21,7 @@ type Part struct {
 	Brand             string
 	MakerCode         string              // unique within the brand
 	GTIN              string              // thirteen digits; empty where not known
-	Retail            decimal.NullDecimal // recommended retail price a piece, tax included
+	Retail            decimal.NullDecimal // recommended retail price a piece, tax included, in the shop's currency; absent without a rate for another
 	ReorderLevel      *int                // order again when what is free and on its way falls to this
 	ReorderTo         *int                // then order up to this; both or neither
 }
@@ -109,7 +109,7 @@ func (p Part) Check() (Part, error) {
 }
 
 const partColumns = `part.id, part.family, part.name, part.dims, part.origins, part.notes, part.brand, part.maker_code,
-	COALESCE(part.gtin, ''), part.retail, part.reorder_level, part.reorder_to`
+	COALESCE(part.gtin, ''), CASE WHEN part.retail_by IS NULL THEN part.retail ELSE home_retail(part.retail, part.retail_by, part.retail_as_of) END, part.reorder_level, part.reorder_to`
 
 // partReader reads the rows of one query. Many parts know the same dimensions from the same sources: what says so is decoded
 // once, and so are notes, of which most parts have none.
@@ -185,6 +185,19 @@ func takenBy(ctx context.Context, db DB, p Part) error {
 		return &TakenError{What: "GTIN", Value: p.GTIN, By: by}
 	}
 	return &TakenError{What: "maker's code", Value: p.MakerCode, By: by}
+}
+
+// Became is the part that another has become one with, or the part itself.
+func Became(ctx context.Context, db DB, partID int64) (int64, error) {
+	var id int64
+	err := db.QueryRow(ctx, `SELECT COALESCE(merged_into, id) FROM part WHERE id = $1`, partID).Scan(&id)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return 0, &UnknownError{Kind: "part", Name: fmt.Sprint(partID)}
+	}
+	if err != nil {
+		return 0, fmt.Errorf("read part %d: %w", partID, err)
+	}
+	return id, nil
 }
 
 // PartByID is a part by its number; an unknown one is an *[UnknownError].

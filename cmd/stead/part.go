@@ -134,6 +134,14 @@ func newPartFind() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		offers, err := inventory.OffersOf(cmd.Context(), w, ids)
+		if err != nil {
+			return err
+		}
+		retail, err := loadRetailView(cmd.Context(), w)
+		if err != nil {
+			return err
+		}
 		return show(cmd, parts, func() {
 			if len(parts) == 0 {
 				say(cmd, "nothing found")
@@ -141,9 +149,9 @@ func newPartFind() *cobra.Command {
 			}
 			var rows [][]string
 			for _, p := range parts {
-				rows = append(rows, []string{strconv.FormatInt(p.ID, 10), p.Name, string(p.Family), strconv.Itoa(stock[p.ID].Free())})
+				rows = append(rows, []string{strconv.FormatInt(p.ID, 10), p.Name, string(p.Family), strconv.Itoa(stock[p.ID].Free()), retail.words(p, offers[p.ID])})
 			}
-			terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", "FAMILY", ">FREE"}, rows)
+			terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", "FAMILY", ">FREE", ">RETAIL A PIECE"}, rows)
 		})
 	})
 	return cmd
@@ -163,6 +171,10 @@ func newPartShow() *cobra.Command {
 			return err
 		}
 		offers, err := inventory.OffersOf(ctx, w, []int64{p.ID})
+		if err != nil {
+			return err
+		}
+		retail, err := loadRetailView(ctx, w)
 		if err != nil {
 			return err
 		}
@@ -186,6 +198,9 @@ func newPartShow() *cobra.Command {
 			terminal.Table(cmd.OutOrStdout(), []string{"DIMENSION", "VALUE", "", "FROM"}, rows)
 			s := answer.Stock
 			say(cmd, "\non hand %d, reserved %d, free %d, on order %d", s.OnHand, s.Reserved, s.Free(), s.OnOrder)
+			if words := retail.words(p, answer.Offers); words != "" {
+				say(cmd, "retail with tax: %s a piece%s", words, retail.packs(p, answer.Offers))
+			}
 			rows = nil
 			for _, o := range answer.Offers {
 				here := "can't be promised"

@@ -18,22 +18,35 @@ import (
 // decimalMark is how a list writes the pence.
 type decimalMark string
 
+// priceOf is what a column's prices are of.
+type priceOf string
+
+const (
+	ofPack  priceOf = "pack"
+	ofPiece priceOf = "piece"
+)
+
 // newListColumns shows or confirms which column of a supplier's lists is what.
 func newListColumns() *cobra.Command {
 	var sheet string
 	var header int
 	var mark decimalMark
+	var price, retail priceOf
 	cmd := &cobra.Command{Use: "columns SUPPLIER [FILE [FIELD=COLUMN …]]", Short: "Show or confirm which column of a supplier's lists is what",
 		Long: `Without FILE shows the columns that are confirmed. With FILE looks which column
 is what, corrects that by what is given, and keeps it for the supplier's lists.
 COLUMN is a letter, a number or a heading; "none" says that no column has it.
 FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelist.Fields[6:]) + ".",
-		Example: "  stead pricelist columns harbour\n  stead pricelist columns harbour harbour-december.csv price=F stock=none",
-		Args:    atLeast("SUPPLIER")}
+		Example: "  stead pricelist columns harbour\n  stead pricelist columns harbour harbour-december.csv price=F stock=none\n" +
+			"  stead pricelist columns harbour harbour-december.csv --retail-of piece",
+		Args: atLeast("SUPPLIER")}
 	cmd.Flags().StringVar(&sheet, "sheet", "", "sheet of the workbook that holds the list")
 	cmd.Flags().IntVar(&header, "header", 0, "line of the headings, where it is not found")
 	marks := oneOf[decimalMark]{&mark, []decimalMark{"comma", "point"}}
 	cmd.Flags().Var(marks, "decimal", "mark before the pence, where it is not found: "+marks.list())
+	of := oneOf[priceOf]{&price, []priceOf{ofPack, ofPiece}}
+	cmd.Flags().Var(of, "price-of", "what the prices are of, all that is sold together or one piece: "+of.list())
+	cmd.Flags().Var(oneOf[priceOf]{&retail, []priceOf{ofPack, ofPiece}}, "retail-of", "what the recommended prices are of, in the same words")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		supplier, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
 		if err != nil {
@@ -68,6 +81,12 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 		if mark != "" {
 			m.DecimalComma = mark == "comma"
 		}
+		if price != "" {
+			m.PriceEach = price == ofPiece
+		}
+		if retail != "" {
+			m.RetailEach = retail == ofPiece
+		}
 		if err := assignColumns(&m, args[2:]); err != nil {
 			return usage(cmd, err)
 		}
@@ -82,7 +101,7 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 		}
 		return show(cmd, columnsView{Supplier: supplier.Code, Confirmed: true, Mapping: m}, func() {
 			say(cmd, "the columns of %s's lists are confirmed:\n", supplier.Name)
-			printColumns(cmd, m, nil)
+			printColumns(cmd, m, nil, nil)
 		})
 	})
 	return cmd
@@ -98,7 +117,7 @@ func showColumns(cmd *cobra.Command, w *workshop, supplier inventory.Supplier) e
 			say(cmd, "no columns are confirmed for %s's lists; to confirm them:\n  stead pricelist columns %s FILE", supplier.Name, supplier.Code)
 			return
 		}
-		printColumns(cmd, m, nil)
+		printColumns(cmd, m, nil, nil)
 	})
 }
 

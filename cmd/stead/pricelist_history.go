@@ -65,12 +65,27 @@ func printSold(cmd *cobra.Command, sold []catalogue.Sold, all bool) {
 		}
 	}
 	terminal.Table(cmd.OutOrStdout(), []string{"SUPPLIER", "CODE", "FROM", ">PACK", ">A PACK", ">A PIECE", "NOTE"}, rows)
+	rows = nil
+	for _, s := range sold {
+		for i, was := range s.Retail {
+			if !all && i > 0 {
+				break
+			}
+			rows = append(rows, []string{s.Supplier, s.Code, was.AsOf.Local().Format("2006-01-02"), strconv.Itoa(was.Pack), pricing.Amount(s.Currency, was.Price), aPiece(s.Currency, was)})
+		}
+	}
+	if len(rows) > 0 {
+		say(cmd, "\nrecommended, with tax:")
+		terminal.Table(cmd.OutOrStdout(), []string{"SUPPLIER", "CODE", "FROM", ">PACK", ">A PACK", ">A PIECE"}, rows)
+	}
 }
 
 // aPiece is the price of a piece; a ball costs less than a penny.
-func aPiece(currency string, w catalogue.Was) string {
-	piece := w.APiece()
-	if piece.LessThan(decimal.NewFromInt(1)) {
+func aPiece(currency string, w catalogue.Was) string { return ofAPiece(currency, w.APiece()) }
+
+// ofAPiece writes a price of one piece, with more decimals where a piece costs less than one of the currency.
+func ofAPiece(currency string, piece decimal.Decimal) string {
+	if piece.LessThan(decimal.NewFromInt(1)) && !piece.Equal(piece.Truncate(2)) {
 		return strings.TrimSuffix(pricing.Amount(currency, decimal.Zero), "0.00") + piece.StringFixed(4)
 	}
 	return pricing.Amount(currency, piece)

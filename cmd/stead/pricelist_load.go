@@ -66,6 +66,10 @@ again changes nothing.`,
 		if err := l.mapping.Complete(); err != nil {
 			return fmt.Errorf("%s: %w with `stead pricelist columns %s FILE FIELD=COLUMN`", l.file.Name(), err, l.supplier.Code)
 		}
+		tax, err := taxPercent(cmd.Context(), w)
+		if err != nil {
+			return err
+		}
 		told, done := progress(cmd, "loading "+l.file.Name())
 		s, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (catalogue.Summary, error) {
 			if !l.confirmed {
@@ -73,7 +77,7 @@ again changes nothing.`,
 					return catalogue.Summary{}, err
 				}
 			}
-			return catalogue.Load{SupplierID: l.supplier.ID, File: l.file, Mapping: l.mapping, AsOf: from, JumpPercent: jump, Accept: accept, Progress: told}.Run(ctx, tx)
+			return catalogue.Load{SupplierID: l.supplier.ID, File: l.file, Mapping: l.mapping, AsOf: from, Now: now(), Tax: tax, JumpPercent: jump, Accept: accept, Progress: told}.Run(ctx, tx)
 		})
 		done()
 		if err != nil {
@@ -89,8 +93,13 @@ again changes nothing.`,
 			if s.Unread > 0 {
 				say(cmd, "what could not be read: stead pricelist review %s", l.supplier.Code)
 			}
+			if s.Waiting > 0 {
+				say(cmd, "what waits, and why: stead pricelist waiting %s", l.supplier.Code)
+			}
 			printJumps(cmd, s.Jumps)
+			printRetailDoubts(cmd, l.supplier.Currency, tax, s.Retail)
 			printProblems(cmd, s.Bad)
+			say(cmd, "\nif it was the wrong list: stead pricelist takeback %s", l.supplier.Code)
 		})
 	})
 	return cmd

@@ -19,11 +19,12 @@ import (
 
 // previewRow is one line as it would be taken.
 type previewRow struct {
-	Line  int                 `json:"line"`
-	Code  string              `json:"code"`
-	Price decimal.NullDecimal `json:"price"` // a pack
-	Pack  int                 `json:"pack,omitempty"`
-	Read  describe.Reading    `json:"read"`
+	Line   int                 `json:"line"`
+	Code   string              `json:"code"`
+	Price  decimal.NullDecimal `json:"price"`  // a pack
+	Retail decimal.NullDecimal `json:"retail"` // recommended, a pack, tax included
+	Pack   int                 `json:"pack,omitempty"`
+	Read   describe.Reading    `json:"read"`
 }
 
 type previewView struct {
@@ -32,6 +33,7 @@ type previewView struct {
 	Form string             `json:"form"`
 	Rows []previewRow       `json:"rows"`
 	Load *catalogue.Summary `json:"load"` // what loading would do; null while a column is missing
+	tax  decimal.Decimal
 }
 
 // newListPreview shows what loading would do, before anything is written.
@@ -51,12 +53,15 @@ func newListPreview() *cobra.Command {
 		}
 		defer l.file.Close() // only read from
 		view := previewView{File: l.file.Name(), Form: l.file.Form(), Rows: []previewRow{},
-			columnsView: columnsView{Supplier: l.supplier.Code, Confirmed: l.confirmed, Mapping: l.mapping, Doubts: l.doubts}}
+			columnsView: columnsView{Supplier: l.supplier.Code, Confirmed: l.confirmed, Mapping: l.mapping, Doubts: l.doubts, Asks: l.asks}}
 		if l.mapping.Complete() == nil {
 			if view.Rows, err = firstRows(cmd, w, l, lines); err != nil {
 				return err
 			}
-			s, err := previewLoad(cmd, w, l, jump)
+			if view.tax, err = taxPercent(cmd.Context(), w); err != nil {
+				return err
+			}
+			s, err := previewLoad(cmd, w, l, jump, view.tax)
 			if err != nil {
 				return err
 			}
@@ -69,11 +74,7 @@ func newListPreview() *cobra.Command {
 
 // firstRows reads the first lines, descriptions and all.
 func firstRows(cmd *cobra.Command, w *workshop, l openedList, n int) ([]previewRow, error) {
-	words, err := catalogue.WordsOf(cmd.Context(), w, l.supplier.ID)
-	if err != nil {
-		return nil, err
-	}
-	reader, err := describe.NewReader(words)
+	reader, err := catalogue.ReaderOf(cmd.Context(), w, l.supplier.ID)
 	if err != nil {
 		return nil, err
 	}
@@ -85,7 +86,8 @@ func firstRows(cmd *cobra.Command, w *workshop, l openedList, n int) ([]previewR
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, previewRow{Line: row.Line, Code: row.Code, Price: row.Price, Pack: row.Pack, Read: reader.Read(row.Name)})
+		line := reader.Line(row)
+		out = append(out, previewRow{Line: row.Line, Code: row.Code, Price: line.Price, Retail: line.Retail, Pack: line.Pack, Read: line.Read})
 		if len(out) == n {
 			break
 		}
@@ -94,7 +96,7 @@ func firstRows(cmd *cobra.Command, w *workshop, l openedList, n int) ([]previewR
 }
 
 // previewLoad loads the list and takes it all back.
-func previewLoad(cmd *cobra.Command, w *workshop, l openedList, jump int) (s catalogue.Summary, err error) {
+func previewLoad(cmd *cobra.Command, w *workshop, l openedList, jump int, tax decimal.Decimal) (s catalogue.Summary, err error) {
 	pool, err := w.open(cmd.Context())
 	if err != nil {
 		return s, err
@@ -106,7 +108,7 @@ func previewLoad(cmd *cobra.Command, w *workshop, l openedList, jump int) (s cat
 	defer func() { err = errors.Join(err, tx.Rollback(context.WithoutCancel(cmd.Context()))) }()
 	told, done := progress(cmd, "reading "+l.file.Name())
 	defer done()
-	return catalogue.Load{SupplierID: l.supplier.ID, File: l.file, Mapping: l.mapping, AsOf: now(), JumpPercent: jump, Progress: told}.Preview(cmd.Context(), tx)
+	return catalogue.Load{SupplierID: l.supplier.ID, File: l.file, Mapping: l.mapping, AsOf: now(), Now: now(), Tax: tax, JumpPercent: jump, Progress: told}.Preview(cmd.Context(), tx)
 }
 
 func printPreview(cmd *cobra.Command, l openedList, v previewView) {
@@ -115,25 +117,32 @@ func printPreview(cmd *cobra.Command, l openedList, v previewView) {
 		whose = "columns as confirmed"
 	}
 	say(cmd, "%s (%s), %s\n", v.File, v.Form, whose)
-	printColumns(cmd, v.Mapping, v.Doubts)
+	printColumns(cmd, v.Mapping, v.Doubts, v.Asks)
 	if v.Load == nil {
 		say(cmd, "\nsay which column is what:\n  stead pricelist columns %s FILE FIELD=COLUMN …", v.Supplier)
 		return
 	}
 	var rows [][]string
 	for _, r := range v.Rows {
-		price := "?"
+		price, retail := "?", ""
 		if r.Price.Valid {
 			price = pricing.Amount(l.supplier.Currency, r.Price.Decimal)
 		}
-		rows = append(rows, []string{strconv.Itoa(r.Line), r.Code, price, readingWords(r.Read)})
+		if r.Retail.Valid {
+			retail = pricing.Amount(l.supplier.Currency, r.Retail.Decimal)
+			if r.Price.Valid {
+				retail += " (" + markUp(r.Price.Decimal, r.Retail.Decimal, v.tax) + ")"
+			}
+		}
+		rows = append(rows, []string{strconv.Itoa(r.Line), r.Code, strconv.Itoa(r.Pack), price, retail, readingWords(r.Read)})
 	}
 	if len(rows) > 0 {
 		say(cmd, "")
-		terminal.Table(cmd.OutOrStdout(), []string{">LINE", "CODE", ">A PACK", "READ AS"}, rows)
+		terminal.Table(cmd.OutOrStdout(), []string{">LINE", "CODE", ">PACK", ">A PACK", ">RETAIL", "READ AS"}, rows)
 	}
 	printProblems(cmd, v.Load.Bad)
 	printJumps(cmd, v.Load.Jumps)
+	printRetailDoubts(cmd, l.supplier.Currency, v.tax, v.Load.Retail)
 	say(cmd, "")
 	if v.Load.Again {
 		say(cmd, "this very list is loaded already: loading it would change nothing")
@@ -154,6 +163,8 @@ func printPreview(cmd *cobra.Command, l openedList, v previewView) {
 func readingWords(r describe.Reading) string {
 	var out string
 	switch {
+	case r.Other != "":
+		return "none of our parts: " + r.Other
 	case r.Family == "":
 		out = "no part that is known"
 	case len(r.Spec) == 0:

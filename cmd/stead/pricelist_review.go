@@ -29,8 +29,9 @@ func newListReview() *cobra.Command {
 	cmd := &cobra.Command{Use: "review SUPPLIER [WORD=MEANING …]", Short: "List words that could not be read, or say what they mean",
 		Long: `Lists the words of a supplier's list that could not be read, those of the most
 lines first. One answer settles all lines of a word, and is known in the next
-list too. MEANING is DIMENSION=VALUE, "family NAME" or "ignore".`,
-		Example: "  stead pricelist review harbour\n  stead pricelist review harbour rs-7=pad_shape=B05 \\\n      'kwartel=family chainring' zephyr=ignore",
+list too. MEANING is DIMENSION=VALUE, "family NAME", "none" (what is called so is
+none of our parts) or "ignore". A word that was read wrongly is answered alike.`,
+		Example: "  stead pricelist review harbour\n  stead pricelist review harbour rs-7=pad_shape=B05 \\\n      'kwartel=family chainring' zephyr=ignore \\\n      'toggle chain=none'",
 		Args:    atLeast("SUPPLIER")}
 	cmd.Flags().Var(count{&limit}, "limit", "at most so many words")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
@@ -69,10 +70,19 @@ list too. MEANING is DIMENSION=VALUE, "family NAME" or "ignore".`,
 }
 
 func answeredWords(s catalogue.Summary) string {
-	if s.Rows == 0 {
+	switch {
+	case s.Again:
+		return "that was said before, nothing changed"
+	case s.Rows == 0:
 		return "kept for the next list, no line has it now"
 	}
 	out := several(s.Rows, "line") + " read again"
+	if s.Mended > 0 {
+		out += fmt.Sprintf(", %d as another kind of part", s.Mended)
+	}
+	if s.Waiting > 0 {
+		out += fmt.Sprintf(", %d waiting", s.Waiting)
+	}
 	if s.New > 0 {
 		out += ", " + several(s.New, "new offer")
 	}
@@ -90,7 +100,14 @@ func showReview(cmd *cobra.Command, w *workshop, supplier inventory.Supplier, li
 	if list == nil {
 		list = []catalogue.Unread{}
 	}
+	waiting, err := catalogue.Waiting(cmd.Context(), w, supplier.ID)
+	if err != nil {
+		return err
+	}
 	return show(cmd, list, func() {
+		if len(waiting) > 0 {
+			defer say(cmd, "%s, each with why: stead pricelist waiting %s", waits(len(waiting)), supplier.Code)
+		}
 		if len(list) == 0 {
 			say(cmd, "every word of %s's list was read", supplier.Name)
 			return
@@ -105,6 +122,13 @@ func showReview(cmd *cobra.Command, w *workshop, supplier inventory.Supplier, li
 		}
 		say(cmd, "\nto answer: stead pricelist review %s WORD=MEANING …", supplier.Code)
 	})
+}
+
+func waits(n int) string {
+	if n == 1 {
+		return "1 line waits"
+	}
+	return fmt.Sprintf("%d lines wait", n)
 }
 
 // newListWords writes the shop's own words in the form that describe reads.

@@ -110,31 +110,34 @@ func newListDiffer() *cobra.Command {
 	return cmd
 }
 
-// newListSplit undoes a merge.
+// newListSplit undoes a merge, or parts what a list joined.
 func newListSplit() *cobra.Command {
-	cmd := &cobra.Command{Use: "split [PART]", Short: "Make two parts again of what was made one, or list such parts",
-		Example: "  stead pricelist split\n  stead pricelist split 431",
+	cmd := &cobra.Command{Use: "split [PART | SUPPLIER CODE]", Short: "Part what was made one, or list such parts and those joined wrongly",
+		Long: `Without arguments lists the parts that were made one, and the lines that a list
+joined with a part that they cannot be of. PART, the number of a part that was made
+one with another, stands for itself again; a supplier's line, named by SUPPLIER and
+CODE, gets a part of its own.`,
+		Example: "  stead pricelist split\n  stead pricelist split 431\n  stead pricelist split harbour HL10020",
 		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 1 {
-				return usage(cmd, fmt.Errorf("%q is one argument too many", args[1]))
+			if len(args) > 2 {
+				return usage(cmd, fmt.Errorf("%q is one argument too many", args[2]))
 			}
 			return nil
 		}}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		if len(args) == 0 {
+		switch len(args) {
+		case 0:
 			return showMerges(cmd, w)
-		}
-		part, err := inventory.PartNamed(cmd.Context(), w, args[0])
-		if err != nil {
-			return err
+		case 2:
+			return splitOffer(cmd, w, args[0], args[1])
 		}
 		m, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (catalogue.Merged, error) {
-			m, ok, err := catalogue.MergeOf(ctx, tx, part.ID)
+			m, ok, err := catalogue.MergeNamed(ctx, tx, args[0])
 			if err != nil {
 				return m, err
 			}
 			if !ok {
-				return m, fmt.Errorf("part %d was not made one with another: `stead pricelist split` lists those that were", part.ID)
+				return m, fmt.Errorf("part %s was not made one with another: `stead pricelist split` lists those that were", args[0])
 			}
 			return m, catalogue.Split(ctx, tx, m.ID)
 		})
@@ -146,23 +149,53 @@ func newListSplit() *cobra.Command {
 	return cmd
 }
 
-func showMerges(cmd *cobra.Command, w *workshop) error {
-	list, err := catalogue.Merges(cmd.Context(), w)
+// splitOffer gives a supplier's line a part of its own.
+func splitOffer(cmd *cobra.Command, w *workshop, code, line string) error {
+	supplier, err := inventory.SupplierByCode(cmd.Context(), w, code)
 	if err != nil {
 		return err
 	}
-	if list == nil {
-		list = []catalogue.Merged{}
+	own, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Part, error) {
+		return catalogue.PartOffer(ctx, tx, supplier.ID, line)
+	})
+	if err != nil {
+		return err
 	}
-	return show(cmd, list, func() {
-		if len(list) == 0 {
+	return show(cmd, own, func() { say(cmd, "%s of %s is part %d now: %s", line, supplier.Name, own.ID, own.Name) })
+}
+
+func showMerges(cmd *cobra.Command, w *workshop) error {
+	merges, err := catalogue.Merges(cmd.Context(), w)
+	if err != nil {
+		return err
+	}
+	joined, err := catalogue.Joined(cmd.Context(), w)
+	if err != nil {
+		return err
+	}
+	answer := struct {
+		Merged []catalogue.Merged       `json:"merged"`
+		Joined []catalogue.DoubtfulJoin `json:"joined"` // by a list, and doubtful
+	}{append([]catalogue.Merged{}, merges...), append([]catalogue.DoubtfulJoin{}, joined...)}
+	return show(cmd, answer, func() {
+		if len(merges) == 0 {
 			say(cmd, "no two parts were made one")
+		} else {
+			var rows [][]string
+			for _, m := range merges {
+				rows = append(rows, []string{strconv.FormatInt(m.OtherID, 10), m.Other, strconv.FormatInt(m.PartID, 10), m.Name, m.MergedAt.Local().Format("2006-01-02")})
+			}
+			terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", ">IS NOW", "NAME", "SINCE"}, rows)
+		}
+		if len(joined) == 0 {
 			return
 		}
+		say(cmd, "\n! joined by a code that they share, and not one by what they say:")
 		var rows [][]string
-		for _, m := range list {
-			rows = append(rows, []string{strconv.FormatInt(m.OtherID, 10), m.Other, strconv.FormatInt(m.PartID, 10), m.Name, m.MergedAt.Local().Format("2006-01-02")})
+		for _, j := range joined {
+			rows = append(rows, []string{strconv.FormatInt(j.PartID, 10), j.Part, j.Supplier, j.Code, j.Description, j.Why})
 		}
-		terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", ">IS NOW", "NAME", "SINCE"}, rows)
+		terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", "SUPPLIER", "CODE", "LINE", "WHICH"}, rows)
+		say(cmd, "\nto part one: stead pricelist split SUPPLIER CODE")
 	})
 }

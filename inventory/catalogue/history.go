@@ -20,7 +20,16 @@ type Was struct {
 
 // History is what an offer has cost, the newest first. Prices that did not change are one line.
 func History(ctx context.Context, db inventory.DB, offerID int64) ([]Was, error) {
-	rows, err := db.Query(ctx, `SELECT as_of, pack, price FROM price_history WHERE offer_id = $1 ORDER BY as_of DESC`, offerID)
+	return history(ctx, db, offerID, `SELECT as_of, pack, price FROM price_history WHERE offer_id = $1 ORDER BY as_of DESC`)
+}
+
+// RetailHistory is what has been recommended for an offer, of a pack with tax, the newest first.
+func RetailHistory(ctx context.Context, db inventory.DB, offerID int64) ([]Was, error) {
+	return history(ctx, db, offerID, `SELECT as_of, pack, retail FROM retail_history WHERE offer_id = $1 ORDER BY as_of DESC`)
+}
+
+func history(ctx context.Context, db inventory.DB, offerID int64, sql string) ([]Was, error) {
+	rows, err := db.Query(ctx, sql, offerID)
 	if err != nil {
 		return nil, fmt.Errorf("read the price history of offer %d: %w", offerID, err)
 	}

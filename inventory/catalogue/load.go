@@ -15,7 +15,6 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory/pricelist"
-	"stead/inventory/pricelist/describe"
 )
 
 // Load is a list to be loaded: whose, which file, and what is accepted in it.
@@ -23,8 +22,10 @@ type Load struct {
 	SupplierID  int64
 	File        *pricelist.File
 	Mapping     pricelist.Mapping
-	AsOf        time.Time // when the supplier said all this; absent: now
-	JumpPercent int       // a price that moves by more than this is a jump; 0: 25
+	AsOf        time.Time       // when the supplier said all this; absent: now
+	Now         time.Time       // of a list of a later day nothing is taken; absent: the clock's
+	Tax         decimal.Decimal // per cent that a recommended price contains
+	JumpPercent int             // a price that moves by more than this is a jump; 0: 25
 	Accept      Accept
 	Progress    func(lines int) // told now and then how far it is; may be absent
 }
@@ -43,14 +44,16 @@ type Summary struct {
 	New     int                 `json:"new"`     // offers
 	Changed int                 `json:"changed"` // in price a piece
 	Same    int                 `json:"same"`
-	Gone    int                 `json:"gone"`    // offers that the list no longer has
-	Back    int                 `json:"back"`    // offers that were gone
-	Parts   int                 `json:"parts"`   // new in the catalogue
-	Waiting int                 `json:"waiting"` // lines that name no family of ours
-	Unread  int                 `json:"unread"`  // lines with a word that was not read
-	Refused int                 `json:"refused"` // bad lines
+	Gone    int                 `json:"gone"`             // offers that the list no longer has
+	Back    int                 `json:"back"`             // offers that were gone
+	Parts   int                 `json:"parts"`            // new in the catalogue
+	Waiting int                 `json:"waiting"`          // lines that name no family of ours
+	Mended  int                 `json:"mended,omitempty"` // lines whose kind of part is read otherwise than before
+	Unread  int                 `json:"unread"`           // lines with a word that was not read
+	Refused int                 `json:"refused"`          // bad lines
 	Jumps   []Jump              `json:"jumps,omitempty"`
-	Bad     []pricelist.Problem `json:"bad,omitempty"` // of the lines; the first thousand
+	Retail  []RetailDoubt       `json:"retail,omitempty"` // recommended prices that can hardly be meant; the first thousand
+	Bad     []pricelist.Problem `json:"bad,omitempty"`    // of the lines; the first thousand
 	Doubt   string              `json:"doubt,omitempty"`
 	Again   bool                `json:"again,omitempty"` // the very file had been loaded: nothing was done
 }
@@ -83,10 +86,27 @@ func (e *HeldError) Error() string {
 	case s.CutShort():
 		return fmt.Sprintf("nothing was loaded: %d offers of the last list are missing from this one and only %d are still in it, as if it were cut short or another supplier's", s.Gone, s.Same+s.Changed)
 	case s.Refused > 0:
-		return fmt.Sprintf("nothing was loaded: %d of %d lines are bad, the first is %s", s.Refused, s.Rows, s.Bad[0])
+		return fmt.Sprintf("nothing was loaded: %d of %d lines are bad, the first is %s", s.Refused, s.Rows, s.firstBad())
 	default:
 		return fmt.Sprintf("nothing was loaded: %d prices moved far, the first is %s from %s to %s a piece", len(s.Jumps), s.Jumps[0].Code, s.Jumps[0].Was.StringFixed(2), s.Jumps[0].Now.StringFixed(2))
 	}
+}
+
+// firstBad is the first problem for which a line is left out.
+func (s Summary) firstBad() pricelist.Problem {
+	for _, p := range s.Bad {
+		if p.Grave {
+			return p
+		}
+	}
+	return s.Bad[0]
+}
+
+// LaterListError says that a list is of a day that has not come.
+type LaterListError struct{ AsOf time.Time }
+
+func (e *LaterListError) Error() string {
+	return fmt.Sprintf("this list is of %s, which has not come yet: until then it would shut out every list that follows it", e.AsOf.Format("2 January 2006"))
 }
 
 // OlderListError says that a later list of the supplier has been loaded already.
@@ -130,25 +150,27 @@ func (l Load) Preview(ctx context.Context, tx pgx.Tx) (Summary, error) {
 }
 
 func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
+	if l.Now.IsZero() {
+		l.Now = time.Now()
+	}
 	if l.AsOf.IsZero() {
-		l.AsOf = time.Now()
+		l.AsOf = l.Now
+	}
+	if l.AsOf.After(l.Now) {
+		return Summary{}, &LaterListError{AsOf: l.AsOf}
 	}
 	if l.JumpPercent == 0 {
 		l.JumpPercent = usualJump
 	}
 	// One load of a supplier at a time; the row's lock also keeps the supplier.
-	if _, err := tx.Exec(ctx, `SELECT FROM supplier WHERE id = $1 FOR UPDATE`, l.SupplierID); err != nil {
+	if err := tx.QueryRow(ctx, `SELECT currency FROM supplier WHERE id = $1 FOR UPDATE`, l.SupplierID).Scan(&l.Mapping.Currency); err != nil {
 		return Summary{}, err
 	}
-	words, err := WordsOf(ctx, tx, l.SupplierID)
+	reader, err := ReaderOf(ctx, tx, l.SupplierID)
 	if err != nil {
 		return Summary{}, err
 	}
-	reader, err := describe.NewReader(words)
-	if err != nil {
-		return Summary{}, err
-	}
-	print, err := l.fingerprint(words)
+	print, err := l.fingerprint(ctx, tx)
 	if err != nil {
 		return Summary{}, err
 	}
@@ -161,7 +183,15 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	case last.asOf.After(l.AsOf):
 		return Summary{}, &OlderListError{AsOf: l.AsOf, Last: last.asOf}
 	}
-	stage := stage{supplierID: l.SupplierID, asOf: l.AsOf, reader: reader}
+	var loadID int64
+	if err := tx.QueryRow(ctx, `INSERT INTO list_load (supplier_id, file, fingerprint, as_of, summary) VALUES ($1, $2, $3, $4, '{}') RETURNING id`,
+		l.SupplierID, pricelist.Clean(l.File.Name()), print, l.AsOf).Scan(&loadID); err != nil {
+		return Summary{}, fmt.Errorf("note the load: %w", err)
+	}
+	if err := l.remember(ctx, tx, loadID); err != nil {
+		return Summary{}, err
+	}
+	stage := stage{supplierID: l.SupplierID, asOf: l.AsOf, reader: reader, loadID: loadID}
 	list := listRows{load: l}
 	if err := stage.fill(ctx, tx, list.rows()); err != nil {
 		return Summary{}, err
@@ -170,13 +200,21 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	if err != nil {
 		return Summary{}, err
 	}
+	if s.Retail, err = retailDoubts(ctx, tx, l.Tax); err != nil {
+		return Summary{}, err
+	}
 	s.Rows = list.read
 	s.Refused += list.refused
 	s.Bad = append(list.problems, s.Bad...)
 	slices.SortStableFunc(s.Bad, func(a, b pricelist.Problem) int { return a.Line - b.Line })
 	s.Bad = s.Bad[:min(len(s.Bad), mostProblems)]
-	s.Doubt = list.prices.Doubt(l.Mapping, last.middle)
-	return s, l.record(ctx, tx, s, print, list.prices.Median())
+	if s.Doubt = list.prices.Doubt(l.Mapping, last.middle); s.Doubt == "" {
+		s.Doubt = l.Mapping.OtherCurrency()
+	}
+	if _, err := tx.Exec(ctx, `UPDATE list_load SET summary = $2, middle_price = NULLIF($3::float8, 0)::numeric(12,4) WHERE id = $1`, loadID, s, list.prices.Median()); err != nil {
+		return Summary{}, fmt.Errorf("note the load: %w", err)
+	}
+	return s, nil
 }
 
 // listRows gives the good rows of the list and counts the others.
@@ -215,7 +253,7 @@ func (r *listRows) rows() func(yield func(pricelist.Row, error) bool) {
 }
 
 // fingerprint is of everything that a load's outcome follows from.
-func (l Load) fingerprint(words describe.Words) (string, error) {
+func (l Load) fingerprint(ctx context.Context, tx pgx.Tx) (string, error) {
 	h := sha256.New()
 	if _, err := l.File.WriteTo(h); err != nil {
 		return "", err
@@ -225,8 +263,19 @@ func (l Load) fingerprint(words describe.Words) (string, error) {
 		return "", err
 	}
 	h.Write(mapping)
+	words, err := WordsOf(ctx, tx, l.SupplierID)
+	if err != nil {
+		return "", err
+	}
 	for _, w := range slices.Sorted(maps.Keys(words)) {
 		fmt.Fprintf(h, "\n%q %q", w, words[w])
+	}
+	lines, err := SaidOfLines(ctx, tx, l.SupplierID)
+	if err != nil {
+		return "", err
+	}
+	for _, code := range slices.Sorted(maps.Keys(lines)) {
+		fmt.Fprintf(h, "\n%q %q", code, lines[code])
 	}
 	return hex.EncodeToString(h.Sum(nil)), nil
 }
@@ -241,20 +290,10 @@ func (l Load) last(ctx context.Context, tx pgx.Tx) (lastLoad, error) {
 	var last lastLoad
 	err := tx.QueryRow(ctx, `
 		SELECT fingerprint, as_of, COALESCE(middle_price, 0)::float8
-		FROM list_load WHERE supplier_id = $1
+		FROM list_load WHERE supplier_id = $1 AND taken_back_at IS NULL
 		ORDER BY as_of DESC, id DESC LIMIT 1`, l.SupplierID).Scan(&last.fingerprint, &last.asOf, &last.middle)
 	if err != nil && !errors.Is(err, pgx.ErrNoRows) {
 		return last, fmt.Errorf("look for the last list: %w", err)
 	}
 	return last, nil
-}
-
-func (l Load) record(ctx context.Context, tx pgx.Tx, s Summary, print string, middle float64) error {
-	_, err := tx.Exec(ctx, `
-		INSERT INTO list_load (supplier_id, file, fingerprint, as_of, summary, middle_price)
-		VALUES ($1, $2, $3, $4, $5, NULLIF($6::float8, 0)::numeric(12,4))`, l.SupplierID, l.File.Name(), print, l.AsOf, s, middle)
-	if err != nil {
-		return fmt.Errorf("note the load: %w", err)
-	}
-	return nil
 }

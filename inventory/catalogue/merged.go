@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strconv"
+	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -51,4 +53,26 @@ func MergeOf(ctx context.Context, db inventory.DB, partID int64) (m Merged, ok b
 		return Merged{}, false, fmt.Errorf("read the merge of part %d: %w", partID, err)
 	}
 	return m, true, nil
+}
+
+// MergeNamed is the merge of a part that bears a number, GTIN, maker's code or supplier's code of its own; ok is false when it
+// stands for itself.
+func MergeNamed(ctx context.Context, db inventory.DB, name string) (m Merged, ok bool, err error) {
+	number, err := strconv.ParseInt(strings.TrimSpace(name), 10, 64)
+	if err != nil {
+		number = 0 // no part's
+	}
+	var id int64
+	err = db.QueryRow(ctx, `
+		SELECT id FROM part WHERE merged_into IS NOT NULL
+		  AND (id = $2 OR gtin = $1 OR brand <> '' AND maker_code <> '' AND lower(maker_code) = lower($1)
+		       OR id IN (SELECT m.merged FROM part_merge m JOIN offer ON offer.id = ANY(m.offers) WHERE m.split_at IS NULL AND lower(offer.code) = lower($1)))
+		ORDER BY id = $2 DESC LIMIT 1`, strings.TrimSpace(name), number).Scan(&id)
+	if errors.Is(err, pgx.ErrNoRows) {
+		return Merged{}, false, nil
+	}
+	if err != nil {
+		return Merged{}, false, fmt.Errorf("look for the merge of part %s: %w", name, err)
+	}
+	return MergeOf(ctx, db, id)
 }

@@ -18,7 +18,9 @@ type Sold struct {
 	Currency string     `json:"currency"`
 	Code     string     `json:"code"`
 	GoneAt   *time.Time `json:"gone_at,omitempty"` // since when the supplier no longer lists it
+	Pack     int        `json:"pack"`              // pieces sold together now
 	Prices   []Was      `json:"prices"`            // the newest first, never none
+	Retail   []Was      `json:"retail,omitempty"`  // recommended, tax included, the newest first
 }
 
 // APiece is what one piece costs in a pack, so that offers compare whatever the pack.
@@ -41,7 +43,7 @@ func SoldBy(ctx context.Context, db inventory.DB, partID int64) ([]Sold, error) 
 		var s Sold
 		var said Was
 		err := row.Scan(&s.OfferID, &s.Supplier, &s.Currency, &s.Code, &s.GoneAt, &said.AsOf, &said.Pack, &said.Price)
-		s.Prices = []Was{said} // an offer recorded by hand has no history
+		s.Pack, s.Prices = said.Pack, []Was{said} // an offer recorded by hand has no history
 		return s, err
 	})
 	if err != nil {
@@ -54,6 +56,9 @@ func SoldBy(ctx context.Context, db inventory.DB, partID int64) ([]Sold, error) 
 		}
 		if len(history) > 0 {
 			offers[i].Prices = history
+		}
+		if offers[i].Retail, err = RetailHistory(ctx, db, offers[i].OfferID); err != nil {
+			return nil, err
 		}
 	}
 	return offers, nil

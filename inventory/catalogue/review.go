@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -85,79 +84,25 @@ func Review(ctx context.Context, db inventory.DB, supplierID int64) ([]Unread, e
 	return list, nil
 }
 
-// Answer says what a word of a supplier means, as in [describe.Words], and reads again every line that has it. The word is
-// known in the next list too. Prices stay as they are.
-func Answer(ctx context.Context, tx pgx.Tx, supplierID int64, word, meaning string) (Summary, error) {
-	word = strings.ToLower(strings.Join(strings.Fields(word), " "))
-	if _, err := describe.NewReader(describe.Words{word: meaning}); err != nil {
-		return Summary{}, err
-	}
-	_, err := tx.Exec(ctx, `
-		INSERT INTO list_word (supplier_id, word, meaning) VALUES ($1, $2, $3)
-		ON CONFLICT (supplier_id, word) DO UPDATE SET meaning = EXCLUDED.meaning, answered_at = now()`, supplierID, word, strings.TrimSpace(meaning))
-	if err != nil {
-		return Summary{}, fmt.Errorf("keep the answer for %q: %w", word, err)
-	}
-	words, err := WordsOf(ctx, tx, supplierID)
-	if err != nil {
-		return Summary{}, err
-	}
-	reader, err := describe.NewReader(words)
-	if err != nil {
-		return Summary{}, err
-	}
-	rows, asOf, err := rowsWith(ctx, tx, supplierID, word)
-	if err != nil || len(rows) == 0 {
-		return Summary{}, err
-	}
-	st := stage{supplierID: supplierID, asOf: asOf, reader: reader}
-	err = st.fill(ctx, tx, func(yield func(pricelist.Row, error) bool) {
-		for _, row := range rows {
-			if !yield(row, nil) {
-				return
-			}
-		}
-	})
-	if err != nil {
-		return Summary{}, fmt.Errorf("read the lines of %q again: %w", word, err)
-	}
-	s, err := st.apply(ctx, tx, usualJump, false)
-	if err != nil {
-		return Summary{}, fmt.Errorf("read the lines of %q again: %w", word, err)
-	}
-	s.Rows = len(rows)
-	return s, nil
+// WaitingLine is a line of a list that is no offer yet.
+type WaitingLine struct {
+	Code   string          `json:"code"`
+	Name   string          `json:"name"`
+	Pack   int             `json:"pack"`
+	Price  decimal.Decimal `json:"price"` // of a pack
+	Reason string          `json:"reason"`
+	AsOf   time.Time       `json:"as_of"`
 }
 
-// rowsWith are the lines of a supplier that have an unread word, as they stand in the database, and when they were said.
-func rowsWith(ctx context.Context, tx pgx.Tx, supplierID int64, word string) ([]pricelist.Row, time.Time, error) {
-	rows, err := tx.Query(ctx, `
-		SELECT u.code, COALESCE(w.name, o.description), COALESCE(w.brand, ''), COALESCE(w.maker_code, ''), COALESCE(w.gtin, o.gtin, ''),
-		       COALESCE(w.price, b.price), w.rrp, COALESCE(w.pack, o.pack), COALESCE(w.minimum, o.minimum_packs), COALESCE(w.stock, o.stock),
-		       COALESCE(w.as_of, o.as_of)
-		FROM list_unread u
-		LEFT JOIN list_waiting w USING (supplier_id, code)
-		LEFT JOIN offer o USING (supplier_id, code)
-		LEFT JOIN price_break b ON b.offer_id = o.id AND b.from_packs = 1
-		WHERE u.supplier_id = $1 AND u.word = $2 AND COALESCE(w.price, b.price) IS NOT NULL
-		ORDER BY u.code`, supplierID, word)
+// Waiting are the lines of a supplier's list that are no offers yet, each with why.
+func Waiting(ctx context.Context, db inventory.DB, supplierID int64) ([]WaitingLine, error) {
+	rows, err := db.Query(ctx, `SELECT code, name, pack, price, reason, as_of FROM list_waiting WHERE supplier_id = $1 ORDER BY code`, supplierID)
 	if err != nil {
-		return nil, time.Time{}, fmt.Errorf("find the lines of %q: %w", word, err)
+		return nil, fmt.Errorf("read the lines that wait: %w", err)
 	}
-	var out []pricelist.Row
-	var last, asOf time.Time
-	var r pricelist.Row
-	var price decimal.Decimal
-	_, err = pgx.ForEachRow(rows, []any{&r.Code, &r.Name, &r.Brand, &r.MakerCode, &r.GTIN, &price, &r.RRP, &r.Pack, &r.Minimum, &r.Stock, &asOf}, func() error {
-		r.Line, r.Price = len(out)+1, decimal.NewNullDecimal(price)
-		out = append(out, r)
-		if asOf.After(last) {
-			last = asOf
-		}
-		return nil
-	})
+	list, err := pgx.CollectRows(rows, pgx.RowToStructByPos[WaitingLine])
 	if err != nil {
-		return nil, time.Time{}, fmt.Errorf("find the lines of %q: %w", word, err)
+		return nil, fmt.Errorf("read the lines that wait: %w", err)
 	}
-	return out, last, nil
+	return list, nil
 }

@@ -9,10 +9,8 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
-	"github.com/shopspring/decimal"
 
 	"stead/inventory/pricelist"
-	"stead/inventory/pricelist/describe"
 	"stead/substitution"
 )
 
@@ -21,18 +19,21 @@ import (
 type stage struct {
 	supplierID int64
 	asOf       time.Time
-	reader     *describe.Reader
+	reader     Reader
+	forgotten  bool  // what a person had said of the lines is taken back: what is no part without it waits again
+	loadID     int64 // of the load that can be taken back; 0 for lines that are only read again
 }
 
-var stagedColumns = []string{"line", "good", "code", "name", "brand", "maker_code", "gtin", "price", "rrp", "pack", "minimum", "stock", "family", "dims", "origins", "unread"}
+var stagedColumns = []string{"line", "good", "code", "name", "brand", "maker_code", "gtin", "price", "retail", "pack", "minimum", "stock", "family", "dims", "origins",
+	"unread", "waits", "other"}
 
 // fill copies the rows to the stage, each description read.
 func (st stage) fill(ctx context.Context, tx pgx.Tx, rows iter.Seq2[pricelist.Row, error]) error {
 	_, err := tx.Exec(ctx, `
 		DROP TABLE IF EXISTS pg_temp.staged, pg_temp.matched;
 		CREATE TEMP TABLE staged (
-		    line int, good boolean, code text, name text, brand text, maker_code text, gtin text, price numeric(12,4), rrp numeric(12,2),
-		    pack int, minimum int, stock text, family text, dims jsonb, origins jsonb, unread text[]
+		    line int, good boolean, code text, name text, brand text, maker_code text, gtin text, price numeric(12,4), retail numeric(12,4),
+		    pack int, minimum int, stock text, family text, dims jsonb, origins jsonb, unread text[], waits text, other boolean
 		) ON COMMIT DROP`)
 	if err != nil {
 		return fmt.Errorf("make the stage: %w", err)
@@ -57,23 +58,17 @@ func (st stage) fill(ctx context.Context, tx pgx.Tx, rows iter.Seq2[pricelist.Ro
 
 // cells are one row's values in the order of stagedColumns.
 func (st stage) cells(row pricelist.Row) ([]any, error) {
-	good := row.Good()
-	if !good { // only its code counts: it is in the list, so it is not gone
-		return []any{row.Line, false, row.Code, "", "", "", nil, nil, nil, nil, nil, nil, nil, nil, nil, nil}, nil
+	if !row.Good() { // only its code counts: it is in the list, so it is not gone
+		return []any{row.Line, false, row.Code, "", "", "", nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil}, nil
 	}
-	read := st.reader.Read(row.Name)
-	pack := row.Pack
-	if said, ok := read.Spec["pack"]; ok && pack <= 1 {
-		pack = int(said.Value.Float())
-	}
-	// How many pieces are sold together is the offer's, not the part's: another wholesaler sells it otherwise.
-	delete(read.Spec, "pack")
-	dims, err := json.Marshal(read.Spec.Values())
+	l := st.reader.Line(row)
+	spec := l.spec()
+	dims, err := json.Marshal(spec.Values())
 	if err != nil {
 		return nil, fmt.Errorf("line %d: %w", row.Line, err)
 	}
-	return []any{row.Line, true, row.Code, row.Name, row.Brand, row.MakerCode, absent(row.GTIN), row.Price, price2(row.RRP), max(pack, 1), max(row.Minimum, 1),
-		string(row.Stock), absent(string(read.Family)), dims, origins(read.Spec), lowered(read.Unread)}, nil
+	return []any{row.Line, true, row.Code, row.Name, row.Brand, row.MakerCode, absent(row.GTIN), l.Price, l.Retail, l.Pack, max(row.Minimum, 1),
+		string(row.Stock), absent(string(l.Read.Family)), dims, origins(spec), lowered(l.Read.Unread), absent(l.waits()), l.Read.Other != ""}, nil
 }
 
 func absent(s string) any {
@@ -81,14 +76,6 @@ func absent(s string) any {
 		return nil
 	}
 	return s
-}
-
-// price2 is a retail price to the penny; one that rounds to nothing is absent.
-func price2(d decimal.NullDecimal) any {
-	if !d.Valid || !d.Decimal.Round(2).IsPositive() {
-		return nil
-	}
-	return d.Decimal.Round(2)
 }
 
 // origins are those of a spec whose every dimension is from the supplier's text.
@@ -120,7 +107,8 @@ func lowered(words []string) []string {
 func (st stage) apply(ctx context.Context, tx pgx.Tx, jumpPercent int, whole bool) (Summary, error) {
 	var s Summary
 	for _, step := range []func(context.Context, pgx.Tx, *Summary) error{
-		st.refuseTwice, st.match, st.jumps(jumpPercent), st.addParts, st.fillParts, st.putOffers, st.putPrices, st.keepWaiting, st.keepUnread,
+		st.refuseTwice, st.dropShared, st.match, st.part, st.jumps(jumpPercent), st.rememberParts, st.mendParts, st.addParts, st.fillParts, st.putOffers, st.putPrices,
+		st.putRetail, st.keepWaiting, st.keepUnread,
 	} {
 		if err := step(ctx, tx, &s); err != nil {
 			return Summary{}, err
@@ -162,32 +150,6 @@ func (st stage) refuseTwice(ctx context.Context, tx pgx.Tx, s *Summary) error {
 	return nil
 }
 
-// match finds for each row its offer and its part: the offer under the code; else a part with the bar code; else one of the brand
-// with the maker's code. A part that was merged into another stands for that other.
-func (st stage) match(ctx context.Context, tx pgx.Tx, _ *Summary) error {
-	_, err := tx.Exec(ctx, `
-		CREATE TEMP TABLE matched ON COMMIT DROP AS
-		SELECT s.*, o.id AS offer_id, o.pack AS was_pack, b.price AS was_price, o.gone_at IS NOT NULL AS was_gone, o.as_of AS was_as_of,
-		       COALESCE(o.part_id, merge.kept, by_gtin.id, by_maker.id) AS part_id, false AS fresh,
-		       CASE WHEN s.brand <> '' AND s.maker_code <> '' THEN 'm' || lower(s.brand) || chr(9) || lower(s.maker_code)
-		            WHEN s.gtin IS NOT NULL THEN 'g' || s.gtin ELSE 'c' || s.code END AS key
-		FROM staged s
-		LEFT JOIN offer o ON o.supplier_id = $1 AND o.code = s.code
-		LEFT JOIN price_break b ON b.offer_id = o.id AND b.from_packs = 1
-		LEFT JOIN part by_gtin ON by_gtin.gtin = s.gtin
-		LEFT JOIN part by_maker ON lower(by_maker.maker_code) = lower(s.maker_code) AND lower(by_maker.brand) = lower(s.brand)
-		                       AND by_maker.brand <> '' AND by_maker.maker_code <> ''
-		LEFT JOIN part_merge merge ON merge.merged = COALESCE(by_gtin.id, by_maker.id) AND merge.split_at IS NULL
-		WHERE s.good`, st.supplierID)
-	if err == nil {
-		_, err = tx.Exec(ctx, `ANALYZE matched`) // else the plans below are made for a handful of rows
-	}
-	if err != nil {
-		return fmt.Errorf("match the rows: %w", err)
-	}
-	return nil
-}
-
 // jumps lists the prices a piece that moved by more than so many per cent.
 func (st stage) jumps(percent int) func(context.Context, pgx.Tx, *Summary) error {
 	return func(ctx context.Context, tx pgx.Tx, s *Summary) error {
@@ -209,57 +171,14 @@ func (st stage) jumps(percent int) func(context.Context, pgx.Tx, *Summary) error
 			       count(*) FILTER (WHERE offer_id IS NOT NULL AND price / pack IS NOT DISTINCT FROM was_price / was_pack),
 			       count(*) FILTER (WHERE was_gone),
 			       count(*) FILTER (WHERE part_id IS NULL AND family IS NULL),
+			       count(*) FILTER (WHERE mended),
 			       count(*) FILTER (WHERE cardinality(unread) > 0)
-			FROM matched`).Scan(&s.New, &s.Changed, &s.Same, &s.Back, &s.Waiting, &s.Unread)
+			FROM matched`).Scan(&s.New, &s.Changed, &s.Same, &s.Back, &s.Waiting, &s.Mended, &s.Unread)
 		if err != nil {
 			return fmt.Errorf("count the rows: %w", err)
 		}
 		return nil
 	}
-}
-
-// addParts makes a part of every new thing. Rows with one maker's code, or one bar code, are one part.
-func (st stage) addParts(ctx context.Context, tx pgx.Tx, s *Summary) error {
-	_, err := tx.Exec(ctx, `
-		WITH keys AS (SELECT DISTINCT key FROM matched WHERE part_id IS NULL AND family IS NOT NULL),
-		     numbered AS MATERIALIZED (SELECT key, nextval(pg_get_serial_sequence('part', 'id')) AS id FROM keys)
-		UPDATE matched SET part_id = numbered.id, fresh = true
-		FROM numbered
-		WHERE matched.key = numbered.key AND matched.part_id IS NULL AND matched.family IS NOT NULL`)
-	if err != nil {
-		return fmt.Errorf("number the new parts: %w", err)
-	}
-	tag, err := tx.Exec(ctx, `
-		INSERT INTO part (id, family, brand, maker_code, name, dims, origins, gtin, retail)
-		OVERRIDING SYSTEM VALUE
-		SELECT DISTINCT ON (part_id) part_id, family, brand, maker_code, name, dims, origins, gtin, rrp
-		FROM matched WHERE fresh
-		ORDER BY part_id, line
-		ON CONFLICT DO NOTHING`)
-	if err != nil {
-		return fmt.Errorf("add the new parts: %w", err)
-	}
-	s.Parts = int(tag.RowsAffected())
-	var numbered int
-	if err := tx.QueryRow(ctx, `SELECT count(DISTINCT part_id) FROM matched WHERE fresh`).Scan(&numbered); err != nil {
-		return fmt.Errorf("count the new parts: %w", err)
-	}
-	if numbered == s.Parts {
-		return nil
-	}
-	// Rows whose bar code came first under another maker's code are that part, and with them all of their key.
-	_, err = tx.Exec(ctx, `
-		UPDATE matched SET part_id = found.id, fresh = false
-		FROM (SELECT m.key, min(part.id) AS id
-		      FROM matched m JOIN part ON part.gtin = m.gtin
-		          OR lower(part.maker_code) = lower(m.maker_code) AND lower(part.brand) = lower(m.brand) AND part.brand <> '' AND part.maker_code <> ''
-		      WHERE m.fresh AND NOT EXISTS (SELECT FROM part made WHERE made.id = m.part_id)
-		      GROUP BY m.key) found
-		WHERE matched.key = found.key AND matched.fresh`)
-	if err != nil {
-		return fmt.Errorf("join rows of one part: %w", err)
-	}
-	return nil
 }
 
 // fillParts adds dimensions that a part did not have, where the text contradicts none that it has. What is there stays:
@@ -279,12 +198,17 @@ func (st stage) fillParts(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 // putOffers writes the offers, new and known.
 func (st stage) putOffers(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	_, err := tx.Exec(ctx, `
-		INSERT INTO offer (supplier_id, code, part_id, description, gtin, pack, minimum_packs, stock, as_of)
-		SELECT $1, code, part_id, name, gtin, pack, minimum, stock, $2 FROM matched WHERE part_id IS NOT NULL
+		INSERT INTO offer (supplier_id, code, part_id, description, gtin, pack, minimum_packs, stock, as_of, listed)
+		SELECT $1, code, part_id, name, gtin, pack, minimum, stock, $2, true FROM matched WHERE part_id IS NOT NULL
 		ON CONFLICT (supplier_id, code) DO UPDATE
-		SET (description, gtin, pack, minimum_packs, stock, as_of, gone_at) =
-		    (EXCLUDED.description, EXCLUDED.gtin, EXCLUDED.pack, EXCLUDED.minimum_packs, EXCLUDED.stock, EXCLUDED.as_of, NULL)`,
+		SET (part_id, description, gtin, pack, minimum_packs, stock, as_of, gone_at, listed) =
+		    (EXCLUDED.part_id, EXCLUDED.description, EXCLUDED.gtin, EXCLUDED.pack, EXCLUDED.minimum_packs, EXCLUDED.stock, EXCLUDED.as_of, NULL, true)`,
 		st.supplierID, st.asOf)
+	if err == nil {
+		_, err = tx.Exec(ctx, `
+			UPDATE offer SET gone_at = $1 FROM matched
+			WHERE offer.id = matched.offer_id AND matched.part_id IS NULL AND offer.gone_at IS NULL`, st.asOf)
+	}
 	if err != nil {
 		return fmt.Errorf("write the offers: %w", err)
 	}
@@ -320,13 +244,38 @@ func (st stage) putPrices(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	return nil
 }
 
+// putRetail keeps what is recommended for a part and has changed: the one said last counts, of one piece, but for what the shop
+// has said itself. Where one list has a part in several packs it is that of the smallest.
+func (st stage) putRetail(ctx context.Context, tx pgx.Tx, _ *Summary) error {
+	_, err := tx.Exec(ctx, `
+		INSERT INTO retail_history (offer_id, as_of, pack, retail)
+		SELECT offer.id, $2, m.pack, m.retail
+		FROM matched m JOIN offer ON offer.supplier_id = $1 AND offer.code = m.code
+		LEFT JOIN LATERAL (SELECT pack, retail FROM retail_history h WHERE h.offer_id = offer.id ORDER BY as_of DESC LIMIT 1) AS was ON true
+		WHERE m.part_id IS NOT NULL AND m.retail > 0 AND (m.pack, m.retail) IS DISTINCT FROM (was.pack, was.retail)
+		ON CONFLICT (offer_id, as_of) DO UPDATE SET (pack, retail) = (EXCLUDED.pack, EXCLUDED.retail)`, st.supplierID, st.asOf)
+	if err == nil {
+		_, err = tx.Exec(ctx, `
+			UPDATE part SET retail = said.retail, retail_by = $1, retail_as_of = $2
+			FROM (SELECT DISTINCT ON (part_id) part_id, trim_scale(round(retail / pack, 6)) AS retail
+			      FROM matched WHERE part_id IS NOT NULL AND retail > 0 AND NOT fresh ORDER BY part_id, pack, line) AS said
+			WHERE part.id = said.part_id AND said.retail > 0
+			  AND (part.retail IS NULL OR part.retail_by IS NOT NULL AND part.retail_as_of <= $2
+			       AND (part.retail, part.retail_by) IS DISTINCT FROM (said.retail, $1))`, st.supplierID, st.asOf)
+	}
+	if err != nil {
+		return fmt.Errorf("keep the recommended prices: %w", err)
+	}
+	return nil
+}
+
 // keepWaiting keeps the lines whose family nobody knows yet.
 func (st stage) keepWaiting(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	_, err := tx.Exec(ctx, `DELETE FROM list_waiting USING staged WHERE list_waiting.supplier_id = $1 AND list_waiting.code = staged.code`, st.supplierID)
 	if err == nil {
 		_, err = tx.Exec(ctx, `
-			INSERT INTO list_waiting (supplier_id, code, name, brand, maker_code, gtin, price, rrp, pack, minimum, stock, as_of)
-			SELECT $1, code, name, brand, maker_code, gtin, price, rrp, pack, minimum, stock, $2 FROM matched WHERE part_id IS NULL`, st.supplierID, st.asOf)
+			INSERT INTO list_waiting (supplier_id, code, name, brand, maker_code, gtin, price, rrp, pack, minimum, stock, as_of, reason)
+			SELECT $1, code, name, brand, maker_code, gtin, price, retail, pack, minimum, stock, $2, waits FROM matched WHERE part_id IS NULL`, st.supplierID, st.asOf)
 	}
 	if err != nil {
 		return fmt.Errorf("keep lines for review: %w", err)
@@ -348,11 +297,12 @@ func (st stage) keepUnread(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	return nil
 }
 
-// markGone marks the offers that the list no longer has. A bad line's offer is in the list and stays.
+// markGone marks the offers that stood in the list before and do no longer. A bad line's offer is in the list and stays; so does
+// one that was made by hand.
 func (st stage) markGone(ctx context.Context, tx pgx.Tx, s *Summary) error {
 	tag, err := tx.Exec(ctx, `
 		UPDATE offer SET gone_at = $2
-		WHERE supplier_id = $1 AND gone_at IS NULL AND NOT EXISTS (SELECT FROM staged WHERE staged.code = offer.code)`, st.supplierID, st.asOf)
+		WHERE supplier_id = $1 AND gone_at IS NULL AND listed AND NOT EXISTS (SELECT FROM staged WHERE staged.code = offer.code)`, st.supplierID, st.asOf)
 	if err != nil {
 		return fmt.Errorf("mark what is gone: %w", err)
 	}

@@ -144,7 +144,7 @@ func (m Mapping) Read(l Line) Row {
 	r.Minimum = read.count(Minimum)
 	r.Stock = read.stock()
 	if r.Price.Valid && r.RRP.Valid && (r.Pack <= 1 || r.PriceEach == r.RRPEach) && r.Price.Decimal.GreaterThan(r.RRP.Decimal.Mul(decimal.NewFromInt(2))) {
-		read.problem(Price, true, fmt.Sprintf("the price %s is more than twice the recommended price %s: is one of them in the wrong column?", r.Price.Decimal, r.RRP.Decimal))
+		read.problem(Price, true, fmt.Sprintf("the price %s is more than twice the recommended price %s: is one of them in the wrong column, or the recommended one of a single piece?", r.Price.Decimal, r.RRP.Decimal))
 	}
 	return r
 }

@@ -174,7 +174,7 @@ func TestRows(t *testing.T) {
 		"SHF": "line 11, column D (Trade): the price 6291041500213 cannot be meant: perhaps a bar code or a quantity stands in this column",
 		"LNG": "line 12: it has 8 cells under 7 headings: a separator too many, perhaps in a description that should stand in quotation marks",
 		"SHT": "line 13, column D (Trade): the price is missing",
-		"UPS": "line 14, column D (Trade): the price 40 is more than twice the recommended price 9.99: is one of them in the wrong column?",
+		"UPS": "line 14, column D (Trade): the price 40 is more than twice the recommended price 9.99: is one of them in the wrong column, or the recommended one of a single piece?",
 	} {
 		require.False(t, byCode[code].Good(), code)
 		require.Contains(t, sentences(byCode[code]), says)

@@ -24,6 +24,16 @@ const (
 	aTool substitution.Family = "?tool" // for one of them
 )
 
+// otherWords are the words that say it is none of our parts.
+func (r *reading) otherWords() string {
+	if r.other[1] == 0 {
+		return ""
+	}
+	start, _ := r.span(&r.items[r.other[0]])
+	_, end := r.span(&r.items[r.other[1]-1])
+	return r.text[start:end]
+}
+
 func isKind(f substitution.Family) bool {
 	switch f {
 	case someBearing, somePads, someCable, aTool:
@@ -39,6 +49,7 @@ func isKind(f substitution.Family) bool {
 func (s *scratch) decide() substitution.Family {
 	var found, weak substitution.Family
 	at := -1
+	s.other = [2]int{}
 	for i := range s.items {
 		it := &s.items[i]
 		if it.sense == nil || it.kind != phrase {
@@ -50,7 +61,14 @@ func (s *scratch) decide() substitution.Family {
 		named := it.sense.family
 		beside := at >= 0 && (named != "" || it.sense.none) && (s.beside(at, i) || s.sameThing(at, i))
 		switch {
+		case it.sense.none && it.sense.own:
+			s.other = [2]int{i, i + 1}
+			return ""
 		case it.sense.none && named == "" && (at < 0 || beside && !isSmall(found)):
+			s.other = [2]int{i, i + 1}
+			if beside {
+				s.other[0] = at
+			}
 			return ""
 		case named != "" && (at < 0 || beside && !partOf(found, named)):
 			found, at = compound(found, named), i

@@ -286,8 +286,9 @@ func (l *lexicon) find(s *scratch, i int) (*sense, int) {
 }
 
 // Words are a shop's own words for one supplier: a word or phrase of that supplier's and what it means.
-// A meaning is a dimension and its value ("pad_shape=B05", "colour=black"), "family NAME" (the thing itself), or
-// "ignore" (a brand, a name: nothing to do with fit). They come before the trade's own meaning.
+// A meaning is a dimension and its value ("pad_shape=B05", "colour=black"), "family NAME" (the thing itself), "none" (what is
+// called so is none of our parts) or "ignore" (a brand, a name: nothing to do with fit). They come before the trade's own
+// meaning.
 type Words map[string]string
 
 // compile checks the words and makes a lexicon of them.
@@ -320,9 +321,9 @@ func (w Words) check(phrase string) error {
 	switch meaning := strings.TrimSpace(w[phrase]); {
 	case len(phrase) > 80:
 		return fmt.Errorf("the word %.40q… is too long: give the word or phrase that needs a meaning, at most 80 letters", phrase)
-	case meaning == "ignore" || strings.HasPrefix(meaning, "family ") || strings.Contains(meaning, "="):
+	case meaning == "ignore" || meaning == "none" || strings.HasPrefix(meaning, "family ") || strings.Contains(meaning, "="):
 		return nil
 	default:
-		return fmt.Errorf("the meaning of %q is %q, which is none: write DIMENSION=VALUE (colour=black), family NAME (family chain), or ignore", phrase, meaning)
+		return fmt.Errorf("the meaning of %q is %q, which is none: write DIMENSION=VALUE (colour=black), family NAME (family chain), none (no part of ours), or ignore", phrase, meaning)
 	}
 }

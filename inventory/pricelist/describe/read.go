@@ -12,6 +12,7 @@ type Reading struct {
 	Text   string
 	Family substitution.Family // empty when the description does not name one of the families
 	Spec   substitution.Spec   // every dimension from the supplier's text
+	Other  string              // the words that say it is none of our parts: "chain tool"; empty when it does not say
 	Unread []string            // the words that nobody understood, or that contradict each other
 	Failed error               // the reader itself broke on the description: a fault of the program, and nothing is known of it
 }
@@ -39,7 +40,9 @@ func Read(text string) Reading { return plainReader.Read(text) }
 
 // Read reads one description. It never breaks: should the reader fail on a description, the whole of it is unread, so that one
 // line of a list is held back and not the list.
-func (r *Reader) Read(text string) (out Reading) {
+func (r *Reader) Read(text string) Reading { return r.readAs(text, nil) }
+
+func (r *Reader) readAs(text string, by *said) (out Reading) {
 	defer func() {
 		if fault := recover(); fault != nil {
 			out = Reading{Text: text, Spec: substitution.Spec{}, Unread: []string{text}, Failed: fmt.Errorf("the reader failed on %q: %v", text, fault)}
@@ -49,12 +52,12 @@ func (r *Reader) Read(text string) (out Reading) {
 	if s == nil {
 		s = &scratch{}
 	}
-	out = r.read(s, text)
+	out = r.read(s, text, by)
 	r.scratch.Put(s) // one that the reader broke off with is not used again
 	return out
 }
 
-func (r *Reader) read(s *scratch, text string) Reading {
+func (r *Reader) read(s *scratch, text string, by *said) Reading {
 	short := text
 	if len(short) > longest {
 		short = short[:longest]
@@ -63,8 +66,16 @@ func (r *Reader) read(s *scratch, text string) Reading {
 	r.scan(s)
 	s.findings, s.unread = s.findings[:0], s.unread[:0]
 	reading := reading{scratch: s, text: short, family: s.decide()}
+	out := Reading{Text: text, Spec: substitution.Spec{}, Other: reading.otherWords()}
+	switch {
+	case by == nil:
+	case by.none:
+		reading.family, out.Other = "", short
+	case by.family != "":
+		reading.family, out.Other = by.family, ""
+	}
 	reading.leaveAside()
-	out := Reading{Text: text, Family: reading.family, Spec: substitution.Spec{}}
+	out.Family = reading.family
 	if g := grammars()[reading.family]; g != nil {
 		reading.grammar = g
 		if g.of != "" {
@@ -72,6 +83,9 @@ func (r *Reader) read(s *scratch, text string) Reading {
 		}
 		reading.read()
 		out.Spec = reading.settle()
+	}
+	if by != nil {
+		by.apply(&out)
 	}
 	out.Unread = reading.unreadWords(reading.family != "")
 	if len(short) < len(text) {

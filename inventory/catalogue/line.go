@@ -1,0 +1,110 @@
+package catalogue
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
+
+	"stead/inventory"
+	"stead/inventory/pricelist"
+	"stead/inventory/pricelist/describe"
+	"stead/substitution"
+)
+
+// Line is a row of a list with its description read: what is sold together, and what that costs.
+type Line struct {
+	pricelist.Row
+	Read   describe.Reading
+	Pack   int                 // pieces sold together, at least 1
+	Price  decimal.NullDecimal // of a pack
+	Retail decimal.NullDecimal // recommended, of a pack, tax included
+}
+
+// Reader reads the lines of one supplier's lists: with the trade's words, the shop's own for the supplier, and what a person
+// has said of single lines.
+type Reader struct {
+	words *describe.Reader
+	lines map[string][]string // by code, what a person has said of the line
+}
+
+// ReaderOf is the reader of a supplier's lists.
+func ReaderOf(ctx context.Context, db inventory.DB, supplierID int64) (Reader, error) {
+	words, err := WordsOf(ctx, db, supplierID)
+	if err != nil {
+		return Reader{}, err
+	}
+	own, err := describe.NewReader(words)
+	if err != nil {
+		return Reader{}, err
+	}
+	lines, err := SaidOfLines(ctx, db, supplierID)
+	return Reader{words: own, lines: lines}, err
+}
+
+// SaidOfLines is what a person has said of single lines of a supplier's lists, by their codes.
+func SaidOfLines(ctx context.Context, db inventory.DB, supplierID int64) (map[string][]string, error) {
+	rows, err := db.Query(ctx, `SELECT code, meanings FROM list_line WHERE supplier_id = $1`, supplierID)
+	if err != nil {
+		return nil, fmt.Errorf("read what was said of lines: %w", err)
+	}
+	lines := map[string][]string{}
+	var code string
+	var meanings []string
+	if _, err := pgx.ForEachRow(rows, []any{&code, &meanings}, func() error { lines[code] = meanings; return nil }); err != nil {
+		return nil, fmt.Errorf("read what was said of lines: %w", err)
+	}
+	return lines, nil
+}
+
+// Line reads a row's description and settles what is sold together and at what price. A price of one piece is taken that many
+// times.
+func (r Reader) Line(row pricelist.Row) Line {
+	l := Line{Row: row, Read: r.read(row.Code, row.Name), Pack: max(row.Pack, 1)}
+	if said, ok := l.Read.Spec["pack"]; ok && row.Pack <= 1 {
+		l.Pack = max(int(said.Value.Float()), 1)
+	}
+	l.Price = ofPack(row.Price, row.PriceEach, l.Pack)
+	l.Retail = ofPack(row.RRP, row.RRPEach, l.Pack)
+	return l
+}
+
+// read reads a description. What a person has said of the line stands against whatever its words say.
+func (r Reader) read(code, name string) describe.Reading {
+	said := r.lines[code]
+	if len(said) == 0 {
+		return r.words.Read(name)
+	}
+	return r.words.ReadAs(name, said)
+}
+
+func ofPack(price decimal.NullDecimal, each bool, pack int) decimal.NullDecimal {
+	if price.Valid && each {
+		price.Decimal = price.Decimal.Mul(decimal.NewFromInt(int64(pack)))
+	}
+	return price
+}
+
+// waits says why a line is no offer; empty for one that names a kind of part.
+func (l Line) waits() string {
+	switch {
+	case l.Read.Failed != nil:
+		return "the reader failed on its description"
+	case l.Read.Family != "":
+		return ""
+	case l.Read.Other != "":
+		return fmt.Sprintf("“%s” is no kind of part that is kept here", l.Read.Other)
+	case len(l.Read.Unread) > 0:
+		return "no word of it names a kind of part; not read: " + strings.Join(l.Read.Unread, ", ")
+	}
+	return "no word of it names a kind of part"
+}
+
+// spec is what the line says of the part. How many pieces are sold together is the offer's, not the part's: another wholesaler
+// sells it otherwise.
+func (l Line) spec() substitution.Spec {
+	delete(l.Read.Spec, "pack")
+	return l.Read.Spec
+}
