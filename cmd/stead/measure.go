@@ -14,7 +14,8 @@ import (
 func newMeasure() *cobra.Command {
 	cmd := group("measure", "What is in my hand? Name a part by what a tool reads on it",
 		measureBearing(), measureBalls(), measureChainring(), measureThread(), measureTyre(), measureRim(), measureChain(),
-		measureFork(), measureSeatpost(), measureHandlebar(), measureSpoke(), measureShell())
+		measureFork(), measureSeatpost(), measureHandlebar(), measureSpoke(), measureSpokes(), measureShell(),
+		measureFreehub(), measureLever(), measureCable())
 	cmd.Long = `Names the standard sizes that the readings allow, those that get confused with
 them, and which further measurement tells them apart. Lengths are millimetres
 unless they say otherwise: 14.98, "5/32" (a fraction is inches), "1.5 in".`
@@ -24,6 +25,7 @@ unless they say otherwise: 14.98, "5/32" (a fraction is inches), "1.5 in".`
 // measuring is a command that names a part from readings.
 type measuring struct {
 	*cobra.Command
+	identify func() (measure.Result, error)
 	readings []*lengthFlag
 	tool     string
 	errorMM  float64
@@ -31,14 +33,14 @@ type measuring struct {
 
 // newMeasuring makes the command for one kind of part; identify is asked when all readings are in place.
 func newMeasuring(use, short, example string, identify func() (measure.Result, error)) *measuring {
-	m := &measuring{Command: &cobra.Command{Use: use, Short: short, Args: exactly(), Example: example}}
+	m := &measuring{Command: &cobra.Command{Use: use, Short: short, Args: exactly(), Example: example}, identify: identify}
 	m.Flags().StringVar(&m.tool, "tool", "", "what the lengths were read with: caliper, ruler or tape (default caliper; a length round a wheel: tape)")
 	m.Flags().Float64Var(&m.errorMM, "error", 0, "how far a reading may be off, in mm (default caliper 0.05, ruler 0.5, tape 2)")
 	m.RunE = func(cmd *cobra.Command, _ []string) error {
 		if err := m.take(); err != nil {
 			return usage(cmd, err)
 		}
-		result, err := identify()
+		result, err := m.identify()
 		if err != nil {
 			return usage(cmd, err)
 		}

@@ -90,6 +90,9 @@ var parts = map[string]func(r row) (Result, error){
 	"tyres": func(r row) (Result, error) {
 		return Tyre{Outer: r.take("outer"), Round: r.take("round"), Width: r.take("width")}.Identify()
 	},
+	"levers":   func(r row) (Result, error) { return Lever{Pull: r.take("pull")}.Identify() },
+	"freehubs": func(r row) (Result, error) { return Freehub{Length: r.take("length")}.Identify() },
+	"cables":   func(r row) (Result, error) { return Cable{Inner: r.take("wire"), Outer: r.take("housing")}.Identify() },
 	"spokes": func(r row) (Result, error) {
 		return Spoke{Elbow: r.take("elbow"), Middle: r.take("middle"), Thread: r.take("thread")}.Identify()
 	},

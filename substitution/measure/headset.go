@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -70,7 +71,7 @@ func (f Fork) fits(s standard.Steerer) bool {
 	if f.Steerer != nil && !f.Steerer.allows(s.SteererMM-0.1, s.SteererMM+0.05) {
 		return false
 	}
-	if f.Crown != nil && !f.Crown.allows(s.CrownMM-0.05, s.CrownMM+seatSlackMM) {
+	if f.Crown != nil && !f.Crown.allows(min(s.CrownMM, cmp.Or(s.SeatMM, s.CrownMM))-0.05, s.CrownMM+seatSlackMM) {
 		return false
 	}
 	return f.HeadTube == nil || s.BoreMinMM == 0 || f.HeadTube.allows(s.BoreMinMM, s.BoreMaxMM)

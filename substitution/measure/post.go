@@ -1,8 +1,10 @@
 package measure
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"stead/substitution/standard"
 )
@@ -49,12 +51,14 @@ func (s Seatpost) Identify() (Result, error) {
 		}
 	}
 	switch {
+	case len(r.Matches) == 1 && !r.Matches[0].Confidence.Firm():
+		r.Verdict = fmt.Sprintf("It reads as a %s post, a size known here from memory only: read the figure on the post.", r.Matches[0].Name)
 	case len(r.Matches) == 1:
 		r.Verdict = fmt.Sprintf("This is a %s post.", r.Matches[0].Name)
 	case len(r.Matches) > 1:
 		r.Verdict = fmt.Sprintf("It could be a %s post.", or(matchNames(r.Matches)))
 	default:
-		r.Verdict = fmt.Sprintf("No post is made in %s mm: posts come in steps of 0.2 mm. The metal is worn or oval where it was measured, or the size is not in the table.", mm(measured.MM))
+		r.Verdict = fmt.Sprintf("%s mm is not in my list; nearest are %s. The metal is worn or oval where it was measured, or the size is a rare one.", mm(measured.MM), nearestSizes(standard.Seatposts(), measured.MM))
 	}
 	if len(r.Matches) != 1 {
 		r.Next = append(r.Next, Step{"Measure twice, a quarter turn apart, above the part that was clamped", "caliper", "a clamped post is oval and scored"})
@@ -63,6 +67,14 @@ func (s Seatpost) Identify() (Result, error) {
 	r.ReadsBadly = append(r.ReadsBadly, "Inside a seat tube the slot and burrs make the jaws read low; measure below the slot.")
 	r.Cautions = append(r.Cautions, "A seat post is a safety part: never shim or force one to make it fit, and keep the minimum-insertion mark inside the frame.")
 	return r, nil
+}
+
+// nearestSizes names the sizes next below and above a measure that is none of them.
+func nearestSizes(sizes []standard.Diameter, measured float64) string {
+	sizes = slices.SortedFunc(slices.Values(sizes), func(a, b standard.Diameter) int {
+		return cmp.Compare(math.Abs(a.MM-measured), math.Abs(b.MM-measured))
+	})
+	return sizes[0].String() + " and " + sizes[1].String()
 }
 
 // Handlebar is what was measured on a handlebar where the stem holds it.
@@ -89,12 +101,14 @@ func (h Handlebar) Identify() (Result, error) {
 		}
 	}
 	switch {
+	case len(r.Matches) > 1:
+		r.Verdict = fmt.Sprintf("It could be a %s bar: the measurement cannot tell.", choice(r.Matches))
 	case len(r.Matches) == 1 && r.Matches[0].Confidence.Firm():
 		r.Verdict = fmt.Sprintf("This is a %s bar (%s).", r.Matches[0].Name, r.Matches[0].Detail)
 	case len(r.Matches) == 1:
 		r.Verdict = fmt.Sprintf("It reads as a %s bar, a size known here from memory only: read the mark on bar and stem.", r.Matches[0].Name)
 	default:
-		r.Verdict = fmt.Sprintf("No bar is made in %s mm: measure in the middle, on clean metal.", mm(h.Clamp.MM))
+		r.Verdict = fmt.Sprintf("%s mm is not in my list; nearest are %s. Measure in the middle, on clean metal.", mm(h.Clamp.MM), nearestSizes(standard.HandlebarClamps(), h.Clamp.MM))
 	}
 	r.Cautions = append(r.Cautions, "Bar and stem are safety parts: a shim needs the stem maker's word.")
 	return r, nil

@@ -1,8 +1,11 @@
 package measure
 
 import (
+	"math"
+	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"stead/substitution/standard"
@@ -99,4 +102,29 @@ func TestABlunterToolNeverExcludesMore(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A reading within a caliper's error of two sizes names both.
+func TestWithinACalipersErrorBothAreNamed(t *testing.T) {
+	for _, kind := range []struct {
+		sizes    []standard.Diameter
+		identify func(*Reading) (Result, error)
+	}{
+		{standard.Seatposts(), func(r *Reading) (Result, error) { return Seatpost{Post: r}.Identify() }},
+		{standard.HandlebarClamps(), func(r *Reading) (Result, error) { return Handlebar{Clamp: r}.Identify() }},
+	} {
+		rapid.Check(t, func(t *rapid.T) {
+			reading := Reading{MM: rapid.Float64Range(22, 35.2).Draw(t, "mm"), ErrorMM: rapid.SampledFrom([]float64{0.02, 0.05, 0.1, 0.3}).Draw(t, "error"), Tool: "caliper"}
+			result, err := kind.identify(&reading)
+			require.NoError(t, err)
+			named := matchNames(result.Matches)
+			for _, size := range kind.sizes {
+				if math.Abs(size.MM-reading.MM) <= reading.ErrorMM {
+					require.Contains(t, named, size.String())
+				}
+			}
+			require.NotContains(t, result.Verdict, "is made")
+			require.False(t, len(named) > 1 && strings.HasPrefix(result.Verdict, "This is"), result.Verdict)
+		})
+	}
 }

@@ -1,8 +1,10 @@
 package measure
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"stead/substitution/standard"
@@ -32,6 +34,12 @@ func around(r *Reading) *Reading {
 	}
 	return &Reading{r.MM / math.Pi, r.ErrorMM / math.Pi, r.Tool}
 }
+
+// outsideSlackMM is how far the outside of two tyres of one size may lie apart: published circumferences of 25-622 run from
+// 2105 to 2146 mm, 13 mm across.
+const outsideSlackMM = 13.0
+
+var measureBead = Step{"Take the tyre off and lay a tape round the rim where the bead sits", "tape", "3.14 times the bead seat: 1954 mm is 622, 1979 mm is 630, and `stead measure rim` names it"}
 
 var markedTyre = Step{"Read the two figures joined by a dash on the old tyre (28-622)", "eye", "they are the width and the bead seat, and settle it"}
 
@@ -124,26 +132,42 @@ func (t Tyre) Identify() (Result, error) {
 	if err := check("tyre width", t.Width, 16, 130); err != nil {
 		return Result{}, err
 	}
-	r := Result{Part: "tyre", Next: []Step{markedTyre}}
+	r := Result{Part: "tyre", Next: []Step{markedTyre, measureBead}}
 	width := int(math.Round(t.Width.MM))
+	var off []float64
 	for _, b := range standard.BeadSeats() {
 		tyre := standard.Tyre{WidthMM: width, BeadMM: b.MM}
 		low, high := math.Min(tyre.OuterSimple(), tyre.OuterISO()), math.Max(tyre.OuterSimple(), tyre.OuterISO())
-		slack := 2 * (t.Width.ErrorMM + 0.5) // the height goes with the width, once each side
-		if outer.allows(low-slack, high+slack) {
+		if outer.allows(low-outsideSlackMM, high+outsideSlackMM) {
 			r.Matches = append(r.Matches, Match{tyre.String(), or(b.Names), b.Reference})
+			off = append(off, math.Abs(outer.MM-(low+high)/2))
 		}
 	}
+	nearestFirst(r.Matches, off)
 	r.Matches = firmFirst(r.Matches)
 	switch {
 	case sole(r.Matches):
 		r.Verdict = fmt.Sprintf("By its outside it is %s (%s); check the figures on the sidewall.", r.Matches[0].Name, r.Matches[0].Detail)
 	case len(r.Matches) > 0:
-		r.Verdict = fmt.Sprintf("By its outside it could be %s: only the sidewall or the bead tells.", choice(r.Matches))
+		r.Verdict = fmt.Sprintf("By its outside it could be %s, likeliest first: only the sidewall or the bead tells.", choice(r.Matches))
 	default:
-		r.Verdict = "No bead seat goes with that outside and width: measure again with the tyre pumped up, or measure the bead."
+		r.Verdict = "No bead seat in the table goes with that outside and width: measure again with the tyre pumped up, or measure the bead."
 	}
-	r.ReadsBadly = append(r.ReadsBadly, "Tread height and rim width move the outside by several millimetres, and tables disagree by 5 mm for tyres under 28 mm.")
+	r.ReadsBadly = append(r.ReadsBadly, "Tread height and rim width move the outside: published figures for one size differ by 13 mm across, more than two bead seats do.")
 	r.Cautions = append(r.Cautions, "A tyre's bead seat must equal the rim's: one that slips on easily is too large and can blow off.")
 	return r, nil
+}
+
+// nearestFirst sorts matches by how far they lie off.
+func nearestFirst(matches []Match, off []float64) {
+	order := make([]int, len(matches))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(off[a], off[b]) })
+	sorted := make([]Match, len(matches))
+	for i, k := range order {
+		sorted[i] = matches[k]
+	}
+	copy(matches, sorted)
 }

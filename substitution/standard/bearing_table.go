@@ -3,9 +3,10 @@ package standard
 import "fmt"
 
 var (
-	refISO15 = Reference{"ISO 15 boundary dimensions, as three bearing makers' catalogues print them alike", Catalogue}
-	refOneOf = Reference{"ISO 15 boundary dimensions, one bearing maker's catalogue", Catalogue}
-	refInch  = Reference{"inch (R) series, a bearing maker's catalogue", Catalogue}
+	refISO15     = Reference{"ISO 15 boundary dimensions, as three bearing makers' catalogues print them alike", Catalogue}
+	refOneOf     = Reference{"ISO 15 boundary dimensions, one bearing maker's catalogue", Catalogue}
+	refMiniature = Reference{"a miniature-bearing catalogue: 6700 open is 10 x 15 x 3, closed 10 x 15 x 4", Catalogue}
+	refInch      = Reference{"inch (R) series, a bearing maker's catalogue", Catalogue}
 )
 
 // series10 are the ISO dimension series from bore 10 mm: outer diameter and width for bore codes 00 to 10. In these
@@ -137,7 +138,7 @@ func buildBearings() ([]BearingSize, map[string]int) {
 			bore, _ := BoreOfCode(code)
 			row := metric(fmt.Sprintf("%s%02d", series.prefix, code), bore, size[0], size[1], refISO15)
 			if row.Name == "6700" {
-				row.Reference = refOneOf
+				row.ClosedMM, row.Reference = 4, refMiniature // the one size of these series whose closed bearing is wider
 			}
 			if alias, ok := longSeries[series.prefix]; ok {
 				row.Aliases = []string{fmt.Sprintf("%s%02d", alias, code)}

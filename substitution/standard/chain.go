@@ -67,7 +67,7 @@ var refPinWidth = Reference{"two chain reference pages", Practice}
 var pinWidths = []PinWidth{
 	{5, 7.1, 7.8, "usually 7.8; one chain for 5 to 8 speeds is 7.1", refPinWidth},
 	{6, 7.1, 7.8, "usually 7.8; one chain for 5 to 8 speeds is 7.1", refPinWidth},
-	{7, 7.3, 7.3, "", refPinWidth},
+	{7, 7.1, 7.3, "usually 7.3; one chain for 5 to 8 speeds is 7.1", refPinWidth},
 	{8, 7.0, 7.3, "usually 7.1", refPinWidth},
 	{9, 6.5, 6.8, "usually 6.6", refPinWidth},
 	{10, 5.84, 6.2, "usually 5.9; an early system 6.1 to 6.2", refPinWidth},

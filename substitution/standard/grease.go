@@ -1,7 +1,6 @@
 package standard
 
 import (
-	"fmt"
 	"regexp"
 	"strings"
 )
@@ -26,20 +25,6 @@ var nlgiGrades = []NLGI{
 
 // NLGIGrades are all grades, softest first; the slice is the caller's own.
 func NLGIGrades() []NLGI { return append([]NLGI(nil), nlgiGrades...) }
-
-// NLGIOfPenetration finds the grade of a penetration. There are gaps of 15 between grades: a grease that falls into one
-// has no grade, and is never rounded into a neighbour.
-func NLGIOfPenetration(tenths int) (NLGI, error) {
-	for i, g := range nlgiGrades {
-		if tenths >= g.Low && tenths <= g.High {
-			return g, nil
-		}
-		if i > 0 && tenths > g.High && tenths < nlgiGrades[i-1].Low {
-			return NLGI{}, fmt.Errorf("a penetration of %d lies between grades %s and %s and has no grade", tenths, g.Grade, nlgiGrades[i-1].Grade)
-		}
-	}
-	return NLGI{}, fmt.Errorf("a penetration of %d lies outside the grades, which run from 85 to 475", tenths)
-}
 
 var nlgiForm = regexp.MustCompile(`^(?:nlgi)? ?(?:grade|no\.?|#)? ?(000|00|0|[1-6])$`)
 

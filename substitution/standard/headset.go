@@ -111,7 +111,8 @@ func ParseHeadset(s string) (Headset, error) {
 type Steerer struct {
 	Name      string  `json:"name"`
 	SteererMM float64 `json:"steerer_mm"`
-	CrownMM   float64 `json:"crown_mm"`
+	CrownMM   float64 `json:"crown_mm"`              // as the open headset code writes it
+	SeatMM    float64 `json:"seat_mm,omitempty"`     // the seat as it is really cut, where that differs
 	CupMM     float64 `json:"cup_mm,omitempty"`      // outside of the pressed cup, for the 1 inch sizes
 	BoreMinMM float64 `json:"bore_min_mm,omitempty"` // head-tube bore as specified, for the 1 inch sizes
 	BoreMaxMM float64 `json:"bore_max_mm,omitempty"`
@@ -120,14 +121,20 @@ type Steerer struct {
 
 var refOneInch = Reference{"a headset maker's specification guide for the bores, a Japanese workshop note for cup and crown race", Practice}
 
+// The code writes whole millimetres: 33 for a seat of 33.06, 40 for one of 39.8.
+var (
+	refCrown33 = Reference{"a headset maker's guide as a forum quotes it: a seat of 33.06 mm, which the code writes 33", Catalogue}
+	refCrown40 = Reference{"a tool maker's page on reading the open headset code; seats read 39.8 to 40.0", Handbook}
+)
+
 var steerers = []Steerer{
-	{"1 inch JIS", 25.4, 27.0, 30.0, 29.85, 29.90, refOneInch},
-	{"1 inch ISO", 25.4, 26.4, 30.2, 30.05, 30.10, refOneInch},
-	{"1 inch, older national size", 25.4, 26.7, 0, 0, 0, fromMemory("older 1 inch crown race")},
-	{"1 1/8 inch", 28.6, 30.0, 0, 0, 0, Reference{"owners' measurements on reference pages", Practice}},
-	{"1 1/4 inch", 31.8, 33.0, 0, 0, 0, fromMemory("1 1/4 inch crown race")},
-	{"tapered, 40 mm crown race", 28.6, 40.0, 0, 0, 0, Reference{"a tool maker's page on reading the open headset code", Handbook}},
-	{"tapered, 39.8 mm crown race", 28.6, 39.8, 0, 0, 0, fromMemory("39.8 crown race")},
+	{"1 inch JIS", 25.4, 27.0, 0, 30.0, 29.85, 29.90, refOneInch},
+	{"1 inch ISO", 25.4, 26.4, 0, 30.2, 30.05, 30.10, refOneInch},
+	{"1 inch, older national size", 25.4, 26.7, 0, 0, 0, 0, fromMemory("older 1 inch crown race")},
+	{"1 1/8 inch", 28.6, 30.0, 0, 0, 0, 0, Reference{"owners' measurements on reference pages", Practice}},
+	{"1 1/4 inch", 31.8, 33.0, 33.06, 0, 0, 0, refCrown33},
+	{"tapered, 33 mm crown race", 28.6, 33.0, 33.06, 0, 0, 0, refCrown33},
+	{"tapered, 40 mm crown race", 28.6, 40.0, 39.8, 0, 0, 0, refCrown40},
 }
 
 // Steerers are all rows; the slice is the caller's own.

@@ -1,6 +1,7 @@
 package standard
 
 import (
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -15,7 +16,7 @@ func TestParseSeatpost(t *testing.T) { // two workshop pages on seat posts
 		require.NoError(t, err)
 		require.Equal(t, p, again)
 	}
-	for in, says := range map[string]string{"27.1": "27.2 mm, 27 mm", "350 mm": "none is made", "long": "write millimetres", "": "write millimetres"} {
+	for in, says := range map[string]string{"27.1": "27.2 mm, 27 mm", "350 mm": "not in the list", "long": "write millimetres", "": "write millimetres"} {
 		_, err := ParseSeatpost(in)
 		require.ErrorContains(t, err, says, in)
 	}
@@ -27,15 +28,27 @@ func TestParseHandlebarClamp(t *testing.T) { // Sheldon Brown on handlebar clamp
 		require.NoError(t, err)
 		require.Equal(t, want, d.MM)
 	}
-	_, err := ParseHandlebarClamp("25.7")
-	require.ErrorContains(t, err, "25.4 mm, 26 mm", "between the two that are confused")
+	for _, made := range []string{"22.2", "23.8", "25.0", "25.4", "25.8", "26.0", "26.4", "31.8", "35"} { // the handlebar table
+		_, err := ParseHandlebarClamp(made)
+		require.NoError(t, err)
+	}
+	_, err := ParseHandlebarClamp("25.6")
+	require.ErrorContains(t, err, "25.8 mm, 25.4 mm", "between the two that are confused")
 }
 
-func TestSeatpostsAreTwoTenthsApart(t *testing.T) {
+// 25.0 to 32.4 in steps of 0.2 (bikemag.com 2024-05-30), and the sizes of today's frames.
+func TestSeatpostsThatAreMade(t *testing.T) {
+	for mm := 25.0; mm < 32.5; mm += 0.2 {
+		_, err := ParseSeatpost(strconv.FormatFloat(mm, 'f', 1, 64))
+		require.NoError(t, err)
+	}
+	for _, made := range []string{"27.2", "30.9", "31.6", "34.9", "33.9", "22.2"} {
+		_, err := ParseSeatpost(made)
+		require.NoError(t, err)
+	}
 	posts := Seatposts()
-	require.Len(t, posts, 17)
 	for i := 1; i < len(posts); i++ {
-		require.GreaterOrEqual(t, posts[i].MM-posts[i-1].MM, 0.2-1e-9)
+		require.Greater(t, posts[i].MM, posts[i-1].MM+0.05, "no size stands twice")
 	}
 }
 

@@ -33,14 +33,17 @@ func (k KnownThread) OutsideMM() float64 {
 func KnownThreads() []KnownThread { return append([]KnownThread(nil), knownThreads...) }
 
 var (
-	refJIS      = Reference{"JIS B 0225-1960 cycle threads", Published}
-	refBSCPage  = Reference{"Sheldon Brown's freewheel page; ISO 6698:1989 covers the freewheel thread", Practice}
-	refBBPage   = Reference{"wikipedalia bottom-bracket table and others; ISO 6696:1989, BS 811", Practice}
-	refTrack    = Reference{"workshop forum on track hub threads", Practice}
-	refDIN79012 = Reference{"DIN 79012 rolled spoke thread, as reproduced", Published}
-	refAxlePage = Reference{"axle workshop pages", Practice}
-	refISO8488  = Reference{"ISO 8488:1986 steering head threads, title and scope", Practice}
-	refShopBolt = Reference{"a workshop page on brake and rotor fixings", Practice}
+	refJIS         = Reference{"JIS B 0225-1960 cycle threads", Published}
+	refBSCPage     = Reference{"Sheldon Brown's freewheel page; ISO 6698:1989 covers the freewheel thread", Practice}
+	refBBPage      = Reference{"wikipedalia bottom-bracket table and others; ISO 6696:1989, BS 811", Practice}
+	refTrack       = Reference{"workshop forum on track hub threads", Practice}
+	refDIN79012    = Reference{"DIN 79012 rolled spoke thread, as reproduced", Published}
+	refAxlePage    = Reference{"axle workshop pages", Practice}
+	refISO8488     = Reference{"ISO 8488:1986 steering head threads, title and scope", Practice}
+	refThreadList  = Reference{"a tool maker's list of bicycle threads, as reposted", Handbook}
+	refThruAxle    = Reference{"thru-axle makers' guides: 1.0, 1.5 and 1.75 mm on 12 mm axles", Catalogue}
+	refFrenchPedal = Reference{"old French crank arms say 14 x 125 on the back", Practice}
+	refShopBolt    = Reference{"a workshop page on brake and rotor fixings", Practice}
 )
 
 var knownThreads = []KnownThread{
@@ -66,6 +69,8 @@ var knownThreads = []KnownThread{
 	{Thread: InchThread(1.29, 24, true), Use: "fixed sprocket lockring", Family: "freewheel", Reference: refTrack},
 	{Thread: MixedThread(33.5, 24, true), Use: "Italian fixed sprocket lockring", Family: "freewheel", Reference: refTrack},
 
+	{Thread: MetricThread(10, 1, false), Use: "rear derailleur in its hanger", Family: "hanger", Reference: refThreadList},
+
 	{Thread: InchThread(5./16, 26, false), Use: "front axle, utility", Family: "axle", PitchDiaMM: 7.42, CoreMM: 6.90, Reference: refJIS},
 	{Thread: InchThread(3./8, 26, false), Use: "rear axle, utility", Family: "axle", PitchDiaMM: 9.01, CoreMM: 8.49, Reference: refJIS},
 	{Thread: InchThread(7./16, 26, false), Use: "rear axle, heavy", Family: "axle", PitchDiaMM: 10.59, CoreMM: 10.07, Reference: refJIS},
@@ -75,10 +80,20 @@ var knownThreads = []KnownThread{
 	{Thread: MetricThread(10, 1, false), Use: "rear axle, quick release", Family: "axle", Reference: refAxlePage},
 	{Thread: MixedThread(10, 26, false), Use: "axle, older", Family: "axle", Reference: refAxlePage},
 
+	{Thread: MixedThread(9, 26, false), Use: "front axle, quick release, older", Family: "axle", Reference: refThreadList},
+	{Thread: MetricThread(8, 1, false), Use: "front axle, solid", Family: "axle", Reference: refThreadList},
+	{Thread: MetricThread(12, 1, false), Use: "thru-axle", Family: "thru-axle", Reference: refThruAxle},
+	{Thread: MetricThread(12, 1.5, false), Use: "thru-axle", Family: "thru-axle", Reference: refThruAxle},
+	{Thread: MetricThread(12, 1.75, false), Use: "thru-axle", Family: "thru-axle", Reference: refThruAxle},
+	{Thread: MetricThread(15, 1.5, false), Use: "front thru-axle", Family: "thru-axle", Reference: refThruAxle},
+
 	{Thread: InchThread(9./16, 20, true), Use: "left pedal", Family: "pedal", Reference: refJIS},
 	{Thread: InchThread(9./16, 20, false), Use: "right pedal", Family: "pedal", Reference: refJIS},
 	{Thread: InchThread(1./2, 20, true), Use: "left pedal, one-piece crank", Family: "pedal", Reference: refJIS},
 	{Thread: InchThread(1./2, 20, false), Use: "right pedal, one-piece crank", Family: "pedal", Reference: refJIS},
+
+	{Thread: MetricThread(14, 1.25, true), Use: "left pedal, French", Family: "pedal", Reference: refFrenchPedal},
+	{Thread: MetricThread(14, 1.25, false), Use: "right pedal, French", Family: "pedal", Reference: refFrenchPedal},
 
 	{Thread: InchThread(1, 24, false), Use: "1 inch steerer", Family: "steerer", Reference: refISO8488},
 	{Thread: InchThread(1.125, 26, false), Use: "1 1/8 inch steerer", Family: "steerer", Reference: fromMemory("thread of the 1 1/8 inch steerer")},
@@ -88,6 +103,15 @@ var knownThreads = []KnownThread{
 	{Thread: fg(2.3), Use: "2.0 mm spoke", Family: "spoke", MajorMM: 2.299, CoreMM: 1.816, Reference: refDIN79012},
 	{Thread: fg(2.6), Use: "2.3 mm spoke", Family: "spoke", MajorMM: 2.604, CoreMM: 2.121, Reference: refDIN79012},
 
+	{Thread: MetricThread(8, 0.75, false), Use: "chainring bolt", Family: "bolt", Reference: refThreadList},
+	{Thread: MetricThread(8, 1, false), Use: "crank bolt, square taper", Family: "bolt", Reference: refThreadList},
+	{Thread: MetricThread(12, 1, false), Use: "crank bolt, some splined cranks", Family: "bolt", Reference: refThreadList},
+	{Thread: MetricThread(8, 1.25, false), Use: "stem bolt, crank nut", Family: "bolt", Reference: refThreadList},
+	{Thread: MetricThread(7, 1, false), Use: "bar binder bolt, some stems", Family: "bolt", Reference: refThreadList},
+	{Thread: MetricThread(4, 0.7, false), Use: "limit screw", Family: "bolt", Reference: refThreadList},
+	{Thread: MetricThread(4, 0.75, false), Use: "limit screw, older", Family: "bolt", Reference: refThreadList},
+	{Thread: MetricThread(3, 0.5, false), Use: "dropout adjusting screw", Family: "bolt", Reference: refThreadList},
+	{Thread: MetricThread(10, 1, false), Use: "brake lever adjuster", Family: "other", Reference: refThreadList},
 	{Thread: MetricThread(5, 0.8, false), Use: "disc rotor and bottle-cage bolts", Family: "other", Reference: refShopBolt},
 	{Thread: MetricThread(6, 1, false), Use: "disc brake mount", Family: "other", Reference: refShopBolt},
 }
