@@ -36,23 +36,6 @@ func TestHelpOfEveryCommand(t *testing.T) {
 	})
 }
 
-// TestExamplesAreUnderstood runs every example of the help on the demo workshop, as a reader would: it may be refused
-// (the bike is handed back already), but never misunderstood.
-func TestExamplesAreUnderstood(t *testing.T) {
-	say := inDemo(t)
-	ours(newRoot(), func(cmd *cobra.Command) {
-		if cmd.HasSubCommands() || cmd.Name() == "demo" {
-			return // a group shows its children's
-		}
-		t.Run(cmd.CommandPath(), func(t *testing.T) {
-			for _, line := range examples(cmd) {
-				code, said := say(line...)
-				require.Less(t, code, 2, "%s\n%s", line, said)
-			}
-		})
-	})
-}
-
 // words splits a line as a shell would, as far as the examples go: at spaces outside of quotes.
 func words(line string) []string {
 	var quote rune

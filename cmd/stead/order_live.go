@@ -22,13 +22,13 @@ import (
 // newOrderAcknowledge records what a supplier answers to an order.
 func newOrderAcknowledge() *cobra.Command {
 	return confirmCommand("acknowledge", "Record what the supplier answers: another day, back order, another price",
-		"  stead order acknowledge 501 3=2026-12-14 4=18.20\n  stead order acknowledge 501 3=back-ordered", inventory.Acknowledged)
+		"  stead order acknowledge 501 1=2026-12-14\n  stead order acknowledge 501 1=back-ordered", inventory.Acknowledged)
 }
 
 // newOrderInvoice records what a supplier charges; `order show` sets it beside what was ordered.
 func newOrderInvoice() *cobra.Command {
 	return confirmCommand("invoice", "Record an invoice's prices and show where they differ",
-		"  stead order invoice 501 3=19.90", inventory.Invoiced)
+		"  stead order invoice 501 1=19.90", inventory.Invoiced)
 }
 
 func confirmCommand(use, short, example string, kind inventory.ConfirmationKind) *cobra.Command {
@@ -128,12 +128,17 @@ func printLate(cmd *cobra.Command, w *workshop) error {
 // newOrderPaper writes orders as they are sent to suppliers.
 func newOrderPaper() *cobra.Command {
 	var dir string
-	cmd := &cobra.Command{Use: "paper ORDER …", Args: atLeast("ORDER"), Short: "Write orders to send, on the terminal or as CSV files", Example: "  stead order paper 501\n  stead order paper 501 502 --csv orders/"}
-	cmd.Flags().StringVar(&dir, "csv", "", "folder to write order-NUMBER.csv files into")
+	cmd := &cobra.Command{Use: "paper ORDER …", Args: atLeast("ORDER"), Short: "Write orders to send, on the terminal or as CSV files", Example: "  stead order paper 501\n  stead order paper 533 534 --csv orders/"}
+	cmd.Flags().StringVar(&dir, "csv", "", "folder to write order-NUMBER.csv files into; it is made")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		ids, err := orderNumbers(cmd, args)
 		if err != nil {
 			return err
+		}
+		if dir != "" {
+			if err := os.MkdirAll(dir, 0o777); err != nil {
+				return fmt.Errorf("--csv: %w", err)
+			}
 		}
 		for _, id := range ids {
 			paper, err := orderPaperOf(cmd, w, id)

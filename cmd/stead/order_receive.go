@@ -19,7 +19,7 @@ func newOrderReceive() *cobra.Command {
 	var bin, reference string
 	var all, over bool
 	cmd := &cobra.Command{Use: "receive ORDER [LINE=PIECES[:OUTCOME] …]", Short: "Book a delivery in: whole, part, over, wrong or damaged",
-		Example: "  stead order receive 501 --all --bin A1\n  stead order receive 501 3=2 4=1:damaged --bin A1 --reference DN-778",
+		Example: "  stead order receive 501 --all --bin A1\n  stead order receive 501 1=1:damaged --bin A1 --reference DN-778",
 		Args:    atLeast("ORDER")}
 	cmd.Flags().StringVar(&bin, "bin", "", "the bin for what is good")
 	cmd.Flags().StringVar(&reference, "reference", "", "number of the delivery note")

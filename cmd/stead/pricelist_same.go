@@ -59,7 +59,7 @@ func twoParts(ctx context.Context, w *workshop, args []string) (a, b inventory.P
 // newListSame makes one part of two.
 func newListSame() *cobra.Command {
 	cmd := &cobra.Command{Use: "same KEEP OTHER", Short: "Confirm that two parts are one, and keep the first", Args: exactly("KEEP", "OTHER"),
-		Example: "  stead pricelist same 12 431"}
+		Example: "  stead pricelist same 230 232"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		ctx := cmd.Context()
 		keep, other, err := twoParts(ctx, w, args)
@@ -93,7 +93,7 @@ func newListSame() *cobra.Command {
 // newListDiffer notes that two parts only look like one.
 func newListDiffer() *cobra.Command {
 	cmd := &cobra.Command{Use: "differ PART OTHER", Short: "Say that two parts are not one, so that they are not listed again", Args: exactly("PART", "OTHER"),
-		Example: "  stead pricelist differ 12 431"}
+		Example: "  stead pricelist differ 230 232"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		a, b, err := twoParts(cmd.Context(), w, args)
 		if err != nil {
@@ -117,7 +117,7 @@ func newListSplit() *cobra.Command {
 joined with a part that they cannot be of. PART, the number of a part that was made
 one with another, stands for itself again; a supplier's line, named by SUPPLIER and
 CODE, gets a part of its own.`,
-		Example: "  stead pricelist split\n  stead pricelist split 431\n  stead pricelist split harbour HL10020",
+		Example: "  stead pricelist split\n  stead pricelist split 232\n  stead pricelist split harbour HL10020",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 2 {
 				return usage(cmd, fmt.Errorf("%q is one argument too many", args[2]))

@@ -167,7 +167,9 @@ func inDemo(t *testing.T) (say func(args ...string) (code int, said string)) {
 		require.NoError(t, err)
 	})
 	t.Setenv("DATABASE_URL", db.Config().ConnString())
-	t.Setenv("STEAD_NOW", "2026-12-02T09:30:00Z")
+	if os.Getenv("STEAD_NOW") == "" {
+		t.Setenv("STEAD_NOW", "2026-12-02T09:30:00Z")
+	}
 	run := func(args ...string) (code int, said string) {
 		var out bytes.Buffer
 		code = run(t.Context(), args, strings.NewReader(""), &out, &out)

@@ -100,7 +100,7 @@ func newStockUse() *cobra.Command {
 	var job int64
 	var place string
 	cmd := &cobra.Command{Use: "use PART PIECES", Short: "Take pieces for a job; what is held for it goes first",
-		Args: exactly("PART", "PIECES"), Example: "  stead stock use KES-B14-G25 18 --job 101 --place rear.hub.balls-left"}
+		Args: exactly("PART", "PIECES"), Example: "  stead stock use KES-B14-G25 18 --job 106 --place rear.hub.balls-left"}
 	cmd.Flags().Int64Var(&job, "job", 0, "the job")
 	cmd.Flags().StringVar(&place, "place", "bench", "where they go")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
@@ -121,7 +121,7 @@ func newStockUse() *cobra.Command {
 func newStockMove() *cobra.Command {
 	var from, to string
 	cmd := &cobra.Command{Use: "move PART PIECES", Short: "Move pieces from bin to bin", Args: exactly("PART", "PIECES"),
-		Example: "  stead stock move TAR-CH8 2 --from A1 --to B1"}
+		Example: "  stead stock move TAR-CH8 2 --from A1 --to A2"}
 	cmd.Flags().StringVar(&from, "from", "", "the bin they are in")
 	cmd.Flags().StringVar(&to, "to", "", "the bin they go to")
 	needed(cmd, "from", "to")
