@@ -37,6 +37,7 @@ var helpSays = map[string]example{
 	"demo":              {says: []string{`Placed as orders`}, where: "empty"},
 	"describe":          {says: []string{`"bcd_mm":110`, `.*`, `.*`}},
 	"fit instead":       {says: []string{`in the stead of Corvane ring 50T`, `in the stead of Corvane ring 50T 110 mm 5-bolt outer, black: fits|fits`}},
+	"fit judge":         {says: []string{`"answer":"`, `"answer":"`}},
 	"fit pair":          {says: []string{`: fits`}},
 	"fit place":         {says: []string{`outer chainring of job 101`, `as outer chainring: fits|: fits`}},
 	"job approve":       {says: []string{`^job 101 approved by Ines Falkner`, `quote|Quote`}, shop: "stead job quote", apart: true},
@@ -160,6 +161,7 @@ func exampleFiles(t *testing.T) {
 	require.NoError(t, err)
 	for name, text := range map[string]string{
 		"harbour-december.csv": string(list), "harbour-january.csv": string(list),
+		"questions.jsonl":  `{"id":"1","kind":"pair","a":{"family":"chain","spec":{"speeds":"9"}},"b":{"family":"cassette","spec":{"speeds":"9"}}}` + "\n",
 		"descriptions.txt": "RING 50T 110 BCD 5 BOLT\n",
 		"notes.jsonl":      `{"id":"1","note":"chain's at point nine","fitted":{"chain":{}}}` + "\n",
 	} {
@@ -283,7 +285,7 @@ func TestReadmeInTheDemo(t *testing.T) {
 				var out bytes.Buffer
 				require.Zero(t, run(t.Context(), []string{"demo"}, strings.NewReader(""), &out, &out))
 				for part := range strings.SplitSeq(block, "…\n") {
-					require.Contains(t, out.String(), strings.TrimSpace(part), "the README shows something else")
+					requireShown(t, part, out.String())
 				}
 			})
 		}
@@ -296,7 +298,7 @@ func TestReadmeInTheDemo(t *testing.T) {
 			code, said := shell(say, strings.TrimSuffix(line, " --database demo"))
 			require.Zero(t, code, said)
 			for part := range strings.SplitSeq(printed, "…\n") {
-				require.Contains(t, said, part, "the README shows something else")
+				requireShown(t, part, said)
 			}
 		})
 	}
@@ -318,4 +320,16 @@ func TestReadmeInTheDemo(t *testing.T) {
 			}
 		})
 	}
+}
+
+// requireShown checks that what the README shows is there. Which day a forecast names, and what it weighs how much, moves
+// with the forecasting; it is not held to.
+func requireShown(t *testing.T, shown, printed string) {
+	t.Helper()
+	steady := func(text string) string {
+		text = strings.Join(strings.Fields(text), " ")
+		text = regexp.MustCompile(`(Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day \d+ \w+`).ReplaceAllString(text, "DAY")
+		return regexp.MustCompile(`forecast rests .* on average`).ReplaceAllString(text, "forecast rests on SHARES")
+	}
+	require.Contains(t, steady(printed), steady(shown), "the README shows something else")
 }
