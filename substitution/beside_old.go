@@ -9,21 +9,7 @@ import "fmt"
 func longEnough(id, dimension string, severity Severity, says string, source Source) Rule {
 	return Rule{
 		ID: id, Severity: severity, Says: says,
-		Test: Custom{Of: []Ref{mine(dimension)}, Judge: func(s Scene, at Place) Judgement {
-			d := s.side(mine(dimension), at)
-			if !d.changed || !d.wasKnown {
-				return Judgement{}
-			}
-			if !d.known {
-				return untold(d)
-			}
-			j := d.besideOld(Holds)
-			j.Wanted = "at least " + j.Wanted
-			if d.now.number < d.was.number {
-				j.Answer, j.Before = Breaks, false
-			}
-			return j
-		}},
+		Test:   Limit{Sum: []Term{plus(mine(dimension))}, AtLeast: []Ref{old(dimension)}, Optional: true},
 		Source: source,
 	}
 }
@@ -36,6 +22,7 @@ func (d side) besideOld(answer Answer) Judgement {
 
 const (
 	spokeSlack = 0.5 // mm of spoke that rounding may take (a wheel builder's page)
+	spokeMost  = 1.0 // mm beyond which thread is missing
 	spokeLimit = 2.0 // mm beyond which no nipple makes it good
 )
 

@@ -55,7 +55,7 @@ func ringsOf(crank *Part) map[Place]*Part {
 		if _, own := crank.Get("bcd_inner_mm"); ring.position == "inner" && own {
 			circle = "bcd_inner_mm"
 		}
-		for dim, from := range map[string]string{"bcd_mm": circle, "bolts": "bolts", "bolt_pattern": "bolt_pattern", "direct_mount": "direct_mount", "speeds": "speeds"} {
+		for dim, from := range map[string]string{"bcd_mm": circle, "bolts": "bolts", "bolt_pattern": "bolt_pattern", "direct_mount": "direct_mount", "speeds": "speeds", "roller": "roller"} {
 			if fact, known := crank.Spec[from]; known {
 				spec[dim] = fact
 			}

@@ -11,12 +11,14 @@ const leastPublished = 8 // cases of a family
 
 // unpublished are families without a physical standard, and why nothing more is published about their fit.
 var unpublished = map[Family]string{
-	"bar-tape": "it is cut to length; makers publish the length of theirs and nothing that decides fit",
+	"consumable": "they are told apart by what they are called on their labels",
+	"bar-tape":   "it is cut to length; makers publish the length of theirs and nothing that decides fit",
 }
 
 // onlyAsk are rules that hold or ask, because no dimension in a catalogue could prove a misfit.
 var onlyAsk = map[string]bool{"hub-cone.track": true, "freehub-body.hub": true, "seatpost.length": true,
-	"cassette.lockring": true, "disc-rotor.lockring": true, "headset.preload": true}
+	"cassette.lockring": true, "disc-rotor.lockring": true, "headset.preload": true,
+	"fork.axle-to-crown": true, "bottom-bracket.spindle-room": true, "grip.bar": true, "front-derailleur.tab": true}
 
 var sureness = []Confidence{Standard, Catalogue, Handbook, Practice, Arithmetic}
 

@@ -111,10 +111,23 @@ func ringPattern(s Scene, at Place) Judgement {
 	return match.judge(s, at)
 }
 
+// ringOnCircle refuses a ring whose teeth would cut into its own bolts.
+func ringOnCircle(p *Part) []Follows {
+	teeth, known := p.Get("teeth")
+	circle, told := p.Get("bcd_mm")
+	if known && told && !standard.RingClearsBolts(int(teeth.number), circle.number) {
+		return []Follows{{Wrong: fmt.Sprintf("teeth %s leave no room for the bolts of bcd_mm %s", teeth, circle)}}
+	}
+	return nil
+}
+
 // ringClears checks a ring's teeth against its own bolt circle: what the tables give as its smallest ring, or else
 // the geometric floor.
 func ringClears(s Scene, at Place) Judgement {
 	teeth, circle, number := s.side(mine("teeth"), at), s.side(mine("bcd_mm"), at), s.side(mine("bolts"), at)
+	if !circle.known && !byDirectMount(s, at) {
+		circle = circleOf(s, at)
+	}
 	if !teeth.known || !circle.known {
 		return Judgement{}
 	}
@@ -122,7 +135,7 @@ func ringClears(s Scene, at Place) Judgement {
 	j := Judgement{Answer: Holds, Found: fmt.Sprintf("%dT", n), Words: fmt.Sprintf("%dT on a circle of %s mm", n, circle.now)}
 	if !standard.RingClearsBolts(n, circle.now.number) {
 		j.Answer = Breaks
-		j.Words += fmt.Sprintf(": the bottom of the teeth, %.0f mm across, leaves no room for the bolts; one of the two figures is wrong", standard.RootMM(n))
+		j.Words += fmt.Sprintf(": the bottom of the teeth, %.0f mm across, leaves no room for the bolts", standard.RootMM(n))
 		return j
 	}
 	for _, c := range boltCircles {

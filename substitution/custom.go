@@ -5,7 +5,9 @@ package substitution
 type Custom struct {
 	Of     []Ref
 	Judge  func(s Scene, at Place) Judgement
-	Narrow func(s Scene, at, choosing Place) []Condition // may be nil
+	Narrow func(s Scene, at, choosing Place) []Condition // the conditions that follow for the part chosen
+	// Geometry says that none follow: the answer hangs on several parts or dimensions at once.
+	Geometry bool
 }
 
 func (t Custom) scope(at Place) []Place            { return scopeOf(at, t.Of...) }

@@ -1,7 +1,5 @@
 package substitution
 
-import "fmt"
-
 var _ = families(&axle, &hubCone)
 
 var axle = Table{
@@ -19,6 +17,7 @@ var axle = Table{
 		threadWord, length(60, 320, "end to end, caliper or rule"),
 		millimetres("diameter_mm", "diameter", 4, 40, "caliper on the plain part or over the thread"),
 		word("position", "position", "look: which wheel it is of", "front", "rear"),
+		word("kind", "kind", "look through it: hollow for a quick release, solid for nuts", "hollow", "solid"),
 	},
 	Rules: []Rule{
 		{
@@ -34,26 +33,30 @@ var axle = Table{
 			Source: byOldPart,
 		},
 		{
-			ID: "axle.length", Severity: Mating,
-			Says:   "a hollow axle stands 8 to 11 mm over the locknuts, any other is as long as the old one",
-			Test:   Custom{Of: []Ref{mine("length_mm"), theirs("~.hub", "oln_mm"), theirs("~.hub", "axle")}, Judge: axleLength},
+			ID: "axle.stands", Severity: Mating, When: []When{{Of: []Ref{theirs("~.hub", "axle")}, Is: []string{"qr"}, Known: true}, {Of: []Ref{theirs("~.hub", "oln_mm")}, Known: true}},
+			Says:   "a hollow axle stands 8 to 11 mm over the locknuts",
+			Test:   Span{Sum: []Term{plus(mine("length_mm")), minus(theirs("~.hub", "oln_mm"))}, Low: 8, High: 11},
 			Source: Source{"dt6110 hub page: quick-release axle is over locknut width and 8 to 11 mm", Handbook},
 		},
+		{
+			ID: "axle.length", Severity: Mating, When: []When{{Of: []Ref{theirs("~.hub", "axle")}, Not: []string{"qr"}}},
+			Says:   "an axle with nuts is as long as the old one",
+			Test:   Match{Mine: "length_mm", Within: 1},
+			Source: byOldPart,
+		},
+		{
+			ID: "axle.hollow", Severity: Safety,
+			Says:   "a hollow axle for a quick release, a solid one for nuts",
+			Test:   Match{Mine: "kind", Rare: true},
+			Source: Source{"a skewer does not go through a solid axle, and a hollow one stands too short for nuts", Practice},
+		},
+		{
+			ID: "axle.position", Severity: Mating,
+			Says:   "a front axle in front, a rear one behind",
+			Test:   Is{Mine: "position", Placed: true, Silent: true},
+			Source: byOldPart,
+		},
 	},
-}
-
-func axleLength(s Scene, at Place) Judgement {
-	long, over, kind := s.side(mine("length_mm"), at), s.side(theirs("~.hub", "oln_mm"), at), s.side(theirs("~.hub", "axle"), at)
-	if !long.known || !over.known || kind.now.word != "qr" {
-		return Match{Mine: "length_mm", Within: 1}.judge(s, at)
-	}
-	stands := long.now.number - over.now.number
-	j := Judgement{Answer: Holds, Wanted: "8 to 11 mm over the locknuts", Found: figure(stands) + " mm",
-		Words: fmt.Sprintf("an axle of %s mm stands %s mm over locknuts of %s mm", long.now, figure(stands), over.now)}
-	if stands < 8 || stands > 11 {
-		j.Answer = Breaks
-	}
-	return j
 }
 
 var hubCone = Table{
@@ -89,25 +92,14 @@ var hubCone = Table{
 		{
 			ID: "hub-cone.track", Severity: Mating,
 			Says:   "the ball track is the old cone's: thread and length do not tell it",
-			Test:   Custom{Of: []Ref{mine("designation")}, Judge: sameNumber("hold the new cone's ball track against the old one's")},
+			Test:   Match{Mine: "designation", Else: CantTell, Why: "hold the new cone's ball track against the old one's"},
 			Source: Source{"retrobikerestorations.blogspot.com: hubs that looked alike had other cones", Handbook},
 		},
 		{
 			ID: "hub-cone.position", Severity: Function,
 			Says:   "a front cone in front, a rear cone behind",
-			Test:   Custom{Of: []Ref{mine("position")}, Judge: hubEnd},
+			Test:   Is{Mine: "position", Placed: true, Silent: true},
 			Source: byOldPart,
 		},
 	},
-}
-
-// sameNumber accepts the same maker's number only; another one has to be held against the old part.
-func sameNumber(how string) func(Scene, Place) Judgement {
-	return func(s Scene, at Place) Judgement {
-		d := s.side(mine("designation"), at)
-		if d.changed && d.known && d.wasKnown && d.now.Equal(d.was) {
-			return Judgement{Answer: Holds, Before: true, Wanted: d.was.word, Found: d.now.word, Words: "the same number as the old part"}
-		}
-		return Judgement{Answer: CantTell, Words: how, Found: d.now.word, Wanted: d.was.word, Missing: []Missing{d.missing()}}
-	}
 }

@@ -47,7 +47,7 @@ var looseBalls = Table{
 		{
 			ID: "loose-balls.grade", Severity: Function,
 			Says:   "the balls are as round as those that were there, or rounder",
-			Test:   Custom{Of: []Ref{mine("grade")}, Judge: ballGrade},
+			Test:   Custom{Of: []Ref{mine("grade")}, Judge: ballGrade, Geometry: true},
 			Source: Source{"ISO 3290-1 grades: a smaller number is rounder", Standard},
 		},
 		materialRule("loose-balls", "stainless is softer than bearing steel and resists rust", byBallSteel),

@@ -1,5 +1,11 @@
 package substitution
 
+import (
+	"fmt"
+
+	"stead/substitution/standard"
+)
+
 var _ = families(&cartridgeBearing, &headsetBearing)
 
 var (
@@ -44,12 +50,34 @@ var cartridgeBearing = Table{
 		word("seal", "seal", "look: open, metal shields (zz) or rubber seals (rs, 2rs)", "open", "zz", "rs", "2rs"),
 		word("clearance", "clearance class", "read the mark; a caliper cannot tell", "c2", "cn", "c3", "c4"),
 		word("designation", "designation", "read the mark on the ring or seal"),
+		count("rows", "rows of balls", 1, 2, "look between the seals, or read the mark: 32xx, 38xx and 43xx have two"),
+		{Name: "contact_angle_deg", Form: Number, Low: 0, High: 60, Means: "contact angle", Measure: "read the mark: an angular contact bearing has one, a deep groove bearing none"},
+		{Name: "full_complement", Form: Flag, Means: "full complement of balls", Measure: "read the mark (MAX, V), or look: no cage between the balls"},
 	},
 	Ordered: [][2]string{{"bore_mm", "outer_mm"}},
+	Agrees:  []Agreement{bearingNamed},
 	Rules: []Rule{
 		seatRule("cartridge-bearing.bore", "bore_mm", "the bore is the old bearing's", ringWithin, byISO492),
 		seatRule("cartridge-bearing.outer", "outer_mm", "the outside diameter is the old bearing's", ringWithin, byISO492),
-		seatRule("cartridge-bearing.width", "width_mm", "the width is the old bearing's; under 10 mm bore it changes with the seal", widthWithin, byISO492),
+		seatRule("cartridge-bearing.width", "width_mm", "the width is the old bearing's; under 10 mm bore, and at 10 x 15, it changes with the seal", widthWithin, byISO492),
+		{
+			ID: "cartridge-bearing.rows", Severity: Mating,
+			Says:   "two rows of balls stay two: one row carries half, and tilts",
+			Test:   Match{Mine: "rows", Usual: "1"},
+			Source: Source{"bearing makers' catalogues list single and double rows apart, with their loads", Catalogue},
+		},
+		{
+			ID: "cartridge-bearing.contact", Severity: Mating,
+			Says:   "a bearing that is loaded from the side has the old one's contact angle",
+			Test:   Match{Mine: "contact_angle_deg", Usual: "0", Within: 2},
+			Source: Source{"bearing makers' catalogues list angular contact bearings apart, with their direction of load", Catalogue},
+		},
+		{
+			ID: "cartridge-bearing.complement", Severity: Function,
+			Says:   "it has a cage, or none, as the old one",
+			Test:   Same{Mine: []string{"full_complement"}},
+			Source: Source{"a full complement carries more and runs slower, in bearing makers' catalogues", Catalogue},
+		},
 		{
 			ID: "cartridge-bearing.seal", Severity: Function,
 			Says: "it is sealed as the old one was",
@@ -75,6 +103,40 @@ var cartridgeBearing = Table{
 	},
 }
 
+// bearingNamed: a designation gives the envelope; the width only where open and closed bearings are equally wide, or the
+// name says which it is.
+func bearingNamed(p *Part) []Follows {
+	name, known := p.Get("designation")
+	if !known {
+		return nil
+	}
+	text := name.word
+	seal, _ := p.Get("seal")
+	b, err := standard.ParseBearing(text)
+	if err != nil {
+		return nil
+	}
+	because := fmt.Sprintf("designation %s (%s)", text, b.Envelope())
+	out := []Follows{
+		{Dimension: "bore_mm", Value: Num(b.BoreMM), Within: 0.1, Because: because},
+		{Dimension: "outer_mm", Value: Num(b.OuterMM), Within: 0.1, Because: because},
+	}
+	wide, told := b.WidthMM()
+	switch {
+	case seal.word == "open":
+		wide, told = b.OpenMM, true
+	case seal.word != "":
+		wide, told = b.ClosedMM, true
+	}
+	if told {
+		out = append(out, Follows{Dimension: "width_mm", Value: Num(wide), Within: widthWithin, Because: because})
+	}
+	if b.Kind == standard.DoubleRow {
+		out = append(out, Follows{Dimension: "rows", Value: Count(2), Because: because})
+	}
+	return out
+}
+
 var byBallSteel = Source{"bearing steel 52100 is harder than stainless 440C (designparams.com)", Handbook}
 
 var headsetBearing = Table{
@@ -91,8 +153,8 @@ var headsetBearing = Table{
 	},
 	Dimensions: []Dimension{
 		bore, outer, width,
-		Dimension{Name: "inner_angle_deg", Form: Number, Low: 20, High: 90, Means: "inner chamfer", Measure: "read the mark (36°x45° is inside x outside) or a protractor; a caliper cannot tell"},
-		Dimension{Name: "outer_angle_deg", Form: Number, Low: 20, High: 90, Means: "outer chamfer", Measure: "read the mark (36°x45° is inside x outside) or a protractor; a caliper cannot tell"},
+		{Name: "inner_angle_deg", Form: Number, Low: 20, High: 90, Means: "inner chamfer", Measure: "read the mark (36°x45° is inside x outside) or a protractor; a caliper cannot tell"},
+		{Name: "outer_angle_deg", Form: Number, Low: 20, High: 90, Means: "outer chamfer", Measure: "read the mark (36°x45° is inside x outside) or a protractor; a caliper cannot tell"},
 		word("position", "position", "look", "upper", "lower"),
 	},
 	Ordered: [][2]string{{"bore_mm", "outer_mm"}},

@@ -1,7 +1,10 @@
 package substitution
 
 import (
+	"cmp"
 	"slices"
+	"strconv"
+	"strings"
 
 	"stead/substitution/standard"
 )
@@ -27,7 +30,10 @@ var grease = Table{
 			Test:   Same{Mine: []string{"thickener"}, Feel: mixing},
 			Source: Source{"FIST 2-4 (US Bureau of Reclamation, 11/90) table 2; published charts disagree with one another", Handbook},
 		},
-		purposeRule("grease", nil),
+		purposeRule("grease", map[string][]string{
+			"bearing": {"general", "tacky", "hub-gear"}, "general": {"tacky"}, "tacky": {"general"}, "assembly": {"anti-seize"}, "anti-seize": {"assembly"},
+			"suspension": {"fork"}, "fork": {"suspension"},
+		}),
 		{
 			ID: "grease.nlgi", Severity: Function,
 			Says:   "the grease is as stiff: NLGI 1 to 3 for bearings",
@@ -44,73 +50,149 @@ func mixing(s Scene, at Place) string {
 	return now.word + " grease in place of " + was.word + ": " + standard.MixingAdvice(was.word, now.word)
 }
 
-// consumable is whatever else a bench uses; nothing decides its fit. Its purpose and the one size that matters tell apart
-// the small parts that another part's fit calls for: spacers, adapters, lockrings, star nuts.
+// consumable is whatever else a bench uses. Its purpose and the one size that matters tell apart the small parts that
+// another part's fit calls for: spacers, adapters, lockrings, star nuts.
 var consumable = Table{
 	Family: "consumable", Plural: "consumables",
 	Sites: []Site{
 		{Place: "bench.consumable", Words: "bench consumable"},
 	},
 	Dimensions: []Dimension{
-		word("purpose", "purpose", "read the label", "freehub-spacer", "rotor-adapter", "clamp-shim", "ferrule", "cable-end", "valve-reducer",
-			"cassette-lockring", "rotor-lockring", "star-nut", "steerer-expander", "crush-washer", "hose-olive", "hose-insert", "other"),
+		word("purpose", "purpose", "read the label", "freehub-spacer", "rotor-adapter", "caliper-adapter", "clamp-shim", "bar-shim", "post-sleeve", "tab-clamp", "ferrule", "cable-end", "valve-reducer",
+			"cassette-lockring", "rotor-lockring", "star-nut", "steerer-expander", "crush-washer", "hose-olive", "hose-insert", "tubeless-valve", "sealant", "brake-fluid", "patch", "other"),
 		Dimension{Name: "width_mm", Form: Number, Low: 0.1, High: 200, Means: "width", Measure: "caliper"},
 		teethMin,
 		millimetres("steerer_mm", "steerer diameter", 20, 60, "caliper round the steerer that it goes into"),
 		word("notches", "notches", "look where the tool grips a lockring", "inside", "outside"),
+		fluid,
+	},
+	Rules: []Rule{
+		purposeRule("consumable", nil),
+		fluidRule("consumable"),
+		sizeRule("consumable.width", "width_mm", 0.06, "a spacer, shim or sleeve is as wide as the old one"),
+		sizeRule("consumable.teeth", "teeth_min", 0, "a lockring is made for the smallest sprocket"),
+		sizeRule("consumable.steerer", "steerer_mm", 0.15, "it goes into the steerer that the old one was in"),
+		{
+			ID: "consumable.notches", Severity: Mating,
+			Says:   "a lockring has its notches where the old one had them",
+			Test:   Lookup{Of: []Ref{mine("notches"), old("notches")}, Rows: append(alike("inside", "outside"), Row{Keys: []string{"outside", "*"}, Answer: Holds, Words: "it clears every axle"}), Otherwise: Breaks, Why: "it does not clear a thick axle", Optional: true, Rare: true},
+			Source: Source{"brainybiker.com and cyclabo.com on centre-lock lockrings", Handbook},
+		},
 	},
 }
 
-// purposeRule is the only rule of what comes in a bottle: it is for what the old one was for.
+// purposeRule is the first rule of what comes in a bottle or a bag: it is for what the old one was for. The map says what
+// else a kind serves for.
 func purposeRule(f Family, alsoFor map[string][]string) Rule {
+	var rows []Row
+	for what, others := range alsoFor {
+		for _, other := range others {
+			rows = append(rows, Row{Keys: []string{what, other}, Answer: Holds, Words: "it serves for that as well"})
+		}
+	}
+	slices.SortFunc(rows, func(a, b Row) int { return cmp.Compare(a.Keys[0]+a.Keys[1], b.Keys[0]+b.Keys[1]) })
 	return Rule{
-		ID: string(f) + ".purpose", Severity: Function,
-		Says: "it is for what the old one was for",
-		Test: Custom{Of: []Ref{mine("purpose")}, Judge: func(s Scene, at Place) Judgement {
-			if d := s.side(mine("purpose"), at); d.changed && slices.Contains(alsoFor[d.now.word], d.was.word) {
-				return d.besideOld(Holds)
-			}
-			return Same{Mine: []string{"purpose"}}.judge(s, at)
-		}},
+		ID: string(f) + ".purpose", Severity: Mating,
+		Says:   "it is for what the old one was for",
+		Test:   Lookup{Of: []Ref{mine("purpose"), old("purpose")}, Rows: rows, Same: true, Otherwise: Breaks, Why: "it is made for something else", Optional: true},
 		Source: Source{"the maker's label, and workshop pages where they say what else a bottle serves for", Practice},
 	}
 }
 
+// fluidRule keeps mineral oil and DOT fluid apart, in the bottle and in the brake that it is for.
+func fluidRule(f Family) Rule {
+	return Rule{
+		ID: string(f) + ".fluid", Severity: Safety,
+		Says:   "brake fluid is of the kind that the brake holds: DOT fluid and mineral oil never mix, each ruins the other's seals",
+		Test:   Match{Mine: "fluid", Theirs: []Ref{theirs("front.caliper", "fluid"), theirs("rear.caliper", "fluid"), theirs("front.lever", "fluid"), theirs("rear.lever", "fluid")}, Each: true, Rare: true},
+		When:   []When{{Of: []Ref{mine("purpose")}, Is: []string{"brake", "brake-fluid"}, Known: true}},
+		Source: byFluids,
+	}
+}
+
+func sizeRule(id, dimension string, within float64, says string) Rule {
+	return Rule{ID: id, Severity: Mating, Says: says, Test: Match{Mine: dimension, Theirs: []Ref{old(dimension)}, Within: within, Optional: true, Rare: true}, Source: byOldPart}
+}
+
 func bottled(f Family, plural string, alsoFor map[string][]string) Table {
-	return Table{Family: f, Plural: plural, Sites: []Site{{Place: Place("bench." + string(f)), Words: string(f)}}, Dimensions: grease.Dimensions, Rules: []Rule{purposeRule(f, alsoFor)}}
+	return Table{Family: f, Plural: plural, Sites: []Site{{Place: Place("bench." + string(f)), Words: string(f)}},
+		Dimensions: append(slices.Clip(grease.Dimensions), fluid), Rules: []Rule{purposeRule(f, alsoFor), fluidRule(f)}}
 }
 
 var (
-	lubricant = bottled("lubricant", "lubricants", map[string][]string{"chain": {"cable", "pivot", "derailleur"}})
-	cleaner   = bottled("cleaner", "cleaners", map[string][]string{"isopropyl": {"brake"}})
+	lubricant = bottled("lubricant", "lubricants", map[string][]string{
+		"chain": {"cable", "pivot", "derailleur"}, "general": {"household", "pivot", "cable", "derailleur"}, "suspension": {"fork"}, "fork": {"suspension"},
+	})
+	cleaner = bottled("cleaner", "cleaners", map[string][]string{
+		"isopropyl": {"brake"}, "drivetrain": {"chain"}, "chain": {"drivetrain"}, "general": {"frame"}, "frame": {"general"},
+	})
 )
+
+// boltPlaces are where bolts hold the rider, and two for all others.
+var boltPlaces = []Site{
+	{Place: "stem.bolts", Words: "stem bolts", Safety: true},
+	{Place: "seatpost.clamp-bolt", Words: "seat clamp bolt", Safety: true},
+	{Place: "seatpost.saddle-bolts", Words: "saddle clamp bolts", Safety: true},
+	{Place: "crank.bolts", Words: "crank bolts", Safety: true},
+	{Place: "front.caliper.bolts", Words: "front brake mounting bolts", Safety: true},
+	{Place: "rear.caliper.bolts", Words: "rear brake mounting bolts", Safety: true},
+	{Place: "front.rotor.bolts", Words: "front rotor bolts", Safety: true},
+	{Place: "rear.rotor.bolts", Words: "rear rotor bolts", Safety: true},
+	{Place: "frame.bolt", Words: "bolt on the frame"},
+	{Place: "bench.bolt", Words: "bolt"},
+}
 
 var bolt = Table{
 	Family: "bolt", Plural: "bolts",
-	Sites: []Site{
-		{Place: "frame.bolt", Words: "bolt on the frame"},
-		{Place: "bench.bolt", Words: "bolt"},
+	Sites: boltPlaces,
+	Dimensions: []Dimension{
+		threadWord, length(3, 200, "caliper under the head"),
+		word("strength", "strength class", "read the head: 8.8, 10.9, 12.9 in steel, A2-70 in stainless", "4.8", "5.8", "6.8", "8.8", "10.9", "12.9", "A2-50", "A2-70", "A2-80", "A4-70", "A4-80"),
+		count("tensile_mpa", "tensile strength", 100, 2000, "follows from the class on the head"),
 	},
 	Readings: []Reading{damaged},
 	Work: []Work{
 		{Replace, "fit bolt", 5},
 		{Adjust, "tighten bolt", 5},
 	},
-	Dimensions: []Dimension{threadWord, length(3, 200, "caliper under the head")},
+	Agrees: []Agreement{strengthOfClass},
 	Rules: []Rule{
 		{
-			ID: "bolt.thread", Severity: Mating,
+			ID: "bolt.thread", Severity: Safety,
 			Says:   "the bolt has the old one's thread, pitch and hand",
 			Test:   Match{Mine: "thread"},
 			Source: Source{"published thread tables: M10x1 on a bike is not the M10x1.5 of the ironmonger", Handbook},
 		},
 		{
-			ID: "bolt.length", Severity: Mating,
-			Says:   "the bolt is as long as the old one",
+			ID: "bolt.length", Severity: Safety,
+			Says:   "the bolt is as long as the old one: shorter it holds by less thread, longer it meets the bottom",
 			Test:   Match{Mine: "length_mm", Within: 1},
 			Source: byOldPart,
+		},
+		{
+			ID: "bolt.strength", Severity: Safety,
+			Says:   "the bolt is as strong as the old one, by the class on its head",
+			Test:   Limit{Sum: []Term{plus(mine("tensile_mpa"))}, AtLeast: []Ref{old("tensile_mpa")}, Optional: true},
+			Source: Source{"strength classes of bolts: the first figure of 8.8, 10.9 or 12.9 is a hundredth of the tensile strength in N/mm², that after A2- or A4- a tenth", Handbook},
 		},
 		materialRule("bolt", "strength and rust differ; stainless or titanium in alloy wants grease against seizing", Source{"an anodic-index guideline", Handbook}),
 		finishRule("bolt"),
 	},
+}
+
+// strengthOfClass reads the tensile strength off the class: 8.8 is 800 N/mm², A2-70 is 700.
+func strengthOfClass(p *Part) []Follows {
+	class, known := p.Get("strength")
+	if !known {
+		return nil
+	}
+	text, times := strings.SplitN(class.word, ".", 2)[0], 100
+	if _, figure, stainless := strings.Cut(class.word, "-"); stainless {
+		text, times = figure, 10
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		return nil
+	}
+	return []Follows{{Dimension: "tensile_mpa", Value: Count(n * times), Because: "strength " + class.word}}
 }

@@ -1,6 +1,11 @@
 package substitution
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+
+	"stead/substitution/standard"
+)
 
 var _ = families(&bottomBracket)
 
@@ -24,6 +29,7 @@ var bottomBracket = Table{
 		spindleInterface,
 		millimetres("spindle_mm", "spindle length", 80, 190, "end to end of the spindle, caliper"),
 	},
+	Agrees: []Agreement{shellOfWidth},
 	Rules: []Rule{
 		{
 			ID: "bottom-bracket.shell", Severity: Mating,
@@ -45,6 +51,13 @@ var bottomBracket = Table{
 			Says:   "the bottom bracket is made for the shell's width",
 			Test:   Match{Mine: "shell_mm", Theirs: []Ref{theirs("frame", "shell_mm")}, Within: 0.5},
 			Source: Source{"shell widths in makers' charts: 68, 70, 73, 83, 86.5, 92 mm", Catalogue},
+		},
+		{
+			ID: "bottom-bracket.spindle-room", Severity: Mating,
+			Says: "the spindle is no shorter than it was: ring and arm clear the chainstay",
+			Test: Limit{Sum: []Term{plus(mine("spindle_mm"))}, AtLeast: []Ref{old("spindle_mm")}, Optional: true, Plus: 2,
+				Doubt: 100, Ask: "measure the gap of inner ring and arm from the chainstay: it shrinks by half the difference"},
+			Source: byArithmetic,
 		},
 		{
 			ID: "bottom-bracket.spindle", Severity: Mating, Presumed: true,
@@ -78,3 +91,20 @@ var bottomBracket = Table{
 }
 
 const mixedTapers = "a JIS crank goes about 4.5 mm further onto an ISO spindle, an ISO crank as much less far onto a JIS one; measure the chainline and the clearance with the crank on"
+
+// shellOfWidth: each shell is made in its widths only, and one made in a single width names it.
+func shellOfWidth(p *Part) []Follows {
+	name, known := p.Get("shell")
+	shell, listed := standard.ShellByName(name.word)
+	if !known || !listed || !shell.Confidence.Firm() {
+		return nil
+	}
+	wide, told := p.Get("shell_mm")
+	switch {
+	case told && !slices.ContainsFunc(shell.WidthsMM, func(mm float64) bool { return near(mm, wide.number, 1) }):
+		return []Follows{{Wrong: fmt.Sprintf("shell %s is not made %s mm wide (shell_mm)", name, wide)}}
+	case !told && len(shell.WidthsMM) == 1:
+		return []Follows{{Dimension: "shell_mm", Value: Num(shell.WidthsMM[0]), Loose: true}}
+	}
+	return nil
+}

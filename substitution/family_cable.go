@@ -1,10 +1,6 @@
 package substitution
 
-import (
-	"strings"
-
-	"stead/substitution/standard"
-)
+import "stead/substitution/standard"
 
 var _ = families(&cableInner, &cableOuter)
 
@@ -26,20 +22,33 @@ var cableInner = Table{
 	},
 	Dimensions: []Dimension{
 		cableUse, millimetres("diameter_mm", "diameter", 0.8, 3, "caliper"), length(300, 4000, "a tape, head to end"),
-		word("nipple", "head", "look at the head in the lever: barrel, pear or the small gear head", "barrel", "pear", "gear"),
+		word("nipple", "head", "look at the head in the lever: barrel, pear or the small gear head", "barrel", "pear", "gear", "both"),
 	},
+	Agrees: []Agreement{cableFor},
 	Rules: []Rule{
 		useRule("cable-inner", "a gear cable never works a brake", small("cable-end", "cable end cap", 1)),
 		{
 			ID: "cable-inner.diameter", Severity: Mating,
-			Says:   "the cable is as thick as its use wants: gear 1.1 to 1.3 mm, brake 1.5 to 1.6",
-			Test:   Custom{Of: []Ref{mine("diameter_mm"), mine("use")}, Judge: cableThickness},
+			Says: "the cable is as thick as its use wants: gear 1.1 to 1.3 mm, brake 1.5 to 1.6",
+			Test: Lookup{
+				Of: []Ref{mine("use"), mine("diameter_mm")},
+				Rows: []Row{
+					{Keys: []string{"gear", "1.05..1.35"}, Answer: Holds}, {Keys: []string{"brake", "1.45..1.65"}, Answer: Holds},
+					{Keys: []string{"*", "1.36..1.44"}, Answer: CantTell, Words: "between the two sizes: read the label"},
+				},
+				Otherwise: Breaks, Why: "another line's thickness", Rare: true,
+			},
 			Source: Source{"two published cable pages: a 1.6 mm cable does not enter gear parts drilled for 1.2", Handbook},
 		},
 		{
 			ID: "cable-inner.head", Severity: Mating,
-			Says:   "the head is the old one's: barrel, pear or gear; two makers' road heads differ a little",
-			Test:   Match{Mine: "nipple"},
+			Says: "the head is the old one's: barrel, pear or gear, or a cable with a head at either end, of which one is cut off; two makers' road heads differ a little",
+			Test: Lookup{
+				Of: []Ref{mine("nipple"), old("nipple")},
+				Rows: append(alike("barrel", "pear", "gear"), Row{Keys: []string{"both", "gear"}, Answer: Breaks}, Row{Keys: []string{"both", "*"}, Answer: Holds}, Row{Keys: []string{"gear", "both"}, Answer: Breaks},
+					Row{Keys: []string{"*", "both"}, Answer: CantTell, Words: "look which of its two heads sat in the lever"}),
+				Otherwise: Breaks, Why: "the lever holds another head", Optional: true,
+			},
 			Source: Source{"a published page on cable heads", Handbook},
 		},
 		longEnough("cable-inner.length", "length_mm", Mating, "it is at least as long as what was there; the rest is cut off", byOldPart),
@@ -78,40 +87,26 @@ var cableOuter = Table{
 // useRule keeps gear cable and housing out of brakes, and brake cable out of gears. The place says which it is. A new
 // one never goes on without its cap or ferrules.
 func useRule(f Family, why string, with Bring) Rule {
-	useAt := func(at Place) []string {
-		if strings.Contains(string(at), "brake") {
-			return []string{"brake"}
-		}
-		return []string{"gear"}
-	}
 	return Rule{
 		ID: string(f) + ".use", Severity: Safety,
-		Says: "what is made for brakes goes in a brake, what is made for gears in a gear line: " + why,
-		Test: Custom{
-			Of: []Ref{mine("use")},
-			Judge: func(s Scene, at Place) Judgement {
-				j := Is{Mine: "use", Words: useAt(at)}.judge(s, at)
-				if j.Answer == Holds && !s.kept(at) {
-					j.Brings = []Bring{with}
-				}
-				return j
-			},
-			Narrow: func(s Scene, at, choosing Place) []Condition {
-				return Is{Mine: "use", Words: useAt(at)}.narrow(s, at, choosing)
-			},
-		},
+		Says:   "what is made for brakes goes in a brake, what is made for gears in a gear line: " + why,
+		Test:   Is{Mine: "use", Placed: true, Brings: []Bring{with}, Why: why},
 		Source: Source{"published cable pages; that it bursts is common practice", Practice},
 	}
 }
 
-func cableThickness(s Scene, at Place) Judgement {
-	d, use := s.side(mine("diameter_mm"), at), s.side(mine("use"), at)
-	if !d.known || !use.known {
-		return Match{Mine: "diameter_mm", Within: 0.05}.judge(s, at)
+// cableFor: an inner cable's thickness and head tell what it is for, where nothing else does.
+func cableFor(p *Part) []Follows {
+	if thick, known := p.Get("diameter_mm"); known {
+		if use := standard.CableUse(thick.number); use != "" {
+			return []Follows{{Dimension: "use", Value: Text(use), Because: "diameter_mm " + thick.String(), Loose: true}}
+		}
 	}
-	j := Judgement{Answer: Holds, Wanted: use.now.word, Found: d.now.String() + " mm", Words: d.words() + " for a " + use.now.word}
-	if standard.CableUse(d.now.number) != use.now.word {
-		j.Answer = Breaks
+	switch head, _ := p.Get("nipple"); head.word {
+	case "gear":
+		return []Follows{{Dimension: "use", Value: Text("gear"), Because: "nipple gear", Loose: true}}
+	case "barrel", "pear", "both":
+		return []Follows{{Dimension: "use", Value: Text("brake"), Because: "nipple " + head.word, Loose: true}}
 	}
-	return j
+	return nil
 }

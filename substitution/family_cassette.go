@@ -12,6 +12,7 @@ var _ = families(&cassette)
 var (
 	teethMin    = count("teeth_min", "smallest sprocket", 7, 60, "count the teeth")
 	teethMax    = count("teeth_max", "largest sprocket", 7, 70, "count the teeth")
+	bodyLength  = millimetres("body_mm", "length of the freehub splines", 20, 45, "caliper along the splines: 31 mm for 7 speeds, 35 for 8 to 10, 37 for 11 road")
 	freehubWord = word("freehub", "freehub spline", "look at the splines of the body; a chart of profiles tells them apart",
 		"hg", "hg-l", "hg-ev", "micro-spline", "xd", "xdr", "8-spline", "8-spline-short", "hg-mini", "threaded")
 )
@@ -29,11 +30,38 @@ var cassette = Table{
 	Dimensions: []Dimension{
 		speeds, teethMin, teethMax, freehubWord,
 		{Name: "lockring", Form: Flag, Means: "lockring in the box", Measure: "look in the box"},
+		toothRoller,
 	},
 	Ordered: [][2]string{{"teeth_min", "teeth_max"}},
 	Rules: []Rule{
 		{
+			ID: "cassette.hub", Severity: Mating,
+			Says: "a cassette goes on a freehub body, not on a thread for freewheels",
+			Test: Lookup{
+				Of:        []Ref{theirs("rear.hub", "freehub"), mine("speeds")},
+				Rows:      []Row{{Keys: []string{"threaded", "*"}, Answer: Breaks, Words: "the hub takes a freewheel"}, {Keys: []string{"*", "*"}, Answer: Holds}},
+				Otherwise: CantTell, Optional: true, Rare: true,
+			},
+			Source: Source{"ISO 6698, freewheel and hub thread (title and scope)", Handbook},
+		},
+		{
+			ID: "cassette.body", Severity: Mating, When: []When{being("freehub", "hg", "hg-l"), {Of: []Ref{theirs("rear.hub", "body_mm")}, Known: true}},
+			Says: "the body is long enough for the set: 7 speeds go on 31 mm, 8 to 10 want 35, 11 road 37",
+			Test: Lookup{
+				Of: []Ref{mine("speeds"), theirs("rear.hub", "body_mm")},
+				Rows: []Row{
+					{Keys: []string{"5", "20..45"}, Answer: Holds}, {Keys: []string{"6", "20..45"}, Answer: Holds}, {Keys: []string{"7", "30..45"}, Answer: Holds},
+					{Keys: []string{"8", "34..45"}, Answer: Holds}, {Keys: []string{"9", "34..45"}, Answer: Holds}, {Keys: []string{"10", "34..45"}, Answer: Holds},
+					{Keys: []string{"11", "34..36.2"}, Answer: CantTell, Words: "mountain sets of 11 go on 35 mm, road sets want 37"}, {Keys: []string{"11", "36.3..45"}, Answer: Holds},
+					{Keys: []string{"12", "36.3..45"}, Answer: Holds}, {Keys: []string{"12", "34..36.2"}, Answer: CantTell, Words: "the set's maker says how long a body it wants"},
+				},
+				Otherwise: Breaks, Why: bodyTooShort,
+			},
+			Source: Source{"cornant.uk on cassettes: bodies of 31 mm for 7 speeds and 35 for 8 and 9; sprockets for 8 and 9 go on the short body only when modified", Handbook},
+		},
+		{
 			ID: "cassette.freehub", Severity: Mating, Presumed: true, Unless: []Place{"rear.freewheel", "rear.sprocket"},
+			When: []When{{Of: []Ref{theirs("rear.hub", "freehub")}, Not: []string{"threaded"}}},
 			Says: "the cassette's spline and length are the freehub body's, with spacers behind the largest sprocket where the body is longer",
 			Test: Lookup{
 				Of:        []Ref{mine("freehub"), theirs("rear.hub", "freehub"), mine("speeds")},
@@ -72,7 +100,7 @@ const bodyTooShort = "the body is too short"
 // freehubRows are the published pairings, and what they leave open.
 func freehubRows() []Row {
 	var rows []Row
-	for _, w := range []string{"hg-l", "hg-ev", "micro-spline", "xd", "xdr", "8-spline", "8-spline-short", "hg-mini"} {
+	for _, w := range []string{"hg-l", "micro-spline", "xd", "xdr", "8-spline", "8-spline-short", "hg-mini"} {
 		rows = append(rows, Row{Keys: []string{w, w, "*"}, Answer: Holds})
 	}
 	for _, fit := range standard.FreehubFits() {
@@ -94,11 +122,10 @@ func freehubRows() []Row {
 		Row{Keys: []string{"hg-l", "hg", "*"}, Answer: Breaks, Words: bodyTooShort},
 		ask("hg", "hg", "no published chart gives the spacers for this number of sprockets: compare its width with the body's"),
 		ask("hg", "hg-l", "no published chart gives the spacers for this number of sprockets: compare its width with the body's"),
-		ask("hg", "hg-ev", "no published chart says: the maker's word"),
-		ask("hg-ev", "hg", "no published chart says: the maker's word"),
+		ask("hg-ev", "*", "hg-ev may name the teeth and not the spline: look at the body and the set"),
+		ask("*", "hg-ev", "hg-ev may name the teeth and not the spline: look at the body and the set"),
 		ask("8-spline", "8-spline-short", "an adapter may exist: the maker's word"),
 		ask("8-spline-short", "8-spline", "a spacer may exist: the maker's word"),
-		Row{Keys: []string{"*", "threaded", "*"}, Answer: Breaks, Words: "the hub takes a freewheel"},
 	)
 }
 

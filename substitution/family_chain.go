@@ -20,24 +20,38 @@ var chain = Table{
 		speeds,
 		chainWidth,
 		count("links", "length in links", 20, 400, "count the pitches, 12.7 mm each"),
+		chainRoller,
 	},
+	Agrees: []Agreement{singleWidth},
 	Rules: []Rule{
 		{
 			ID: "chain.speeds", Severity: Mating, Presumed: true, Unless: []Place{"rear.sprocket"},
-			Says:   "the chain is made for the number of sprockets, or for one more: a wider one rubs the next sprocket",
-			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Above: 1},
-			Source: byChainPages,
+			Says:   "the chain is made for the number of sprockets, or for more: a wider one rubs the next sprocket; 5 to 8 speeds share one chain",
+			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Serves: chainRuns, Doubt: chainMayRun},
+			Source: Source{"Wikibooks, bicycle chain sizes: up to and including 8 speeds can use the same chain; bike.bikegremlin.com: an 11-speed chain runs on 9 sprockets", Handbook},
 		},
 		{
 			ID: "chain.narrower", Severity: Function, Unless: []Place{"rear.sprocket"},
-			Says:   "the chain is made for just this number of sprockets; one speed narrower runs, and may shift less crisply",
-			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Optional: true},
+			Says:   "the chain is made for just this number of sprockets; a narrower one runs, and may shift less crisply",
+			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Serves: sameChain, Optional: true, Differs: "a narrower chain runs, and may shift less crisply"},
 			Source: byChainPages,
+		},
+		{
+			ID: "chain.made-for", Severity: Function,
+			Says:   "the chain is made for as many sprockets as the old one",
+			Test:   Custom{Of: []Ref{mine("speeds")}, Judge: chainAsOld, Geometry: true},
+			Source: byChainPages,
+		},
+		{
+			ID: "chain.roller", Severity: Mating, Presumed: true,
+			Says:   "a chain with large rollers runs on sprockets and rings that are made for it only, and an ordinary one not on those",
+			Test:   Match{Mine: "roller", Theirs: []Ref{theirs("rear.cassette", "roller")}, Usual: "standard", Free: "both"},
+			Source: byRollers,
 		},
 		{
 			ID: "chain.width", Severity: Mating, Unless: everyRing,
 			Says:   "where no ring is recorded, the chain is narrow or 1/8 as the old one was",
-			Test:   Custom{Of: []Ref{mine("chain_width"), mine("speeds")}, Judge: widthAsBefore},
+			Test:   Custom{Of: []Ref{mine("chain_width"), mine("speeds")}, Judge: widthAsBefore, Geometry: true},
 			Source: byChainPages,
 		},
 		{
@@ -45,12 +59,63 @@ var chain = Table{
 			Says: "the chain goes round the largest ring and sprocket with two links to spare",
 			Test: Custom{
 				Of:    slices.Concat([]Ref{mine("links"), mine("speeds"), theirs("frame", "chainstay_mm")}, largeRing(), sprockets("teeth_max"), sprockets("speeds")),
-				Judge: chainLength,
+				Judge: chainLength, Geometry: true,
 			},
 			Source: Source{"chain-drive geometry plus an inch, and the simple equation of repair handbooks (a tool maker's page describes both); they can differ by two links, the longer counts", Handbook},
 		},
 		finishRule("chain"),
 	},
+}
+
+var (
+	chainRoller = word("roller", "rollers", "look at the outer plates: a flat top means larger rollers, in 12-speed road groups of one kind", "standard", "large")
+	toothRoller = word("roller", "rollers it is cut for", "the maker's word: rings and sprockets for flat-top chains are marked for them", "standard", "large", "both")
+	byRollers   = Source{"handsonbike.blogspot.com, 2022: 12-speed flat-top road chains have larger rollers, no other ring or cassette takes them; some rings are made for both", Practice}
+)
+
+// sameChain are the numbers of sprockets that one chain is sold for: one chain serves 5 to 8, and the wide one up to 4.
+// chainRuns adds the fewer sprockets that a chain of one or two speeds more runs on, chainMayRun those beyond.
+var sameChain, chainRuns, chainMayRun = servings()
+
+func servings() (same, runs, may Serving) {
+	groups := [][]int{{1, 2, 3, 4}, {5, 6, 7, 8}, {9}, {10}, {11}, {12}, {13}, {14}}
+	same, runs, may = Serving{}, Serving{}, Serving{}
+	for i, group := range groups {
+		for _, n := range group {
+			same[n], runs[n] = group, slices.Clone(group)
+			for k := i - 1; k >= 1; k-- { // the widest are another chain
+				if i-k <= 2 {
+					runs[n] = append(runs[n], groups[k]...)
+				} else {
+					may[n] = append(may[n], groups[k]...)
+				}
+			}
+		}
+	}
+	return same, runs, may
+}
+
+// singleWidth: no chain for derailleurs is 1/8 wide.
+func singleWidth(p *Part) []Follows {
+	wide, known := p.Get("chain_width")
+	if list, told := p.Get("speeds"); known && told && wide.word == "1/8" && list.ints[0] >= 6 {
+		return []Follows{{Wrong: "chain_width 1/8 does not go with speeds " + list.String()}}
+	}
+	return nil
+}
+
+// chainAsOld says that a chain for more sprockets than the old one runs on its sprockets all the same.
+func chainAsOld(s Scene, at Place) Judgement {
+	d := s.side(mine("speeds"), at)
+	if !d.changed || !d.known || !d.wasKnown {
+		return Judgement{}
+	}
+	j := d.besideOld(Holds)
+	if !share(sameChain.of(d.now.ints), d.was.ints) {
+		j.Answer, j.Before = Breaks, false
+		j.Words += ": a narrower chain runs, and may shift less crisply"
+	}
+	return j
 }
 
 // narrowChain tells whether a chain, or the teeth that a ring or sprocket has for one, is of the narrow kinds for
@@ -138,7 +203,7 @@ func widthRule(f Family, own []Ref, at ...Place) Rule {
 		Says: "the teeth are as wide as the chain takes",
 		Test: Custom{
 			Of:    append(slices.Clip(own), theirs("chain", "chain_width"), theirs("chain", "speeds"), theirs("rear.derailleur", "speeds")),
-			Judge: widthFits,
+			Judge: widthFits, Geometry: true,
 		},
 		Source: Source{"Wikibooks, bicycle chain sizes: 1/8 teeth take no 3/32 chain; 3/32 teeth take a 1/8 chain on a single speed only", Handbook},
 	}

@@ -11,12 +11,12 @@ var chainJoiner = Table{
 	Work: []Work{
 		{Replace, "fit chain joining link", 5},
 	},
-	Dimensions: []Dimension{speeds, chainWidth},
+	Dimensions: []Dimension{speeds, chainWidth, chainRoller},
 	Rules: []Rule{
 		{
 			ID: "chain-joiner.speeds", Severity: Mating,
 			Says:   "the link is made for the chain's number of speeds: a 6.6 mm link does not close on a 7.1 mm chain",
-			Test:   Share{Mine: "speeds", Theirs: []Ref{theirs("chain", "speeds")}},
+			Test:   Share{Mine: "speeds", Theirs: []Ref{theirs("chain", "speeds")}, Serves: sameChain},
 			Source: Source{"electricbike forum, a measured case: the link's pins must be as wide as the chain's", Handbook},
 		},
 		{

@@ -1,9 +1,5 @@
 package substitution
 
-import (
-	"slices"
-)
-
 var _ = families(&chainring)
 
 var (
@@ -39,7 +35,10 @@ var chainring = Table{
 		word("position", "position", "look: which ring of the crankset it is; alternating thick and thin teeth make a single", "outer", "middle", "inner", "single"),
 		count("pairs_with", "teeth of the ring it is cut to shift with", 10, 80, "read the ring's stamp"),
 		directMount,
+		toothRoller,
+		millimetres("offset_mm", "offset", -12, 12, "straight edge over the mount: how far the teeth stand inwards of it"),
 	},
+	Agrees: []Agreement{ringOnCircle},
 	Rules: []Rule{
 		{
 			ID: "chainring.bcd", Severity: Mating, At: everyRing,
@@ -63,7 +62,7 @@ var chainring = Table{
 			Test: Custom{
 				Of: []Ref{mine("bolt_pattern"), mine("bcd_mm"), mine("bolts"), mine("direct_mount"),
 					theirs("crank", "bolt_pattern"), theirs("crank", "direct_mount")},
-				Judge: ringPattern,
+				Judge: ringPattern, Geometry: true,
 			},
 			Source: byBoltPatterns,
 		},
@@ -76,44 +75,57 @@ var chainring = Table{
 		{
 			ID: "chainring.least-teeth", Severity: Mating, At: everyRing,
 			Says:   "the teeth clear the bolts: each circle has its smallest ring",
-			Test:   Custom{Of: []Ref{mine("teeth"), mine("bcd_mm"), mine("bolts")}, Judge: ringClears},
+			Test:   Custom{Of: []Ref{mine("teeth"), mine("bcd_mm"), mine("bolts"), mine("direct_mount"), theirs("crank", "bcd_mm"), theirs("crank", "bcd_inner_mm"), theirs("crank", "direct_mount"), theirs("crank.middle-ring", "teeth")}, Judge: ringClears, Geometry: true},
 			Source: Source{"Sheldon Brown, bolt-circle crib sheet; root diameter against the bolt heads, as a published technical FAQ has it", Handbook},
 		},
 		{
 			ID: "chainring.single", Severity: Mating, At: []Place{"crank.outer-ring", "crank.middle-ring", "crank.inner-ring"},
 			Says:   "a single ring, with alternating thick and thin teeth, never goes in a double or triple",
-			Test:   Custom{Of: []Ref{mine("position"), mine("pairs_with")}, Judge: notSingle, Narrow: notSingleNarrow},
+			When:   []When{notGiven("pairs_with")},
+			Test:   Is{Mine: "position", Words: []string{"outer", "middle", "inner"}, Rare: true, Why: "a ring without ramps will not shift"},
 			Source: Source{"a bicycles question-and-answer page: where several rings are shifted, alternating teeth do not work; it is made without ramps", Handbook},
 		},
 		{
 			ID: "chainring.place", Severity: Mating, At: []Place{"crank.outer-ring", "crank.middle-ring", "crank.inner-ring"},
 			Says:   "a ring of a double or triple is made for its place: outer, middle or inner",
-			Test:   Custom{Of: []Ref{mine("position")}, Judge: ringPosition, Narrow: ringPlaceNarrow},
+			Test:   Is{Mine: "position", Placed: true, Silent: true, Why: "it is another ring of the set"},
 			Source: Source{"offset, counterbores, ramps and pins are made for one place", Practice},
 		},
 		{
 			ID: "chainring.position", Severity: Function, At: []Place{"crank.ring"},
 			Says:   "a single ring is made to hold the chain without a guide",
-			Test:   Custom{Of: []Ref{mine("position")}, Judge: ringPosition},
+			Test:   Is{Mine: "position", Placed: true, Silent: true, Why: "the chain may drop without a guide"},
 			Source: Source{"a ring cut for shifting lets the chain go more easily", Practice},
+		},
+		{
+			ID: "chainring.roller", Severity: Mating, At: everyRing,
+			Says:   "the ring is cut for the chain's rollers",
+			Test:   Match{Mine: "roller", Theirs: []Ref{theirs("chain", "roller")}, Usual: "standard", Free: "both"},
+			Source: byRollers,
+		},
+		{
+			ID: "chainring.offset", Severity: Function, At: everyRing,
+			Says:   "the teeth stand where the old ones did, and the chain stays in line",
+			Test:   Same{Mine: []string{"offset_mm"}},
+			Source: byArithmetic,
 		},
 		widthRule("chainring", []Ref{mine("chain_width"), mine("speeds")}, everyRing...),
 		{
 			ID: "chainring.chain-speeds", Severity: Function, At: everyRing,
 			Says:   "the ring is made for the chain's number of speeds; for a neighbouring one it works, and may shift less well",
-			Test:   Share{Mine: "speeds", Theirs: []Ref{theirs("chain", "speeds")}, Optional: true},
+			Test:   Share{Mine: "speeds", Theirs: []Ref{theirs("chain", "speeds")}, Serves: sameChain, Optional: true, Differs: "it works, and may shift less well"},
 			Source: byChainPages,
 		},
 		{
 			ID: "chainring.pair", Severity: Function, At: []Place{"crank.outer-ring"},
 			Says:   "the outer ring's ramps are cut for the inner ring's teeth",
-			Test:   Custom{Of: []Ref{mine("pairs_with"), theirs("crank.inner-ring", "teeth"), theirs("crank.middle-ring", "teeth")}, Judge: pairs("crank.middle-ring", "crank.inner-ring")},
+			Test:   Custom{Of: []Ref{mine("pairs_with"), theirs("crank.inner-ring", "teeth"), theirs("crank.middle-ring", "teeth")}, Judge: pairs("crank.middle-ring", "crank.inner-ring"), Geometry: true},
 			Source: byBoltPatterns,
 		},
 		{
 			ID: "chainring.pair-outer", Severity: Function, At: []Place{"crank.inner-ring", "crank.middle-ring"},
 			Says:   "the inner ring is made for the outer ring's teeth",
-			Test:   Custom{Of: []Ref{mine("pairs_with"), theirs("crank.outer-ring", "teeth")}, Judge: pairs("crank.outer-ring")},
+			Test:   Custom{Of: []Ref{mine("pairs_with"), theirs("crank.outer-ring", "teeth")}, Judge: pairs("crank.outer-ring"), Geometry: true},
 			Source: byBoltPatterns,
 		},
 		{
@@ -149,51 +161,4 @@ func pairs(neighbours ...Place) func(Scene, Place) Judgement {
 		}
 		return j
 	}
-}
-
-// notSingle keeps narrow-wide rings out of doubles and triples. A ring cut to shift with another is none.
-func notSingle(s Scene, at Place) Judgement {
-	position, pair := s.side(mine("position"), at), s.side(mine("pairs_with"), at)
-	switch {
-	case position.known && position.now.word == "single":
-		return Judgement{Answer: Breaks, Wanted: "a ring with ramps", Found: "single", Words: "a single ring in the place of the " + at.words() + " will not shift"}
-	case position.known:
-		return Judgement{Answer: Holds, Found: position.now.word, Words: "made as " + position.now.word + " ring, not as a single"}
-	case pair.known:
-		return Judgement{Answer: Holds, Found: "cut for " + pair.now.String() + "T", Words: "cut to shift with another ring, so not a single"}
-	}
-	return untold(position)
-}
-
-func notSingleNarrow(_ Scene, at, choosing Place) []Condition {
-	if at != choosing {
-		return nil
-	}
-	return []Condition{OneOf{"position", []string{"outer", "middle", "inner"}}}
-}
-
-func ringPlaceNarrow(_ Scene, at, choosing Place) []Condition {
-	if at != choosing {
-		return nil
-	}
-	i := slices.IndexFunc(ringPlaces, func(r ringPlace) bool { return r.place == at })
-	return []Condition{OneOf{"position", []string{ringPlaces[i].position}}}
-}
-
-// ringPosition compares the position a ring is made for with where it sits.
-func ringPosition(s Scene, at Place) Judgement {
-	d := s.side(mine("position"), at)
-	if !d.known {
-		return Judgement{}
-	}
-	i := slices.IndexFunc(ringPlaces, func(r ringPlace) bool { return r.place == at })
-	want := ringPlaces[i].position
-	j := Judgement{Answer: Holds, Wanted: want, Found: d.now.word, Words: "made as " + d.now.word + " ring, used as " + want}
-	if want != d.now.word {
-		j.Answer = Breaks
-		if want == "single" {
-			j.Words += ": the chain may drop without a guide"
-		}
-	}
-	return j
 }

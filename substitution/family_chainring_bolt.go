@@ -5,7 +5,7 @@ var _ = families(&chainringBolt)
 var chainringBolt = Table{
 	Family: "chainring-bolt", Plural: "chainring bolts",
 	Sites: []Site{
-		{Place: "crank.ring-bolts", Words: "chainring bolts"},
+		{Place: "crank.ring-bolts", Words: "chainring bolts", Safety: true},
 	},
 	Readings: []Reading{damaged},
 	Work: []Work{
@@ -15,7 +15,7 @@ var chainringBolt = Table{
 	Dimensions: []Dimension{threadWord, length(2, 40, "caliper under the head; single and double stacks of rings want different lengths"), bolts},
 	Rules: []Rule{
 		{
-			ID: "chainring-bolt.thread", Severity: Mating,
+			ID: "chainring-bolt.thread", Severity: Safety,
 			Says:   "bolt and nut have the thread of the old ones",
 			Test:   Match{Mine: "thread"},
 			Source: byOldPart,

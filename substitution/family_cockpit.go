@@ -6,7 +6,12 @@ var _ = families(&seatpost, &stem, &handlebar, &barTape, &grip)
 
 // Post, stem, bars and what is on them. All of them carry the rider: dimensions that agree are not the makers' approval.
 
-var clamp = millimetres("clamp_mm", "bar clamp diameter", 20, 40, "caliper in the middle of the bar")
+var (
+	clamp    = millimetres("clamp_mm", "bar clamp diameter", 20, 40, "caliper in the middle of the bar")
+	stackMM  = millimetres("stack_mm", "stack height", 5, 120, "caliper: the height it takes of the steerer")
+	gripMM   = millimetres("grip_mm", "diameter under grips and levers", 15, 40, "caliper near the end of the bar: 22.2 or 23.8 mm, whatever the clamp")
+	barShape = word("shape", "shape", "look from above and from the side", "flat", "riser", "swept", "drop", "bullhorn", "aero")
+)
 
 var seatpost = Table{
 	Family: "seatpost", Plural: "seat posts",
@@ -22,38 +27,47 @@ var seatpost = Table{
 	Dimensions: []Dimension{
 		millimetres("diameter_mm", "diameter", 20, 40, "caliper, at two places and across; posts go in steps of 0.2 mm"),
 		length(80, 600, "end to end, with a tape"),
+		word("kind", "kind", "look: one piece, a dropper with its lever, or a sprung one", "rigid", "dropper", "suspension"),
+		millimetres("setback_mm", "setback", 0, 60, "middle of the post to the middle of the saddle clamp"),
+		word("rails", "saddle fixing", "look under the saddle: two round rails of 7 mm, oval ones of 7 x 9, or another mount", "round", "oval", "single", "pivotal", "three-point"),
 	},
 	Rules: []Rule{
 		{
-			ID: "seatpost.diameter", Severity: Mating,
-			Says:   "the post is the frame's diameter to the tenth: sizes go in steps of 0.2 mm",
-			Test:   Match{Mine: "diameter_mm", Theirs: []Ref{theirs("frame", "seatpost_mm")}, Within: 0.06},
-			Source: Source{"bikegremlin.com and a shop's page, seat post sizes: 27.0, 27.2 and 27.4 are three", Handbook},
+			ID: "seatpost.diameter", Severity: Safety,
+			Says: "the post is the frame's diameter to the tenth: sizes go in steps of 0.2 mm; a much thinner one goes in a sleeve",
+			Test: Match{Mine: "diameter_mm", Theirs: []Ref{theirs("frame", "seatpost_mm")}, Within: 0.06, Fill: &Fill{
+				From: 0.4, Least: 1, Most: 10, Brings: small("post-sleeve", "reducing sleeve for the seat post", 1), Ask: "see whether a sleeve so thin is made",
+			}, Why: "sizes go in steps of 0.2 mm"},
+			Source: Source{"bikegremlin.com and a shop's page, seat post sizes: 27.0, 27.2 and 27.4 are three; an encyclopedia on seat posts: sleeves for a thinner one are ordinary parts", Handbook},
+		},
+		{
+			ID: "seatpost.kind", Severity: Mating,
+			Says:   "a rigid post for a rigid one: a dropper wants its lever, its cable and room in the frame, a sprung one another saddle height",
+			Test:   Match{Mine: "kind", Usual: "rigid", Why: "the kind of post is not changed unasked"},
+			Source: Source{"nothing on a customer's bike is changed in kind unless the job says so", Practice},
 		},
 		{
 			ID: "seatpost.length", Severity: Safety,
-			Says:   "the post is no shorter than the old one: it stays in by its mark, two diameters at least",
-			Test:   Custom{Of: []Ref{mine("length_mm")}, Judge: postLength},
+			Says: "the post is no shorter than the old one: it stays in by its mark, two diameters at least",
+			Test: Limit{Sum: []Term{plus(mine("length_mm"))}, AtLeast: []Ref{old("length_mm")}, Optional: true,
+				Doubt: 600, Ask: "measure how far the old post stood in the frame, with a tape; the mark must stay covered"},
 			Source: Source{"16 CFR 1512.15(b): insertion mark two post diameters from the end; the frame's own minimum counts as well", Standard},
+		},
+		{
+			ID: "seatpost.rails", Severity: Safety,
+			Says:   "the clamp is made for the saddle's rails: oval carbon rails crack in a clamp for round ones",
+			Test:   Match{Mine: "rails", Usual: "round"},
+			Source: Source{"suspensiontraveler.com on saddle mounts; trade pages for round 7 mm and oval 7 x 9 mm rails", Practice},
+		},
+		{
+			ID: "seatpost.setback", Severity: Function,
+			Says:   "the saddle sits as far back as it did",
+			Test:   Same{Mine: []string{"setback_mm"}},
+			Source: byArithmetic,
 		},
 		materialRule("seatpost", "it flexes and is clamped differently: follow the maker's torque", byWear),
 		finishRule("seatpost"),
 	},
-}
-
-func postLength(s Scene, at Place) Judgement {
-	d := s.side(mine("length_mm"), at)
-	if !d.changed || !d.known || !d.wasKnown {
-		return Match{Mine: "length_mm"}.judge(s, at)
-	}
-	j := d.besideOld(Holds)
-	j.Wanted = "at least " + j.Wanted
-	if d.now.number < d.was.number {
-		j.Answer, j.Before = CantTell, false
-		j.Words += ": measure how far the old one stood in the frame; the mark must stay covered"
-		j.Missing = []Missing{{Place: at, Dimension: "length_mm", Measure: "length of the old post inside the frame, with a tape"}}
-	}
-	return j
 }
 
 var stem = Table{
@@ -72,19 +86,38 @@ var stem = Table{
 		millimetres("steerer_mm", "steerer clamp diameter", 20, 60, "caliper on the steerer"),
 		millimetres("quill_mm", "quill diameter", 15, 40, "caliper on the quill"),
 		length(10, 200, "middle of the steerer to middle of the bar, along the stem"),
-		Dimension{Name: "angle_deg", Form: Number, Low: -90, High: 90, Means: "angle", Measure: "read the stem, or a protractor against the steerer"},
+		{Name: "angle_deg", Form: Number, Low: -90, High: 90, Means: "angle", Measure: "read the stem, or a protractor against the steerer"},
+		word("kind", "kind", "look: does it clamp round the steerer, or stand in it with a wedge", "clamp", "quill"),
+		stackMM,
 	},
+	Agrees: []Agreement{stemKind},
 	Rules: []Rule{
 		{
 			ID: "stem.clamp", Severity: Safety, Presumed: true,
-			Says:   "the stem clamps the bar's diameter: 25.4, 26.0, 31.8 and 35 are four sizes, and no bar is squeezed into another",
-			Test:   Match{Mine: "clamp_mm", Theirs: []Ref{theirs("handlebar", "clamp_mm")}, Within: 0.15},
-			Source: Source{"Sheldon Brown on bar sizes: 26.0 does not enter 25.4, and 25.4 is loose in 26.0 by 0.6 mm", Handbook},
+			Says: "the stem clamps the bar's diameter: 25.4, 26.0, 31.8 and 35 are four sizes, and no bar is squeezed into another; 25.8 goes with 26.0",
+			Test: Match{Mine: "clamp_mm", Theirs: []Ref{theirs("handlebar", "clamp_mm")}, Within: 0.25, Fill: &Fill{
+				Wider: true, From: 2.5, Least: 5.7, Most: 6.5, Brings: small("bar-shim", "shim for the bar", 1), Ask: "see whether a shim is made for the two",
+			}, Why: "no bar is squeezed into another size"},
+			Source: Source{"Sheldon Brown on bar sizes: 26.0 does not enter 25.4, and 25.4 is loose in 26.0 by 0.6 mm; bikeforums.net: 25.8 goes with 26.0; an encyclopedia on stems: shims bring 31.8 to 25.4 or 26.0", Handbook},
 		},
 		{
-			ID: "stem.steerer", Severity: Safety,
+			ID: "stem.kind", Severity: Safety,
+			Says: "a clamp stem goes round a threadless steerer, a quill into a threaded one",
+			Test: Lookup{
+				Of: []Ref{mine("kind"), theirs("fork", "kind")},
+				Rows: []Row{
+					{Keys: []string{"clamp", "threadless"}, Answer: Holds}, {Keys: []string{"quill", "threaded"}, Answer: Holds},
+					{Keys: []string{"clamp", "threaded"}, Answer: Breaks, Words: "there is no steerer above the headset to clamp"},
+					{Keys: []string{"quill", "threadless"}, Answer: Breaks, Words: "there is nothing to draw the wedge against, and the headset would have no preload"},
+				},
+				Otherwise: CantTell, Optional: true,
+			},
+			Source: Source{"an encyclopedia on stems and headsets: a threaded headset is adjusted by its nuts, a threadless one through the stem", Handbook},
+		},
+		{
+			ID: "stem.steerer", Severity: Safety, When: []When{unless("kind", "quill")},
 			Says:   "the stem clamps the fork's steerer",
-			Test:   Custom{Of: []Ref{mine("steerer_mm"), mine("quill_mm"), theirs("fork", "steerer_mm")}, Judge: stemSteerer},
+			Test:   Match{Mine: "steerer_mm", Theirs: []Ref{theirs("fork", "steerer_mm")}, Within: 0.15},
 			Source: Source{"steerer diameters of published references: 25.4, 28.6, 31.8 mm", Handbook},
 		},
 		{
@@ -92,6 +125,26 @@ var stem = Table{
 			Says:   "a quill is the old one's diameter",
 			Test:   Match{Mine: "quill_mm", Within: 0.06, Rare: true},
 			Source: byOldPart,
+		},
+		{
+			ID: "stem.quill-steerer", Severity: Safety, When: []When{given("quill_mm"), {Of: []Ref{theirs("fork", "steerer_mm")}, Known: true}},
+			Says: "the quill is the steerer's bore: 22.2 in 1 inch, 22.0 in the French one, 25.4 in 1 1/8",
+			Test: Lookup{
+				Of: []Ref{mine("quill_mm"), theirs("fork", "steerer_mm")},
+				Rows: []Row{
+					{Keys: []string{"22.1..22.3", "25.2..25.6"}, Answer: Holds}, {Keys: []string{"21.85..22.09", "24.8..25.19"}, Answer: Holds},
+					{Keys: []string{"25.2..25.6", "28.4..28.8"}, Answer: Holds}, {Keys: []string{"28.4..28.8", "31.6..32"}, Answer: Holds},
+					{Keys: []string{"21..21.3", "25.2..25.6"}, Answer: CantTell, Words: "old BMX steerers have a bore of 21.1 mm, others 22.2: measure the bore"},
+				},
+				Otherwise: Breaks, Why: "the quill is loose in the steerer, or does not enter it",
+			},
+			Source: Source{"bicycle-forum.net and motorbicycling.com: 22.2 in 1 in steerers, French 22.0, 21.1 on old BMX, 25.4 in 1 1/8", Practice},
+		},
+		{
+			ID: "stem.stack", Severity: Safety, When: []When{unless("kind", "quill")},
+			Says:   "the stem is no taller than the steerer leaves room for: its clamp wants the steerer up to a few millimetres under its top",
+			Test:   Limit{Sum: []Term{plus(mine("stack_mm"))}, AtMost: []Ref{old("stack_mm")}, Optional: true, Doubt: 15, Ask: "measure the spacers under and over the old stem: they make room for a taller one"},
+			Source: byArithmetic,
 		},
 		{
 			ID: "stem.length", Severity: Function,
@@ -114,12 +167,19 @@ var stem = Table{
 	},
 }
 
-// stemSteerer is asked of stems that clamp round the steerer; one with a quill goes into it.
-func stemSteerer(s Scene, at Place) Judgement {
-	if _, quill := s.Now[at].Get("quill_mm"); quill {
-		return Judgement{}
+// stemKind: a quill diameter is a quill stem's, a steerer clamp is a clamp stem's; the quill of a steerer is its bore.
+func stemKind(p *Part) []Follows {
+	quill, standing := p.Get("quill_mm")
+	steerer, round := p.Get("steerer_mm")
+	switch {
+	case standing && round && !(steerer.number-quill.number > 2.5 && steerer.number-quill.number < 4.5):
+		return []Follows{{Wrong: fmt.Sprintf("quill_mm %s does not go into steerer_mm %s", quill, steerer)}}
+	case standing:
+		return []Follows{{Dimension: "kind", Value: Text("quill"), Because: "quill_mm " + quill.String()}}
+	case round:
+		return []Follows{{Dimension: "kind", Value: Text("clamp"), Because: "steerer_mm " + steerer.String(), Loose: true}}
 	}
-	return Match{Mine: "steerer_mm", Theirs: []Ref{theirs("fork", "steerer_mm")}, Within: 0.15}.judge(s, at)
+	return nil
 }
 
 // gripWithin spans what two published tables give for one drop bar, 23.5 and 23.8 mm, and stays far off 22.2.
@@ -140,14 +200,29 @@ var handlebar = Table{
 	Dimensions: []Dimension{
 		clamp,
 		millimetres("width_mm", "width", 300, 1000, "end to end, with a tape; makers measure drop bars outside or between centres"),
-		millimetres("grip_mm", "diameter under grips and levers", 15, 40, "caliper near the end of the bar: 22.2 or 23.8 mm, whatever the clamp"),
+		gripMM, barShape,
+		millimetres("rise_mm", "rise", -60, 200, "middle of the clamp to the middle of the grip, upwards"),
+		millimetres("reach_mm", "reach", 40, 160, "middle of the top to the middle of the bend, forwards"),
+		millimetres("drop_mm", "drop", 60, 200, "middle of the top to the middle of the end, downwards"),
 	},
 	Rules: []Rule{
+		{
+			ID: "handlebar.shape", Severity: Mating,
+			Says:   "the bar is of the kind that was there: levers and shifters for a drop bar go on no flat one, nor the other way round",
+			Test:   Match{Mine: "shape", Alike: []string{"flat", "riser", "swept"}, Rare: true, Why: "levers, shifters and cables are made for the other kind"},
+			Source: byBarTable,
+		},
 		{
 			ID: "handlebar.grip", Severity: Mating,
 			Says:   "what is clamped on the bar goes on again: the bar is as thick under levers, shifters and grips as the old one",
 			Test:   Match{Mine: "grip_mm", Within: gripWithin, Rare: true},
 			Source: byBarTable,
+		},
+		{
+			ID: "handlebar.bend", Severity: Function,
+			Says:   "the bar is bent as it was",
+			Test:   Same{Mine: []string{"shape", "rise_mm", "reach_mm", "drop_mm"}},
+			Source: byArithmetic,
 		},
 		{
 			ID: "handlebar.width", Severity: Function,
@@ -193,6 +268,14 @@ var grip = Table{
 			ID: "grip.bore", Severity: Mating,
 			Says:   "the grip goes on the bar's ends: 22.2 mm on upright bars, 23.8 on most drop bars, whatever the clamp",
 			Test:   Match{Mine: "bore_mm", Theirs: []Ref{theirs("handlebar", "grip_mm")}, Within: gripWithin, Rare: true},
+			Source: byBarTable,
+		},
+		{
+			ID: "grip.bar", Severity: Mating,
+			Says: "grips go on flat bars, tape on drop ones",
+			Test: Lookup{Of: []Ref{theirs("handlebar", "shape"), mine("length_mm")}, Rows: []Row{
+				{Keys: []string{"drop", "*"}, Answer: CantTell, Words: "few grips are made for a drop bar: the maker's word"}, {Keys: []string{"*", "*"}, Answer: Holds},
+			}, Otherwise: CantTell, Optional: true, Rare: true},
 			Source: byBarTable,
 		},
 		{

@@ -1,6 +1,10 @@
 package substitution
 
-import "fmt"
+import (
+	"fmt"
+
+	"stead/substitution/standard"
+)
 
 var _ = families(&crankset)
 
@@ -30,9 +34,64 @@ var crankset = Table{
 		millimetres("arm_mm", "crank length", 90, 200, "read the back of the arm; bottom bracket centre to pedal centre"),
 		spindleInterface,
 		speeds,
+		pedalThreadOf,
+		millimetres("axle_mm", "axle length", 80, 200, "caliper along the axle that is fixed to the arm"),
+		millimetres("shell_min_mm", "narrowest shell", 50, 140, "the crank maker's chart of shells and spacers"),
+		millimetres("shell_max_mm", "widest shell", 50, 140, "the crank maker's chart of shells and spacers"),
+		millimetres("chainline_mm", "chainline", 35, 65, "middle of the seat tube to the middle of the rings, with a rule"),
+		toothRoller,
 	},
-	Ordered: [][2]string{{"teeth_inner", "teeth_outer"}, {"teeth_middle", "teeth_outer"}, {"teeth_inner", "teeth_middle"}},
+	Agrees:  []Agreement{ringsOnCircle},
+	Ordered: [][2]string{{"shell_min_mm", "shell_max_mm"}, {"teeth_inner", "teeth_outer"}, {"teeth_middle", "teeth_outer"}, {"teeth_inner", "teeth_middle"}},
 	Rules: []Rule{
+		{
+			ID: "crankset.bcd", Severity: Mating, When: []When{notGiven("teeth_outer")}, Unless: everyRing,
+			Says:   "arms that come without rings take the rings that were there: their bolt circle is the old one",
+			Test:   Match{Mine: "bcd_mm", Within: circleWithin, Rare: true},
+			Source: Source{"Sheldon Brown, bolt-circle crib sheet", Handbook},
+		},
+		{
+			ID: "crankset.bolts", Severity: Mating, When: []When{notGiven("teeth_outer")}, Unless: everyRing,
+			Says:   "arms that come without rings have as many bolts as the old ones",
+			Test:   Match{Mine: "bolts", Rare: true},
+			Source: byBoltPatterns,
+		},
+		{
+			ID: "crankset.bolt-pattern", Severity: Mating, When: []When{notGiven("teeth_outer")}, Unless: everyRing,
+			Says:   "arms that come without rings have their bolts at the old angles",
+			Test:   Match{Mine: "bolt_pattern", Rare: true},
+			Source: byBoltPatterns,
+		},
+		{
+			ID: "crankset.axle", Severity: Mating, When: []When{hollowAxle},
+			Says:   "a crank with its own axle has the old one's length: the diameter alone never decides",
+			Test:   Match{Mine: "axle_mm", Within: 0.6, Rare: true},
+			Source: byCrankChart,
+		},
+		{
+			ID: "crankset.shell-narrow", Severity: Mating, When: []When{given("shell_min_mm")},
+			Says:   "the shell is no narrower than the crank's maker lists",
+			Test:   Limit{Sum: []Term{plus(mine("shell_min_mm"))}, AtMost: shellWidths, Plus: 0.5, Optional: true},
+			Source: byCrankChart,
+		},
+		{
+			ID: "crankset.shell-wide", Severity: Mating, When: []When{given("shell_max_mm")},
+			Says:   "the shell is no wider than the crank's maker lists",
+			Test:   Limit{Sum: []Term{plus(mine("shell_max_mm"))}, AtLeast: shellWidths, Plus: 0.5, Optional: true},
+			Source: byCrankChart,
+		},
+		{
+			ID: "crankset.pedals", Severity: Safety, Unless: []Place{"pedals"},
+			Says:   "the pedals that were there go into the new arms",
+			Test:   Match{Mine: "pedal_thread", Rare: true},
+			Source: byPedalThreads,
+		},
+		{
+			ID: "crankset.chainline", Severity: Function,
+			Says:   "the rings stand where the old ones did",
+			Test:   Same{Mine: []string{"chainline_mm"}},
+			Source: byArithmetic,
+		},
 		{
 			ID: "crankset.arm", Severity: Function,
 			Says: "the cranks are as long as they were",
@@ -48,11 +107,31 @@ var crankset = Table{
 		{
 			ID: "crankset.chain-speeds", Severity: Function,
 			Says:   "the crankset is made for the chain's number of speeds; for a neighbouring one it works, and may shift less well",
-			Test:   Share{Mine: "speeds", Theirs: []Ref{theirs("chain", "speeds")}, Optional: true},
+			Test:   Share{Mine: "speeds", Theirs: []Ref{theirs("chain", "speeds")}, Serves: sameChain, Optional: true, Differs: "it works, and may shift less well"},
 			Source: byChainPages,
 		},
 		finishRule("crankset"),
 	},
+}
+
+// hollowAxle: cranks whose axle is part of them.
+var hollowAxle = being("spindle_interface", "24mm", "30mm", "22-24mm", "25mm-splined", "19mm", "dub")
+
+var (
+	shellWidths  = []Ref{theirs("frame", "shell_mm"), theirs("bottom-bracket", "shell_mm")}
+	byCrankChart = Source{"a crank maker's spacer charts: the axle fits the shells it lists, with spacers a side, and others not at all", Catalogue}
+)
+
+// ringsOnCircle: no ring is smaller than its bolt circle allows.
+func ringsOnCircle(p *Part) []Follows {
+	for _, ring := range []struct{ teeth, circle string }{{"teeth_outer", "bcd_mm"}, {"teeth_inner", "bcd_inner_mm"}} {
+		teeth, known := p.Get(ring.teeth)
+		circle, told := p.Get(ring.circle)
+		if known && told && !standard.RingClearsBolts(int(teeth.number), circle.number) {
+			return []Follows{{Wrong: fmt.Sprintf("%s %s leaves no room for the bolts of %s %s", ring.teeth, teeth, ring.circle, circle)}}
+		}
+	}
+	return nil
 }
 
 func abs(x float64) float64 { return max(x, -x) }

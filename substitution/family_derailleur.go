@@ -29,22 +29,25 @@ var rearDerailleur = Table{
 		{
 			ID: "rear-derailleur.capacity", Severity: Mating, Presumed: true, Unless: []Place{"rear.sprocket"},
 			Says: "the cage takes up the chain of the rings' difference plus the sprockets' difference",
-			Test: geared(Limit{
+			When: []When{gears},
+			Test: Limit{
 				Sum:    []Term{plus(largeRing()...), minus(smallRing()...), plus(sprockets("teeth_max")...), minus(sprockets("teeth_min")...)},
 				AtMost: []Ref{theirs("rear.derailleur", "capacity")},
-			}),
+			},
 			Source: byCapacity,
 		},
 		{
 			ID: "rear-derailleur.largest-sprocket", Severity: Mating, Presumed: true, Unless: []Place{"rear.sprocket"},
 			Says:   "the largest sprocket is no larger than the derailleur's",
-			Test:   geared(Limit{Sum: []Term{plus(sprockets("teeth_max")...)}, AtMost: []Ref{theirs("rear.derailleur", "teeth_max")}}),
+			When:   []When{gears},
+			Test:   Limit{Sum: []Term{plus(sprockets("teeth_max")...)}, AtMost: []Ref{theirs("rear.derailleur", "teeth_max")}},
 			Source: Source{"largest sprocket is a limit of its own beside the capacity (tkacz.pro, defietssite.nl)", Handbook},
 		},
 		{
 			ID: "rear-derailleur.smallest-sprocket", Severity: Function,
 			Says:   "the smallest sprocket is no smaller than the derailleur's",
-			Test:   Custom{Of: append([]Ref{mine("teeth_min")}, sprockets("teeth_min")...), Judge: smallestSprocket},
+			When:   []When{given("teeth_min")},
+			Test:   Limit{Sum: []Term{plus(sprockets("teeth_min")...)}, AtLeast: []Ref{mine("teeth_min")}, Optional: true},
 			Source: Source{"smallest sprocket is a limit of its own beside the capacity (tkacz.pro, defietssite.nl)", Handbook},
 		},
 		{
@@ -54,9 +57,24 @@ var rearDerailleur = Table{
 			Source: byOldPart,
 		},
 		{
+			ID: "rear-derailleur.hanger", Severity: Mating,
+			Says: "it hangs on the frame's hanger: a standard one takes the usual bolt, a direct-mount one a direct-mount derailleur without its link",
+			Test: Lookup{
+				Of: []Ref{mine("mount"), theirs("frame", "hanger")},
+				Rows: []Row{
+					{Keys: []string{"hanger", "hanger"}, Answer: Holds}, {Keys: []string{"direct", "direct"}, Answer: Holds}, {Keys: []string{"axle", "axle"}, Answer: Holds},
+					{Keys: []string{"claw", "none"}, Answer: Holds},
+					{Keys: []string{"direct", "hanger"}, Answer: CantTell, Words: "with the link that it is sold with"},
+					{Keys: []string{"claw", "*"}, Answer: CantTell, Words: "a claw is for a dropout without a hanger"},
+				},
+				Otherwise: Breaks, Why: "there is nothing to bolt it to", Optional: true, Rare: true,
+			},
+			Source: Source{"a hanger seller's page on direct-mount and standard hangers; a wheel maker's article on the open universal hanger", Practice},
+		},
+		{
 			ID: "rear-derailleur.speeds", Severity: Function,
 			Says:   "the derailleur is made for the number of sprockets",
-			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Optional: true},
+			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Optional: true, Differs: "it is made for another number of sprockets; cage and jockey wheels are as wide as their chain"},
 			Source: Source{"within one cable pull family speeds mix; cage and jockey wheels are made for their chain", Practice},
 		},
 		{
@@ -69,37 +87,8 @@ var rearDerailleur = Table{
 	},
 }
 
-// geared asks a limit of the rear derailleur, and presumes no derailleur on a bike with a single sprocket.
-func geared(t Limit) Custom {
-	var refs []Ref
-	for term := range t.balance() {
-		refs = append(refs, term.Refs...)
-	}
-	absent := func(s Scene, at Place) bool { _, recorded := s.Now[at]; return !recorded }
-	return Custom{
-		Of: append(append(refs, sprockets("speeds")...), theirs("rear.sprocket", "teeth")),
-		Judge: func(s Scene, at Place) Judgement {
-			if absent(s, at) && singleSpeed(s) {
-				return Judgement{}
-			}
-			return t.judge(s, at)
-		},
-		Narrow: func(s Scene, at, choosing Place) []Condition {
-			if absent(s, at) {
-				return nil
-			}
-			return t.narrow(s, at, choosing)
-		},
-	}
-}
-
-// smallestSprocket is asked only where the derailleur's maker gives a smallest sprocket; most do not.
-func smallestSprocket(s Scene, at Place) Judgement {
-	if _, given := s.Now[at].Get("teeth_min"); !given {
-		return Judgement{}
-	}
-	return Limit{Sum: []Term{plus(sprockets("teeth_min")...)}, AtLeast: []Ref{mine("teeth_min")}, Optional: true}.judge(s, at)
-}
+// gears is when a rear derailleur is presumed: not on a bike with a single sprocket.
+var gears = When{Of: sprockets("speeds"), Not: []string{"1"}}
 
 var frontDerailleur = Table{
 	Family: "front-derailleur", Plural: "front derailleurs",
@@ -120,7 +109,11 @@ var frontDerailleur = Table{
 		count("teeth_outer", "outer ring it is curved for", 10, 80, "the maker's specification"),
 		word("swing", "swing", "look: is the clamp above or below the cage", "top", "bottom", "side"),
 		word("cable_pull", "cable pull", "look: where the cable comes from", "top", "bottom", "dual", "side"),
+		pullFamily,
+		{Name: "angle_min_deg", Form: Number, Low: 50, High: 80, Means: "least stay angle", Measure: "the maker's specification"},
+		{Name: "angle_max_deg", Form: Number, Low: 50, High: 80, Means: "most stay angle", Measure: "the maker's specification"},
 	},
+	Ordered: [][2]string{{"angle_min_deg", "angle_max_deg"}},
 	Rules: []Rule{
 		{
 			ID: "front-derailleur.capacity", Severity: Mating, Presumed: true, Unless: []Place{"crank.ring"},
@@ -134,13 +127,17 @@ var frontDerailleur = Table{
 		{
 			ID: "front-derailleur.outer-ring", Severity: Function,
 			Says:   "the outer ring is no larger than the cage is curved for",
-			Test:   Custom{Of: []Ref{mine("teeth_outer"), theirs("crank.outer-ring", "teeth")}, Judge: cageCurve},
+			When:   []When{given("teeth_outer")},
+			Test:   Limit{Sum: []Term{plus(theirs("crank.outer-ring", "teeth"))}, AtMost: []Ref{mine("teeth_outer")}, Optional: true},
 			Source: Source{"a cage suits a stated outer ring, give or take a few teeth (bikegremlin.com)", Handbook},
 		},
 		{
 			ID: "front-derailleur.clamp", Severity: Mating,
-			Says:   "the clamp goes round the seat tube, with a shim where it is larger",
-			Test:   Custom{Of: []Ref{mine("clamp_mm"), mine("mount"), theirs("frame", "seat_tube_mm")}, Judge: clampFits},
+			Says: "the clamp goes round the seat tube, with a shim where it is larger",
+			When: []When{being("mount", "clamp")},
+			Test: Match{Mine: "clamp_mm", Theirs: []Ref{theirs("frame", "seat_tube_mm")}, Within: 0.2, Fill: &Fill{
+				Wider: true, Least: 0.2, Most: 10, Brings: small("clamp-shim", "shim for the front derailleur's clamp", 1),
+			}, Why: "the clamp does not go round the tube"},
 			Source: Source{"jitetan.com, front derailleur clamps: 28.6, 31.8 and 34.9 mm; a larger one is shimmed", Handbook},
 		},
 		{
@@ -150,10 +147,38 @@ var frontDerailleur = Table{
 			Source: byOldPart,
 		},
 		{
+			ID: "front-derailleur.tab", Severity: Mating, When: []When{{Of: []Ref{mine("mount")}, Is: []string{"braze-on"}, Known: true}},
+			Says: "a derailleur for a tab wants one on the frame, or a clamp that has one",
+			Test: Lookup{Of: []Ref{mine("mount"), theirs("frame", "front_tab")}, Rows: []Row{
+				{Keys: []string{"braze-on", "yes"}, Answer: Holds}, {Keys: []string{"braze-on", "no"}, Answer: Holds, Words: "with a clamp that has a tab", Brings: []Bring{small("tab-clamp", "clamp with a tab for the front derailleur", 1)}},
+			}, Otherwise: CantTell, Optional: true},
+			Source: Source{"bikegremlin.com: a braze-on derailleur goes on a tab, or on a clamp adapter of the tube's size", Handbook},
+		},
+		{
 			ID: "front-derailleur.cable-pull", Severity: Mating,
-			Says:   "the cable comes from where it came, or the derailleur takes it from both sides",
-			Test:   Custom{Of: []Ref{mine("cable_pull")}, Judge: cablePull},
+			Says: "the cable comes from where it came, or the derailleur takes it from both sides",
+			Test: Lookup{Of: []Ref{mine("cable_pull"), old("cable_pull")}, Rows: append([]Row{{Keys: []string{"dual", "*"}, Answer: Holds, Words: "it takes the cable from above or below"}},
+				append(alike("top", "bottom", "side"), Row{Keys: []string{"*", "dual"}, Answer: CantTell, Words: "look where the cable comes from"})...),
+				Otherwise: Breaks, Why: "the cable comes from the other side", Rare: true, Optional: true},
 			Source: byOldPart,
+		},
+		{
+			ID: "front-derailleur.pull", Severity: Mating,
+			Says:   "shifter and front derailleur are of one cable pull family; a friction shifter goes with any",
+			Test:   Match{Mine: "pull_family", Theirs: []Ref{theirs("shifter.left", "pull_family")}, Free: "friction", Rare: true},
+			Source: byShiftNumbers,
+		},
+		{
+			ID: "front-derailleur.angle-least", Severity: Function, When: []When{given("angle_min_deg")},
+			Says:   "the cage is made for the angle between seat tube and chainstay",
+			Test:   Limit{Sum: []Term{plus(mine("angle_min_deg"))}, AtMost: []Ref{theirs("frame", "stay_angle_deg")}, Optional: true},
+			Source: Source{"jitetan.com: road 61 to 66 degrees, mountain 63 to 66 and 66 to 69", Handbook},
+		},
+		{
+			ID: "front-derailleur.angle-most", Severity: Function, When: []When{given("angle_max_deg")},
+			Says:   "the cage is made for the angle between seat tube and chainstay",
+			Test:   Limit{Sum: []Term{plus(mine("angle_max_deg"))}, AtLeast: []Ref{theirs("frame", "stay_angle_deg")}, Optional: true},
+			Source: Source{"jitetan.com: road 61 to 66 degrees, mountain 63 to 66 and 66 to 69", Handbook},
 		},
 		{
 			ID: "front-derailleur.swing", Severity: Mating,
@@ -164,43 +189,9 @@ var frontDerailleur = Table{
 		{
 			ID: "front-derailleur.speeds", Severity: Function,
 			Says:   "the cage is made for the chain's number of speeds",
-			Test:   Share{Mine: "speeds", Theirs: []Ref{theirs("chain", "speeds")}, Optional: true},
+			Test:   Share{Mine: "speeds", Theirs: []Ref{theirs("chain", "speeds")}, Serves: sameChain, Optional: true, Differs: "the cage is as wide as its own chain wants"},
 			Source: Source{"the cage is as wide as its chain wants (bikegremlin.com)", Handbook},
 		},
 		finishRule("front-derailleur"),
 	},
-}
-
-// cageCurve is asked where the derailleur's maker gives an outer ring.
-func cageCurve(s Scene, at Place) Judgement {
-	if _, given := s.Now[at].Get("teeth_outer"); !given {
-		return Judgement{}
-	}
-	return Limit{Sum: []Term{plus(theirs("crank.outer-ring", "teeth"))}, AtMost: []Ref{mine("teeth_outer")}, Optional: true}.judge(s, at)
-}
-
-// clampFits judges a clamped derailleur; one that is brazed or bolted on has no clamp diameter.
-func clampFits(s Scene, at Place) Judgement {
-	clamp, tube, mount := s.side(mine("clamp_mm"), at), s.side(theirs("frame", "seat_tube_mm"), at), s.side(mine("mount"), at)
-	if !clamp.known && mount.known && mount.now.word != "clamp" {
-		return Judgement{}
-	}
-	match := Match{Mine: "clamp_mm", Theirs: []Ref{theirs("frame", "seat_tube_mm")}, Within: 0.2}
-	j := match.judge(s, at)
-	if j.Answer == Breaks && clamp.known && tube.known && clamp.now.number > tube.now.number {
-		j.Answer = Holds
-		j.Words = clamp.words() + " on " + tube.words() + ": with a shim"
-		j.Brings = []Bring{{Family: "consumable", Quantity: 1, Words: "shim for a front derailleur clamp, " + clamp.now.String() + " on " + tube.now.String() + " mm",
-			Spec: Spec{"purpose": {Value: Text("clamp-shim"), Origin: FromStandard}}}}
-	}
-	return j
-}
-
-// cablePull is a Match with the old part in which a derailleur for both directions serves either.
-func cablePull(s Scene, at Place) Judgement {
-	d := s.side(mine("cable_pull"), at)
-	if d.changed && d.known && d.now.word == "dual" {
-		return Judgement{Answer: Holds, Found: "dual", Words: at.words() + " takes the cable from above or below"}
-	}
-	return Match{Mine: "cable_pull", Rare: true}.judge(s, at)
 }

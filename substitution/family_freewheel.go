@@ -14,7 +14,7 @@ var freewheel = Table{
 		{Replace, "fit freewheel", 15},
 		{Clean, "clean freewheel", 15},
 	},
-	Dimensions: []Dimension{speeds, teethMin, teethMax, threadWord},
+	Dimensions: []Dimension{speeds, teethMin, teethMax, threadWord, millimetres("stack_mm", "width of the sprockets", 5, 60, "caliper over all sprockets")},
 	Ordered:    [][2]string{{"teeth_min", "teeth_max"}},
 	Rules: []Rule{
 		{
@@ -26,6 +26,28 @@ var freewheel = Table{
 				Otherwise: Breaks, Why: "the hub takes a cassette",
 			},
 			Source: Source{"ISO 6698, freewheel and hub thread (title and scope)", Handbook},
+		},
+		{
+			ID: "freewheel.room", Severity: Mating,
+			Says: "the axle leaves room for the sprockets: 5 on 120 mm, 6 and 7 on 126, 8 on 130 and more",
+			Test: Lookup{
+				Of: []Ref{mine("speeds"), theirs("rear.hub", "oln_mm")},
+				Rows: []Row{
+					{Keys: []string{"1", "60..220"}, Answer: Holds}, {Keys: []string{"3", "110..220"}, Answer: Holds}, {Keys: []string{"4", "110..220"}, Answer: Holds},
+					{Keys: []string{"5", "118..220"}, Answer: Holds}, {Keys: []string{"6", "124..220"}, Answer: Holds},
+					{Keys: []string{"6", "118..123.9"}, Answer: CantTell, Words: "only narrow sets of 6 go on 120 mm: measure the set and the room"},
+					{Keys: []string{"7", "124..220"}, Answer: Holds}, {Keys: []string{"8", "129..220"}, Answer: Holds}, {Keys: []string{"9", "134..220"}, Answer: Holds},
+					{Keys: []string{"8", "124..128.9"}, Answer: CantTell, Words: "made for 130 mm: measure the set and the room"}, {Keys: []string{"9", "129..133.9"}, Answer: CantTell, Words: "measure the set and the room"},
+				},
+				Otherwise: Breaks, Why: "the outer sprocket or its chain meets the dropout", Optional: true, Rare: true,
+			},
+			Source: Source{"published hub spacings: 120 mm for 5 speeds and narrow sets of 6, 126 for 6 and 7, 130 from 8 on", Handbook},
+		},
+		{
+			ID: "freewheel.stack", Severity: Mating, Unless: []Place{"rear.hub"},
+			Says:   "the sprockets are no wider together than the old ones: the axle leaves room for those",
+			Test:   Limit{Sum: []Term{plus(mine("stack_mm"))}, AtMost: []Ref{old("stack_mm")}, Optional: true, Plus: 0.5, Doubt: 3, Ask: "measure from the outer sprocket to the dropout"},
+			Source: byArithmetic,
 		},
 		{
 			ID: "freewheel.thread", Severity: Mating,

@@ -1,6 +1,10 @@
 package substitution
 
-import "stead/substitution/standard"
+import (
+	"strings"
+
+	"stead/substitution/standard"
+)
 
 var _ = families(&headset)
 
@@ -20,43 +24,86 @@ var headset = Table{
 		word("lower", "lower end", "the open headset code: type, bore of the head tube, crown race seat: EC34/30"),
 		millimetres("steerer_mm", "steerer diameter", 20, 60, "caliper under the stem"),
 		millimetres("crown_mm", "crown race seat diameter", 20, 70, "caliper on the seat, race removed"),
+		threading, stackMM,
 	},
+	Agrees: []Agreement{headsetCodes},
 	Rules: []Rule{
 		headsetEnd("headset.upper", "upper"),
 		headsetEnd("headset.lower", "lower"),
 		{
+			ID: "headset.kind", Severity: Safety,
+			Says:   "a threaded headset on a threaded steerer, a threadless one on a plain steerer: both come under the same code",
+			Test:   Match{Mine: "kind", Theirs: []Ref{theirs("fork", "kind")}, Rare: true, Optional: true, Why: "the one has nuts on a thread, the other none"},
+			Source: Source{"a Japanese component site on headset standards: EC has two types, threaded and threadless", Practice},
+		},
+		{
+			ID: "headset.stack", Severity: Mating,
+			Says:   "its stack leaves the steerer as much room as the old one's: with less, spacers make it up; with more, the locknut finds no thread or the stem no steerer",
+			Test:   Limit{Sum: []Term{plus(mine("stack_mm"))}, AtMost: []Ref{old("stack_mm")}, Optional: true, Plus: 0.5, Doubt: 10, Ask: "measure the spacers over the old headset: they may go"},
+			Source: byStack,
+		},
+		{
+			ID: "headset.steerer-length", Severity: Mating,
+			When: []When{{Of: []Ref{theirs("fork", "steerer_length_mm")}, Known: true}, {Of: []Ref{theirs("frame", "head_tube_mm")}, Known: true}, {Of: []Ref{theirs("stem", "stack_mm")}, Known: true}, given("stack_mm")},
+			Says: "head tube, headset and stem find room on the steerer, which ends a few millimetres under the stem's top; spacers make up what is left",
+			Test: Span{
+				Sum: []Term{plus(theirs("fork", "steerer_length_mm")), minus(theirs("frame", "head_tube_mm")), minus(mine("stack_mm")), minus(theirs("stem", "stack_mm"))},
+				Low: -4, High: 60, Why: "the steerer is too short, or so long that spacers would stand higher than any fork maker allows",
+			},
+			Source: byStack,
+		},
+		{
 			ID: "headset.steerer", Severity: Mating,
 			Says:   "the upper end goes round the fork's steerer",
-			Test:   Custom{Of: []Ref{mine("steerer_mm"), mine("upper"), theirs("fork", "steerer_mm")}, Judge: headsetSeat("steerer_mm", "upper")},
+			Test:   Match{Mine: "steerer_mm", Theirs: []Ref{theirs("fork", "steerer_mm")}, Within: 0.15},
 			Source: bySHIS,
 		},
 		{
 			ID: "headset.crown", Severity: Mating,
-			Says:   "the crown race is the fork's seat: 26.4 and 27.0 mm are two standards of one inch",
-			Test:   Custom{Of: []Ref{mine("crown_mm"), mine("lower"), theirs("fork", "crown_mm")}, Judge: headsetSeat("crown_mm", "lower")},
-			Source: Source{"overwheel.net on 1 inch Italian and JIS; a headset maker's identification guide", Handbook},
+			Says:   "the crown race is the fork's seat: 26.4 and 27.0 mm are two standards of one inch, and the code writes whole millimetres",
+			Test:   Custom{Of: []Ref{mine("crown_mm"), theirs("fork", "crown_mm")}, Judge: crownOnFork, Geometry: true},
+			Source: Source{"overwheel.net on 1 inch Italian and JIS; a headset maker's identification guide; roadbikereview.com: the seat of the 1 1/4 inch code 33 is 33.06", Handbook},
 		},
 		headsetPreload,
 		finishRule("headset"),
 	},
 }
 
-var bySHIS = Source{"the open headset code, as a headset maker's overview has it: upper bore and steerer, lower bore and crown race seat", Catalogue}
+var (
+	bySHIS  = Source{"the open headset code, as a headset maker's overview has it: upper bore and steerer, lower bore and crown race seat", Catalogue}
+	byStack = Source{"an encyclopedia's article on the headset: stack height is critical, because a headset with a greater stack does not fit", Handbook}
+)
 
-// headsetEnd asks that type and bore of one end be what sat in the head tube; the second figure has its own rule.
+// headsetEnd asks that type and bore of one end be what sat in the head tube; the second figure has its own rule. Where the
+// head tube's bore is known a pressed cup of that bore goes in, whatever stands out of it.
 func headsetEnd(id, dimension string) Rule {
+	bore := theirs("frame", "head_"+dimension+"_mm")
 	return Rule{
 		ID: id, Severity: Mating,
 		Says: "the " + dimension + " end sits in the head tube as the old one did: external, zero stack or integrated, and its bore",
-		Test: Custom{Of: []Ref{mine(dimension)}, Judge: func(s Scene, at Place) Judgement {
-			d := s.side(mine(dimension), at)
+		Test: Custom{Of: []Ref{mine(dimension), bore}, Geometry: true, Judge: func(s Scene, at Place) Judgement {
+			d, tube := s.side(mine(dimension), at), s.side(bore, at)
 			was, errWas := standard.ParseHeadsetEnd(d.was.word)
 			now, errNow := standard.ParseHeadsetEnd(d.now.word)
+			if errNow == nil && tube.known && now.Type != "IS" {
+				j := Judgement{Answer: Holds, Wanted: figure(tube.now.number) + " mm", Found: d.now.word, Words: d.words() + " in " + tube.words()}
+				if !near(now.BoreMM, tube.now.number, 0.3) {
+					j.Answer = Breaks
+				}
+				return j
+			}
 			if !d.changed || errWas != nil || errNow != nil {
 				return Match{Mine: dimension}.judge(s, at)
 			}
 			j := Judgement{Answer: Holds, Before: true, Wanted: d.was.word, Found: d.now.word, Words: d.words() + ", and " + d.was.word + " was there"}
-			if was.Type != now.Type || was.BoreMM != now.BoreMM {
+			pressed := was.Type != "IS" && now.Type != "IS"
+			switch {
+			case was.Type == now.Type && was.BoreMM == now.BoreMM:
+			case pressed && was.BoreMM == now.BoreMM:
+				j.Answer, j.Before = CantTell, false
+				j.Words += ": the bore is the same, and the cup stands out more or less: measure the stack"
+				j.Missing = []Missing{{Place: at, Dimension: "stack_mm", Measure: stackMM.Measure}}
+			default:
 				j.Answer, j.Before = Breaks, false
 			}
 			return j
@@ -65,22 +112,58 @@ func headsetEnd(id, dimension string) Rule {
 	}
 }
 
-// headsetSeat compares a diameter, read off the end's code where it is not given, with the fork's.
-func headsetSeat(dimension, end string) func(Scene, Place) Judgement {
-	read := func(p *Part) *Part {
-		_, given := p.Get(dimension)
-		code, coded := p.Get(end)
-		if e, err := standard.ParseHeadsetEnd(code.word); p != nil && !given && coded && err == nil {
-			return &Part{Family: p.Family, Spec: p.Spec.With(dimension, Num(e.SeatMM), FromStandard)}
+// headsetCodes: the code of an end names steerer and crown race seat, and a cup that hides in the head tube is threadless.
+func headsetCodes(p *Part) []Follows {
+	var out []Follows
+	if code, known := p.Get("upper"); known {
+		if end, err := standard.ParseHeadsetEnd(code.word); err == nil {
+			out = append(out, Follows{Dimension: "steerer_mm", Value: Num(end.SeatMM), Within: 0.3, Because: "upper " + code.word})
+			if !strings.HasPrefix(code.word, "EC") {
+				out = append(out, Follows{Dimension: "kind", Value: Text("threadless"), Because: "upper " + code.word})
+			}
 		}
-		return p
 	}
-	return func(s Scene, at Place) Judgement {
-		was, now := read(s.Was[at]), read(s.Now[at])
-		if s.kept(at) {
-			now = was
+	if code, known := p.Get("lower"); known {
+		if end, err := standard.ParseHeadsetEnd(code.word); err == nil {
+			seat := Follows{Dimension: "crown_mm", Value: Num(end.SeatMM), Within: 0.3, Because: "lower " + code.word}
+			if had, given := p.Get("crown_mm"); given && standard.SameCrownSeat(had.number, end.SeatMM) {
+				seat.Loose = true
+			}
+			out = append(out, seat)
 		}
-		known := Scene{Was: s.Was.With(at, was), Now: s.Now.With(at, now), Open: s.Open}
-		return Match{Mine: dimension, Theirs: []Ref{theirs("fork", dimension)}, Within: 0.15}.judge(known, at)
 	}
+	return out
+}
+
+// crownOnFork compares by the table of codes and seats, never by subtraction alone: 26 means 26.4, 27 is another seat.
+func crownOnFork(s Scene, at Place) Judgement {
+	return crownSeats(s.side(mine("crown_mm"), at), s.side(theirs("fork", "crown_mm"), at))
+}
+
+func crownAsOld(s Scene, at Place) Judgement {
+	me := s.side(mine("crown_mm"), at)
+	if !me.known && !me.wasKnown {
+		return Judgement{}
+	}
+	return crownSeats(me, side{})
+}
+
+func crownSeats(me, you side) Judgement {
+	if !me.known || !you.known {
+		changed, ok := evidence(me, you)
+		if !ok {
+			if you.place == "" {
+				return untoldOld(me)
+			}
+			return untold(me, you)
+		}
+		me, you = changed, changed
+		you.now = changed.was
+		you.old = true
+	}
+	j := Judgement{Answer: Holds, Wanted: you.now.String() + " mm", Found: me.now.String() + " mm", Words: me.words() + " on " + you.words(), Before: you.old}
+	if !standard.SameCrownSeat(me.now.number, you.now.number) {
+		j.Answer, j.Before = Breaks, false
+	}
+	return j
 }

@@ -45,7 +45,7 @@ var jockeyWheel = Table{
 		{
 			ID: "jockey-wheel.speeds", Severity: Function,
 			Says:   "its teeth are as wide as the chain wants",
-			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Optional: true},
+			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Serves: sameChain, Optional: true, Differs: "its teeth are as wide as another chain wants"},
 			Source: Source{"portsmouthctc.org.uk on jockey wheels: match the number of sprockets", Handbook},
 		},
 		finishRule("jockey-wheel"),

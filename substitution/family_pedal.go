@@ -6,6 +6,11 @@ var _ = families(&pedal)
 // kind starts in the thread and then binds.
 const frenchPedal = "M14x1.25"
 
+var (
+	pedalThreadOf  = word("pedal_thread", "pedal thread", "caliper in the arm's hole: 9/16, 1/2 in one-piece cranks; old French arms say 14 x 125 on the back", "9/16x20", "1/2x20", frenchPedal)
+	byPedalThreads = Source{"JIS B 0225 cycle threads: pedals 9/16 and 1/2 inch, 20 turns; smontanaro.net on the French 14 x 1.25", Standard}
+)
+
 var pedal = Table{
 	Family: "pedal", Plural: "pedals",
 	Sites: []Site{
@@ -17,14 +22,36 @@ var pedal = Table{
 		{Adjust, "adjust pedal bearings", 20},
 		{Clean, "strip, clean and grease pedals", 30},
 	},
-	Dimensions: []Dimension{word("thread", "thread", "caliper over the thread: 14.3 mm is 9/16, 14.0 mm is M14, 12.7 mm is 1/2; old French cranks say 14 x 125 on the back",
-		"9/16x20", "1/2x20", frenchPedal)},
+	Dimensions: []Dimension{
+		word("thread", "thread", "caliper over the thread: 14.3 mm is 9/16, 14.0 mm is M14, 12.7 mm is 1/2; old French cranks say 14 x 125 on the back",
+			"9/16x20", "1/2x20", frenchPedal),
+		word("side", "side", "look which way it screws in: the left one is left-handed; L or R on the spindle's end", "left", "right", "pair"),
+		word("cleat", "cleat", "look: flat, or the shape and number of bolts of the cleat that it takes", "none", "two-bolt", "three-bolt", "four-bolt"),
+	},
 	Rules: []Rule{
 		{
-			ID: "pedal.thread", Severity: Mating,
+			ID: "pedal.arm", Severity: Safety, When: []When{{Of: []Ref{theirs("crank", "pedal_thread")}, Known: true}},
+			Says:   "the pedals have the thread of the arms",
+			Test:   Match{Mine: "thread", Theirs: []Ref{theirs("crank", "pedal_thread")}},
+			Source: byPedalThreads,
+		},
+		{
+			ID: "pedal.thread", Severity: Safety, When: []When{{Of: []Ref{theirs("crank", "pedal_thread")}, Unknown: true}},
 			Says:   "the pedals have the crank's thread: 9/16, or 1/2 in a one-piece crank, or M14x1.25 in an old French one; the left one is left-handed",
-			Test:   Custom{Of: []Ref{mine("thread"), theirs("crank", "spindle_interface")}, Judge: pedalThread},
-			Source: Source{"JIS B 0225 cycle threads: pedals 9/16 and 1/2 inch, 20 turns; smontanaro.net on the French 14 x 1.25", Standard},
+			Test:   Custom{Of: []Ref{mine("thread"), theirs("crank", "spindle_interface")}, Judge: pedalThread, Geometry: true},
+			Source: byPedalThreads,
+		},
+		{
+			ID: "pedal.side", Severity: Safety,
+			Says:   "a left pedal for a left one: forced into the other arm it cuts the thread out",
+			Test:   sideAsOld,
+			Source: byPedalThreads,
+		},
+		{
+			ID: "pedal.cleat", Severity: Function,
+			Says:   "it takes the shoes' cleats that the old ones took",
+			Test:   Same{Mine: []string{"cleat"}},
+			Source: Source{"cleats are made for their pedals", Practice},
 		},
 		finishRule("pedal"),
 	},
@@ -33,14 +60,16 @@ var pedal = Table{
 // pedalThread goes by the crank; only the pedals that were there tell whether a crank is French.
 func pedalThread(s Scene, at Place) Judgement {
 	d, crank := s.side(mine("thread"), at), s.side(theirs("crank", "spindle_interface"), at)
-	if d.changed && d.known && d.wasKnown && !crank.changed && (d.now.word == frenchPedal || d.was.word == frenchPedal) {
-		return Match{}.likeOld(d)
+	if d.changed && d.known && d.wasKnown && !crank.changed {
+		return Match{Why: "it starts in the thread and binds, or drops through"}.likeOld(d)
 	}
-	return Lookup{
-		Of:        []Ref{mine("thread"), theirs("crank", "spindle_interface")},
-		Rows:      pedalThreads(),
-		Otherwise: CantTell, Why: "measure the pedal's thread in the crank: 14.3, 14.0 or 12.7 mm",
-	}.judge(s, at)
+	return pedalsByCrank.judge(s, at)
+}
+
+var pedalsByCrank = Lookup{
+	Of:        []Ref{mine("thread"), theirs("crank", "spindle_interface")},
+	Rows:      pedalThreads(),
+	Otherwise: CantTell, Why: "measure the pedal's thread in the crank: 14.3, 14.0 or 12.7 mm",
 }
 
 // pedalThreads pairs thread and crank. Cottered cranks are left out: some are tapped in metric.

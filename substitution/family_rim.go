@@ -1,6 +1,14 @@
 package substitution
 
+import "fmt"
+
 var _ = families(&rim, &rimTape)
+
+var (
+	valveHole  = millimetres("valve_hole_mm", "valve hole", 5, 12, "caliper's inside jaws or a drill's shank: 6.5 mm for presta, 8.5 for the others")
+	rimDepth   = millimetres("depth_mm", "rim depth", 5, 110, "caliper from the rim's edge to its inner side")
+	brakeTrack = Dimension{Name: "brake_track", Form: Flag, Means: "brake track", Measure: "look for a flat, machined or ceramic wall that rim brakes grip; a rim for discs has none"}
+)
 
 var rim = Table{
 	Family: "rim", Plural: "rims",
@@ -16,56 +24,116 @@ var rim = Table{
 	},
 	Dimensions: []Dimension{
 		bead,
-		millimetres("inner_width_mm", "inner width", 10, 110, "between the hooks, inside jaws of a caliper"),
+		innerWidth,
 		count("holes", "spoke holes", 8, 60, "count the holes"),
-		Dimension{Name: "hookless", Form: Flag, Means: "hookless", Measure: "feel along the inside of the rim's edge; read the rim"},
+		{Name: "hookless", Form: Flag, Means: "hookless", Measure: "feel along the inside of the rim's edge; read the rim"},
 		millimetres("erd_mm", "effective rim diameter", 100, 720, "two spokes with nipples across the rim, end to end"),
+		brakeTrack, valveHole, rimDepth,
 	},
 	Rules: []Rule{
 		{
-			ID: "rim.hookless", Severity: Safety,
-			Says:   "a hookless rim carries only a tubeless tyre of 28 mm or more that its maker approves for it, and at most 5 bar",
-			Test:   Custom{Of: []Ref{mine("hookless"), theirs("~.tyre", "tubeless"), theirs("~.tyre", "width_mm")}, Judge: hooklessTyre},
-			Source: Source{"a tyre maker's page that cites ETRTO: 5 bar (72.5 psi), approved tyres only", Handbook},
+			ID: "rim.brake-track", Severity: Safety, When: []When{with("~.rim-pads")},
+			Says:   "a rim under rim brakes has a brake track: the pads of a rim for discs grip paint, heat it and let go",
+			Test:   Lookup{Of: []Ref{mine("brake_track")}, Rows: []Row{{Keys: []string{"yes"}, Answer: Holds}}, Otherwise: Breaks, Why: "there is nothing for the pads to grip"},
+			Source: Source{"wheel makers sell rims for discs without a machined wall; a bare rim under pads is a failed brake", Practice},
+		},
+		{
+			ID: "rim.caliper", Severity: Safety, Unless: []Place{"~.rim-pads"},
+			Says: "a caliper that grips the rim wants a brake track",
+			Test: Lookup{
+				Of: []Ref{mine("brake_track"), theirs("~.caliper", "kind")},
+				Rows: []Row{
+					{Keys: []string{"yes", "*"}, Answer: Holds},
+					{Keys: []string{"*", "disc"}, Answer: Holds},
+					{Keys: []string{"no", "rim"}, Answer: Breaks, Words: "there is nothing for the pads to grip"},
+				},
+				Otherwise: CantTell, Optional: true, Rare: true,
+			},
+			Source: Source{"wheel makers sell rims for discs without a machined wall; a bare rim under pads is a failed brake", Practice},
+		},
+		{
+			ID: "rim.brake-track-kept", Severity: Safety, Unless: []Place{"~.rim-pads", "~.rotor", "~.caliper", "~.pads"},
+			Says: "a rim in the stead of one with a brake track has one too",
+			Test: Lookup{
+				Of: []Ref{mine("brake_track"), old("brake_track")},
+				Rows: []Row{
+					{Keys: []string{"yes", "*"}, Answer: Holds},
+					{Keys: []string{"no", "yes"}, Answer: Breaks, Words: "rim brakes would have nothing to grip"},
+					{Keys: []string{"*", "no"}, Answer: Holds, Words: "the old rim had none"},
+				},
+				Otherwise: CantTell, Rare: true,
+			},
+			Source: Source{"wheel makers sell rims for discs without a machined wall; a bare rim under pads is a failed brake", Practice},
+		},
+		{
+			ID: "rim.hookless-tubes", Severity: Safety,
+			Says: "a hookless rim carries a tubeless tyre that its maker approves for it, and at most 5 bar, whatever the tyre says",
+			Test: Lookup{
+				Of: []Ref{mine("hookless"), theirs("~.tyre", "tubeless")},
+				Rows: []Row{
+					{Keys: []string{"no", "*"}, Answer: Holds, Words: "a hooked rim"},
+					{Keys: []string{"yes", "yes"}, Answer: Holds, Words: "if both makers list the pair; never above 5 bar (72.5 psi)"},
+					{Keys: []string{"yes", "no"}, Answer: Breaks, Words: "a tyre for tubes comes off a hookless rim"},
+				},
+				Otherwise: CantTell, Rare: true,
+			},
+			Source: Source{"a wheel maker's tyre statement: hookless rims for tubeless or tubeless-ready tyres only; a tyre maker's page: straight-side road rims at most 5 bar, the lower of tyre and rim counts", Catalogue},
+		},
+		{
+			ID: "rim.hookless-width", Severity: Safety, When: []When{{Of: []Ref{mine("hookless")}, Is: []string{"yes"}, Known: true}},
+			Says:   "a hookless rim carries 28 mm or more, and more than 28 where it is wider than 23 mm inside",
+			Test:   Custom{Of: []Ref{mine("hookless"), mine("inner_width_mm"), theirs("~.tyre", "width_mm")}, Judge: hooklessWidth, Geometry: true},
+			Source: Source{"a wheel maker's tyre statement: 28 to 47 mm on 25 inside, ETRTO 2023 asks 29; a forum on the 23 mm limit for 28 mm tyres", Catalogue},
 		},
 		{
 			ID: "rim.spokes", Severity: Mating,
 			Says:   "the spokes that stay are long enough: half the change of the rim's effective diameter",
-			Test:   Custom{Of: []Ref{mine("erd_mm"), theirs("~.spokes-left", "length_mm"), theirs("~.spokes-right", "length_mm")}, Judge: spokesStay},
+			Test:   Custom{Of: []Ref{mine("erd_mm"), theirs("~.spokes-left", "length_mm"), theirs("~.spokes-right", "length_mm")}, Judge: spokesStay, Geometry: true},
 			Source: Source{"spoke length goes by half the effective rim diameter (tristable.net); a wheel builder's page: half a millimetre is taken up", Handbook},
+		},
+		{
+			ID: "rim.width", Severity: Function,
+			Says:   "the rim is as wide inside as it was",
+			Test:   Same{Mine: []string{"inner_width_mm"}},
+			Source: Source{"the tyre takes the rim's shape", Practice},
 		},
 		finishRule("rim"),
 	},
 }
 
-// hooklessTyre never holds outright on a hookless rim: the tyre's approval is the makers' to give.
-func hooklessTyre(s Scene, at Place) Judgement {
-	rim, tubeless, wide := s.side(mine("hookless"), at), s.side(theirs("~.tyre", "tubeless"), at), s.side(theirs("~.tyre", "width_mm"), at)
-	if !rim.known && !rim.wasKnown {
-		return Judgement{} // nobody speaks of it: a hooked rim
+var innerWidth = millimetres("inner_width_mm", "inner width", 10, 110, "between the hooks, inside jaws of a caliper")
+
+// hooklessWidth knows two limits: 28 mm on rims up to 23 mm inside, 29 mm on wider ones.
+func hooklessWidth(s Scene, at Place) Judgement {
+	inner, wide := s.side(mine("inner_width_mm"), at), s.side(theirs("~.tyre", "width_mm"), at)
+	if !wide.recorded {
+		return Judgement{} // the tyre's own rule asks for it where there is one
 	}
-	if !rim.known {
-		return untold(rim)
+	least := 29.0
+	if inner.known && inner.now.number <= 23 {
+		least = 28
 	}
-	if rim.now.number == 0 {
-		return Judgement{Answer: Holds, Found: "hooked", Words: "a hooked rim"}
-	}
-	const limit = "; never above 5 bar (72.5 psi)"
 	switch {
-	case tubeless.known && tubeless.now.number == 0:
-		return Judgement{Answer: Breaks, Wanted: "a tubeless tyre", Found: "a tyre for tubes", Words: "a tyre for tubes on a hookless rim"}
-	case wide.known && wide.now.number < 28:
-		return Judgement{Answer: Breaks, Wanted: "28 mm or more", Found: wide.now.String() + " mm", Words: wide.words() + " on a hookless rim"}
-	case !tubeless.changed && !rim.changed || vouched([]side{rim, tubeless, wide}):
-		return Judgement{Answer: Holds, Before: true, Words: "rim and tyre as they were" + limit}
+	case !wide.known:
+		return untold(wide)
+	case !inner.known && wide.now.number == 28:
+		return untold(inner)
 	}
-	return Judgement{Answer: CantTell, Words: "the tyre must be approved for this rim by both makers: read their lists" + limit,
-		Missing: []Missing{{Place: tubeless.place, Dimension: "tubeless", Measure: "the tyre maker's list of approved rims"}}}
+	j := Judgement{Answer: Holds, Wanted: figure(least) + " mm or more", Found: wide.now.String() + " mm", Words: wide.words() + " on a hookless rim"}
+	if inner.known {
+		j.Words += fmt.Sprintf(" %s mm wide inside", inner.now)
+	}
+	if wide.now.number < least {
+		j.Answer = Breaks
+		j.Words += ": " + figure(least) + " mm or more is wanted"
+	}
+	return j
 }
 
 // spokesStay compares the effective diameters where the spokes are kept.
 func spokesStay(s Scene, at Place) Judgement {
-	if p := Place(at.end() + ".spokes-left"); !s.kept(p) || !s.kept(Place(at.end()+".spokes-right")) {
+	left, right := Place(at.end()+".spokes-left"), Place(at.end()+".spokes-right")
+	if !s.kept(left) || !s.kept(right) {
 		return Judgement{}
 	}
 	d := s.side(mine("erd_mm"), at)
@@ -85,36 +153,50 @@ var rimTape = Table{
 	Work: []Work{
 		{Replace, "fit rim tape", 10},
 	},
-	Dimensions: []Dimension{millimetres("width_mm", "width", 5, 110, "caliper"), bead},
+	Dimensions: []Dimension{
+		millimetres("width_mm", "width", 5, 110, "caliper"), bead,
+		{Name: "tubeless", Form: Flag, Means: "tubeless", Measure: "read the roll: tubeless tape is thin, glued and airtight"},
+	},
 	Rules: []Rule{
 		{
 			ID: "rim-tape.bead", Severity: Mating,
 			Says:   "a tape in one ring is made for the rim's bead seat",
 			Test:   Match{Mine: "bead_mm", Theirs: []Ref{theirs("~.rim", "bead_mm")}, Rare: true},
-			Source: Source{"ISO 5775 bead seat diameters", Standard},
+			Source: Source{"ISO 5775 names rims by the bead seat diameter; that a ring of tape follows it is arithmetic", Handbook},
 		},
 		{
 			ID: "rim-tape.wide", Severity: Mating,
-			Says:   "the tape is no wider than the rim inside, so that the bead seats; tubeless tape may climb the walls a millimetre a side",
-			Test:   Custom{Of: []Ref{mine("width_mm"), theirs("~.rim", "inner_width_mm")}, Judge: tapeWide, Narrow: tapeOnWalls.narrow},
-			Source: Source{"mrbike.com and bicycles.stackexchange.com on rim strips: as wide as the rim inside, and wider lifts the tyre; the millimetre is common practice", Handbook},
+			Says: "the tape is no wider than the rim inside, so that the bead seats; tubeless tape may climb the walls, two to five millimetres in all",
+			Test: Limit{
+				Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")},
+				Doubt: 5, Ask: "it climbs the walls, as tubeless tape may; see that the bead seats all round",
+			},
+			Source: Source{"mrbike.com and bicycles.stackexchange.com on rim strips: as wide as the rim inside, and wider lifts the tyre; how far tubeless tape may climb is common practice", Handbook},
 		},
-		longEnough("rim-tape.narrow", "width_mm", Safety, "the tape covers the spoke holes as the old one did",
-			Source{"yarchive.net (Jobst Brandt) and bicycles.stackexchange.com on rim strips: the edge of an open hole cuts the tube", Handbook}),
+		{
+			ID: "rim-tape.narrow", Severity: Safety,
+			Says:   "the tape covers the spoke holes as the old one did",
+			Test:   Limit{Sum: []Term{plus(mine("width_mm"))}, AtLeast: []Ref{old("width_mm")}, Optional: true, Doubt: 2, Ask: "lay the tape in the rim: no edge of a hole may be bare"},
+			Source: Source{"yarchive.net (Jobst Brandt) and bicycles.stackexchange.com on rim strips: the edge of an open hole cuts the tube", Handbook},
+		},
+		{
+			ID: "rim-tape.tubeless", Severity: Safety,
+			Says: "where the tyre runs without a tube the tape is airtight: a cloth or rubber strip is not",
+			Test: Lookup{
+				Of: []Ref{mine("tubeless"), old("tubeless")},
+				Rows: []Row{
+					{Keys: []string{"yes", "*"}, Answer: Holds}, {Keys: []string{"*", "no"}, Answer: Holds},
+					{Keys: []string{"no", "yes"}, Answer: Breaks, Words: "it does not hold air"},
+				},
+				Otherwise: CantTell, Rare: true,
+			},
+			Source: Source{"trade pages on tubeless tape", Practice},
+		},
+		{
+			ID: "rim-tape.narrower-than-rim", Severity: Function, When: []When{notGiven("tubeless")},
+			Says:   "the tape is about as wide as the rim inside",
+			Test:   Limit{Sum: []Term{plus(mine("width_mm"))}, AtLeast: []Ref{theirs("~.rim", "inner_width_mm")}, Plus: 4, Optional: true},
+			Source: Source{"mrbike.com and bicycles.stackexchange.com on rim strips: as wide as the rim inside", Handbook},
+		},
 	},
-}
-
-var tapeOnWalls = Limit{Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")}, Plus: 2}
-
-// tapeWide asks where the tape climbs the walls: tubeless tape may, and nothing tells it from a tape for tubes.
-func tapeWide(s Scene, at Place) Judgement {
-	j := tapeOnWalls.judge(s, at)
-	tape, rim := s.side(mine("width_mm"), at), s.side(theirs("~.rim", "inner_width_mm"), at)
-	if j.Answer != Holds || !rim.known || tape.now.number <= rim.now.number || vouched([]side{tape, rim}) {
-		return j
-	}
-	j.Answer, j.Before = CantTell, false
-	j.Words = tape.words() + " on a rim " + rim.dimension().Show(rim.now) + " inside: it climbs the walls, as tubeless tape may; see that the bead seats all round"
-	j.Missing = []Missing{{Place: at, Dimension: "width_mm", Measure: "lay the tape in the rim and see how far it climbs"}}
-	return j
 }

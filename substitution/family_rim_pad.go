@@ -23,15 +23,21 @@ var rimPad = Table{
 	},
 	Rules: []Rule{
 		{
-			ID: "rim-pad.fixing", Severity: Mating,
-			Says:   "the pad is held as the old one was: threaded stud, smooth post or holder, and an insert has its holder's shape",
-			Test:   Custom{Of: []Ref{mine("pad_fixing"), mine("pad_shape")}, Judge: padFixing, Narrow: Match{Mine: "pad_fixing"}.narrow},
-			Source: Source{"brainybiker.com: an arm for smooth posts takes no threaded stud; sqwabb.blogspot.com: not every insert goes into every holder", Handbook},
+			ID: "rim-pad.fixing", Severity: Safety,
+			Says:   "the pad is held as the old one was: threaded stud, smooth post or holder",
+			Test:   Match{Mine: "pad_fixing"},
+			Source: Source{"brainybiker.com: an arm for smooth posts takes no threaded stud", Handbook},
+		},
+		{
+			ID: "rim-pad.insert", Severity: Safety, When: []When{{Of: []Ref{mine("pad_fixing")}, Is: []string{"cartridge-insert"}, Known: true}},
+			Says:   "an insert has its holder's shape",
+			Test:   Match{Mine: "pad_shape", Theirs: []Ref{theirs("~.caliper", "pad_shape")}},
+			Source: Source{"sqwabb.blogspot.com: not every insert goes into every holder", Handbook},
 		},
 		{
 			ID: "rim-pad.rim", Severity: Safety,
 			Says:   "the pad is made for the rim's material",
-			Test:   Match{Mine: "rim_material", Theirs: []Ref{theirs("~.rim", "material")}},
+			Test:   Match{Mine: "rim_material", Theirs: []Ref{theirs("~.rim", "material")}, Usual: "alloy", Alike: []string{"alloy", "steel"}},
 			Source: Source{"a carbon wheel maker's page on brake pads, cyclabo.com and a forum: carbon rims overheat under other pads, and carbon pads wear out on metal", Handbook},
 		},
 		{
@@ -41,13 +47,4 @@ var rimPad = Table{
 			Source: byOldPart,
 		},
 	},
-}
-
-// padFixing asks an insert for its shape as well: holders of one fixing differ.
-func padFixing(s Scene, at Place) Judgement {
-	held := Match{Mine: "pad_fixing"}.judge(s, at)
-	if fixing := s.side(mine("pad_fixing"), at); held.Answer != Holds || fixing.now.word != "cartridge-insert" {
-		return held
-	}
-	return Match{Mine: "pad_shape"}.judge(s, at)
 }

@@ -25,7 +25,9 @@ var shifter = Table{
 		speeds,
 		pullFamily,
 		word("side", "side", "look", "left", "right", "pair"),
+		count("rings", "front clicks", 1, 3, "count the clicks of the left shifter, and one more"),
 	},
+	Agrees: []Agreement{shifterRings},
 	Rules: []Rule{
 		{
 			ID: "shifter.pull", Severity: Mating, At: []Place{"shifter.right"}, Presumed: true, Unless: []Place{"rear.sprocket"},
@@ -36,47 +38,36 @@ var shifter = Table{
 		{
 			ID: "shifter.speeds", Severity: Mating, At: []Place{"shifter.right"}, Presumed: true, Unless: []Place{"rear.sprocket"},
 			Says:   "an indexed shifter has a click for each sprocket",
-			Test:   Custom{Of: append([]Ref{mine("speeds"), mine("pull_family")}, sprockets("speeds")...), Judge: clicks, Narrow: clicksNarrow},
+			When:   []When{unless("pull_family", "friction")},
+			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Other: true},
 			Source: byShiftNumbers,
 		},
 		{
 			ID: "shifter.pitch", Severity: Function, At: []Place{"shifter.right"},
 			Says:   "a click moves the chain by the distance from sprocket to sprocket",
-			Test:   Custom{Of: []Ref{mine("pull_family"), theirs("rear.cassette", "freehub"), theirs("rear.cassette", "speeds")}, Judge: clickPitch},
+			Test:   Custom{Of: []Ref{mine("pull_family"), theirs("rear.cassette", "freehub"), theirs("rear.cassette", "speeds")}, Judge: clickPitch, Geometry: true},
 			Source: Source{"jitetan.com, sprocket pitches by measurement; brainybiker.com: 0.34 mm a click spoils indexing", Handbook},
 		},
 		{
 			ID: "shifter.side", Severity: Mating,
 			Says:   "a right shifter goes right, a left one left",
-			Test:   Custom{Of: []Ref{mine("side")}, Judge: shifterSide, Narrow: shifterSideNarrow},
+			Test:   Is{Mine: "side", Words: []string{"pair"}, Placed: true},
 			Source: Source{"they are mirror images", Practice},
 		},
 		{
-			ID: "shifter.rings", Severity: Function, At: []Place{"shifter.left"},
-			Says:   "the left shifter has a click for each ring",
-			Test:   Custom{Of: append([]Ref{mine("speeds")}, ringTeethOf()...), Judge: ringsForShifter},
+			ID: "shifter.rings", Severity: Mating, At: []Place{"shifter.left"}, When: []When{unless("pull_family", "friction")},
+			Says:   "the left shifter has a click for each ring: with one too few a ring is never reached",
+			Test:   Custom{Of: append([]Ref{mine("rings"), theirs("crank", "teeth_outer"), theirs("crank", "teeth_middle"), theirs("crank", "teeth_inner")}, ringTeethOf()...), Judge: ringsForShifter, Geometry: true},
 			Source: Source{"an indexed front shifter has a click a ring", Practice},
+		},
+		{
+			ID: "shifter.spare-click", Severity: Function, At: []Place{"shifter.left"},
+			Says:   "the left shifter has no click more than there are rings",
+			Test:   Custom{Of: append([]Ref{mine("rings"), theirs("crank", "teeth_outer"), theirs("crank", "teeth_middle"), theirs("crank", "teeth_inner")}, ringTeethOf()...), Judge: spareClick, Geometry: true},
+			Source: Source{"the limit screw stops the click that is one too many", Practice},
 		},
 		finishRule("shifter"),
 	},
-}
-
-var indexed = Share{Mine: "speeds", Theirs: sprockets("speeds")}
-
-// clicks is asked of indexed shifters only.
-func clicks(s Scene, at Place) Judgement {
-	if pull, known := s.Now[at].Get("pull_family"); known && pull.word == "friction" {
-		return Judgement{Answer: Holds, Found: "friction", Words: "a friction shifter has no clicks"}
-	}
-	return indexed.judge(s, at)
-}
-
-// clicksNarrow does not narrow the choice of a shifter: a friction one goes with any sprockets.
-func clicksNarrow(s Scene, at, choosing Place) []Condition {
-	if pull, known := s.Now[at].Get("pull_family"); at == choosing || known && pull.word == "friction" {
-		return nil
-	}
-	return indexed.narrow(s, at, choosing)
 }
 
 // clickPitch compares the sprocket pitch that a pull family is made for with the cassette's. It is silent where the
@@ -111,21 +102,6 @@ func clickPitch(s Scene, at Place) Judgement {
 // pitchWithin is how far published pitches for one system differ (11-speed: 3.69 to 3.9 mm by source).
 const pitchWithin = 0.13
 
-func sidesAt(at Place) []string {
-	if at == "shifter.left" {
-		return []string{"left", "pair"}
-	}
-	return []string{"right", "pair"}
-}
-
-func shifterSide(s Scene, at Place) Judgement {
-	return Is{Mine: "side", Words: sidesAt(at)}.judge(s, at)
-}
-
-func shifterSideNarrow(s Scene, at, choosing Place) []Condition {
-	return Is{Mine: "side", Words: sidesAt(at)}.narrow(s, at, choosing)
-}
-
 func ringTeethOf() []Ref {
 	var refs []Ref
 	for _, ring := range ringPlaces {
@@ -134,23 +110,71 @@ func ringTeethOf() []Ref {
 	return refs
 }
 
-// ringsForShifter counts the recorded rings against an indexed left shifter. Shifters that are sold by the rear
-// number of speeds say nothing of the rings.
-func ringsForShifter(s Scene, at Place) Judgement {
-	clicks := s.side(mine("speeds"), at)
-	rings := 0
+// shifterRings: a shifter for up to three speeds that is not the right one counts rings.
+func shifterRings(p *Part) []Follows {
+	side, _ := p.Get("side")
+	list, known := p.Get("speeds")
+	if side.word == "right" || !known || list.ints[len(list.ints)-1] > 3 {
+		return nil
+	}
+	return []Follows{{Dimension: "rings", Value: Count(list.ints[len(list.ints)-1]), Loose: true}}
+}
+
+// ringsOn counts the rings that a bike is recorded with, or that its crankset names.
+func ringsOn(s Scene) int {
+	recorded, named := 0, 0
 	for _, ring := range ringPlaces {
-		if _, recorded := s.Now[ring.place]; recorded {
-			rings++
+		if _, fitted := s.Now[ring.place]; fitted {
+			recorded++
 		}
 	}
-	if !clicks.known || rings == 0 || clicks.now.ints[len(clicks.now.ints)-1] > 3 {
+	for _, teeth := range []string{"teeth_outer", "teeth_middle", "teeth_inner"} {
+		if _, known := s.Now["crank"].Get(teeth); known {
+			named++
+		}
+	}
+	return max(recorded, named)
+}
+
+// ringsForShifter breaks where a ring has no click. Without recorded rings the old shifter vouches.
+func ringsForShifter(s Scene, at Place) Judgement {
+	clicks, rings := s.side(mine("rings"), at), ringsOn(s)
+	if rings == 0 {
+		if !clicks.known && !clicks.wasKnown || !clicks.changed {
+			return Judgement{}
+		}
+		if !clicks.known || !clicks.wasKnown {
+			return untoldOld(clicks)
+		}
+		rings = int(clicks.was.number)
+	}
+	if !clicks.known {
+		if clicks.changed && clicks.wasKnown {
+			return untold(clicks)
+		}
 		return Judgement{}
 	}
-	j := Judgement{Answer: Holds, Wanted: clicks.now.String(), Found: fmt.Sprint(rings),
-		Words: fmt.Sprintf("%d rings on a left shifter for %s", rings, clicks.now)}
-	if !share(clicks.now.ints, []int{rings}) {
+	j := Judgement{Answer: Holds, Wanted: fmt.Sprint(rings), Found: clicks.now.String(),
+		Words: fmt.Sprintf("a left shifter for %s rings on %d", clicks.now, rings)}
+	if int(clicks.now.number) < rings {
 		j.Answer = Breaks
+		j.Words += ": one of them is never reached"
+	}
+	return j
+}
+
+func spareClick(s Scene, at Place) Judgement {
+	clicks, rings := s.side(mine("rings"), at), ringsOn(s)
+	if rings == 0 {
+		rings = int(clicks.was.number)
+	}
+	if !clicks.known || rings == 0 || !clicks.changed {
+		return Judgement{}
+	}
+	j := Judgement{Answer: Holds, Wanted: fmt.Sprint(rings), Found: clicks.now.String(), Words: fmt.Sprintf("a left shifter for %s rings on %d", clicks.now, rings)}
+	if int(clicks.now.number) > rings {
+		j.Answer = Breaks
+		j.Words += ": one click is stopped by the limit screw"
 	}
 	return j
 }

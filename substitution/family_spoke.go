@@ -27,12 +27,26 @@ var spoke = Table{
 		millimetres("gauge_mm", "wire", 1, 4, "caliper at the threaded end"),
 		Dimension{Name: "butted", Form: Flag, Means: "butted", Measure: "caliper in the middle and at the end"},
 		threadWord,
+		spokeHead,
 	},
+	Agrees: []Agreement{wireThread},
 	Rules: []Rule{
+		{
+			ID: "spoke.head", Severity: Mating,
+			Says:   "a bent spoke for a bent one, a straight one for a straight one",
+			Test:   Match{Mine: "head", Theirs: []Ref{theirs("~.hub", "head")}, Usual: "bend"},
+			Source: byStraightPull,
+		},
+		{
+			ID: "spoke.hole", Severity: Mating,
+			Says:   "the wire goes through the hub's hole",
+			Test:   Limit{Sum: []Term{plus(mine("gauge_mm"))}, AtMost: []Ref{theirs("~.hub", "spoke_hole_mm")}, Optional: true},
+			Source: byArithmetic,
+		},
 		{
 			ID: "spoke.length", Severity: Mating,
 			Says:   "the spoke is as long as the old one",
-			Test:   Custom{Of: []Ref{mine("length_mm")}, Judge: spokeLength},
+			Test:   Custom{Of: []Ref{mine("length_mm")}, Judge: spokeLength, Geometry: true},
 			Source: Source{"a wheel builder's page: half a millimetre of rounding is taken up; a spoke calculator's page: beyond a millimetre thread is missing", Handbook},
 		},
 		{
@@ -75,12 +89,8 @@ var nipple = Table{
 	Rules: []Rule{
 		{
 			ID: "nipple.thread", Severity: Mating, Presumed: true,
-			Says: "the nipple has the spokes' thread: 2.0 mm wire carries an FG 2.3 thread",
-			Test: Custom{
-				Of: []Ref{mine("thread"), theirs("~.spokes-left", "thread"), theirs("~.spokes-left", "gauge_mm"),
-					theirs("~.spokes-right", "thread"), theirs("~.spokes-right", "gauge_mm")},
-				Judge: nippleThread,
-			},
+			Says:   "the nipple has the spokes' thread: 2.0 mm wire carries an FG 2.3 thread",
+			Test:   Match{Mine: "thread", Theirs: []Ref{theirs("~.spokes-left", "thread"), theirs("~.spokes-right", "thread")}, Each: true},
 			Source: Source{"DIN 79012 rolled spoke threads, as reproduced on a dealer's page", Standard},
 		},
 		{
@@ -98,25 +108,17 @@ var nipple = Table{
 	},
 }
 
-// nippleThread compares with the thread of the spokes on either side, read off the wire where it is not given.
-func nippleThread(s Scene, at Place) Judgement {
-	nipple := s.side(mine("thread"), at)
-	for _, p := range []Place{"~.spokes-left", "~.spokes-right"} {
-		given, wire := s.side(theirs(p, "thread"), at), s.side(theirs(p, "gauge_mm"), at)
-		want := given.now.word
-		if rolled, ok := standard.SpokeThread(wire.now.number); !given.known && wire.known && ok {
-			want = rolled.String()
-		}
-		if want == "" || !nipple.known {
-			continue
-		}
-		j := Judgement{Answer: Holds, Wanted: want, Found: nipple.now.word, Words: nipple.words() + " on spokes with " + want}
-		if !sameThread(want, nipple.now.word) {
-			j.Answer = Breaks
-		}
-		return j
+// wireThread: the rolled thread follows from the wire; another thread than the rolled one contradicts it.
+func wireThread(p *Part) []Follows {
+	wire, known := p.Get("gauge_mm")
+	rolled, ok := standard.SpokeThread(wire.number)
+	if !known || !ok {
+		return nil
 	}
-	return Match{Mine: "thread", Theirs: []Ref{theirs("~.spokes-left", "thread"), theirs("~.spokes-right", "thread")}}.judge(s, at)
+	if had, given := p.Get("thread"); given && sameThread(had.word, rolled.String()) {
+		return nil
+	}
+	return []Follows{{Dimension: "thread", Value: Text(rolled.String()), Because: "gauge_mm " + wire.String()}}
 }
 
 // sameThread compares two threads as they are meant, not as they are written.

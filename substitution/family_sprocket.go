@@ -1,7 +1,5 @@
 package substitution
 
-import "slices"
-
 var _ = families(&sprocket, &freehubBody)
 
 var fixing = word("fixing", "fixing", "look: a thread, three lugs or splines; a thread with caliper and thread gauge")
@@ -16,12 +14,16 @@ var sprocket = Table{
 		{Replace, "fit sprocket", 20},
 		{Clean, "clean sprocket", 10},
 	},
-	Dimensions: []Dimension{count("teeth", "teeth", 7, 60, "count the teeth"), chainWidth, fixing},
+	Dimensions: []Dimension{
+		count("teeth", "teeth", 7, 60, "count the teeth"), chainWidth, fixing,
+		millimetres("tooth_width_mm", "tooth width", 1, 5, "caliper over the teeth"),
+		millimetres("dish_mm", "dish", 0, 10, "straight edge over the face: how far the teeth stand beside it"),
+	},
 	Rules: []Rule{
 		{
 			ID: "sprocket.fixing", Severity: Mating,
-			Says:   "the sprocket is held on the hub as the old one was: its thread, lugs or splines",
-			Test:   Custom{Of: []Ref{mine("fixing")}, Judge: sprocketFixing, Narrow: sprocketFixings},
+			Says:   "the sprocket is held on the hub by the hub's thread, or as the old one was: its lugs or splines",
+			Test:   Match{Mine: "fixing", Theirs: []Ref{theirs("rear.hub", "thread")}, Alike: inchHubThreads},
 			Source: Source{"ISO 10230 (three-lug drivers, abstract); Sheldon Brown and mtb-news.de on sprocket and lockring threads", Handbook},
 		},
 		sprocketLockring,
@@ -36,25 +38,21 @@ var sprocket = Table{
 			}},
 			Source: Source{"gear ratio is ring teeth by sprocket teeth", Arithmetic},
 		},
+		{
+			ID: "sprocket.width", Severity: Mating,
+			Says:   "the teeth are as wide as the old ones",
+			Test:   Match{Mine: "tooth_width_mm", Within: 0.3, Rare: true},
+			Source: Source{"Wikibooks, bicycle chain sizes: 1/8 teeth take no 3/32 chain", Handbook},
+		},
+		{
+			ID: "sprocket.dish", Severity: Function,
+			Says:   "it is dished as the old one was, and the chain stays in line",
+			Test:   Same{Mine: []string{"dish_mm"}},
+			Source: byArithmetic,
+		},
 		materialRule("sprocket", "it wears differently; steel lasts longest", byWear),
 		finishRule("sprocket"),
 	},
-}
-
-// sprocketFixing compares with the old sprocket; the three inch threads of hubs go on each other.
-func sprocketFixing(s Scene, at Place) Judgement {
-	d := s.side(mine("fixing"), at)
-	if d.changed && slices.Contains(inchHubThreads, d.now.word) && slices.Contains(inchHubThreads, d.was.word) {
-		return d.besideOld(Holds)
-	}
-	return Match{Mine: "fixing"}.judge(s, at)
-}
-
-func sprocketFixings(s Scene, at, choosing Place) []Condition {
-	if d := s.side(mine("fixing"), at); choosing == at && slices.Contains(inchHubThreads, d.was.word) {
-		return []Condition{OneOf{"fixing", inchHubThreads}}
-	}
-	return Match{Mine: "fixing"}.narrow(s, at, choosing)
 }
 
 var freehubBody = Table{
@@ -68,7 +66,7 @@ var freehubBody = Table{
 		{Adjust, "adjust freehub body", 20},
 		{Clean, "strip, clean and grease freehub body", 30},
 	},
-	Dimensions: []Dimension{freehubWord, fixing, word("designation", "maker's number", "read the body or the hub maker's drawing")},
+	Dimensions: []Dimension{freehubWord, bodyLength, fixing, word("designation", "maker's number", "read the body or the hub maker's drawing")},
 	Rules: []Rule{
 		{
 			ID: "freehub-body.fixing", Severity: Mating,
@@ -79,8 +77,20 @@ var freehubBody = Table{
 		{
 			ID: "freehub-body.hub", Severity: Mating,
 			Says:   "the body is made for this hub: bodies that look alike do not interchange",
-			Test:   Custom{Of: []Ref{mine("designation")}, Judge: sameNumber("hold the new body's seat and seal against the old one's: the fixing alone does not tell whose hub it is made for")},
+			Test:   Match{Mine: "designation", Else: CantTell, Why: "hold the new body's seat and seal against the old one's: the fixing alone does not tell whose hub it is made for"},
 			Source: Source{"a wheel maker's page: hubs have ratchets of their own, and bodies that look similar do not interchange", Catalogue},
+		},
+		{
+			ID: "freehub-body.length", Severity: Mating,
+			Says:   "the splines are no shorter than the old ones",
+			Test:   Limit{Sum: []Term{plus(mine("body_mm"))}, AtLeast: []Ref{old("body_mm")}, Optional: true, Plus: 0.3},
+			Source: Source{"cornant.uk on cassettes: bodies of 31, 35 and 37 mm", Handbook},
+		},
+		{
+			ID: "freehub-body.spline", Severity: Mating, Unless: []Place{"rear.cassette"},
+			Says:   "the body has the old one's spline",
+			Test:   Match{Mine: "freehub", Rare: true},
+			Source: byOldPart,
 		},
 		{
 			ID: "freehub-body.freehub", Severity: Mating, Unless: []Place{"rear.freewheel"},

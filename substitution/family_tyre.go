@@ -23,7 +23,7 @@ var tyre = Table{
 	Dimensions: []Dimension{
 		bead,
 		count("width_mm", "width", 15, 130, "read the tyre: the first figure of 28-622 (ISO 5775)"),
-		Dimension{Name: "tubeless", Form: Flag, Means: "tubeless", Measure: "read the tyre"},
+		{Name: "tubeless", Form: Flag, Means: "tubeless", Measure: "read the tyre"},
 	},
 	Rules: []Rule{
 		{
@@ -34,9 +34,9 @@ var tyre = Table{
 		},
 		{
 			ID: "tyre.rim-width", Severity: Safety, Presumed: true,
-			Says:   "the tyre is neither too narrow nor too wide for the rim",
-			Test:   Custom{Of: []Ref{mine("width_mm"), theirs("~.rim", "inner_width_mm")}, Judge: tyreOnRim},
-			Source: Source{"ETRTO lists of tyre widths by rim, before 2006 and of 2006, as two reference pages print them", Handbook},
+			Says:   "the tyre is neither too narrow nor too wide for the rim, and never narrower than the rim is inside",
+			Test:   Custom{Of: []Ref{mine("width_mm"), theirs("~.rim", "inner_width_mm")}, Judge: tyreOnRim, Geometry: true},
+			Source: Source{"a tyre maker's page on the measuring rims since 2020 and its table for 38 mm; a rim maker: never narrower than the rim inside; the lists before 2006 and of 2006", Catalogue},
 		},
 		tyreRoom("tyre.fork-room", "front.tyre", "fork"),
 		tyreRoom("tyre.frame-room", "rear.tyre", "frame"),
@@ -44,7 +44,7 @@ var tyre = Table{
 			ID: "tyre.width", Severity: Function,
 			Says:   "the tyre is as wide as it was",
 			Test:   Same{Mine: []string{"width_mm"}, Feel: tyreFeel},
-			Source: Source{"ISO 5775-1: outside diameter from bead seat and width", Standard},
+			Source: Source{"outside diameter from bead seat and width, as ISO 5775 sizes are read", Handbook},
 		},
 		{
 			ID: "tyre.tubeless", Severity: Function,
@@ -66,39 +66,104 @@ func tyreRoom(id string, at, bearer Place) Rule {
 	}
 }
 
-// tyreOnRim holds where both published lists allow the width, breaks where neither does, and cannot tell between them
-// or for a rim that they do not list.
+// tyreOnRim holds on the rims that a list names, on the measuring rim and between them, breaks on a rim wider than the
+// tyre or far from all lists, and asks in between.
 func tyreOnRim(s Scene, at Place) Judgement {
 	tyre, rim := s.side(mine("width_mm"), at), s.side(theirs("~.rim", "inner_width_mm"), at)
 	if !tyre.known || !rim.known {
-		if changed, ok := evidence(tyre, rim); ok && changed.now.Equal(changed.was) {
+		return tyreLikeOld(tyre, rim)
+	}
+	w, r := tyre.now.number, rim.now.number
+	j := Judgement{Answer: Holds, Found: tyre.now.String() + " mm", Words: tyre.words() + " on a rim " + rim.now.String() + " mm wide inside"}
+	low, high, listed := rimsFor(int(w))
+	switch {
+	case r > w:
+		j.Answer = Breaks
+		j.Words += ": never a tyre narrower than the rim is inside"
+	case !listed:
+		j.Answer = CantTell
+		j.Words += ": no published list that was read has this tyre; the rim maker's word decides"
+	case r >= low && r <= high:
+		j.Wanted = figure(low) + " to " + figure(high) + " mm inside"
+	case r > low-rimLess && r <= high+rimDoubt:
+		j.Answer, j.Wanted = CantTell, figure(low)+" to "+figure(high)+" mm inside"
+		j.Words += ": beside the published lists, which have " + j.Wanted + "; the rim maker's word decides"
+	default:
+		j.Answer, j.Wanted = Breaks, figure(low)+" to "+figure(high)+" mm inside"
+		j.Words += ": far from the published lists, which have " + j.Wanted
+	}
+	if j.Answer == CantTell {
+		if changed, ok := unchangedPair(tyre, rim); ok {
 			return Match{}.likeOld(changed)
 		}
-		return untold(tyre, rim)
+		j.Missing = []Missing{{Place: rim.place, Dimension: rim.dim, Measure: "the rim maker's list of tyre widths"}}
 	}
-	j := Judgement{Answer: CantTell, Found: tyre.now.String() + " mm", Words: tyre.words() + " on a rim " + rim.now.String() + " mm wide inside"}
-	within, lists := 0, 0
-	for _, list := range []standard.RimList{standard.Before2006, standard.From2006} {
-		row, listed := standard.TyreWidths(list, rim.now.number)
-		if !listed || !row.Confidence.Firm() {
-			continue
+	return j
+}
+
+// unchangedPair tells whether tyre and rim are what they were, though one of the parts is new.
+func unchangedPair(tyre, rim side) (side, bool) {
+	same := func(d side) bool { return !d.changed || d.wasKnown && d.was.Equal(d.now) }
+	if same(tyre) && same(rim) && (tyre.changed || rim.changed) {
+		if tyre.changed {
+			return tyre, true
 		}
-		lists++
-		j.Wanted = fmt.Sprintf("%d to %d mm", row.MinMM, row.MaxMM)
-		if w := int(tyre.now.number); w >= row.MinMM && w <= row.MaxMM {
-			within++
+		return rim, true
+	}
+	return side{}, false
+}
+
+// How far beside the published lists, in mm of rim, the rim maker's word decides: rims get wider with the years, and not
+// narrower.
+const (
+	rimDoubt = 3
+	rimLess  = 2
+)
+
+// rimsFor spans the rims on which the published lists have a tyre: its measuring rim, four millimetres to either side of
+// it from 35 mm on, as the one maker's table goes that was read, and both older lists.
+func rimsFor(tyreMM int) (low, high float64, listed bool) {
+	take := func(rim float64) {
+		if !listed || rim < low {
+			low = rim
+		}
+		if !listed || rim > high {
+			high = rim
+		}
+		listed = true
+	}
+	if rim, ok := standard.MeasuringRimMM(tyreMM); ok {
+		take(rim)
+		if tyreMM >= 35 && tyreMM <= 46 {
+			take(17)
+			take(27)
 		}
 	}
-	switch {
-	case lists == 2 && within == 2:
-		j.Answer = Holds
-	case lists == 2 && within == 0:
-		j.Answer = Breaks
-		j.Words += ": outside the published lists, which end at " + j.Wanted
-	case lists == 2:
-		j.Words += ": the list of 2006 allows it, the older one does not; the rim maker's word decides"
-	default:
-		j.Words += ": no published list that was read has this rim; the rim maker's word decides"
+	for _, row := range standard.TyreRanges() {
+		if tyreMM >= row.MinMM && tyreMM <= row.MaxMM && row.Confidence.Firm() {
+			take(float64(row.RimMM))
+		}
+	}
+	return low, high, listed
+}
+
+// tyreLikeOld judges by the old part where tyre or rim was never measured: what was there vouches for a tyre or a rim of
+// nearly the same width.
+func tyreLikeOld(tyre, rim side) Judgement {
+	changed, ok := evidence(tyre, rim)
+	if !ok {
+		return untold(unknownOf(tyre, rim)...)
+	}
+	much := max(3, 0.08*changed.was.number)
+	if changed.dim == "inner_width_mm" {
+		much = 2
+	}
+	if off := abs(changed.now.number - changed.was.number); off > much+rounding {
+		return untold(unknownOf(tyre, rim)...)
+	}
+	j := Match{Within: much}.likeOld(changed)
+	if !changed.now.Equal(changed.was) {
+		j.Words += ", so little that any rim and tyre that went together still do"
 	}
 	return j
 }

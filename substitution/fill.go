@@ -3,10 +3,10 @@ package substitution
 // Fill is what makes good a difference between a part and what it goes into or round: a shim, a sleeve.
 type Fill struct {
 	Wider       bool    // the part may be the wider of the two, as a clamp is; else the thinner, as a post is
-	Least, Most float64 // the differences that such pieces are made for
+	Least, Most float64 // the differences that such pieces are known to be made for
+	From        float64 // from this difference on one may be made
+	Ask         string  // what to see to then
 	Brings      Bring
-	Else        Answer // for a smaller difference than the least: Breaks, or CantTell
-	Ask         string // what to see to then
 }
 
 // bridge judges two sizes that differ; ok is false where no such piece bridges them.
@@ -16,10 +16,10 @@ func (f *Fill) bridge(mine, theirs float64) (answer Answer, ok bool) {
 		off = -off
 	}
 	switch {
-	case off <= 0 || off > f.Most+rounding:
+	case off <= rounding || off > f.Most+rounding || off < f.Least-rounding && (f.From == 0 || off < f.From-rounding):
 		return Breaks, false
 	case off < f.Least-rounding:
-		return f.Else, f.Else == CantTell
+		return CantTell, true
 	}
 	return Holds, true
 }

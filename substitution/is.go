@@ -10,6 +10,7 @@ type Is struct {
 	Mine   string
 	Words  []string
 	Placed bool    // or one that the place is named by: a rear hub behind, a brake cable in a brake line
+	Rare   bool    // a part that says nothing of it, in the stead of one that said nothing, is not asked
 	Silent bool    // a part that says nothing of it is not asked
 	Brings []Bring // what a new part never goes on without
 	Why    string  // the words for any other
@@ -28,7 +29,7 @@ func (t Is) words(at Place) []string {
 func (t Is) judge(s Scene, at Place) Judgement {
 	me := s.side(mine(t.Mine), at)
 	if !me.known {
-		if t.Silent {
+		if t.Silent || t.Rare && s.Was[at] != nil && !me.wasKnown {
 			return Judgement{}
 		}
 		return untold(me)

@@ -14,7 +14,8 @@ var cassetteLockring = Rule{
 	ID: "cassette.lockring", Severity: Function,
 	Says: "a set that comes without a lockring takes the old one, or one made for its smallest sprocket",
 	Test: Custom{
-		Of: []Ref{mine("lockring"), mine("teeth_min"), mine("freehub")},
+		Geometry: true,
+		Of:       []Ref{mine("lockring"), mine("teeth_min"), mine("freehub")},
 		Judge: func(s Scene, at Place) Judgement {
 			ring, smallest, body := s.side(mine("lockring"), at), s.side(mine("teeth_min"), at), s.side(mine("freehub"), at)
 			if !ring.changed || !ring.known {
@@ -42,7 +43,7 @@ var rotorLockring = Rule{
 	Says: "a centre-lock rotor has a lockring that lets the axle through: notched inside up to 12 mm, outside for 15 and 20 mm",
 	Test: Custom{
 		Of:    []Ref{mine("rotor_mount"), theirs("~.hub", "rotor_mount"), theirs("~.hub", "axle")},
-		Judge: lockringOfRotor,
+		Judge: lockringOfRotor, Geometry: true,
 	},
 	Source: Source{"brainybiker.com and cyclabo.com on centre-lock lockrings", Handbook},
 }
@@ -102,7 +103,7 @@ var sprocketLockring = Rule{
 	Says: "a fixed sprocket is held by a lockring on a left-hand thread of its own: back-pedalling unscrews what has none",
 	Test: Custom{
 		Of:    []Ref{mine("fixing"), theirs("rear.hub", "lockring_thread")},
-		Judge: lockringOfSprocket,
+		Judge: lockringOfSprocket, Geometry: true,
 	},
 	Source: Source{"an urban cycling magazine (urbanvelo.org, issue 25): a fixed sprocket without a reverse-threaded lockring comes loose; mtb-news.de has the threads", Handbook},
 }

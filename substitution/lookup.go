@@ -15,6 +15,7 @@ type Lookup struct {
 	Otherwise Answer // for what the table does not list
 	Why       string // the words for what it does not list
 	Optional  bool   // the bike may lack one of the places
+	Same      bool   // the first two being one word is enough
 	Rare      bool   // where neither the part nor the old one says anything of the first, the rule is silent
 }
 
@@ -51,7 +52,7 @@ func (t Lookup) judge(s Scene, at Place) Judgement {
 			found = append(found, d.words())
 		}
 	}
-	if row, settled := t.find(now); settled && !(row.Answer == CantTell && vouched(sides)) {
+	if row, settled := t.find(now); settled && !(row.Answer == CantTell && vouched(sides)) && !(row.Answer == Breaks && allAsBefore(sides)) {
 		j := Judgement{Answer: row.Answer, Found: strings.Join(found, ", "), Words: strings.Join(found, " with "), Brings: row.Brings}
 		if row.Words != "" {
 			j.Words += ": " + row.Words
@@ -172,6 +173,11 @@ func (t Lookup) possible(dim Dimension, column int) []Value {
 	return out
 }
 
+// allAsBefore tells whether all that is asked is new and what it was: what was there went on.
+func allAsBefore(sides []side) bool {
+	return !slices.ContainsFunc(sides, func(d side) bool { return !d.changed || !d.known || !d.wasKnown || !d.was.Equal(d.now) })
+}
+
 // vouched tells whether the old parts vouch for what is not known: everything unknown stays on the bike, and
 // everything new is in these dimensions what was there.
 func vouched(sides []side) bool {
@@ -192,6 +198,9 @@ func vouched(sides []side) bool {
 // may turn out to be any key, so it settles a row only where the row takes any.
 func (t Lookup) find(values []Value) (Row, bool) {
 	unknown := slices.ContainsFunc(values, func(v Value) bool { return v.form == 0 })
+	if t.Same && !unknown && values[0].Equal(values[1]) {
+		return Row{Answer: Holds}, true
+	}
 	for _, row := range t.Rows {
 		fits, settled := true, true
 		for i, key := range row.Keys {

@@ -69,7 +69,7 @@ func (t Match) beside(s Scene, me, you side) Judgement {
 		if !me.known && !you.known {
 			return t.usuallyAs(me)
 		}
-		if usual := Text(t.Usual); me.known && t.equal(me.now, usual) || you.known && t.equal(you.now, usual) {
+		if usual := t.usual(me); me.known && t.equal(me.now, usual) || you.known && t.equal(you.now, usual) {
 			d := me
 			if !d.known {
 				d = you
@@ -85,10 +85,18 @@ func (t Match) beside(s Scene, me, you side) Judgement {
 
 // usuallyAs judges a part that says nothing beside neighbours that say nothing: the usual one, unless the old one was not.
 func (t Match) usuallyAs(me side) Judgement {
-	if me.changed && me.wasKnown && !t.equal(me.was, Text(t.Usual)) {
+	if me.changed && me.wasKnown && !t.equal(me.was, t.usual(me)) {
 		return untold(me)
 	}
 	return Judgement{}
+}
+
+// usual is the value that is meant where a part says nothing: a word or a figure.
+func (t Match) usual(me side) Value {
+	if low, _, ok := between(t.Usual); ok {
+		return Value{form: me.dimension().Form, number: low}
+	}
+	return Text(t.Usual)
 }
 
 func (t Match) compare(me, you side) Judgement {
@@ -113,6 +121,9 @@ func (t Match) differ(j *Judgement, mine, theirs Value, fresh bool) {
 	if t.Fill != nil {
 		if answer, ok := t.Fill.bridge(mine.number, theirs.number); ok {
 			j.Answer, why = answer, t.Fill.Ask
+			if answer == CantTell {
+				j.Missing = nil
+			}
 			if answer == Holds {
 				why = "with " + t.Fill.Brings.Words
 				if fresh {
@@ -143,6 +154,7 @@ func (t Match) likeOld(changed side) Judgement {
 			return j
 		}
 		t.differ(&j, changed.now, changed.was, true)
+		j.Before = j.Answer == Holds
 		if j.Answer == CantTell {
 			j.Missing = []Missing{changed.missing()}
 		}

@@ -7,7 +7,7 @@ var headsetPreload = Rule{
 	Says: "the top cap pulls on a star nut in a metal steerer, on an expander in a carbon one: the star's prongs score carbon, and it may crack",
 	Test: Custom{
 		Of:    []Ref{theirs("fork", "preload"), theirs("fork", "steerer_material"), theirs("fork", "steerer_mm")},
-		Judge: preloadOfFork,
+		Judge: preloadOfFork, Geometry: true,
 	},
 	Source: Source{"ISO 4210-2 warns of devices that damage the bore of alloy and composite steerers; brainybiker.com, roadbikerider.com and a bike maker's page on star nuts", Handbook},
 }

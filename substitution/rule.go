@@ -210,7 +210,7 @@ func instancesOf(tables []*Table) map[Place][]*instance {
 func newInstance(r *Rule, at Place) *instance {
 	in := &instance{rule: r, at: at, scope: slices.Clone(r.Test.scope(at))}
 	for _, w := range r.When {
-		for _, p := range scopeOf(at, w.Of...) {
+		for _, p := range w.places(at) {
 			if !slices.Contains(in.scope, p) {
 				in.scope = append(in.scope, p)
 			}

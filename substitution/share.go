@@ -9,37 +9,73 @@ import (
 type Share struct {
 	Mine     string
 	Theirs   []Ref
-	Above    int    // a member of mine may also be this much above one of theirs: a chain one speed narrower
-	Differs  string // what it means where they share none and the parts go together all the same
-	Optional bool   // the bike may have no such neighbour
+	Serves   Serving // what a member of mine goes with besides itself: a chain for fewer sprockets; nil: with itself alone
+	Doubt    Serving // what it may go with: asked then
+	Other    bool    // the part may be of a kind that is not asked, so where it is not known nothing follows: friction shifters
+	Differs  string  // what it means where they share none and the parts go together all the same
+	Optional bool    // the bike may have no such neighbour
 }
 
 func (t Share) scope(at Place) []Place { return scopeOf(at, t.Theirs...) }
 
-// widen adds to a list what else serves, by steps of one.
-func widen(list []int, by int) []int {
-	out := slices.Clone(list)
-	for step := 1; step <= max(by, -by); step++ {
-		for _, n := range list {
-			out = append(out, n+step*by/max(by, -by))
-		}
+// Serving lists, by a member of one list, the members of another that it goes with.
+type Serving map[int][]int
+
+// of are all members that a list goes with; without a table, its own.
+func (s Serving) of(list []int) []int {
+	if s == nil {
+		return list
+	}
+	var out []int
+	for _, n := range list {
+		out = append(out, s[n]...)
 	}
 	return out
+}
+
+// to are the members of the one list that go with any of another.
+func (s Serving) to(list []int) []int {
+	if s == nil {
+		return list
+	}
+	var out []int
+	for n, served := range s {
+		if share(served, list) {
+			out = append(out, n)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// serves answers for two lists: holds, breaks, or asks.
+func (t Share) serves(mine, theirs []int) Answer {
+	switch {
+	case share(t.Serves.of(mine), theirs):
+		return Holds
+	case t.Doubt != nil && share(t.Doubt.of(mine), theirs):
+		return CantTell
+	}
+	return Breaks
 }
 
 func (t Share) judge(s Scene, at Place) Judgement {
 	me, you := s.side(mine(t.Mine), at), s.first(t.Theirs, at)
 	if me.known && you.known {
-		j := Judgement{Answer: Holds, Words: me.words() + " with " + you.words(), Wanted: you.dimension().Show(you.now), Found: me.dimension().Show(me.now)}
-		if !share(me.now.ints, widen(you.now.ints, t.Above)) {
-			j.Answer = Breaks
+		j := Judgement{Answer: t.serves(me.now.ints, you.now.ints), Words: me.words() + " with " + you.words(), Wanted: you.dimension().Show(you.now), Found: me.dimension().Show(me.now)}
+		switch j.Answer {
+		case Breaks:
 			j.Words += ": " + cmp.Or(t.Differs, "they do not go together")
+		case CantTell:
+			j.Words += ": it may run, and nobody who was read says so: the maker's word"
+			j.Missing = []Missing{me.missing()}
 		}
 		return j
 	}
-	if changed, ok := evidence(me, you); ok && covers(changed.now.ints, changed.was.ints) {
-		d := changed.dimension()
-		return Judgement{Answer: Holds, Before: true, Wanted: d.Show(changed.was), Found: d.Show(changed.now), Words: changed.words() + ", as the old part"}
+	if changed, ok := evidence(me, you); ok {
+		if j, told := t.likeOld(changed, changed.place == me.place && changed.dim == me.dim); told {
+			return j
+		}
 	}
 	if t.Optional && (!you.recorded || !me.recorded) {
 		return Judgement{}
@@ -47,17 +83,60 @@ func (t Share) judge(s Scene, at Place) Judgement {
 	return untold(me, you)
 }
 
+// likeOld judges by the old part: the neighbour that was never recorded went with it, for each thing that it may be.
+func (t Share) likeOld(changed side, own bool) (Judgement, bool) {
+	var possible []int // what the neighbour may be
+	var answer Answer
+	if own {
+		possible = t.exact().of(changed.was.ints)
+	} else {
+		possible = t.exact().to(changed.was.ints)
+	}
+	breaks := 0
+	for _, n := range possible {
+		a := Answer(0)
+		if own {
+			a = t.serves(changed.now.ints, []int{n})
+		} else {
+			a = t.serves([]int{n}, changed.now.ints)
+		}
+		answer = max(answer, a)
+		if a == Breaks {
+			breaks++
+		}
+	}
+	d := changed.dimension()
+	j := Judgement{Answer: Holds, Before: true, Wanted: d.Show(changed.was), Found: d.Show(changed.now), Words: changed.words() + ", and " + d.Show(changed.was) + " was there"}
+	switch {
+	case len(possible) > 0 && answer == Holds:
+		return j, true
+	case breaks == len(possible) && len(possible) > 0 && (own || !t.Other):
+		j.Answer, j.Before = Breaks, false
+		j.Words += ": " + cmp.Or(t.Differs, "what went with the old one does not go with it")
+		return j, true
+	}
+	return Judgement{}, false
+}
+
+// exact is what is made for one another: of a table that also has what merely runs, the groups that are sold as one.
+func (t Share) exact() Serving {
+	if t.Serves == nil {
+		return nil
+	}
+	return sameChain
+}
+
 func covers(a, b []int) bool {
 	return !slices.ContainsFunc(b, func(n int) bool { return !slices.Contains(a, n) })
 }
 
 func (t Share) narrow(s Scene, at, choosing Place) []Condition {
-	me, you, above := s.side(mine(t.Mine), at), s.first(t.Theirs, at), t.Above
-	if you.place == choosing {
-		me, you, above = you, me, -t.Above
+	me, you := s.side(mine(t.Mine), at), s.first(t.Theirs, at)
+	if me.place == choosing && you.known {
+		return []Condition{SharesAny{me.dim, t.Serves.to(you.now.ints)}}
 	}
-	if me.place != choosing || !you.known {
-		return nil
+	if you.place == choosing && me.known && me.place != you.place {
+		return []Condition{SharesAny{you.dim, t.Serves.of(me.now.ints)}}
 	}
-	return []Condition{SharesAny{me.dim, widen(you.now.ints, above)}}
+	return nil
 }

@@ -5,7 +5,9 @@ package substitution
 type Span struct {
 	Sum       []Term
 	Low, High float64
-	Why       string // the words for a sum beyond them
+	Why       string  // the words for a sum beyond them
+	Doubt     float64 // how far under the lower one it is not broken yet but asked
+	Ask       string  // what to see to then
 }
 
 func (t Span) scope(at Place) []Place { return Limit{Sum: t.Sum}.scope(at) }
@@ -27,6 +29,13 @@ func (t Span) judge(s Scene, at Place) Judgement {
 	j.Words += ", and " + j.Wanted + " is wanted"
 	if sum < t.Low-rounding || sum > t.High+rounding {
 		j.Answer = Breaks
+		if sum < t.Low && sum+t.Doubt >= t.Low-rounding {
+			d := s.first(t.Sum[0].Refs, at)
+			j.Answer = CantTell
+			j.Words += ": " + t.Ask
+			j.Missing = []Missing{{Place: d.place, Dimension: d.dim, Measure: t.Ask}}
+			return j
+		}
 		if t.Why != "" {
 			j.Words += ": " + t.Why
 		}
@@ -46,5 +55,5 @@ func (t Span) narrow(s Scene, at, choosing Place) []Condition {
 	if len(own) == 0 || !rest.leftKnown {
 		return nil
 	}
-	return []Condition{Weighted{own, t.High - rest.left + rounding}, Weighted{less, rest.left - t.Low + rounding}}
+	return []Condition{Weighted{own, t.High - rest.left + rounding}, Weighted{less, rest.left - t.Low + t.Doubt + rounding}}
 }

@@ -113,6 +113,9 @@ func (p Part) settle() error {
 	if err != nil {
 		return err
 	}
+	if err := t.agree(&p); err != nil {
+		return err
+	}
 	for _, pair := range t.Ordered {
 		low, okLow := p.Spec[pair[0]]
 		high, okHigh := p.Spec[pair[1]]
@@ -141,6 +144,7 @@ func (p Part) Recorded() (Part, error) {
 		spec[name] = f
 	}
 	p.Spec = spec
+	_ = t.agree(&p) // what follows is filled in; an older record that contradicts itself stays for a person to see
 	return p, nil
 }
 

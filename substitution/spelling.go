@@ -27,6 +27,7 @@ var readers = map[string]reader{
 	"brake-caliper.mount": readCaliperMount,
 	"colour":              readColour,
 	"pad_shape":           readCode("the code on the pad's plate, such as B05 or a1"),
+	"system":              readCode("the code that the shop gives the system, such as a1"),
 	"direct_mount":        readCode("the interface's name with its figure, such as 3-bolt or spline-8"),
 	"designation":         readDesignation,
 }

@@ -208,7 +208,7 @@ func (s Scene) waits(in *instance) bool {
 		return true
 	}
 	for _, p := range in.rule.Unless {
-		if _, fitted := s.Now[p]; fitted {
+		if _, fitted := s.Now[resolve(p, in.at)]; fitted {
 			return true
 		}
 	}

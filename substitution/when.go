@@ -9,7 +9,11 @@ type When struct {
 	Not     []string // it is none of these, as far as known
 	Known   bool     // it is known
 	Unknown bool     // it is not known
+	Fitted  []Place  // the bike has one of these; the rest of it need then not be given
 }
+
+// with asks a rule only on a bike that has one of some places.
+func with(places ...Place) When { return When{Fitted: places} }
 
 // given asks a rule only of parts of which a dimension is known.
 func given(dimension string) When { return When{Of: []Ref{mine(dimension)}, Known: true} }
@@ -28,12 +32,24 @@ func unless(dimension string, words ...string) When {
 }
 
 func (w When) met(s Scene, at Place) bool {
+	if len(w.Fitted) > 0 {
+		return slices.ContainsFunc(w.Fitted, func(p Place) bool { _, fitted := s.Now[resolve(p, at)]; return fitted })
+	}
 	d := s.first(w.Of, at)
 	if !d.known {
 		return !w.Known
 	}
 	is := func(word string) bool { return keyed(word, d.now) }
 	return !w.Unknown && (len(w.Is) == 0 || slices.ContainsFunc(w.Is, is)) && !slices.ContainsFunc(w.Not, is)
+}
+
+// places are those that it looks at.
+func (w When) places(at Place) []Place {
+	out := scopeOf(at, w.Of...)
+	for _, p := range w.Fitted {
+		out = append(out, resolve(p, at))
+	}
+	return out
 }
 
 // asks tells whether all that a rule's When wants is so.

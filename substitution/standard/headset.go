@@ -2,6 +2,7 @@ package standard
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -135,6 +136,30 @@ var steerers = []Steerer{
 	{"1 1/4 inch", 31.8, 33.0, 33.06, 0, 0, 0, refCrown33},
 	{"tapered, 33 mm crown race", 28.6, 33.0, 33.06, 0, 0, 0, refCrown33},
 	{"tapered, 40 mm crown race", 28.6, 40.0, 39.8, 0, 0, 0, refCrown40},
+}
+
+// crownSeats are the seats that one code or reading means: the code writes whole millimetres, 26 for 26.4 and 40 for the
+// 39.8 of the 1.5 inch seat; real seats of 30 read 29.9 to 30.15 and that of 33 is 33.06.
+var crownSeats = [][][2]float64{
+	{{26, 26}, {26.3, 26.55}}, {{26.6, 26.8}}, {{26.85, 27.15}}, {{29.85, 30.15}}, {{32.9, 33.15}}, {{39.7, 40.1}},
+}
+
+// SameCrownSeat reports whether two readings of a crown race, off a code or by a caliper, mean one seat.
+func SameCrownSeat(a, b float64) bool {
+	class := func(x float64) int {
+		for i, spans := range crownSeats {
+			for _, span := range spans {
+				if x >= span[0]-1e-9 && x <= span[1]+1e-9 {
+					return i
+				}
+			}
+		}
+		return -1
+	}
+	if i, j := class(a), class(b); i >= 0 || j >= 0 {
+		return i == j
+	}
+	return math.Abs(a-b) <= 0.15
 }
 
 // Steerers are all rows; the slice is the caller's own.

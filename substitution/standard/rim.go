@@ -75,6 +75,20 @@ var tyreRanges = []TyreRange{
 // TyreRanges are all rows of both lists; the slice is the caller's own.
 func TyreRanges() []TyreRange { return append([]TyreRange(nil), tyreRanges...) }
 
+// MeasuringRimMM is the inside width of the rim on which a tyre of a nominal width is measured since January 2020; a tyre
+// holds on its own measuring rim. False for widths that no row has.
+func MeasuringRimMM(tyreMM int) (float64, bool) {
+	for _, row := range measuringRims {
+		if tyreMM >= row[0] && tyreMM <= row[1] {
+			return float64(row[2]), true
+		}
+	}
+	return 0, false
+}
+
+// measuringRims: from, to, rim. A tyre maker's page "2020 ETRTO standards for bike tires".
+var measuringRims = [][3]int{{18, 21, 15}, {22, 24, 17}, {25, 28, 19}, {29, 34, 21}, {35, 46, 23}, {47, 57, 25}, {58, 65, 30}, {66, 71, 35}, {72, 83, 45}, {84, 113, 76}, {114, 132, 94}}
+
 // TyreWidths finds the tyre widths that a list allows on a rim of this inner width. The lists have rows for whole odd
 // widths only: a rim between two rows is not in the list, and ok is false. Charts for modern wide rims allow narrower
 // tyres than either; they are not here because no full copy was read.

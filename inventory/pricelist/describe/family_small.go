@@ -28,6 +28,7 @@ func smallGrammars() map[substitution.Family]*grammar {
 	}
 	for _, plain := range []substitution.Family{
 		"?rotor-adapter", "?clamp-shim", "?ferrule", "?cable-end", "?valve-reducer", "?crush-washer", "?hose-olive", "?hose-insert",
+		"?post-sleeve", "?bar-shim", "?caliper-adapter", "?tab-clamp",
 	} {
 		all[plain] = &grammar{}
 	}
@@ -64,8 +65,13 @@ func (s *scratch) whichSmall(f substitution.Family) substitution.Family {
 			return "?freehub-spacer"
 		}
 	case someShim:
-		if s.mentions("front-derailleur") {
+		switch {
+		case s.mentions("front-derailleur"):
 			return "?clamp-shim"
+		case s.mentions("seatpost"):
+			return "?post-sleeve"
+		case s.mentionsAny("handlebar", "stem"):
+			return "?bar-shim"
 		}
 	case someAdapter:
 		if s.putsSixBoltsOnSplines() {
