@@ -86,6 +86,8 @@ type Scene struct {
 	Was  Build
 	Now  Build
 	Open map[Place]bool
+
+	aside bool // two parts held side by side, and no bike
 }
 
 // Choose is the scene with a part chosen for a place, which is then no longer open.

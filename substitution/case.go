@@ -97,7 +97,7 @@ func (c Case) Try() (Finding, error) {
 		return Finding{}, err
 	}
 	maps.Copy(now, chosen)
-	for _, f := range (Scene{Was: was, Now: now}).Check(chosen.Places()...).Findings {
+	for _, f := range (Scene{Was: was, Now: now, aside: rule.Aside}).Check(chosen.Places()...).Findings {
 		if f.Rule == rule && (c.At == "" || c.At == f.At) {
 			return f, nil
 		}

@@ -21,7 +21,13 @@ func chainLength(s Scene, at Place) Judgement {
 	if !links.changed && !ring.changed && !sprocket.changed {
 		return Judgement{}
 	}
+	if s.onlyChain() {
+		return Judgement{} // chains are sold longer than most bikes need, and nobody says what this one needs
+	}
 	same := !grew(ring) && !grew(sprocket) // the set asks for no longer chain than the one it had
+	if !stay.known && !same && s.spareInch(ring, sprocket) && !links.changed {
+		return Judgement{Answer: Holds, Before: true, Words: "ring and sprocket ask for half a link more at most: the chain has two to spare"}
+	}
 	if !stay.known || !ring.known || !sprocket.known {
 		return lengthAsBefore(links, same, untold(unknownOf(links, stay, ring, sprocket)...))
 	}
@@ -50,6 +56,37 @@ func chainLength(s Scene, at Place) Judgement {
 		}
 	}
 	return j
+}
+
+// onlyChain tells whether a chain is new whose length nobody gives, in the stead of such a one, on a bike of which neither
+// frame, rings nor sprockets are recorded.
+func (s Scene) onlyChain() bool {
+	_, given := s.Now["chain"].Get("links")
+	_, had := s.Was["chain"].Get("links")
+	if given || had || s.kept("chain") || s.Was["chain"] == nil {
+		return false
+	}
+	for _, ref := range append(append(largeRing(), sprockets("teeth_max")...), theirs("frame", "")) {
+		if _, recorded := s.Now[ref.Place]; recorded {
+			return false
+		}
+	}
+	return true
+}
+
+// spareInch tells whether ring and sprocket together grow by two teeth at most, which is half a link.
+func (s Scene) spareInch(sides ...side) bool {
+	more := 0.0
+	for _, d := range sides {
+		if !d.changed {
+			continue
+		}
+		if !d.known || !d.wasKnown {
+			return false
+		}
+		more += max(0, d.now.number-d.was.number)
+	}
+	return more <= 2
 }
 
 // linksNeeded is the longer of the two published rules for derailleurs; a single sprocket wants no links to spare.

@@ -52,6 +52,9 @@ func circleOf(s Scene, at Place) side {
 		return outer
 	}
 	ring := s.side(mine("bcd_mm"), at)
+	if ring.known && outer.known && ring.now.number > outer.now.number-circleWithin {
+		return outer // no inner circle is as large as the outer one
+	}
 	_, triple := s.Now["crank.middle-ring"]
 	if !triple && ring.known && outer.known && near(ring.now.number, outer.now.number, circleWithin) {
 		return outer
@@ -62,6 +65,10 @@ func circleOf(s Scene, at Place) side {
 func ringCircle(s Scene, at Place) Judgement {
 	if byDirectMount(s, at) {
 		return Judgement{}
+	}
+	ring, crank := s.side(mine("bcd_mm"), at), s.side(theirs("crank", "direct_mount"), at)
+	if circle := s.side(theirs("crank", "bcd_mm"), at); ring.known && crank.known && !circle.known {
+		return Judgement{Answer: Breaks, Wanted: crank.now.word, Found: ring.words(), Words: ring.words() + " on a crank without a spider: it takes rings for " + crank.now.word}
 	}
 	return Match{Mine: "bcd_mm", Theirs: []Ref{theirs("crank", circleOf(s, at).dim)}, Within: circleWithin}.judge(s, at)
 }

@@ -26,6 +26,7 @@ type Table struct {
 	NeverSold  bool      // frame and fork: kept on the bike, part of no catalogue
 
 	dimensions map[string]Dimension // its own and the shared ones, by name
+	decides    bool                 // it has rules that can stop a part
 }
 
 // tables lists every family in the order in which a walk round the bike meets them.
@@ -50,6 +51,9 @@ func init() {
 				t.dimensions[d.Name] = d
 			}
 		}
+	}
+	for _, t := range tables {
+		t.decides = slices.ContainsFunc(t.Rules, func(r Rule) bool { return r.Severity.Stops() })
 	}
 	layOut()
 	for i, rule := range Rules() {

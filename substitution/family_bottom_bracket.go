@@ -49,13 +49,13 @@ var bottomBracket = Table{
 		{
 			ID: "bottom-bracket.shell-width", Severity: Mating,
 			Says:   "the bottom bracket is made for the shell's width",
-			Test:   Match{Mine: "shell_mm", Theirs: []Ref{theirs("frame", "shell_mm")}, Within: 0.5},
+			Test:   Match{Mine: "shell_mm", Theirs: []Ref{theirs("frame", "shell_mm")}, Within: 0.5, Doubt: 1.1, Ask: "most cranks take up a millimetre, or a spacer of one does: the crank maker's chart"},
 			Source: Source{"shell widths in makers' charts: 68, 70, 73, 83, 86.5, 92 mm", Catalogue},
 		},
 		{
 			ID: "bottom-bracket.spindle-room", Severity: Mating,
 			Says: "the spindle is no shorter than it was: ring and arm clear the chainstay",
-			Test: Limit{Sum: []Term{plus(mine("spindle_mm"))}, AtLeast: []Ref{old("spindle_mm")}, Optional: true, Plus: 2,
+			Test: Limit{Sum: []Term{plus(mine("spindle_mm"))}, AtLeast: []Ref{old("spindle_mm")}, Optional: true, Plus: 3,
 				Doubt: 100, Ask: "measure the gap of inner ring and arm from the chainstay: it shrinks by half the difference"},
 			Source: byArithmetic,
 		},

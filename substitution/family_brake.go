@@ -39,7 +39,7 @@ var brakeLever = Table{
 		{
 			ID: "brake-lever.actuation", Severity: Safety,
 			Says:   "lever and caliper both work by cable, or both by fluid",
-			Test:   Match{Mine: "actuation", Theirs: []Ref{theirs("~.caliper", "actuation")}, Rare: true},
+			Test:   Match{Mine: "actuation", Theirs: []Ref{theirs("~.caliper", "actuation")}},
 			Source: byOldPart,
 		},
 		{
@@ -126,7 +126,7 @@ var discRotor = Table{
 				Rows: append(alike("6-bolt", "centre-lock"), Row{
 					Keys: []string{"6-bolt", "centre-lock"}, Answer: Holds, Words: "with an adapter and its lockring", Brings: []Bring{rotorAdapter},
 				}),
-				Otherwise: Breaks, Why: "there is nothing to hold the rotor by",
+				Otherwise: Breaks, Why: "there is nothing to hold the rotor by", Unaided: true,
 			},
 			Source: byRotorMounts,
 		},

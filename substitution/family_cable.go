@@ -51,6 +51,17 @@ var cableInner = Table{
 			},
 			Source: Source{"a published page on cable heads", Handbook},
 		},
+		{
+			ID: "cable-inner.housing", Severity: Safety, Aside: true, At: []Place{"rear.gear-cable"},
+			Says: "an inner cable for a brake goes through brake housing only",
+			Test: Lookup{
+				Of: []Ref{mine("use"), theirs("rear.gear-housing", "use")},
+				Rows: []Row{{Keys: []string{"brake", "gear"}, Answer: Breaks, Words: "gear housing, with wires along it, bursts in a brake line"},
+					{Keys: []string{"gear", "brake"}, Answer: CantTell, Words: "it goes through, and indexes badly: the housing gives way"}},
+				Same: true, Otherwise: CantTell,
+			},
+			Source: Source{"two published cable pages: a 1.6 mm cable does not enter gear parts drilled for 1.2; that gear housing bursts is common practice", Handbook},
+		},
 		longEnough("cable-inner.length", "length_mm", Mating, "it is at least as long as what was there; the rest is cut off", byOldPart),
 		materialRule("cable-inner", "stainless does not rust; galvanised costs less and wants grease", Source{"makers' lists", Practice}),
 	},
@@ -76,7 +87,7 @@ var cableOuter = Table{
 		{
 			ID: "cable-outer.diameter", Severity: Mating,
 			Says:   "the housing goes into the stops that held the old one: 4 or 5 mm",
-			Test:   Match{Mine: "diameter_mm", Within: 0.2},
+			Test:   Match{Mine: "diameter_mm", Within: 0.2, Doubt: 1.05, Ask: "see whether stops and ferrules are for 4 or 5 mm"},
 			Source: Source{"a published cable page: gear housing 4 or 5 mm, brake housing 5", Handbook},
 		},
 		longEnough("cable-outer.length", "length_mm", Mating, "it is at least as long as what was there; the rest is cut off", byOldPart),

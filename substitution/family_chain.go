@@ -164,6 +164,9 @@ func widthFits(s Scene, at Place) Judgement {
 			return Judgement{Answer: Holds, Before: true, Words: "the " + known.words() + " is for a " + widths[now] + " chain, as the old one"}
 		}
 	}
+	if _, told := narrowChain(s.Was[at]); !teethKnown && !linksKnown && !told && s.Was[at] != nil && s.Now["chain"] == nil {
+		return Judgement{} // neither part says anything of it, and the bike's chain is not known
+	}
 	var missing []side
 	if !teethKnown {
 		missing = append(missing, s.side(mine("chain_width"), at))
@@ -190,6 +193,9 @@ func widthAsBefore(s Scene, at Place) Judgement {
 	switch {
 	case !wasKnown:
 		j = Judgement{Answer: CantTell, Found: widths[now], Words: "not known: whether rings and old chain are narrow or 1/8", Missing: []Missing{d.missing()}}
+	case was != now && now:
+		j.Answer, j.Before, j.Words = CantTell, false, widths[now]+" in place of "+widths[was]+": it goes over narrow teeth only"
+		j.Missing = []Missing{{Place: "rear.sprocket", Dimension: "chain_width", Measure: chainWidth.Measure}}
 	case was != now:
 		j.Answer, j.Before, j.Words = Breaks, false, widths[now]+" in place of "+widths[was]
 	}

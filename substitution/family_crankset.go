@@ -63,9 +63,9 @@ var crankset = Table{
 			Source: byBoltPatterns,
 		},
 		{
-			ID: "crankset.axle", Severity: Mating, When: []When{hollowAxle},
+			ID: "crankset.axle", Severity: Mating, When: []When{hollowAxle, notGiven("shell_min_mm")},
 			Says:   "a crank with its own axle has the old one's length: the diameter alone never decides",
-			Test:   Match{Mine: "axle_mm", Within: 0.6, Rare: true},
+			Test:   Match{Mine: "axle_mm", Within: 0.6},
 			Source: byCrankChart,
 		},
 		{
@@ -115,7 +115,7 @@ var crankset = Table{
 }
 
 // hollowAxle: cranks whose axle is part of them.
-var hollowAxle = being("spindle_interface", "24mm", "30mm", "22-24mm", "25mm-splined", "19mm", "dub")
+var hollowAxle = When{Of: []Ref{mine("spindle_interface")}, Is: []string{"24mm", "30mm", "22-24mm", "25mm-splined", "19mm", "dub"}, Known: true}
 
 var (
 	shellWidths  = []Ref{theirs("frame", "shell_mm"), theirs("bottom-bracket", "shell_mm")}

@@ -32,7 +32,16 @@ var rearDerailleur = Table{
 			When: []When{gears},
 			Test: Limit{
 				Sum:    []Term{plus(largeRing()...), minus(smallRing()...), plus(sprockets("teeth_max")...), minus(sprockets("teeth_min")...)},
-				AtMost: []Ref{theirs("rear.derailleur", "capacity")},
+				AtMost: []Ref{theirs("rear.derailleur", "capacity")}, Rare: true,
+			},
+			Source: byCapacity,
+		},
+		{
+			ID: "rear-derailleur.sprocket-range", Severity: Mating, When: []When{given("capacity")},
+			Says: "the cage takes up the chain of the sprockets' difference alone, whatever the rings",
+			Test: Limit{
+				Sum:    []Term{plus(sprockets("teeth_max")...), minus(sprockets("teeth_min")...)},
+				AtMost: []Ref{theirs("rear.derailleur", "capacity")}, Optional: true, Rare: true,
 			},
 			Source: byCapacity,
 		},
@@ -40,7 +49,7 @@ var rearDerailleur = Table{
 			ID: "rear-derailleur.largest-sprocket", Severity: Mating, Presumed: true, Unless: []Place{"rear.sprocket"},
 			Says:   "the largest sprocket is no larger than the derailleur's",
 			When:   []When{gears},
-			Test:   Limit{Sum: []Term{plus(sprockets("teeth_max")...)}, AtMost: []Ref{theirs("rear.derailleur", "teeth_max")}},
+			Test:   Limit{Sum: []Term{plus(sprockets("teeth_max")...)}, AtMost: []Ref{theirs("rear.derailleur", "teeth_max")}, Rare: true},
 			Source: Source{"largest sprocket is a limit of its own beside the capacity (tkacz.pro, defietssite.nl)", Handbook},
 		},
 		{
@@ -52,8 +61,12 @@ var rearDerailleur = Table{
 		},
 		{
 			ID: "rear-derailleur.mount", Severity: Mating,
-			Says:   "it hangs on the frame as the old one did",
-			Test:   Match{Mine: "mount", Rare: true},
+			Says: "it hangs on the frame as the old one did; a direct-mount one goes on a standard hanger with its link only",
+			Test: Lookup{
+				Of:   []Ref{mine("mount"), old("mount")},
+				Rows: []Row{{Keys: []string{"direct", "hanger"}, Answer: CantTell, Words: "with the link that it is sold with"}, {Keys: []string{"hanger", "claw"}, Answer: CantTell, Words: "look whether the dropout has a hanger"}},
+				Same: true, Otherwise: Breaks, Why: "there is nothing to bolt it to", Optional: true, Rare: true,
+			},
 			Source: byOldPart,
 		},
 		{
@@ -120,7 +133,7 @@ var frontDerailleur = Table{
 			Says: "the cage reaches over the difference of largest and smallest ring",
 			Test: Limit{
 				Sum:    []Term{plus(theirs("crank.outer-ring", "teeth")), minus(theirs("crank.inner-ring", "teeth"))},
-				AtMost: []Ref{theirs("front.derailleur", "capacity")},
+				AtMost: []Ref{theirs("front.derailleur", "capacity")}, Rare: true,
 			},
 			Source: Source{"published front capacity examples (gowanusballroom, defietssite.nl): 53/39 wants 14", Handbook},
 		},
@@ -142,15 +155,22 @@ var frontDerailleur = Table{
 		},
 		{
 			ID: "front-derailleur.mount", Severity: Mating,
-			Says:   "it is held on the frame as the old one was",
-			Test:   Match{Mine: "mount", Rare: true},
+			Says: "it is held on the frame as the old one was; one for a tab goes on a clamp that has one",
+			Test: Lookup{
+				Of: []Ref{mine("mount"), old("mount")},
+				Rows: []Row{
+					{Keys: []string{"braze-on", "clamp"}, Answer: Holds, Words: "with a clamp that has a tab", Brings: []Bring{tabClamp}},
+					{Keys: []string{"clamp", "braze-on"}, Answer: CantTell, Words: "measure the seat tube, and see whether the tab is in the way"},
+				},
+				Same: true, Otherwise: Breaks, Why: "the frame has nothing to hold it by", Optional: true, Rare: true,
+			},
 			Source: byOldPart,
 		},
 		{
 			ID: "front-derailleur.tab", Severity: Mating, When: []When{{Of: []Ref{mine("mount")}, Is: []string{"braze-on"}, Known: true}},
 			Says: "a derailleur for a tab wants one on the frame, or a clamp that has one",
 			Test: Lookup{Of: []Ref{mine("mount"), theirs("frame", "front_tab")}, Rows: []Row{
-				{Keys: []string{"braze-on", "yes"}, Answer: Holds}, {Keys: []string{"braze-on", "no"}, Answer: Holds, Words: "with a clamp that has a tab", Brings: []Bring{small("tab-clamp", "clamp with a tab for the front derailleur", 1)}},
+				{Keys: []string{"braze-on", "yes"}, Answer: Holds}, {Keys: []string{"braze-on", "no"}, Answer: Holds, Words: "with a clamp that has a tab", Brings: []Bring{tabClamp}},
 			}, Otherwise: CantTell, Optional: true},
 			Source: Source{"bikegremlin.com: a braze-on derailleur goes on a tab, or on a clamp adapter of the tube's size", Handbook},
 		},
@@ -195,3 +215,5 @@ var frontDerailleur = Table{
 		finishRule("front-derailleur"),
 	},
 }
+
+var tabClamp = small("tab-clamp", "clamp with a tab for the front derailleur", 1)

@@ -28,7 +28,7 @@ var freewheel = Table{
 			Source: Source{"ISO 6698, freewheel and hub thread (title and scope)", Handbook},
 		},
 		{
-			ID: "freewheel.room", Severity: Mating,
+			ID: "freewheel.room", Severity: Mating, When: []When{{Of: []Ref{theirs("rear.hub", "oln_mm")}, Known: true}},
 			Says: "the axle leaves room for the sprockets: 5 on 120 mm, 6 and 7 on 126, 8 on 130 and more",
 			Test: Lookup{
 				Of: []Ref{mine("speeds"), theirs("rear.hub", "oln_mm")},

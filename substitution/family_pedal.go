@@ -61,7 +61,7 @@ var pedal = Table{
 func pedalThread(s Scene, at Place) Judgement {
 	d, crank := s.side(mine("thread"), at), s.side(theirs("crank", "spindle_interface"), at)
 	if d.changed && d.known && d.wasKnown && !crank.changed {
-		return Match{Why: "it starts in the thread and binds, or drops through"}.likeOld(d)
+		return Match{Why: "it starts in the thread and binds, or drops through"}.likeOld(d, false)
 	}
 	return pedalsByCrank.judge(s, at)
 }

@@ -38,8 +38,7 @@ var shifter = Table{
 		{
 			ID: "shifter.speeds", Severity: Mating, At: []Place{"shifter.right"}, Presumed: true, Unless: []Place{"rear.sprocket"},
 			Says:   "an indexed shifter has a click for each sprocket",
-			When:   []When{unless("pull_family", "friction")},
-			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Other: true},
+			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Free: &Exempt{"pull_family", "friction", "a friction shifter has no clicks"}},
 			Source: byShiftNumbers,
 		},
 		{

@@ -21,7 +21,20 @@ var sprocket = Table{
 	},
 	Rules: []Rule{
 		{
-			ID: "sprocket.fixing", Severity: Mating,
+			ID: "sprocket.hub", Severity: Mating, When: []When{{Of: []Ref{theirs("rear.hub", "freehub")}, Known: true}},
+			Says: "a sprocket for a freehub body goes on one, any other does not",
+			Test: Lookup{
+				Of: []Ref{mine("fixing"), theirs("rear.hub", "freehub")},
+				Rows: []Row{
+					{Keys: []string{"freehub", "threaded"}, Answer: Breaks, Words: "the hub has a thread"}, {Keys: []string{"freehub", "*"}, Answer: Holds},
+					{Keys: []string{"*", "threaded"}, Answer: Holds},
+				},
+				Otherwise: Breaks, Why: "the hub has a freehub body",
+			},
+			Source: Source{"Sheldon Brown on sprockets; freehub bodies have splines and no thread for sprockets", Handbook},
+		},
+		{
+			ID: "sprocket.fixing", Severity: Mating, When: []When{{Of: []Ref{theirs("rear.hub", "freehub")}, Is: []string{"threaded"}}},
 			Says:   "the sprocket is held on the hub by the hub's thread, or as the old one was: its lugs or splines",
 			Test:   Match{Mine: "fixing", Theirs: []Ref{theirs("rear.hub", "thread")}, Alike: inchHubThreads},
 			Source: Source{"ISO 10230 (three-lug drivers, abstract); Sheldon Brown and mtb-news.de on sprocket and lockring threads", Handbook},

@@ -89,6 +89,12 @@ var tube = Table{
 			Source: byValves,
 		},
 		{
+			ID: "tube.pump", Severity: Function,
+			Says:   "the valve takes the pump that the old one took",
+			Test:   Same{Mine: []string{"valve"}},
+			Source: byValves,
+		},
+		{
 			ID: "tube.valve-length", Severity: Mating, When: []When{{Of: []Ref{theirs("~.rim", "depth_mm")}, Unknown: true}},
 			Says:   "the valve is as long as the old one, or stands out of the rim far enough for the pump",
 			Test:   Limit{Sum: []Term{plus(mine("valve_mm"))}, AtLeast: []Ref{old("valve_mm")}, Optional: true, Doubt: 60, Ask: "measure the rim's depth: the valve wants some 10 mm more"},

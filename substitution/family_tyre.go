@@ -94,7 +94,7 @@ func tyreOnRim(s Scene, at Place) Judgement {
 	}
 	if j.Answer == CantTell {
 		if changed, ok := unchangedPair(tyre, rim); ok {
-			return Match{}.likeOld(changed)
+			return Match{}.likeOld(changed, false)
 		}
 		j.Missing = []Missing{{Place: rim.place, Dimension: rim.dim, Measure: "the rim maker's list of tyre widths"}}
 	}
@@ -120,8 +120,8 @@ const (
 	rimLess  = 2
 )
 
-// rimsFor spans the rims on which the published lists have a tyre: its measuring rim, four millimetres to either side of
-// it from 35 mm on, as the one maker's table goes that was read, and both older lists.
+// rimsFor spans the rims on which the published lists have a tyre: its measuring rim, 17 to 27 mm for 35 to 46 mm as the
+// one maker's table goes that was read, what straight-side rims carry, and both older lists.
 func rimsFor(tyreMM int) (low, high float64, listed bool) {
 	take := func(rim float64) {
 		if !listed || rim < low {
@@ -138,6 +138,12 @@ func rimsFor(tyreMM int) (low, high float64, listed bool) {
 			take(17)
 			take(27)
 		}
+	}
+	switch { // straight-side rims, by a wheel maker's statement: 28 to 47 mm on 25 inside, 28 on 23 at most
+	case tyreMM == 28:
+		take(23)
+	case tyreMM > 28 && tyreMM <= 47:
+		take(25)
 	}
 	for _, row := range standard.TyreRanges() {
 		if tyreMM >= row.MinMM && tyreMM <= row.MaxMM && row.Confidence.Firm() {
@@ -161,7 +167,7 @@ func tyreLikeOld(tyre, rim side) Judgement {
 	if off := abs(changed.now.number - changed.was.number); off > much+rounding {
 		return untold(unknownOf(tyre, rim)...)
 	}
-	j := Match{Within: much}.likeOld(changed)
+	j := Match{Within: much}.likeOld(changed, false)
 	if !changed.now.Equal(changed.was) {
 		j.Words += ", so little that any rim and tyre that went together still do"
 	}

@@ -178,10 +178,10 @@ func Together(a, b *Part) Verdict {
 	best := map[*Rule]Finding{}
 	mine, yours := placesFor(a), placesFor(b)
 	for _, j := range joints[[2]Family{a.Family, b.Family}] {
-		if had, asked := best[j.in.rule]; asked && had.Answer == Holds || !slices.Contains(mine, j.p) || !slices.Contains(yours, j.q) {
+		if had, asked := best[j.in.rule]; asked && had.Answer == Holds || !j.in.rule.Aside && !(slices.Contains(mine, j.p) && slices.Contains(yours, j.q)) {
 			continue
 		}
-		s := Scene{Now: Build{j.p: a, j.q: b}}
+		s := Scene{Now: Build{j.p: a, j.q: b}, aside: true}
 		if s.waits(j.in) {
 			continue
 		}

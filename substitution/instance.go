@@ -78,6 +78,9 @@ func (r *Rule) refs() []Ref {
 	case Match:
 		return append(append(refs, mine(t.Mine)), t.Theirs...)
 	case Share:
+		if t.Free != nil {
+			refs = append(refs, mine(t.Free.Dimension))
+		}
 		return append(append(refs, mine(t.Mine)), t.Theirs...)
 	case Limit:
 		bound, _ := t.bound()

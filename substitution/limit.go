@@ -26,6 +26,7 @@ type Limit struct {
 	Plus     float64 // how far beyond the bound the source allows
 	Optional bool    // the bike may have no part that sets the bound, or none to sum
 	Strict   bool    // a bike that came over the limit may not stay there
+	Rare     bool    // where nothing of the sum or the bound is known, nor was, the rule is silent
 	Doubt    float64 // how far beyond the bound it is not broken yet but asked
 	Ask      string  // what to see to then
 }
@@ -66,6 +67,7 @@ type room struct {
 	left, gained           float64
 	leftKnown, gainedKnown bool
 	changed, recorded      bool
+	anyKnown               bool // of what is now or was
 	missing                []side
 }
 
@@ -79,6 +81,7 @@ func (t Limit) weigh(s Scene, at Place, skip Place) room {
 		}
 		r.recorded = r.recorded && d.recorded
 		r.changed = r.changed || d.changed
+		r.anyKnown = r.anyKnown || d.known || d.wasKnown
 		if d.known {
 			r.left += term.Sign * d.now.number
 		} else {
@@ -126,7 +129,7 @@ func (t Limit) judge(s Scene, at Place) Judgement {
 	if notWorse {
 		return Judgement{Answer: Holds, Before: true, Words: t.sums(s, at) + " comes no nearer to the limit of the " + t.setter(s, at) + " than it was"}
 	}
-	if t.Optional && !r.recorded {
+	if t.Optional && !r.recorded || t.Rare && !r.anyKnown {
 		return Judgement{}
 	}
 	return untold(r.missing...)

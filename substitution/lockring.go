@@ -102,7 +102,7 @@ var sprocketLockring = Rule{
 	ID: "sprocket.lockring", Severity: Safety,
 	Says: "a fixed sprocket is held by a lockring on a left-hand thread of its own: back-pedalling unscrews what has none",
 	Test: Custom{
-		Of:    []Ref{mine("fixing"), theirs("rear.hub", "lockring_thread")},
+		Of:    []Ref{mine("fixing"), theirs("rear.hub", "lockring_thread"), theirs("rear.hub", "freehub")},
 		Judge: lockringOfSprocket, Geometry: true,
 	},
 	Source: Source{"an urban cycling magazine (urbanvelo.org, issue 25): a fixed sprocket without a reverse-threaded lockring comes loose; mtb-news.de has the threads", Handbook},
@@ -110,6 +110,9 @@ var sprocketLockring = Rule{
 
 func lockringOfSprocket(s Scene, at Place) Judgement {
 	sprocket, hub := s.side(mine("fixing"), at), s.side(theirs("rear.hub", "lockring_thread"), at)
+	if body := s.side(theirs("rear.hub", "freehub"), at); body.known && body.now.word != "threaded" {
+		return Judgement{} // nothing is screwed on there
+	}
 	if !sprocket.known || !slices.Contains(inchHubThreads, sprocket.now.word) || !sprocket.changed && !hub.changed {
 		return Judgement{}
 	}

@@ -16,6 +16,7 @@ type Lookup struct {
 	Why       string // the words for what it does not list
 	Optional  bool   // the bike may lack one of the places
 	Same      bool   // the first two being one word is enough
+	Unaided   bool   // the old part is taken to have gone on without help
 	Rare      bool   // where neither the part nor the old one says anything of the first, the rule is silent
 }
 
@@ -128,7 +129,7 @@ func (t Lookup) whatever(sides []side, now, was []Value) (Judgement, bool) {
 	for _, v := range t.possible(dim, at) {
 		now[at], was[at] = v, v
 		before, told := t.find(was)
-		if !told || before.Answer != Holds {
+		if !told || before.Answer != Holds || t.Unaided && len(before.Brings) > 0 {
 			continue
 		}
 		after, told := t.find(now)

@@ -16,6 +16,8 @@ type Match struct {
 	Usual    string   // the word that is meant where a part says nothing
 	Fill     *Fill    // what bridges a difference
 	Else     Answer   // the answer for what differs, if not Breaks
+	Doubt    float64  // two numbers that differ by no more than this may go together: asked then
+	Ask      string   // what to see to then
 	Why      string   // the words for what differs
 	Optional bool     // the bike may have no such neighbour
 	Rare     bool     // where no part says anything of it, the usual one is meant and the rule is silent
@@ -57,7 +59,7 @@ func (t Match) beside(s Scene, me, you side) Judgement {
 		return t.compare(me, you)
 	}
 	if changed, ok := evidence(me, you); ok {
-		return t.likeOld(changed)
+		return t.likeOld(changed, changed.place == you.place && changed.place != me.place)
 	}
 	if t.Optional && (!you.recorded || !me.recorded) {
 		return Judgement{}
@@ -118,6 +120,9 @@ func (t Match) differ(j *Judgement, mine, theirs Value, fresh bool) {
 		j.Answer = t.Else
 	}
 	why := t.Why
+	if t.Doubt > 0 && near(mine.number, theirs.number, t.Doubt) {
+		j.Answer, why = CantTell, t.Ask
+	}
 	if t.Fill != nil {
 		if answer, ok := t.Fill.bridge(mine.number, theirs.number); ok {
 			j.Answer, why = answer, t.Fill.Ask
@@ -140,8 +145,8 @@ func (t Match) differ(j *Judgement, mine, theirs Value, fresh bool) {
 	}
 }
 
-// likeOld judges a known new side by its old value.
-func (t Match) likeOld(changed side) Judgement {
+// likeOld judges a known new side by its old value; turned says that it is the neighbour's side that is new.
+func (t Match) likeOld(changed side, turned bool) Judgement {
 	d := changed.dimension()
 	j := Judgement{Answer: Holds, Before: true, Wanted: d.Show(changed.was), Found: d.Show(changed.now),
 		Words: changed.words() + ", as on the old part"}
@@ -153,7 +158,11 @@ func (t Match) likeOld(changed side) Judgement {
 			j.Missing = []Missing{changed.missing()}
 			return j
 		}
-		t.differ(&j, changed.now, changed.was, true)
+		if turned {
+			t.differ(&j, changed.was, changed.now, true)
+		} else {
+			t.differ(&j, changed.now, changed.was, true)
+		}
 		j.Before = j.Answer == Holds
 		if j.Answer == CantTell {
 			j.Missing = []Missing{changed.missing()}
@@ -196,7 +205,8 @@ func (t Match) narrow(s Scene, at, choosing Place) []Condition {
 	}
 	switch want.form {
 	case Number, Int:
-		low, high := want.number-t.Within-rounding, want.number+t.Within+rounding
+		within := max(t.Within, t.Doubt)
+		low, high := want.number-within-rounding, want.number+within+rounding
 		if f := t.Fill; f != nil && f.Wider {
 			high = want.number + f.Most + rounding
 		} else if f != nil {

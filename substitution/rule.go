@@ -86,6 +86,7 @@ type Rule struct {
 	At       []Place // where it applies; none listed: wherever the family sits
 	Presumed bool    // the bike has such a part even where it was not recorded: every derailleur has its shifter
 	Unless   []Place // a bike that has one of these places has no use for the rule
+	Aside    bool    // asked of two parts held side by side only, never on a bike
 	When     []When  // what must be so for it to be asked
 	Test     Test
 	Source   Source

@@ -11,12 +11,15 @@ type Share struct {
 	Theirs   []Ref
 	Serves   Serving // what a member of mine goes with besides itself: a chain for fewer sprockets; nil: with itself alone
 	Doubt    Serving // what it may go with: asked then
-	Other    bool    // the part may be of a kind that is not asked, so where it is not known nothing follows: friction shifters
 	Differs  string  // what it means where they share none and the parts go together all the same
+	Free     *Exempt // parts that are not asked
 	Optional bool    // the bike may have no such neighbour
 }
 
 func (t Share) scope(at Place) []Place { return scopeOf(at, t.Theirs...) }
+
+// Exempt are parts that go with any neighbour: a friction shifter has no clicks.
+type Exempt struct{ Dimension, Word, Says string }
 
 // Serving lists, by a member of one list, the members of another that it goes with.
 type Serving map[int][]int
@@ -61,6 +64,9 @@ func (t Share) serves(mine, theirs []int) Answer {
 
 func (t Share) judge(s Scene, at Place) Judgement {
 	me, you := s.side(mine(t.Mine), at), s.first(t.Theirs, at)
+	if t.exempt(s, at) {
+		return Judgement{Answer: Holds, Found: t.Free.Word, Words: t.Free.Says}
+	}
 	if me.known && you.known {
 		j := Judgement{Answer: t.serves(me.now.ints, you.now.ints), Words: me.words() + " with " + you.words(), Wanted: you.dimension().Show(you.now), Found: me.dimension().Show(me.now)}
 		switch j.Answer {
@@ -110,7 +116,7 @@ func (t Share) likeOld(changed side, own bool) (Judgement, bool) {
 	switch {
 	case len(possible) > 0 && answer == Holds:
 		return j, true
-	case breaks == len(possible) && len(possible) > 0 && (own || !t.Other):
+	case breaks == len(possible) && len(possible) > 0 && !t.Optional && (own || t.Free == nil):
 		j.Answer, j.Before = Breaks, false
 		j.Words += ": " + cmp.Or(t.Differs, "what went with the old one does not go with it")
 		return j, true
@@ -130,7 +136,19 @@ func covers(a, b []int) bool {
 	return !slices.ContainsFunc(b, func(n int) bool { return !slices.Contains(a, n) })
 }
 
+// exempt tells whether the part is one that is not asked.
+func (t Share) exempt(s Scene, at Place) bool {
+	if t.Free == nil {
+		return false
+	}
+	kind, known := s.Now[at].Get(t.Free.Dimension)
+	return known && kind.word == t.Free.Word
+}
+
 func (t Share) narrow(s Scene, at, choosing Place) []Condition {
+	if t.Free != nil && (at == choosing || t.exempt(s, at)) {
+		return nil // it may be one that is not asked
+	}
 	me, you := s.side(mine(t.Mine), at), s.first(t.Theirs, at)
 	if me.place == choosing && you.known {
 		return []Condition{SharesAny{me.dim, t.Serves.to(you.now.ints)}}

@@ -106,7 +106,7 @@ func (v *Verdict) add(f Finding) {
 	switch {
 	case f.Rule.Severity.Stops():
 		v.Fits = max(v.Fits, f.Answer)
-	case f.Rule.Severity == Function:
+	case f.Rule.Severity == Function || !tableOf[f.Rule.Family()].decides:
 		v.Fits = max(v.Fits, Holds)
 	}
 	v.Findings = append(v.Findings, f)
@@ -196,7 +196,7 @@ func LikeForLike(was, now *Part) bool {
 
 // waits reports whether a rule must wait for an open place or does not apply because the bike has no such part.
 func (s Scene) waits(in *instance) bool {
-	if _, fitted := s.Now[in.at]; !fitted && !in.rule.Presumed {
+	if _, fitted := s.Now[in.at]; !fitted && !in.rule.Presumed || in.rule.Aside && !s.aside {
 		return true
 	}
 	for _, p := range in.scope {
