@@ -22,7 +22,34 @@ const (
 	someExpander substitution.Family = "?expander"
 
 	aTool substitution.Family = "?tool" // for one of them
+	aDrum substitution.Family = "?drum" // brake, whose shoes are none of ours
 )
+
+// sized are the families of which a list hardly sells one without saying a size, a number of teeth or of speeds.
+var sized = []substitution.Family{
+	"chain", "chain-joiner", "cassette", "freewheel", "sprocket", "chainring", "crankset", "bottom-bracket", "headset", "headset-bearing", "cartridge-bearing",
+	"loose-balls", "ball-cage", "hub", "hub-cone", "axle", "rim", "rim-tape", "spoke", "nipple", "tyre", "tube", "seatpost", "stem", "handlebar",
+	"rear-derailleur", "front-derailleur", "jockey-wheel", "disc-rotor", "cable-inner", "cable-outer",
+}
+
+// doubtful reports whether the name may be half the name of something else: nothing that was read fits the family, and behind
+// its name stands a word that nobody knows. A "rim jack" is no rim, nor a "rear mech pivot bolt" a rear mech.
+func (r *reading) doubtful(spec substitution.Spec) bool {
+	if r.named < 0 || r.items[r.named].sense.own || !slices.Contains(sized, r.family) {
+		return false
+	}
+	for name := range spec {
+		if !isFinish(name) && name != "pack" && name != "position" && name != "use" {
+			return false
+		}
+	}
+	for i := r.named + 1; i < len(r.items); i++ {
+		if it := &r.items[i]; it.kind == unknown && !it.used && it.clause == mainClause {
+			return true
+		}
+	}
+	return false
+}
 
 // otherWords are the words that say it is none of our parts.
 func (r *reading) otherWords() string {
@@ -36,7 +63,7 @@ func (r *reading) otherWords() string {
 
 func isKind(f substitution.Family) bool {
 	switch f {
-	case someBearing, somePads, someCable, aTool:
+	case someBearing, somePads, someCable, aTool, aDrum:
 		return true
 	}
 	return isSmall(f)
@@ -49,7 +76,10 @@ func isKind(f substitution.Family) bool {
 func (s *scratch) decide() substitution.Family {
 	var found, weak substitution.Family
 	at := -1
-	s.other = [2]int{}
+	s.other, s.named = [2]int{}, -1
+	if s.saysNot() {
+		return ""
+	}
 	for i := range s.items {
 		it := &s.items[i]
 		if it.sense == nil || it.kind != phrase {
@@ -61,9 +91,6 @@ func (s *scratch) decide() substitution.Family {
 		named := it.sense.family
 		beside := at >= 0 && (named != "" || it.sense.none) && (s.beside(at, i) || s.sameThing(at, i))
 		switch {
-		case it.sense.none && it.sense.own:
-			s.other = [2]int{i, i + 1}
-			return ""
 		case it.sense.none && named == "" && (at < 0 || beside && !isSmall(found)):
 			s.other = [2]int{i, i + 1}
 			if beside {
@@ -84,7 +111,24 @@ func (s *scratch) decide() substitution.Family {
 			return ""
 		}
 	}
-	return s.whichOf(found)
+	found, s.named = s.whichOf(found), at
+	if (found == "rim-pad" || found == "") && s.hints(aDrum, "", "") {
+		s.other = [2]int{0, len(s.items)}
+		return ""
+	}
+	return found
+}
+
+// saysNot reports whether a word says that the thing is none of our parts, whatever else is named: a tool for one, a kit of
+// spares. What comes with a part, or what it is for, does not.
+func (s *scratch) saysNot() bool {
+	for i := range s.items {
+		if it := &s.items[i]; it.kind == phrase && it.clause == mainClause && it.sense.not {
+			s.other = [2]int{i, i + 1}
+			return true
+		}
+	}
+	return false
 }
 
 // partOf reports whether the second of two names side by side only says more of the first: a "cassette hub" was one

@@ -42,11 +42,11 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 			{dim: "width_mm", labels: "width", units: "mm none", within: "20..60", alone: "never"},
 		}},
 		"pedal":  {also: []reader{readPedalThread}},
-		"grease": {also: []reader{readNLGI}, words: "purpose thickener", slots: fluid},
+		"grease": {unfinished: true, also: []reader{readNLGI}, words: "purpose thickener", slots: fluid},
 		"lubricant": {
-			also: []reader{readNLGI}, words: "purpose thickener", slots: fluid,
+			unfinished: true, also: []reader{readNLGI}, words: "purpose thickener", slots: fluid,
 		},
-		"cleaner": {words: "purpose", slots: fluid},
+		"cleaner": {unfinished: true, words: "purpose", slots: fluid},
 		"bolt": {
 			also:  []reader{readThread("thread", metricThreads), passOthersSize},
 			slots: []slot{{dim: "length_mm", labels: "length", units: "mm none", within: "4..200", joined: "5..150"}},

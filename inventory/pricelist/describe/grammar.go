@@ -13,10 +13,11 @@ import (
 
 // grammar says how one family's descriptions become dimensions. It is data: the same steps read every family.
 type grammar struct {
-	slots []slot
-	forms []string // figures in a fixed order: "shell_mm x spindle_mm", "[bcd] bcd_mm / bcd_inner_mm"
-	words string   // the dimensions that words give ("position bolt_pattern"); finish and pack go without saying
-	also  []reader // designations and lists that need more than a figure, read first
+	slots      []slot
+	forms      []string // figures in a fixed order: "shell_mm x spindle_mm", "[bcd] bcd_mm / bcd_inner_mm"
+	words      string   // the dimensions that words give ("position bolt_pattern"); finish and pack go without saying
+	unfinished bool     // nothing of it has a colour or a material: what is said of either is of what it is for
+	also       []reader // designations and lists that need more than a figure, read first
 
 	of      substitution.Family // the family of a small part's grammar; empty in a family's own
 	purpose string              // which of that family's small parts it is
@@ -196,7 +197,9 @@ func (g *grammar) compileForm(f substitution.Family, text string) []element {
 // gives reports whether words of the family's descriptions may give the dimension.
 func (g *grammar) gives(dimension string) bool {
 	switch dimension {
-	case "colour", "material", "treatment", "pack":
+	case "colour", "material", "treatment":
+		return !g.unfinished
+	case "pack":
 		return true
 	}
 	for rest := g.words; rest != ""; {

@@ -17,7 +17,8 @@ import (
 //	family chainring: chainring, c/ring     the thing itself
 //	code chainring: cr                      the same, but only as the first word ("CR-110-34")
 //	weak cartridge-bearing: sealed bearing  the thing, if nothing better is said
-//	none: tool, stand                       not one of our parts
+//	none: rack, bell                        not one of our parts
+//	not: spanner, spares kit                 the same, whatever part is named beside it
 //	colour=black: black, blk                a dimension and its value
 //	position=rear in hub, axle: r           the same, in these families only
 //	unit teeth: t, tooth                    after a figure
@@ -57,6 +58,7 @@ type says struct {
 type sense struct {
 	family, code, weak, hint substitution.Family
 	none                     bool
+	not                      bool // none of our parts, wherever it stands
 	says                     []says
 	unit                     unit
 	labels                   labels
@@ -184,6 +186,8 @@ func (s *sense) learn(meaning string) error {
 	switch {
 	case meaning == "none":
 		s.none = true
+	case meaning == "not":
+		s.not = true
 	case meaning == "noise":
 		s.noise = true
 	case meaning == "aside":
@@ -311,7 +315,7 @@ func (w Words) compile() (*lexicon, error) {
 	}
 	for _, s := range l.senses {
 		if s != nil {
-			s.own = true
+			s.own, s.not = true, s.none
 		}
 	}
 	return l, nil

@@ -83,6 +83,9 @@ func (r *Reader) read(s *scratch, text string, by *said) Reading {
 		}
 		reading.read()
 		out.Spec = reading.settle()
+		if (by == nil || by.family == "") && reading.doubtful(out.Spec) {
+			out.Family, reading.family, out.Spec = "", "", substitution.Spec{}
+		}
 	}
 	if by != nil {
 		by.apply(&out)

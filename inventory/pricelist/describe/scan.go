@@ -36,6 +36,7 @@ type scratch struct {
 	findings []finding
 	unread   [][2]int
 	key      []byte
+	named    int    // the item that names the family; -1 for none
 	other    [2]int // the items that say it is none of our parts, from and to; empty when none does
 }
 

@@ -1,0 +1,57 @@
+package describe_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"stead/inventory/pricelist/describe"
+)
+
+// Much that a wholesaler sells carries the name of a part and is none: what takes it off, cleans it, holds or covers it, a kit
+// of small pieces of it, and what has the name of something else. It is said which words tell so.
+func TestWhatOnlyLooksLikeAPart(t *testing.T) {
+	t.Parallel()
+	for _, text := range []string{
+		"BRAKE SHOES DRUM 90MM", "BRAKE SHOES FOR DRUM BRAKE", "DRUM BRAKE SHOES PAIR", "ROLLER BRAKE SHOES", "TOGGLE CHAIN 3SPD", "INDICATOR CHAIN 3SPD",
+		"CHAIN TOOL 1-12 SPEED", "CHAIN TOOL PIN SPARE", "CHAIN BREAKER", "CHAIN RIVET EXTRACTOR 5-11SPD", "CHAIN SPLITTER", "CHAIN HOOK", "CHAIN WHIP 11T", "CHAIN CASE",
+		"CHAIN CLEANING BRUSH", "CHAIN LINK PLIERS", "CHAIN GAUGE", "WORKSHOP CHAIN GAUGE", "CHAIN T-SHIRT", "CHAINRING BOLT PEG SPANNER", "CHAINRING EARRINGS",
+		"CASSETTE BRUSH", "CHAINSET REMOVAL TOOL", "ROTOR TRUING TOOL", "ROTOR CENTRELOCK TOOL", "ROTOR BAG", "CONE SPANNERS SET", "HUB SPARES KIT AXLE CONES",
+		"HUB SERVICE KIT", "CALIPER SERVICE KIT PISTONS SEALS", "CALIPER SPARES KIT", "REAR MECH SPARES KIT", "PEDAL AXLE REBUILD KIT", "FREEHUB BODY SERVICE KIT",
+		"FREEHUB SPARE PAWLS", "DISC BRAKE BLEED KIT", "DISC PAD SPREADER", "DISC PAD SPRING", "DISC PAD PIN BOLT", "CRANK PRESERVER", "RIM JACK", "STEM RAISER", "STEM CAP",
+		"SEATPOST BAG", "SEATPOST QR SKEWER", "SPOKE BEADS", "SHIFTER HOODS", "OIL SEAL", "CABLE ADJUSTER M5", "TOOL KIT CHAIN CASSETTE",
+	} {
+		got := describe.Read(text)
+		require.Empty(t, got.Family, text)
+		require.NotEmpty(t, got.Other, text)
+	}
+	for text, family := range map[string]string{
+		"CHN JOINER 9SPD": "chain-joiner", "SNAP LINK 1/8": "chain-joiner", "CHAIN CONNECTING PIN 11SPD": "chain-joiner", "CHN 9SPD 116L": "chain",
+		"CARBON PASTE GRIP": "grease", "CARBON GRIP PASTE 50G": "grease", "LOCK ON GRIPS TOOL FREE": "grip", "CHAIN 9SPD C/W TOOL": "chain",
+		"HUB DRUM BRAKE FRONT 36H": "hub", "HUB RR 32H 3 PAWL": "hub", "BRAKE CALIPER 4 PISTON POST MOUNT": "brake-caliper", "CASSETTE SPACER KIT": "consumable",
+	} {
+		require.Equal(t, family, string(describe.Read(text).Family), text)
+	}
+}
+
+// A name with nothing that fits it, before a word that nobody knows, may be half of another name: it is asked about.
+func TestHalfANameIsAsked(t *testing.T) {
+	t.Parallel()
+	for _, text := range []string{"HANDLEBAR PLUGS", "REAR MECH PIVOT BOLT", "RIM KWARTEL", "TYRE ZOG SET"} {
+		got := describe.Read(text)
+		require.Empty(t, got.Family, text)
+		require.NotEmpty(t, got.Unread, text)
+	}
+	for _, text := range []string{"RIM KWARTEL 622X19C", "KWARTEL TYRE", "GRIPS KWARTEL BLACK", "BAR TAPE ZOG"} {
+		require.NotEmpty(t, describe.Read(text).Family, text)
+	}
+	r, err := describe.NewReader(describe.Words{"zog": "family chain"})
+	require.NoError(t, err)
+	require.Equal(t, "chain", string(r.Read("ZOG KRUNK").Family), "a person has said what it is")
+}
+
+// A compound's own words say what it is for, and not what it is made of.
+func TestAPasteIsOfNoMaterial(t *testing.T) {
+	t.Parallel()
+	require.NotContains(t, describe.Read("ASSEMBLY PASTE CARBON GRIP 30ML").Spec, "material")
+}
