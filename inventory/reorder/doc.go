@@ -14,6 +14,29 @@
 // How much to order at a time weighs the cost of one more order against the
 // money that lies on the shelf ([Policy.Advise]).
 //
+// # The whole shelf
+//
+// [Weigh] does better than part by part. How often each part is asked for is learnt
+// from the shop's own books (memory.go): its own sales as far as they go, and those
+// of the shop's other parts where they are few; how fast the past fades, and how much
+// the coming weeks may differ from it, are the figures under which the shop's own past
+// would have been foretold best, never constants. Sales come with their sizes, as the
+// part's own and like parts' were (size.go). What a level then meets is summed over the
+// doubt about the rate, the forecast distribution of the lead time and the wait for the
+// next look at the shelf (levels.go). And one target holds for all sales of the shop,
+// not for each part: the next pound goes where it saves most sales (shelf.go). What the
+// rule would have met over the shop's last weeks corrects what is aimed at (promise.go).
+//
+// # Playing
+//
+// A rule is only worth what it does. [World.Play] plays sales over a shelf: in the
+// morning the parcels come that are due; the sales of the day take what is there, and
+// what is missing is bought for the job; in the evening of a look day each part whose
+// shelf and orders together have fallen to its level is ordered up to its upper level.
+// Every few weeks the rule is asked anew. A part is known from its first sale on, and
+// counts from the first advice after it; what is known at the start begins with a full
+// shelf. Every rule sees the same days and parcels.
+//
 // Days are working days throughout, for the lead time as for the periods in
 // which sales are counted.
 package reorder

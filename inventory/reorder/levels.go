@@ -1,0 +1,280 @@
+package reorder
+
+import "math"
+
+// outlook is what a part is expected to sell, ready to be weighed at any level.
+type outlook struct {
+	perDay float64   // sales
+	pieces float64   // a sale
+	unit   int       // pieces that are counted as one where many sell: 1 for most parts
+	form   []float64 // chance of each size, in units
+	nodes  []node    // of the rate, sales a day
+	most   int       // pieces up to which the sums go
+	// For each node, where several orders may be out: the chance that no more than so many pieces are asked for while an
+	// order is on its way, that a sale is met whole from so many, and how many are left.
+	atMost, met, left [][]float64
+	// And for one order at a time, from so many pieces at its placing: the sales not met and the pieces short until it comes.
+	unmet, short [][]float64
+	falls        []float64 // the chance of each number of pieces asked for between two looks, if any are
+}
+
+// look works out the sums. The most pieces that are worth a thought come with a cap.
+func look(rate gamma, form []float64, spans []span, lookEvery int) *outlook {
+	o := &outlook{form: form, unit: 1, nodes: rate.nodes(), perDay: rate.shape / rate.rate}
+	squares := 0.0
+	for x, chance := range form {
+		o.pieces += float64(x) * chance
+		squares += float64(x*x) * chance
+	}
+	first, second := 0.0, 0.0
+	for _, s := range spans {
+		first += s.days * s.chance
+		second += s.days * s.days * s.chance
+	}
+	sales := o.perDay * first
+	spread := sales*squares + o.pieces*o.pieces*(second*rate.shape*(1+rate.shape)/(rate.rate*rate.rate)-sales*sales)
+	reach := 1
+	for sum := 0.0; reach < len(form)-1; reach++ {
+		if sum += form[reach]; sum > 0.995 {
+			break
+		}
+	}
+	o.most = int(math.Ceil(sales*o.pieces+5*math.Sqrt(max(spread, 0)))) + reach + 2
+	if o.most > finest {
+		o.unit = (o.most + finest - 1) / finest
+		o.form, o.most = inUnits(form, o.unit), finest
+	}
+	o.sums(spans, lookEvery)
+	return o
+}
+
+// finest is how many units of pieces a part's levels are weighed in at most: beyond it
+// a piece is less than a hundredth.
+const finest = 90
+
+// inUnits counts sizes in units: a size between two numbers of units is each of them
+// with the chances that keep its mean.
+func inUnits(form []float64, unit int) []float64 {
+	units := make([]float64, (len(form)-1)/unit+2)
+	for x, chance := range form {
+		whole, part := x/unit, float64(x%unit)/float64(unit)
+		if whole == 0 && x > 0 {
+			units[1] += chance // a sale takes something
+			continue
+		}
+		units[whole] += chance * (1 - part)
+		units[whole+1] += chance * part
+	}
+	return units
+}
+
+// sums works out the chances of the pieces asked for.
+func (o *outlook) sums(spans []span, lookEvery int) {
+	form := o.form
+	pieces := 0.0
+	for x, chance := range form {
+		pieces += float64(x) * chance
+	}
+	var told [][]float64 // the chances of each number of sales
+	most := 0
+	for _, n := range o.nodes {
+		told = append(told, salesDuring(spans, n.rate))
+		most = max(most, len(told[len(told)-1])-1)
+	}
+	sums := powers(form, min(most, o.most), o.most)
+	within := make([][]float64, len(sums)) // the chance that so many sales ask for no more than so many pieces
+	for n, chances := range sums {
+		within[n] = make([]float64, o.most+1)
+		sum := 0.0
+		for d, chance := range chances {
+			sum += chance
+			within[n][d] = sum
+		}
+	}
+	for j, n := range o.nodes {
+		o.manyOut(told[j], sums)
+		o.oneOut(told[j], within, n.rate*meanSpan(spans), pieces)
+	}
+	o.falls = form
+	if lookEvery > 1 && o.perDay*float64(lookEvery) > 0.2 {
+		falls := make([]float64, o.most+1)
+		none := 0.0
+		for n, chance := range salesDuring([]span{{float64(lookEvery), 1}}, o.perDay) {
+			if n == 0 {
+				none = chance
+			} else if n < len(sums) {
+				for d := n; d <= o.most; d++ {
+					falls[d] += chance * sums[n][d]
+				}
+			}
+		}
+		for d := range falls {
+			falls[d] /= 1 - none
+		}
+		o.falls = falls
+	}
+}
+
+// manyOut adds up what is asked for while an order is on its way, if others are too. They are taken to come in the order in
+// which they were placed; where they overtake one another the shelf does a little better.
+func (o *outlook) manyOut(sales []float64, sums [][]float64) {
+	atMost, met, left := make([]float64, o.most+1), make([]float64, o.most+1), make([]float64, o.most+1)
+	for n, chance := range sales {
+		if n >= len(sums) {
+			break
+		}
+		for d := n; d <= o.most; d++ {
+			atMost[d] += chance * sums[n][d]
+		}
+	}
+	for d := 1; d <= o.most; d++ {
+		atMost[d] += atMost[d-1]
+		left[d] = left[d-1] + atMost[d-1]
+	}
+	for y := range met {
+		for x := 1; x < len(o.form) && x <= y; x++ {
+			met[y] += o.form[x] * atMost[y-x]
+		}
+	}
+	o.atMost, o.met, o.left = append(o.atMost, atMost), append(o.met, met), append(o.left, left)
+}
+
+// oneOut adds up what goes wrong until the one order comes: the first sales that the pieces suffice for are met, all
+// others not.
+func (o *outlook) oneOut(sales []float64, within [][]float64, mean, pieces float64) {
+	unmet, short := make([]float64, o.most+1), make([]float64, o.most+1)
+	atMost := make([]float64, o.most+1)
+	more := 1.0 // the chance of at least n sales
+	for n, chance := range sales {
+		if n >= len(within) {
+			break
+		}
+		for d := range within[n] {
+			if n > 0 {
+				unmet[d] -= more * within[n][d]
+			}
+			atMost[d] += chance * within[n][d]
+		}
+		more -= chance
+	}
+	short[0] = mean * pieces
+	for d := range unmet {
+		unmet[d] = max(0, unmet[d]+mean)
+		if d > 0 {
+			short[d] = max(0, short[d-1]-(1-atMost[d-1]))
+		}
+	}
+	o.unmet, o.short = append(o.unmet, unmet), append(o.short, short)
+}
+
+// lots is where the position of shelf and orders stands, if orders are placed when it
+// has fallen by so many pieces or more: the share of the time at each number below the
+// upper level, and the mean size of an order. It is a renewal process (Sahin, "On the
+// objective function behavior in (s,S) inventory models", Operations Research 30, 1982).
+func (o *outlook) lots(gap int) lots {
+	l := lots{below: make([]float64, gap), under: make([]float64, len(o.falls))}
+	l.below[0] = 1
+	sum, mean, square := 1.0, 0.0, 0.0
+	for k := 1; k < gap; k++ {
+		for x := 1; x <= k && x < len(o.falls); x++ {
+			l.below[k] += l.below[k-x] * o.falls[x]
+		}
+		sum += l.below[k]
+	}
+	for x, chance := range o.falls {
+		mean += float64(x) * chance
+		square += float64(x*x) * chance
+		for k := max(0, gap-x); k < gap; k++ {
+			l.under[k+x-gap] += l.below[k] * chance
+		}
+	}
+	for k := range l.below {
+		l.below[k] /= sum
+	}
+	l.order, l.fall = max(mean*sum, float64(gap)), square/mean
+	return l
+}
+
+// lots is how orders go out that are placed when the position of shelf and orders has fallen by the gap or more.
+type lots struct {
+	below []float64 // share of the time at each number of pieces below the upper level
+	under []float64 // chance that the position is so far below the level when the order is placed
+	order float64   // pieces of an order, on average
+	fall  float64   // pieces of the fall that a piece is part of, on average
+}
+
+// kept is what it comes to, to order up to a level whenever the position has fallen by the gap.
+type kept struct {
+	upTo, gap   int
+	fill, stock float64 // share of sales met whole; pieces on the shelf on average
+	orders      float64 // a day
+}
+
+// keep works it out. What a shelf lacks is bought for the job, so a sale that finds it empty takes nothing from the next
+// order.
+//
+// Where the level is below the gap one order is out at a time, and all begins anew with each: what is not met while it is
+// on its way is held against all that is sold from one order to the next. Where several are out, of all that the position
+// could have come to what would be below nothing is left out, which for single sales is Erlang's loss formula.
+func (o *outlook) keep(upTo, gap int, l lots) kept {
+	k := kept{upTo: upTo, gap: gap}
+	pieces, weight := o.pieces/float64(o.unit), 0.0
+	for j, n := range o.nodes {
+		fill, stock, order := 0.0, float64(upTo), l.order
+		if at := upTo - gap; n.rate > 0 && at < gap {
+			fill, stock, order = o.cycle(j, at, gap, l, pieces)
+		} else if n.rate > 0 {
+			fill, stock = o.truncated(j, upTo, l)
+		}
+		k.stock += n.chance * stock
+		k.fill += n.chance * n.rate * fill
+		weight += n.chance * n.rate
+		k.orders += n.chance * n.rate * pieces * fill / order
+	}
+	if weight > 0 {
+		k.fill /= weight
+	}
+	return k
+}
+
+// cycle is from one order to the next, for a node: share of sales met, pieces on the shelf, and pieces of an order.
+func (o *outlook) cycle(node, at, gap int, l lots, pieces float64) (fill, stock, order float64) {
+	unmet, short, start := 0.0, 0.0, 0.0
+	for under, chance := range l.under {
+		if chance < 1e-9 {
+			continue
+		}
+		from := min(max(0, at-under), o.most)
+		unmet += chance * o.unmet[node][from]
+		short += chance * o.short[node][from]
+		if under > at { // the sale that called for the order was not met whole itself
+			unmet += chance
+			short += chance * float64(under-at)
+		}
+		start += chance * float64(max(0, at-under))
+	}
+	order = float64(at+gap) - start
+	sold := order + short
+	fill = max(0, 1-unmet*pieces/sold)
+	left := max(0, start-o.short[node][0]+short)
+	return fill, (left + (order+min(l.fall, order))/2) * order / sold, order
+}
+
+// truncated is at any time, for a node.
+func (o *outlook) truncated(node, upTo int, l lots) (fill, stock float64) {
+	met, possible, left := 0.0, 0.0, 0.0
+	for b, share := range l.below {
+		y, more := upTo-b, 0
+		if y > o.most { // more than is ever asked for meanwhile: what is above it is just left
+			y, more = o.most, y-o.most
+		}
+		met += share * o.met[node][y]
+		possible += share * o.atMost[node][y]
+		left += share * (o.left[node][y] + float64(more))
+	}
+	if possible <= 0 {
+		return 0, 0
+	}
+	// A long lead time is out for longer, so it weighs more than its chance: the lower of two views of what it costs.
+	return min(met/possible, 1/(2-met)), left / possible
+}

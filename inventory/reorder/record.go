@@ -1,0 +1,55 @@
+package reorder
+
+// daysPerPeriod is a week: demand is counted by calendar weeks, so that advice does not
+// depend on the day on which it is asked for.
+const daysPerPeriod = 5
+
+// record is how often a part was asked for, by week, from its first sale on. The first
+// sale itself is apart: a part is in the books because somebody once asked for it,
+// which says little of how soon the next one will.
+type record struct {
+	first int       // week of the first sale
+	lag   float64   // weeks from the start of the books to the first sale
+	asked []float64 // sales in each week from the first on, without the very first sale
+	open  []float64 // how much of each of these weeks the part was watched: the first from its first sale, the last up to today
+	sizes []Sale
+	dear  float64 // log of its price over the usual one
+}
+
+// recordOf counts sales up to the day, which is not over yet and not counted.
+func recordOf(sales []Sale, start, now int) (r record, known bool) {
+	sales = sales[:countBefore(sales, now)]
+	if len(sales) == 0 {
+		return record{}, false
+	}
+	firstDay := sales[0].Day
+	r = record{first: weekOf(firstDay), lag: float64(firstDay-start) / daysPerPeriod, sizes: sales}
+	weeks := weekOf(now-1) - r.first + 1
+	r.asked, r.open = make([]float64, weeks), make([]float64, weeks)
+	for i := range r.open {
+		r.open[i] = 1
+	}
+	r.open[0] -= (float64(firstDay-r.first*daysPerPeriod) + 0.5) / daysPerPeriod
+	r.open[weeks-1] -= float64((r.first+weeks)*daysPerPeriod-now) / daysPerPeriod
+	for _, s := range sales[1:] {
+		r.asked[weekOf(s.Day)-r.first]++
+	}
+	return r, true
+}
+
+// countBefore is how many sales were before the day.
+func countBefore(sales []Sale, day int) int {
+	n := len(sales)
+	for n > 0 && sales[n-1].Day >= day {
+		n--
+	}
+	return n
+}
+
+// weekOf is the week of a day, also of days before day 0.
+func weekOf(day int) int {
+	if day < 0 {
+		return -((-day + daysPerPeriod - 1) / daysPerPeriod)
+	}
+	return day / daysPerPeriod
+}

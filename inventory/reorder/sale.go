@@ -1,0 +1,40 @@
+package reorder
+
+// Sale is what one customer took at once.
+type Sale struct {
+	Day    int // working day, counted from any day: five a week
+	Pieces int
+}
+
+// LeadTime is how long an order takes: the chance of each number of working days from
+// the order, adding up to 1.
+type LeadTime struct{ OnDay []float64 }
+
+// Mean and variance of the working days.
+func (l *LeadTime) Moments() (mean, variance float64) {
+	square := 0.0
+	for day, chance := range l.OnDay {
+		mean += float64(day) * chance
+		square += float64(day) * float64(day) * chance
+	}
+	return mean, square - mean*mean
+}
+
+// LeadTimeOf is the lead time with the chances given, of which those for later than
+// the last day, or never, are left out: an order that does not come is not waited for
+// but asked after and placed elsewhere.
+func LeadTimeOf(onDay []float64) *LeadTime {
+	sum := 0.0
+	last := 0
+	for day, chance := range onDay {
+		sum += chance
+		if chance > 1e-6 {
+			last = day
+		}
+	}
+	l := &LeadTime{OnDay: make([]float64, last+1)}
+	for day := range l.OnDay {
+		l.OnDay[day] = onDay[day] / sum
+	}
+	return l
+}

@@ -1,0 +1,248 @@
+package reorder
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// known is a rate without doubt.
+func known(perDay float64) gamma { return gamma{1e7, 1e7 / perDay} }
+
+// A gamma rate and Poisson sales are negative binomial sales: the sums over a few rates have the moments of the closed form.
+func TestNodesHaveTheMomentsOfTheGamma(t *testing.T) {
+	for _, g := range []gamma{{0.05, 1}, {0.7, 3}, {2, 10}, {30, 12}, {1e7, 1e8}} {
+		raw := 1.0
+		for k := range 8 { // the moments about nought of a gamma are products
+			if k > 0 {
+				raw *= (g.shape + float64(k-1)) / g.rate
+			}
+			sum := 0.0
+			for _, n := range g.nodes() {
+				sum += n.chance * math.Pow(n.rate, float64(k))
+			}
+			require.InEpsilon(t, raw, sum, 1e-6, "moment %d of %v", k, g)
+		}
+	}
+	// With shape 2 and rate 10, five days: negative binomial with success 2/3.
+	sales := 0.0
+	for _, n := range (gamma{2, 10}).nodes() {
+		sales += n.chance * salesDuring([]span{{5, 1}}, n.rate)[1]
+	}
+	require.InDelta(t, math.Exp(logNegativeBinomial(1, gamma{2, 10}, 5)), sales, 2e-4)
+	require.InDelta(t, 2*math.Pow(2.0/3, 2)/3, math.Exp(logNegativeBinomial(1, gamma{2, 10}, 5)), 1e-12)
+}
+
+// A Poisson number of sales of geometric size is the Polya-Aeppli distribution (Johnson, Kemp and Kotz, "Univariate Discrete
+// Distributions", 3rd ed., section 9.7): its chance of none is e to the minus mean, and of one piece that times mean times
+// the chance of a single.
+func TestPiecesOfGeometricSales(t *testing.T) {
+	const mean, single = 1.7, 0.6
+	form := []float64{0}
+	for x := 1; x < 60; x++ {
+		form = append(form, single*math.Pow(1-single, float64(x-1)))
+	}
+	sums := powers(form, 25, 40)
+	want := func(n int) float64 {
+		if n == 0 {
+			return math.Exp(-mean)
+		}
+		sum := 0.0
+		for k := 1; k <= n; k++ {
+			logChoose, _ := math.Lgamma(float64(n))
+			a, _ := math.Lgamma(float64(k))
+			b, _ := math.Lgamma(float64(n - k + 1))
+			fact, _ := math.Lgamma(float64(k + 1))
+			sum += math.Exp(-mean + float64(k)*math.Log(mean) - fact + logChoose - a - b + float64(k)*math.Log(single) + float64(n-k)*math.Log(1-single))
+		}
+		return sum
+	}
+	sales := salesDuring([]span{{1, 1}}, mean)
+	for pieces := range 20 {
+		sum := 0.0
+		for n, chance := range sales {
+			if n < len(sums) {
+				sum += chance * sums[n][pieces]
+			}
+		}
+		require.InDelta(t, want(pieces), sum, 1e-6)
+	}
+}
+
+// erlang is the share of customers lost by so many servers, by its recursion.
+func erlang(servers int, load float64) float64 {
+	lost := 1.0
+	for n := 1; n <= servers; n++ {
+		lost = load * lost / (float64(n) + load*lost)
+	}
+	return lost
+}
+
+// Where single sales that find the shelf empty are lost to it and each is ordered anew, Erlang's formula tells how many are
+// met: with one server whatever the spread of the lead time (Karush, "A queuing model for an inventory problem", Operations Research 5, 1957).
+func TestSingleSalesFollowErlang(t *testing.T) {
+	lead := &LeadTime{OnDay: make([]float64, 31)}
+	lead.OnDay[4], lead.OnDay[30] = 0.9, 0.1
+	spans := protection(lead, 1)
+	for _, perDay := range []float64{0.02, 0.1, 0.5} {
+		o := look(known(perDay), []float64{0, 1}, spans, 1)
+		l := o.lots(1)
+		require.Equal(t, 1.0, l.order)
+		require.InDelta(t, 1-erlang(1, perDay*6.1), o.keep(1, 1, l).fill, 1e-6)
+	}
+}
+
+// The levels foretell what a shelf comes to that is run by the rules of the ledger: what is missing is bought for the job
+// and the shelf's own order goes on.
+func TestFillIsWhatThePlayMeets(t *testing.T) {
+	lead := &LeadTime{OnDay: make([]float64, 30)}
+	lead.OnDay[3], lead.OnDay[5], lead.OnDay[20] = 0.8, 0.15, 0.05
+	for _, c := range []struct {
+		name      string
+		every     float64 // days from one sale to the next
+		form      []float64
+		at, upTo  int
+		lookEvery int
+		within    float64
+	}{
+		{"one at a time", 8, []float64{0, 1}, 0, 1, 1, 0.01},
+		{"one at a time, looked at once a week", 8, []float64{0, 1}, 1, 2, 5, 0.012},
+		{"five at a time", 2, []float64{0, 1}, 3, 8, 1, 0.01},
+		{"five at a time, from an empty shelf", 4, []float64{0, 1}, 0, 5, 1, 0.012},
+		{"in twos and fours", 6, []float64{0, 0.5, 0.3, 0, 0.2}, 3, 6, 1, 0.02},
+		{"in twos and fours, looked at once a week", 6, []float64{0, 0.5, 0.3, 0, 0.2}, 5, 9, 5, 0.02},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			o := look(known(1/c.every), c.form, protection(lead, c.lookEvery), c.lookEvery)
+			l := o.lots(c.upTo - c.at)
+			said := o.keep(c.upTo, c.upTo-c.at, l)
+			r := rand.New(rand.NewPCG(4, 4))
+			const days = 200_000
+			item := Item{Name: "ring", Price: 1, Lead: lead, Sales: []Sale{{0, 1}}}
+			for at := 1 + c.every*r.ExpFloat64(); at < days; at += c.every * r.ExpFloat64() {
+				u, x := r.Float64(), 0
+				for u >= 0 {
+					x++
+					u -= c.form[x]
+				}
+				item.Sales = append(item.Sales, Sale{int(at), x})
+			}
+			w := &World{Items: []Item{item}, Start: 1, End: days, LookEvery: c.lookEvery, AdviseEvery: days, Seed: 4,
+				Takes: func(r *rand.Rand, _ int) int { return lead.draw(r) }}
+			met := w.Play(func(Books) []Keep { return []Keep{{At: c.at, UpTo: c.upTo}} })
+			t.Logf("said %.4f, met %.4f; stock said %.3f, was %.3f", said.fill, met.Share(), said.stock, met.Stock)
+			require.InDelta(t, said.fill, met.Share(), c.within)
+			require.InEpsilon(t, said.stock, met.Stock, 0.08)
+		})
+	}
+}
+
+// With single choices for up to six parts every combination can be tried: none meets as many sales as the shelf for less.
+func TestNoCombinationIsCheaper(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := &Shelf{}
+		parts := rapid.IntRange(1, 6).Draw(t, "parts")
+		for i := range parts {
+			var all []choice
+			for k := range rapid.IntRange(1, 4).Draw(t, "choices") {
+				all = append(all, choice{kept: kept{upTo: k + 1, gap: 1},
+					cost: rapid.Float64Range(0.1, 50).Draw(t, "cost"), met: rapid.Float64Range(0.1, 20).Draw(t, "met")})
+			}
+			s.add(i, corners(all))
+		}
+		s.items, s.perDay = make([]Item, parts), make([]float64, parts)
+		s.sort()
+		s.sales = 1
+		target := rapid.Float64Range(0, 60).Draw(t, "target")
+		total := s.total(s.walk(target))
+		if total.met < target { // more than there is
+			return
+		}
+		var try func(i int, cost, met float64)
+		try = func(i int, cost, met float64) {
+			if i == parts {
+				// Whoever meets as many sales as the shelf pays no less: the choices are the corners of what can be had.
+				if met >= total.met-1e-9 {
+					require.GreaterOrEqual(t, cost, total.cost-1e-6)
+				}
+				return
+			}
+			try(i+1, cost, met)
+			for _, c := range s.choices[i] {
+				try(i+1, cost+c.cost, met+c.met)
+			}
+		}
+		try(0, 0, 0)
+		// And by Lagrange's bound no shelf at all meets the target for less than the last step's price allows.
+		require.GreaterOrEqual(t, total.cost+1e-9, s.bound(target))
+	})
+}
+
+// The advice of two neighbouring days differs only by what happened between them, whatever the day of the week: for a part
+// bought for a job and sold once, long ago, as for one that sells now and then.
+func TestAdviceOfNeighbouringDays(t *testing.T) {
+	lead := LeadTimeOf([]float64{0, 0, 0, 0.8, 0.1, 0.1})
+	items := Make(60, 110, 7)
+	for i := range items {
+		items[i].Lead = lead
+	}
+	items[0].Sales = []Sale{{2, 1}} // once, in its first week
+	terms := Terms{LookEvery: 5, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1}
+	l := learn(items, 0, 100*daysPerPeriod, terms)
+	was := math.NaN()
+	for day := 10; day < 100*daysPerPeriod; day++ {
+		r, ok := recordOf(items[0].Sales, 0, day)
+		require.True(t, ok)
+		g, _ := l.outlook(&r, day)
+		rate := g.shape / g.rate
+		if day > 10 {
+			tempo := l.tempo[max(0, weekOf(day-1))] / l.tempo[max(0, weekOf(day-2))] // what all parts did between
+			require.InEpsilon(t, was*tempo, rate, 0.08, "day %d", day)
+		}
+		was = rate
+	}
+	require.Less(t, 5*was, 0.1, "a part sold once, two years ago, is not taken to sell every week")
+}
+
+// Nothing is known of a shop without books, and nothing is kept; a target beyond reach keeps all that is worth anything.
+func TestShelfWithoutBooks(t *testing.T) {
+	lead := LeadTimeOf([]float64{0, 0, 0, 1})
+	terms := Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1}
+	require.Empty(t, Weigh(nil, 0, 0, terms).For(0.95))
+	require.Equal(t, []Keep{{}}, Weigh([]Item{{Name: "ring", Price: 8, Lead: lead}}, 0, 100, terms).For(0.95))
+	one := Weigh([]Item{{Name: "ring", Price: 8, Lead: lead, Sales: []Sale{{98, 1}}}}, 0, 100, terms).For(0.999)
+	require.Positive(t, one[0].UpTo)
+	require.Less(t, one[0].UpTo, 10, "one sale two days ago is no reason for a heap")
+}
+
+// Dear parts are left to be ordered for the job before cheap ones that sell as often.
+func TestThePoundGoesWhereItSavesMost(t *testing.T) {
+	lead := LeadTimeOf([]float64{0, 0, 0, 0.9, 0, 0, 0, 0, 0, 0, 0.1})
+	items := Make(80, 60, 3)
+	for i := range items {
+		items[i].Lead = lead
+		items[i].Price = 10
+	}
+	items[0] = Item{Name: "cheap", Price: 2, Lead: lead, Sales: []Sale{{10, 1}, {130, 1}, {250, 1}}}
+	items[1] = Item{Name: "dear", Price: 90, Lead: lead, Sales: []Sale{{10, 1}, {130, 1}, {250, 1}}}
+	s := Weigh(items, 0, 300, Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1})
+	keeps := s.For(0.9)
+	require.Positive(t, keeps[0].UpTo, "a part of £2 that sells twice a year is kept")
+	require.Zero(t, keeps[1].UpTo, "one of £90 is not")
+	before := 0.0
+	for _, target := range []float64{0.5, 0.7, 0.9, 0.97} {
+		total := s.total(s.For(target))
+		require.Greater(t, total.cost, before)
+		before = total.cost
+	}
+}
+
+func TestWeekOfDay(t *testing.T) {
+	for day, want := range map[int]int{-6: -2, -5: -1, -1: -1, 0: 0, 4: 0, 5: 1} {
+		require.Equal(t, want, weekOf(day), fmt.Sprint(day))
+	}
+}
