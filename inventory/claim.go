@@ -73,6 +73,21 @@ func ClaimsOfJob(ctx context.Context, db DB, jobID int64) ([]Claim, error) {
 	return claims(ctx, db, `WHERE job_id = $1`, jobID)
 }
 
+// AwaitedByJob is how many lots of parts each job still waits for; a job that waits for none is not among them.
+func AwaitedByJob(ctx context.Context, db DB) (map[int64]int, error) {
+	rows, err := db.Query(ctx, `SELECT job_id, count(*) FROM claim WHERE state IN ('wanted', 'ordered') GROUP BY job_id`)
+	if err != nil {
+		return nil, fmt.Errorf("read what jobs wait for: %w", err)
+	}
+	waits := map[int64]int{}
+	var job int64
+	var n int
+	if _, err := pgx.ForEachRow(rows, []any{&job, &n}, func() error { waits[job] = n; return nil }); err != nil {
+		return nil, fmt.Errorf("read what jobs wait for: %w", err)
+	}
+	return waits, nil
+}
+
 func claims(ctx context.Context, db DB, where string, args ...any) ([]Claim, error) {
 	all, err := collect(ctx, db, pgx.RowToStructByPos[Claim], `
 		SELECT `+claimColumns+` FROM claim `+where+` ORDER BY due_on, id`, args...)

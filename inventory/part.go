@@ -212,6 +212,14 @@ func PartByID(ctx context.Context, db DB, id int64) (Part, error) {
 	return p, nil
 }
 
+// CountParts is how many parts the catalogue has.
+func CountParts(ctx context.Context, db DB) (n int, err error) {
+	if err = db.QueryRow(ctx, `SELECT count(*) FROM part`).Scan(&n); err != nil {
+		return 0, fmt.Errorf("count the parts: %w", err)
+	}
+	return n, nil
+}
+
 // Parts are the parts of those numbers; a number without a part is left out.
 func Parts(ctx context.Context, db DB, ids []int64) (map[int64]Part, error) {
 	all, err := collect(ctx, db, partReader(), `SELECT `+partColumns+` FROM part WHERE id = ANY($1)`, ids)

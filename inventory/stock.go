@@ -59,7 +59,7 @@ func Lock(ctx context.Context, tx pgx.Tx, jobIDs, partIDs []int64) error {
 		name, sql string
 		ids       []int64
 	}{
-		{"job", `SELECT id FROM job WHERE id = ANY($1) ORDER BY id FOR NO KEY UPDATE`, jobIDs},
+		{"job", `SELECT id FROM lock_jobs($1)`, jobIDs},
 		{"part", `
 			WITH made AS (
 				INSERT INTO shelf (part_id) SELECT id FROM part WHERE id = ANY($1) ORDER BY id ON CONFLICT DO NOTHING
@@ -91,11 +91,12 @@ func Lock(ctx context.Context, tx pgx.Tx, jobIDs, partIDs []int64) error {
 
 // approved is an error unless the job, which is locked, is approved.
 func approved(ctx context.Context, tx pgx.Tx, jobID int64) error {
+	var yes bool
 	var state string
-	if err := tx.QueryRow(ctx, `SELECT state FROM job WHERE id = $1`, jobID).Scan(&state); err != nil {
+	if err := tx.QueryRow(ctx, `SELECT approved, state FROM lock_jobs(ARRAY[$1::bigint])`, jobID).Scan(&yes, &state); err != nil {
 		return fmt.Errorf("read job %d: %w", jobID, err)
 	}
-	if state != "approved" {
+	if !yes {
 		return &JobStateError{JobID: jobID, State: state}
 	}
 	return nil

@@ -141,11 +141,17 @@ func ChangeSupplier(ctx context.Context, tx pgx.Tx, code string, change func(*Su
 	return changed, nil
 }
 
+// Shelf stands for the workshop's own shelf where a supplier's code is asked for. No supplier goes by it.
+const Shelf = "shelf"
+
 var supplierCode = regexp.MustCompile(`^[a-z0-9][a-z0-9-]*$`)
 
 func (s Supplier) check() error {
 	if !supplierCode.MatchString(s.Code) {
 		return errors.New("a supplier's code is lower case letters, digits and hyphens, such as north-moor")
+	}
+	if s.Code == Shelf {
+		return fmt.Errorf("%q is the workshop's own shelf: give the supplier another code", Shelf)
 	}
 	if strings.TrimSpace(s.Name) == "" {
 		return errNoName

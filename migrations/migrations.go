@@ -67,6 +67,17 @@ func Latest() int {
 	return len(names)
 }
 
+// Server is the version of the server and the size of the database, in words.
+func Server(ctx context.Context, conn interface {
+	QueryRow(ctx context.Context, sql string, args ...any) pgx.Row
+}) (version, size string, err error) {
+	err = conn.QueryRow(ctx, `SELECT current_setting('server_version'), pg_size_pretty(pg_database_size(current_database()))`).Scan(&version, &size)
+	if err != nil {
+		return "", "", fmt.Errorf("ask the server what it is: %w", err)
+	}
+	return version, size, nil
+}
+
 // Version is the schema version of the connected database: 0 when no migration has run there.
 func Version(ctx context.Context, conn interface {
 	QueryRow(ctx context.Context, sql string, args ...any) pgx.Row

@@ -46,3 +46,20 @@ func TestApprovalsFromBeforePromiseTheirOptionsDay(t *testing.T) {
 	require.NoError(t, conn.QueryRow(t.Context(), `SELECT ready_on FROM approval`).Scan(&promised))
 	require.Equal(t, "2026-12-09", promised.Format(time.DateOnly))
 }
+
+// A supplier that was called as the shelf is goes by the next code that is free; its terms and name stay.
+func TestASupplierIsNotTheShelf(t *testing.T) {
+	t.Parallel()
+	conn, dsn := empty(t)
+	require.NoError(t, migrations.ApplyFiles(t.Context(), dsn, upTo(t, 14)))
+	_, err := conn.Exec(t.Context(), `
+		INSERT INTO supplier (code, name, lead_days, to_order_days, carriage) VALUES
+			('shelf', 'Shelf & Sons', 2, 9, 4.50), ('shelf-1', 'Shelf One', 2, 9, 0), ('harbour', 'Harbour Lane', 2, 9, 0)`)
+	require.NoError(t, err)
+	require.NoError(t, migrations.Apply(t.Context(), dsn))
+	var code string
+	require.NoError(t, conn.QueryRow(t.Context(), `SELECT code FROM supplier WHERE name = 'Shelf & Sons' AND carriage = 4.50`).Scan(&code))
+	require.Equal(t, "shelf-2", code)
+	_, err = conn.Exec(t.Context(), `UPDATE supplier SET code = 'shelf' WHERE code = 'harbour'`)
+	require.ErrorContains(t, err, "supplier_is_not_the_shelf")
+}

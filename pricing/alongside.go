@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/pricing/ordering"
 	"stead/substitution/solver"
 )
 
@@ -45,7 +46,7 @@ func (s *Situation) findAlongside(ctx context.Context, db inventory.DB) error {
 // addWanted sums up by supplier what approved jobs and the shelf want: of the offer that was quoted, or where that is none
 // any more, or for the shelf, of the cheapest.
 func (s *Situation) addWanted(ctx context.Context, db inventory.DB) error {
-	wanted, err := demands(ctx, db)
+	wanted, err := ordering.Demands(ctx, db)
 	if err != nil {
 		return err
 	}
@@ -71,8 +72,8 @@ func (s *Situation) addWanted(ctx context.Context, db inventory.DB) error {
 		if cheapest.ID == 0 {
 			continue
 		}
-		pieces[cheapest.ID] += d.forShelf
-		for _, c := range d.claims {
+		pieces[cheapest.ID] += d.ForShelf
+		for _, c := range d.Claims {
 			if _, quoted := stands[c.OfferID]; quoted {
 				pieces[c.OfferID] += c.Pieces
 			} else {

@@ -7,6 +7,7 @@ import (
 
 	"stead/inventory"
 	"stead/migrations/testdb"
+	"stead/pricing/ordering"
 )
 
 // The quote's options are those of the front that are the best at something, under the same names and totals.
@@ -67,12 +68,12 @@ func TestQuoteAcrossCurrencies(t *testing.T) {
 	q = w.quote(job)
 	require.Empty(t, q.LeftOut)
 	o := named(t, q, "cheapest")
-	require.Equal(t, []string{"28.80", "4.80", "20.00"}, money(o.Parts[0].Amount, o.Carriage[0].Amount, o.Landed))
+	require.Equal(t, []string{"28.80", "4.80", "20.00"}, onPaper(o.Parts[0].Amount, o.Carriage[0].Amount, o.Landed))
 
 	w.approve(job, "cheapest")
-	list, err := PlanOrders(t.Context(), w.tx, OrderPolicy{}, now)
+	list, err := ordering.Plan(t.Context(), w.tx, ordering.Policy{}, now)
 	require.NoError(t, err)
 	require.Len(t, list.Orders, 1)
 	require.Equal(t, "EUR", list.Orders[0].Currency)
-	require.Equal(t, []string{"20.00", "5.00", "20.00"}, money(list.Orders[0].Goods, list.Orders[0].Carriage, list.Total), "the order in euros, the list in pounds")
+	require.Equal(t, []string{"20.00", "5.00", "20.00"}, onPaper(list.Orders[0].Goods, list.Orders[0].Carriage, list.Total), "the order in euros, the list in pounds")
 }

@@ -97,8 +97,7 @@ type JobSummary struct {
 func Jobs(ctx context.Context, db inventory.DB, all bool) ([]JobSummary, error) {
 	rows, err := db.Query(ctx, `
 		SELECT j.id, j.state, c.name, b.words, j.wanted_by,
-		       (SELECT a.ready_on FROM approval a JOIN quote q ON q.id = a.quote_id WHERE q.job_id = j.id),
-		       (SELECT count(*) FROM claim WHERE job_id = j.id AND claim.state IN ('wanted', 'ordered'))
+		       (SELECT a.ready_on FROM approval a JOIN quote q ON q.id = a.quote_id WHERE q.job_id = j.id)
 		FROM job j JOIN bike b ON b.id = j.bike_id JOIN customer c ON c.id = b.customer_id
 		WHERE $1 OR j.closed_at IS NULL
 		ORDER BY j.id`, all)
@@ -106,13 +105,25 @@ func Jobs(ctx context.Context, db inventory.DB, all bool) ([]JobSummary, error) 
 		return nil, fmt.Errorf("loading jobs: %w", err)
 	}
 	jobs, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (j JobSummary, err error) {
-		err = row.Scan(&j.ID, &j.State, &j.Customer, &j.Bike, &j.WantedBy, &j.Promised, &j.Waits)
+		err = row.Scan(&j.ID, &j.State, &j.Customer, &j.Bike, &j.WantedBy, &j.Promised)
 		return j, err
 	})
 	if err != nil {
 		return nil, fmt.Errorf("loading jobs: %w", err)
 	}
-	return jobs, nil
+	waits, err := inventory.AwaitedByJob(ctx, db)
+	for i := range jobs {
+		jobs[i].Waits = waits[jobs[i].ID]
+	}
+	return jobs, err
+}
+
+// CountJobs is how many jobs there are, whatever became of them.
+func CountJobs(ctx context.Context, db inventory.DB) (n int, err error) {
+	if err = db.QueryRow(ctx, `SELECT count(*) FROM job`).Scan(&n); err != nil {
+		return 0, fmt.Errorf("counting the jobs: %w", err)
+	}
+	return n, nil
 }
 
 // lockJob takes the job's row until the transaction ends, as inventory.Lock does, and gives its state.

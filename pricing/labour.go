@@ -11,6 +11,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/pricing/money"
 	"stead/substitution"
 	"stead/substitution/inspection"
 )
@@ -40,7 +41,7 @@ func SetLabour(ctx context.Context, tx pgx.Tx, l Labour) error {
 		err = errors.New("say in a few words what is done, such as \"fit and size chain\"")
 	case l.Minutes <= 0:
 		err = fmt.Errorf("%d minutes cannot be meant", l.Minutes)
-	case l.Price.IsNegative() || !l.Price.Equal(round(l.Price)) || l.Price.GreaterThan(mostMoney):
+	case l.Price.IsNegative() || !l.Price.Equal(money.Round(l.Price)) || l.Price.GreaterThan(mostMoney):
 		err = fmt.Errorf("a price of %s cannot be meant: it is not below zero and has at most two decimals", l.Price)
 	}
 	if err != nil {

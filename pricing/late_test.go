@@ -9,6 +9,7 @@ import (
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/migrations/testdb"
+	"stead/pricing/ordering"
 	"stead/substitution/inspection"
 )
 
@@ -20,9 +21,9 @@ func ordered(w *workshop) (job int64, order inventory.Order, promised calendar.D
 	job = w.ringJob(Limits{})
 	w.quote(job)
 	q := w.approve(job, "soonest")
-	list, err := PlanOrders(w.t.Context(), w.tx, OrderPolicy{}, now)
+	list, err := ordering.Plan(w.t.Context(), w.tx, ordering.Policy{}, now)
 	require.NoError(w.t, err)
-	placed, err := PlaceOrders(w.t.Context(), w.tx, list, nil, now)
+	placed, err := ordering.Place(w.t.Context(), w.tx, list, nil, now)
 	require.NoError(w.t, err)
 	require.Len(w.t, placed, 1)
 	return job, placed[0], named(w.t, q, "soonest").ReadyOn
@@ -90,7 +91,7 @@ func TestLatePromiseNamesOtherSources(t *testing.T) {
 	require.Len(t, late, 1)
 	require.Len(t, late[0].Sooner, 1)
 	require.Equal(t, "northmoor", late[0].Sooner[0].Supplier)
-	require.Equal(t, []string{"24.50"}, money(late[0].Sooner[0].Costs))
+	require.Equal(t, []string{"24.50"}, onPaper(late[0].Sooner[0].Costs))
 }
 
 // A job whose part was never ordered is told of, in time or not, and so is one whose part nobody offers any more.
@@ -108,7 +109,7 @@ func TestLatePromisesOfWhatWasNeverOrdered(t *testing.T) {
 			require.NoError(t, err)
 		}, 0, "job N (Ines Falkner) was promised for Monday 9 March; silver ring 50T is not ordered yet, and nobody offers it by any day"},
 		{"cancelled by the supplier", func(t *testing.T, w *workshop) {
-			placed := w.place(w.plan(OrderPolicy{}))
+			placed := w.place(w.plan(ordering.Policy{}))
 			_, err := inventory.CancelOrder(t.Context(), w.tx, placed[0].ID)
 			require.NoError(t, err)
 		}, 0, "job N (Ines Falkner) was promised for Monday 9 March; silver ring 50T is not ordered yet: ordered now it would be here by Monday 9 March"},
@@ -133,11 +134,11 @@ func TestLatePromisesOfWhatWasNeverOrdered(t *testing.T) {
 func TestExpectedAfterAnAcknowledgement(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	job, order, promised := ordered(w)
-	expected := func() []Late {
-		all, err := Expected(t.Context(), w.tx, job, now)
+	expected := func() []ordering.Late {
+		all, err := ordering.Expected(t.Context(), w.tx, job, now)
 		require.NoError(t, err)
 		require.Len(t, all, 1)
-		require.Equal(t, LastOf(all), all[0].Expected)
+		require.Equal(t, ordering.LastOf(all), all[0].Expected)
 		return all
 	}
 	require.Equal(t, promised, *expected()[0].Expected)
@@ -213,7 +214,7 @@ func TestPlanningAnewAsksAnother(t *testing.T) {
 			if c.since != nil {
 				c.since(t, w, ring, offer)
 			}
-			list, err := PlanOrders(t.Context(), w.tx, OrderPolicy{}, c.at)
+			list, err := ordering.Plan(t.Context(), w.tx, ordering.Policy{}, c.at)
 			require.NoError(t, err)
 			require.Len(t, list.Orders, 1)
 			require.Equal(t, c.from, list.Orders[0].Supplier)
@@ -282,9 +283,9 @@ func TestShelfIsSooner(t *testing.T) {
 			w.find(job, inspection.Replace, "front.hub.balls-left")
 			w.quote(job)
 			w.approve(job, "soonest")
-			list, err := PlanOrders(ctx, w.tx, OrderPolicy{}, now)
+			list, err := ordering.Plan(ctx, w.tx, ordering.Policy{}, now)
 			require.NoError(t, err)
-			placed, err := PlaceOrders(ctx, w.tx, list, nil, now)
+			placed, err := ordering.Place(ctx, w.tx, list, nil, now)
 			require.NoError(t, err)
 			require.Equal(t, 10, placed[0].Lines[0].Awaited())
 			if c.came > 0 {
@@ -300,7 +301,7 @@ func TestShelfIsSooner(t *testing.T) {
 				require.Empty(t, late[0].Sooner)
 				return
 			}
-			require.Equal(t, []Sooner{{HereOn: today + 14}}, late[0].Sooner)
+			require.Equal(t, []ordering.Sooner{{HereOn: today + 14}}, late[0].Sooner)
 			require.Contains(t, late[0].Words("GBP", today+14), "; the shelf has it now")
 		})
 	}
@@ -336,7 +337,7 @@ func TestWhatIf(t *testing.T) {
 	job := w.ringJob(Limits{})
 	w.quote(job)
 	w.approve(job, "soonest")
-	list, err := PlanOrders(t.Context(), w.tx, OrderPolicy{}, now)
+	list, err := ordering.Plan(t.Context(), w.tx, ordering.Policy{}, now)
 	require.NoError(t, err)
 	what, err := list.WhatIf(t.Context())
 	require.NoError(t, err)

@@ -31,7 +31,7 @@ type Limits struct {
 }
 
 // Shelf stands for the workshop's own shelf where a supplier's code is asked for.
-const Shelf = "shelf"
+const Shelf = inventory.Shelf
 
 // Limit changes what a job must keep to. A quote made before it no longer holds.
 func Limit(ctx context.Context, tx pgx.Tx, jobID int64, change func(Limits) (Limits, error)) (Limits, error) {

@@ -1,11 +1,10 @@
 package pricing
 
 import (
-	"fmt"
-
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/pricing/money"
 )
 
 // Tax is a rate of tax as it stood on a day.
@@ -15,9 +14,6 @@ type Tax struct {
 }
 
 var hundred = decimal.NewFromInt(100)
-
-// round is to the penny, by the one rounding of the house.
-func round(x decimal.Decimal) decimal.Decimal { return inventory.Rounded(x, decimal.NewFromInt(1), 2) }
 
 // With adds the tax to a price before tax and rounds to the penny.
 func (t Tax) With(net decimal.Decimal) decimal.Decimal { return t.share(net, 1, 1) }
@@ -39,16 +35,5 @@ func Pence(x decimal.Decimal) int64 { return x.Mul(hundred).Ceil().IntPart() }
 // FromPence is the amount of so many pence.
 func FromPence(p int64) decimal.Decimal { return decimal.New(p, -2) }
 
-// symbols are the signs of the currencies that workshops here price in; another currency is written by its ISO 4217 code.
-var symbols = map[string]string{"GBP": "£", "EUR": "€", "USD": "$"}
-
 // Amount writes money with its currency: "£12.40", "CHF 12.40".
-func Amount(currency string, x decimal.Decimal) string {
-	if s, ok := symbols[currency]; ok {
-		if x.IsNegative() {
-			return "-" + s + x.Neg().StringFixed(2)
-		}
-		return s + x.StringFixed(2)
-	}
-	return fmt.Sprintf("%s %s", currency, x.StringFixed(2))
-}
+func Amount(currency string, x decimal.Decimal) string { return money.Amount(currency, x) }

@@ -11,6 +11,7 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/pricing/money"
 	"stead/substitution"
 	"stead/substitution/solver"
 )
@@ -188,7 +189,7 @@ func (s Situation) partLine(c solver.Chosen, lot solver.Lot, p solver.Purchase) 
 		cost, of = offer.Cost(p.Packs), p.Packs*offer.Pack
 	}
 	if part.Retail.Valid {
-		line.Amount = round(part.Retail.Decimal.Mul(decimal.NewFromInt(int64(lot.Pieces))))
+		line.Amount = money.Round(part.Retail.Decimal.Mul(decimal.NewFromInt(int64(lot.Pieces))))
 	} else {
 		line.Amount = s.Tax.share(cost.Mul(decimal.NewFromInt(1).Add(s.Shop.MarkUp)), lot.Pieces, of)
 	}

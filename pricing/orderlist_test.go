@@ -11,19 +11,20 @@ import (
 
 	"stead/inventory"
 	"stead/migrations/testdb"
+	"stead/pricing/ordering"
 	"stead/substitution/inspection"
 )
 
-func (w *workshop) plan(policy OrderPolicy) OrderList {
+func (w *workshop) plan(policy ordering.Policy) ordering.List {
 	w.t.Helper()
-	list, err := PlanOrders(w.t.Context(), w.tx, policy, now)
+	list, err := ordering.Plan(w.t.Context(), w.tx, policy, now)
 	require.NoError(w.t, err)
 	return list
 }
 
-func (w *workshop) place(list OrderList, suppliers ...string) []inventory.Order {
+func (w *workshop) place(list ordering.List, suppliers ...string) []inventory.Order {
 	w.t.Helper()
-	placed, err := PlaceOrders(w.t.Context(), w.tx, list, suppliers, now)
+	placed, err := ordering.Place(w.t.Context(), w.tx, list, suppliers, now)
 	require.NoError(w.t, err)
 	return placed
 }
@@ -54,15 +55,15 @@ func ringsAndChains(w *workshop) (ring, chain inventory.Part, jobs []int64) {
 func TestOrderListAtLeastLandedCost(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	ring, chain, jobs := ringsAndChains(w)
-	list := w.plan(OrderPolicy{})
-	require.Equal(t, []string{"89.00", "95.45", "89.00"}, money(list.Total, list.EachAlone, list.LowerBound))
+	list := w.plan(ordering.Policy{})
+	require.Equal(t, []string{"89.00", "95.45", "89.00"}, onPaper(list.Total, list.EachAlone, list.LowerBound))
 	require.True(t, list.Proven)
 	require.Empty(t, list.Late)
 	require.Empty(t, list.Missing)
 	require.Len(t, list.Orders, 1)
 	o := list.Orders[0]
 	require.Equal(t, "harbour", o.Supplier)
-	require.Equal(t, []string{"89.00", "0.00"}, money(o.Goods, o.Carriage))
+	require.Equal(t, []string{"89.00", "0.00"}, onPaper(o.Goods, o.Carriage))
 	require.Equal(t, []string{"goods reach the £75.00 at which carriage is paid"}, o.Reasons)
 	require.Equal(t, "Monday 9 March, 9 in 10", o.Promise)
 	require.Len(t, o.Lines, 2)
@@ -89,7 +90,7 @@ func TestOrderListReasons(t *testing.T) {
 		w := newWorkshop(t, testdb.Tx(t))
 		w.offer(w.north, ring(w), 1, inventory.InStock, at("20.00"))
 		w.approvedRing()
-		list := w.plan(OrderPolicy{})
+		list := w.plan(ordering.Policy{})
 		require.Equal(t, []string{"carriage £4.50; it is free from £80.00 more of goods", "minimum order £15.00 is met"}, list.Orders[0].Reasons)
 		require.Equal(t, "24.50", list.Total.StringFixed(2))
 	})
@@ -98,7 +99,7 @@ func TestOrderListReasons(t *testing.T) {
 		free := w.supplier(inventory.Supplier{Code: "free", Name: "Free", LeadDays: 1, ToOrderDays: 9, CarriagePaidAt: decimal.NewNullDecimal(pounds("50"))})
 		w.offer(free, ring(w), 1, inventory.InStock, at("20.00"))
 		w.approvedRing()
-		require.Empty(t, w.plan(OrderPolicy{}).Orders[0].Reasons)
+		require.Empty(t, w.plan(ordering.Policy{}).Orders[0].Reasons)
 	})
 	t.Run("a slow line for the shelf does not tell what jobs wait for", func(t *testing.T) {
 		w := newWorkshop(t, testdb.Tx(t))
@@ -107,7 +108,7 @@ func TestOrderListReasons(t *testing.T) {
 		w.offer(w.harbour, chain, 1, inventory.ToOrder, at("9.00"))
 		w.keepOnShelf(chain, 0, 2)
 		w.approvedRing()
-		o := w.plan(OrderPolicy{}).Orders[0]
+		o := w.plan(ordering.Policy{}).Orders[0]
 		require.Equal(t, "Monday 9 March, 9 in 10, what jobs wait for; all of it by "+o.HereOn.Words(today), o.Promise)
 		require.Greater(t, o.HereOn, today+14)
 	})
@@ -126,7 +127,7 @@ func TestOrderListRefillsWhereThatIsCheaper(t *testing.T) {
 			w.offer(w.harbour, chain, 1, inventory.InStock, at(c.chain))
 			w.keepOnShelf(chain, 0, 1)
 			w.approvedRing()
-			require.Equal(t, c.total, w.plan(OrderPolicy{RefillIfCheaper: true}).Total.StringFixed(2))
+			require.Equal(t, c.total, w.plan(ordering.Policy{RefillIfCheaper: true}).Total.StringFixed(2))
 		})
 	}
 }
@@ -137,7 +138,7 @@ func TestOrderListMinimumOrder(t *testing.T) {
 	w.offer(w.north, chain, 1, inventory.InStock, at("9.00"))
 	w.keepOnShelf(chain, 0, 1)
 	// One chain at 9.00 is below Northmoor's 15.00, and there is nothing else to order: two are.
-	list := w.plan(OrderPolicy{})
+	list := w.plan(ordering.Policy{})
 	require.Equal(t, "22.50", list.Total.StringFixed(2))
 	require.Equal(t, 2, list.Orders[0].Lines[0].Packs)
 }
@@ -148,7 +149,7 @@ func TestOrderListSaysWhatIsLateOrMissing(t *testing.T) {
 	offer := w.offer(w.north, ring, 1, inventory.InStock, at("20.00"))
 	w.approvedRing()
 
-	list, err := PlanOrders(t.Context(), w.tx, OrderPolicy{}, now.AddDate(0, 0, 14))
+	list, err := ordering.Plan(t.Context(), w.tx, ordering.Policy{}, now.AddDate(0, 0, 14))
 	require.NoError(t, err)
 	require.Len(t, list.Late, 1)
 	require.Regexp(t, `^black ring 50T for job \d+ was promised for Wednesday 11 March and cannot be here before Wednesday 25 March$`, list.Late[0])
@@ -157,7 +158,7 @@ func TestOrderListSaysWhatIsLateOrMissing(t *testing.T) {
 	offer.Gone, offer.AsOf = true, now.AddDate(0, 0, 1)
 	_, err = inventory.PutOffer(t.Context(), w.tx, offer)
 	require.NoError(t, err)
-	list = w.plan(OrderPolicy{})
+	list = w.plan(ordering.Policy{})
 	require.Equal(t, []string{"black ring 50T: no supplier offers it"}, list.Missing)
 	require.Empty(t, list.Orders)
 }
@@ -174,7 +175,7 @@ func TestOrderListOrdersWhatIsInTime(t *testing.T) {
 	w.quote(job)
 	w.approve(job, "soonest")
 	require.NotEqual(t, late.ID, inTime.ID)
-	require.Equal(t, inTime.ID, w.plan(OrderPolicy{}).Orders[0].Lines[0].Offer.ID)
+	require.Equal(t, inTime.ID, w.plan(ordering.Policy{}).Orders[0].Lines[0].Offer.ID)
 }
 
 // A hub's twenty balls, ten a side, are cheapest as a pack of 15 at 6.00 and five at 0.50, 8.50 in all, against two packs
@@ -189,7 +190,7 @@ func TestOrderListSharesAClaimBetweenLines(t *testing.T) {
 	w.quote(job)
 	w.approve(job, "cheapest")
 
-	list := w.plan(OrderPolicy{})
+	list := w.plan(ordering.Policy{})
 	require.Equal(t, "14.45", list.Total.StringFixed(2), "8.50 and carriage 5.95")
 	for _, l := range list.Orders[0].Lines {
 		require.Equal(t, []int64{job}, l.ForJobs)
@@ -202,7 +203,7 @@ func TestOrderListSharesAClaimBetweenLines(t *testing.T) {
 		ordered += c.Pieces
 	}
 	require.Equal(t, 20, ordered)
-	require.Empty(t, w.plan(OrderPolicy{}).Orders, "nothing is ordered twice")
+	require.Empty(t, w.plan(ordering.Policy{}).Orders, "nothing is ordered twice")
 }
 
 // Without carriage the same twenty balls are cheapest from two suppliers; from one alone twenty singles at 10.00 are.
@@ -216,8 +217,8 @@ func TestOrderListWithoutSplitting(t *testing.T) {
 		w.offer(w.supplier(inventory.Supplier{Code: code, Name: code, LeadDays: 2, ToOrderDays: 9}), balls, offer.Pack, inventory.InStock, offer.Breaks...)
 	}
 	w.keepOnShelf(balls, 0, 20)
-	require.Equal(t, "8.50", w.plan(OrderPolicy{}).Total.StringFixed(2))
-	list := w.plan(OrderPolicy{NoSplit: true})
+	require.Equal(t, "8.50", w.plan(ordering.Policy{}).Total.StringFixed(2))
+	list := w.plan(ordering.Policy{NoSplit: true})
 	require.Equal(t, "10.00", list.Total.StringFixed(2))
 	require.Len(t, list.Orders, 1)
 }
@@ -235,7 +236,7 @@ func TestOrderListBuysMoreOnlyAsFarAsTheShopWants(t *testing.T) {
 			require.NoError(t, err)
 			shop.Overbuy = pounds(c.overbuy)
 			require.NoError(t, inventory.SaveShop(t.Context(), w.tx, shop))
-			require.Equal(t, c.total, w.plan(OrderPolicy{}).Total.StringFixed(2))
+			require.Equal(t, c.total, w.plan(ordering.Policy{}).Total.StringFixed(2))
 		})
 	}
 }
@@ -244,20 +245,20 @@ func TestPlaceOrders(t *testing.T) {
 	t.Run("what is not placed stays wanted", func(t *testing.T) {
 		w := newWorkshop(t, testdb.Tx(t))
 		_, _, jobs := ringsAndChains(w)
-		require.Empty(t, w.place(w.plan(OrderPolicy{}), "northmoor"))
+		require.Empty(t, w.place(w.plan(ordering.Policy{}), "northmoor"))
 		require.Equal(t, inventory.ClaimWanted, w.claims(jobs[0])[0].State)
-		placed := w.place(w.plan(OrderPolicy{}), "harbour")
+		placed := w.place(w.plan(ordering.Policy{}), "harbour")
 		require.Len(t, placed, 1)
 		require.Equal(t, inventory.ClaimOrdered, w.claims(jobs[0])[0].State)
-		require.Empty(t, w.plan(OrderPolicy{}).Orders)
+		require.Empty(t, w.plan(ordering.Policy{}).Orders)
 	})
 	t.Run("a list made before something else was ordered", func(t *testing.T) {
 		w := newWorkshop(t, testdb.Tx(t))
 		ringsAndChains(w)
-		list := w.plan(OrderPolicy{})
+		list := w.plan(ordering.Policy{})
 		w.place(list)
 		require.Contains(t, w.refused(func(ctx context.Context, tx pgx.Tx) error {
-			_, err := PlaceOrders(ctx, tx, list, nil, now)
+			_, err := ordering.Place(ctx, tx, list, nil, now)
 			return err
 		}), "what is wanted of black ring 50T has changed since the orders were planned, and nothing was ordered: plan the order again")
 	})
@@ -306,19 +307,19 @@ func TestAListIsPlacedOnlyAsItWasMade(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			w := newWorkshop(t, testdb.Tx(t))
 			ring, chain, jobs := ringsAndChains(w)
-			list := w.plan(OrderPolicy{})
+			list := w.plan(ordering.Policy{})
 			c.change(t, w, ring, chain, jobs)
-			again := w.plan(OrderPolicy{})
+			again := w.plan(ordering.Policy{})
 			require.Equal(t, c.problem == "", list.AsPlanned == again.AsPlanned, "a plan has another name where it rests on something else")
 			before, err := inventory.Orders(t.Context(), w.tx, false)
 			require.NoError(t, err)
-			placed, err := PlaceOrders(t.Context(), w.tx, list, nil, now)
+			placed, err := ordering.Place(t.Context(), w.tx, list, nil, now)
 			if c.problem == "" {
 				require.NoError(t, err)
 				require.Len(t, placed, 1)
 				return
 			}
-			require.ErrorAs(t, err, new(*ChangedError))
+			require.ErrorAs(t, err, new(*ordering.ChangedError))
 			require.EqualError(t, err, c.problem+" since the orders were planned, and nothing was ordered: plan the order again")
 			after, err := inventory.Orders(t.Context(), w.tx, false)
 			require.NoError(t, err)
@@ -353,7 +354,7 @@ func TestAWholeJob(t *testing.T) {
 		"1 of silver ring 50T still to come; 1 of chain 9-speed reserved and not used")
 
 	// One chain is free, which is the level: two are ordered to make three. 14.25 + 2 × 9.00 + 5.95.
-	list := w.plan(OrderPolicy{})
+	list := w.plan(ordering.Policy{})
 	require.Equal(t, "38.20", list.Total.StringFixed(2))
 	placed := w.place(list)
 	var arrivals []inventory.Arrival
@@ -383,5 +384,5 @@ func TestAWholeJob(t *testing.T) {
 	require.Equal(t, inventory.Stock{OnHand: 3}, w.stock(chain))
 	require.Zero(t, w.stock(silver))
 	requireLedgerAddsUp(t, t.Context(), w.tx)
-	require.Empty(t, w.plan(OrderPolicy{}).Orders)
+	require.Empty(t, w.plan(ordering.Policy{}).Orders)
 }

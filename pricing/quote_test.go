@@ -14,6 +14,7 @@ import (
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/migrations/testdb"
+	"stead/pricing/ordering"
 	"stead/substitution/inspection"
 	"stead/substitution/solver"
 )
@@ -41,7 +42,7 @@ func TestQuoteNamesItsOptions(t *testing.T) {
 	require.Empty(t, closest.Deviations)
 	require.False(t, closest.Parts[0].Substitute)
 	require.Equal(t, []string{"36.00", "5.40", "59.40", "9.90", "24.50"},
-		money(closest.Parts[0].Amount, closest.Carriage[0].Amount, closest.Total, closest.TaxInTotal, closest.Landed))
+		onPaper(closest.Parts[0].Amount, closest.Carriage[0].Amount, closest.Total, closest.TaxInTotal, closest.Landed))
 
 	// Silver: 14.25 × 1.5 × 1.2 = 25.65, carriage 5.95 × 1.2 = 7.14, labour 18.00; in all 50.79. Without tax that is
 	// 50.79 ÷ 1.2 = 42.325, a half penny upwards 42.33, and the rest, 8.46, is tax.
@@ -50,7 +51,7 @@ func TestQuoteNamesItsOptions(t *testing.T) {
 	require.True(t, soonest.Parts[0].Substitute)
 	require.Equal(t, []string{"soonest", "cheapest"}, soonest.Names[:2])
 	require.Equal(t, []string{"25.65", "7.14", "50.79", "8.46", "20.20"},
-		money(soonest.Parts[0].Amount, soonest.Carriage[0].Amount, soonest.Total, soonest.TaxInTotal, soonest.Landed))
+		onPaper(soonest.Parts[0].Amount, soonest.Carriage[0].Amount, soonest.Total, soonest.TaxInTotal, soonest.Landed))
 	require.Len(t, soonest.Deviations, 1)
 	require.Equal(t, "crank.outer-ring chainring.finish", soonest.Deviations[0].Name())
 	require.Less(t, soonest.ReadyOn, closest.ReadyOn)
@@ -122,7 +123,7 @@ func TestQuoteOfBallsOutOfABag(t *testing.T) {
 	// the total is that of the lines as printed: 0.63 + 0.63 + 30.00 × 1.2 + 5.95 × 1.2 = 44.40. Without tax
 	// 44.40 ÷ 1.2 = 37.00. The workshop pays one bag for both sides: 5.00 + 5.95.
 	require.Equal(t, []string{"0.63", "0.63", "36.00", "7.14", "44.40", "7.40", "10.95"},
-		money(o.Parts[0].Amount, o.Parts[1].Amount, q.Labour[0].Amount, o.Carriage[0].Amount, o.Total, o.TaxInTotal, o.Landed))
+		onPaper(o.Parts[0].Amount, o.Parts[1].Amount, q.Labour[0].Amount, o.Carriage[0].Amount, o.Total, o.TaxInTotal, o.Landed))
 }
 
 func TestQuoteWithoutParts(t *testing.T) {
@@ -136,7 +137,7 @@ func TestQuoteWithoutParts(t *testing.T) {
 	require.Equal(t, []string{"no parts"}, o.Names)
 	require.Empty(t, o.Parts)
 	// 15.00 × 1.2 = 18.00, of which 3.00 is tax.
-	require.Equal(t, []string{"18.00", "3.00", "0.00"}, money(o.Total, o.TaxInTotal, o.Landed))
+	require.Equal(t, []string{"18.00", "3.00", "0.00"}, onPaper(o.Total, o.TaxInTotal, o.Landed))
 	w.approve(job, "no parts")
 	require.Empty(t, w.claims(job))
 	require.NoError(t, CloseJob(t.Context(), w.tx, job, false, now))
@@ -285,7 +286,7 @@ func TestTwoJobsOfOneParcelShareItsCarriage(t *testing.T) {
 		w.approve(job, "cheapest")
 	}
 	require.Equal(t, "7.14", paid.StringFixed(2), "5.95 × 1.2, of which each pays a half")
-	require.Equal(t, "45.95", w.plan(OrderPolicy{}).Total.StringFixed(2))
+	require.Equal(t, "45.95", w.plan(ordering.Policy{}).Total.StringFixed(2))
 }
 
 func TestDaysAfterTheDayThatIsWanted(t *testing.T) {

@@ -16,6 +16,7 @@ import (
 
 	"stead/inventory"
 	"stead/migrations/testdb"
+	"stead/pricing/ordering"
 )
 
 // begin makes a workshop that is committed, for tests in which several programs work at once.
@@ -118,14 +119,14 @@ func TestApproveTwiceAtOnce(t *testing.T) {
 // Two hands place the same list: one does, the other is told to plan again.
 func TestPlaceTheSameListAtOnce(t *testing.T) {
 	pool := begin(t, func(w *workshop) { ringsAndChains(w) })
-	list, err := PlanOrders(t.Context(), pool, OrderPolicy{}, now)
+	list, err := ordering.Plan(t.Context(), pool, ordering.Policy{}, now)
 	require.NoError(t, err)
 	var got, refused atomic.Int64
 	var group errgroup.Group
 	for range 4 {
 		group.Go(func() error {
 			_, _, err := inventory.Once(t.Context(), pool, inventory.NewKey(), "order", func(ctx context.Context, tx pgx.Tx) ([]inventory.Order, error) {
-				return PlaceOrders(ctx, tx, list, nil, now)
+				return ordering.Place(ctx, tx, list, nil, now)
 			})
 			if err == nil {
 				got.Add(1)
@@ -160,15 +161,15 @@ func TestPlaceTheRefillAtOnce(t *testing.T) {
 	for range 4 {
 		group.Go(func() error {
 			_, _, err := inventory.Once(t.Context(), pool, inventory.NewKey(), "order", func(ctx context.Context, tx pgx.Tx) ([]inventory.Order, error) {
-				list, err := PlanOrders(ctx, tx, OrderPolicy{}, now)
+				list, err := ordering.Plan(ctx, tx, ordering.Policy{}, now)
 				planned.Done()
 				if err != nil {
 					return nil, err
 				}
 				planned.Wait()
-				return PlaceOrders(ctx, tx, list, nil, now)
+				return ordering.Place(ctx, tx, list, nil, now)
 			})
-			if errors.As(err, new(*ChangedError)) {
+			if errors.As(err, new(*ordering.ChangedError)) {
 				return nil
 			}
 			got.Add(1)
@@ -252,7 +253,7 @@ func TestSameRequestTwice(t *testing.T) {
 	}
 	twice("quote", func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
 		q, err := MakeQuote(ctx, tx, job, now)
-		return money(q.Options[0].Total)[0], err
+		return onPaper(q.Options[0].Total)[0], err
 	})
 	twice("approve", func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
 		q, err := Approve(ctx, tx, Decision{JobID: job, Version: 1, Option: "closest", By: "Ines Falkner"}, nil, now)

@@ -273,8 +273,8 @@ func named(t testing.TB, q Quote, name string) Option {
 	return o
 }
 
-// money writes amounts as one does on paper, to compare them.
-func money(amounts ...decimal.Decimal) []string {
+// onPaper writes amounts as one does on paper, to compare them.
+func onPaper(amounts ...decimal.Decimal) []string {
 	var out []string
 	for _, a := range amounts {
 		out = append(out, a.StringFixed(2))

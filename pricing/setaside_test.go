@@ -1,7 +1,6 @@
 package pricing
 
 import (
-	"context"
 	"fmt"
 	"testing"
 
@@ -9,7 +8,7 @@ import (
 
 	"stead/inventory"
 	"stead/migrations/testdb"
-	"stead/pricing/orderplan"
+	"stead/pricing/ordering"
 )
 
 const belowMinimum = "Northmoor Wheel Goods takes no order below £15.00, and this list does not come to it"
@@ -23,8 +22,8 @@ func TestOrderListOrdersTheRest(t *testing.T) {
 	w.keepOnShelf(chain, 0, 1)
 	job := w.approvedRing()
 
-	list := w.plan(OrderPolicy{})
-	require.Equal(t, []Waiting{{PartID: chain.ID, Name: "chain 9-speed", Supplier: "northmoor", Words: belowMinimum,
+	list := w.plan(ordering.Policy{})
+	require.Equal(t, []ordering.Waiting{{PartID: chain.ID, Name: "chain 9-speed", Supplier: "northmoor", Words: belowMinimum,
 		FillUp: "buying up to it: 30 of chain 9-speed where 1 is wanted, £19.50 more in all"}}, list.Waiting, "30 × 0.50 and carriage 4.50")
 	require.Empty(t, list.Missing)
 	require.Empty(t, list.Late)
@@ -39,12 +38,12 @@ func TestOrderListOrdersNothingWhereNothingReachesAMinimum(t *testing.T) {
 	chain := w.part("chain 9-speed", "chain", chain9, "")
 	w.offer(w.north, chain, 1, inventory.InStock, at("0.50"))
 	w.keepOnShelf(chain, 0, 1)
-	list := w.plan(OrderPolicy{})
+	list := w.plan(ordering.Policy{})
 	require.Empty(t, list.Orders)
 	require.Len(t, list.Waiting, 1)
 	require.True(t, list.Proven)
 
-	list = w.plan(OrderPolicy{FillUp: []string{"northmoor"}})
+	list = w.plan(ordering.Policy{FillUp: []string{"northmoor"}})
 	require.Empty(t, list.Waiting)
 	require.Equal(t, "19.50", list.Total.StringFixed(2))
 	require.Equal(t, []string{"carriage £4.50; it is free from £85.00 more of goods", "minimum order £15.00 is met, by buying more than is wanted: 29 of chain 9-speed"}, list.Orders[0].Reasons)
@@ -68,7 +67,7 @@ func TestAMinimumOrderIsNotMetUnaskedBeyondTheLimit(t *testing.T) {
 			w.keepOnShelf(bearing, 0, 1)
 			_, err := inventory.ChangeShop(t.Context(), w.tx, func(s *inventory.Shop) { s.Overbuy = pounds(c.overbuy) })
 			require.NoError(t, err)
-			list := w.plan(OrderPolicy{FillUp: c.fillUp})
+			list := w.plan(ordering.Policy{FillUp: c.fillUp})
 			if c.packs == 0 {
 				require.Empty(t, list.Orders)
 				require.Len(t, list.Waiting, 1)
@@ -94,14 +93,14 @@ func TestMinimumsOfTwoSuppliers(t *testing.T) {
 		w.keepOnShelf(p, 0, 1)
 	}
 	var waits []string
-	for _, x := range w.plan(OrderPolicy{}).Waiting {
+	for _, x := range w.plan(ordering.Policy{}).Waiting {
 		waits = append(waits, x.Supplier+" "+x.FillUp)
 	}
 	require.ElementsMatch(t, []string{
 		"moss buying up to it: 4 of black ring 50T where 1 is wanted, £40.00 more in all",
 		"northmoor buying up to it: 3 of chain 9-speed where 1 is wanted, £19.50 more in all",
 	}, waits)
-	list := w.plan(OrderPolicy{FillUp: []string{"northmoor"}})
+	list := w.plan(ordering.Policy{FillUp: []string{"northmoor"}})
 	require.Len(t, list.Waiting, 1)
 	require.Equal(t, "moss", list.Waiting[0].Supplier)
 	require.Len(t, list.Orders, 1)
@@ -119,7 +118,7 @@ func TestOrderListGivesUpADayBeforeAPart(t *testing.T) {
 	w.approve(job, "soonest")
 	w.minimum(w.north, "15")
 
-	list := w.plan(OrderPolicy{})
+	list := w.plan(ordering.Policy{})
 	require.Equal(t, []string{"black ring 50T was promised for Wednesday 11 March and comes later: " + belowMinimum}, list.Late)
 	require.Empty(t, list.Missing)
 	require.Equal(t, "harbour", list.Orders[0].Supplier)
@@ -135,32 +134,7 @@ func TestOrderListLeavesOutWhatIsTooMuch(t *testing.T) {
 	w.offer(w.harbour, balls, 1, inventory.InStock, at("0.05"))
 	w.keepOnShelf(balls, 0, 30_000)
 	w.approvedRing()
-	list := w.plan(OrderPolicy{})
+	list := w.plan(ordering.Policy{})
 	require.Equal(t, []string{"balls 3/16 in: so much of it is more than a list can plan: order it by hand"}, list.Missing)
 	require.Equal(t, "23.00", list.Total.StringFixed(2))
-}
-
-func TestLeastUrgent(t *testing.T) {
-	day := func(n int) *int { return &n }
-	p := orderplan.Problem{
-		Lines: []orderplan.Line{{ID: "friday", DueDay: day(4)}, {ID: "monday", DueDay: day(7)}, {ID: "shelf"}},
-		Offers: []orderplan.Offer{
-			{Line: "friday", Supplier: "harbour"}, {Line: "monday", Supplier: "harbour"}, {Line: "shelf", Supplier: "northmoor"},
-		},
-	}
-	for _, c := range []struct{ name, supplier, line string }{
-		{"what no day is promised for", "", "shelf"},
-		{"else what is due last", "harbour", "monday"},
-		{"a supplier that offers nothing of it", "elsewhere", "shelf"},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			require.Equal(t, c.line, p.Lines[leastUrgent(p, c.supplier)].ID)
-		})
-	}
-}
-
-func TestOrderListThatWasNotFoundInTime(t *testing.T) {
-	err := bench{}.explain(&orderplan.UnfinishedError{LowerBound: 123456, Cause: context.DeadlineExceeded})
-	require.EqualError(t, err, "planning the orders: no list was found in 20 seconds: order what jobs wait for by hand and plan the rest")
-	require.ErrorIs(t, bench{}.explain(&orderplan.UnfinishedError{Cause: context.Canceled}), context.Canceled)
 }

@@ -10,6 +10,7 @@ import (
 
 	"stead/inventory"
 	"stead/migrations/testdb"
+	"stead/pricing/ordering"
 	"stead/substitution/inspection"
 )
 
@@ -72,7 +73,7 @@ func TestQuoteTakesTheShelfFirst(t *testing.T) {
 	// What is on the shelf would cost 0.25 to buy again: 4 × 0.25 × 1.5 × 1.2 = 1.80, and 6 × 0.30 × 1.8 = 3.24. Carriage 5.95 × 1.2,
 	// labour 11.00 × 1.2; without tax 25.38 ÷ 1.2 = 21.15. The workshop pays 1.00 + 1.80 + 5.95.
 	require.Equal(t, []string{"1.80", "3.24", "7.14", "13.20", "25.38", "4.23", "8.75"},
-		money(soonest.Parts[0].Amount, soonest.Parts[1].Amount, soonest.Carriage[0].Amount, q.Labour[0].Amount, soonest.Total, soonest.TaxInTotal, soonest.Landed))
+		onPaper(soonest.Parts[0].Amount, soonest.Parts[1].Amount, soonest.Carriage[0].Amount, q.Labour[0].Amount, soonest.Total, soonest.TaxInTotal, soonest.Landed))
 	// Ten from Northmoor would cost the workshop just as much.
 	require.Equal(t, map[string]int{Shelf: 4, "northmoor": 6}, pieces(named(t, q, "cheapest")))
 }
@@ -84,7 +85,7 @@ func TestQuoteTakesTheShelfFirstAtARecommendedPrice(t *testing.T) {
 	w.offer(w.harbour, balls, 1, inventory.InStock, at("0.30"))
 	w.shelve(balls, 4)
 	o := named(t, w.quote(w.raceJob(Limits{})), "cheapest")
-	require.Equal(t, []string{"2.20", "3.30"}, money(o.Parts[0].Amount, o.Parts[1].Amount))
+	require.Equal(t, []string{"2.20", "3.30"}, onPaper(o.Parts[0].Amount, o.Parts[1].Amount))
 }
 
 // Lines of one need stand together; things that others bring are each a need, though they have no place.
@@ -177,7 +178,7 @@ func TestApproveHoldsTheShelfAndOrdersTheRest(t *testing.T) {
 		DueOn: o.ReadyOn, State: inventory.ClaimWanted}}, claims)
 	require.Equal(t, inventory.Stock{OnHand: 4, Reserved: 4, Wanted: 6}, w.stock(balls))
 
-	list := w.plan(OrderPolicy{})
+	list := w.plan(ordering.Policy{})
 	require.Len(t, list.Orders, 1)
 	require.Equal(t, "harbour", list.Orders[0].Supplier)
 	require.Equal(t, 6, list.Orders[0].Lines[0].Packs)
@@ -194,7 +195,7 @@ func TestApproveHoldsTheShelfAndOrdersTheRest(t *testing.T) {
 	w.aside("what was ordered and will not come is ordered anew, and no more", func(t *testing.T, w *workshop) {
 		_, err := inventory.CancelOrder(t.Context(), w.tx, order.ID)
 		require.NoError(t, err)
-		require.Equal(t, 6, w.plan(OrderPolicy{}).Orders[0].Lines[0].Packs)
+		require.Equal(t, 6, w.plan(ordering.Policy{}).Orders[0].Lines[0].Packs)
 	})
 	w.aside("a job that is done without them gives back what is held, and what comes is the shelf's", func(t *testing.T, w *workshop) {
 		require.NoError(t, CloseJob(t.Context(), w.tx, job, true, now))

@@ -11,6 +11,7 @@ import (
 
 	"stead/inventory"
 	"stead/migrations/testdb"
+	"stead/pricing/ordering"
 	"stead/substitution/inspection"
 )
 
@@ -69,7 +70,7 @@ func (w *aWeek) in(state JobState) (int64, bool) {
 
 // orderAll orders what can be ordered without buying, unasked, more than the shop has said that it buys.
 func (w *aWeek) orderAll() {
-	list := w.plan(rapid.SampledFrom([]OrderPolicy{{}, {RefillIfCheaper: true}}).Draw(w.r, "policy"))
+	list := w.plan(rapid.SampledFrom([]ordering.Policy{{}, {RefillIfCheaper: true}}).Draw(w.r, "policy"))
 	for _, o := range list.Orders {
 		for _, l := range o.Lines {
 			pieces := l.Packs * l.Pack
@@ -247,7 +248,7 @@ func TestAWeekInASmallShop(t *testing.T) {
 			},
 		})
 
-		w.place(w.plan(OrderPolicy{FillUp: []string{"northmoor"}}))
+		w.place(w.plan(ordering.Policy{FillUp: []string{"northmoor"}}))
 		w.receive(true)
 		for _, job := range w.jobs {
 			switch w.job(job).State {

@@ -7,8 +7,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stead/inventory"
 	"stead/migrations"
 	"stead/migrations/backup"
+	"stead/pricing"
 )
 
 func newDB() *cobra.Command {
@@ -26,10 +28,14 @@ func newDBStatus() *cobra.Command {
 			Parts  int    `json:"parts"`
 			Jobs   int    `json:"jobs"`
 		}
-		err := w.QueryRow(cmd.Context(), `
-			SELECT current_setting('server_version'), pg_size_pretty(pg_database_size(current_database())),
-			       (SELECT count(*) FROM part), (SELECT count(*) FROM job)`).Scan(&out.Server, &out.Size, &out.Parts, &out.Jobs)
-		if err != nil {
+		var err error
+		if out.Server, out.Size, err = migrations.Server(cmd.Context(), w); err != nil {
+			return err
+		}
+		if out.Parts, err = inventory.CountParts(cmd.Context(), w); err != nil {
+			return err
+		}
+		if out.Jobs, err = pricing.CountJobs(cmd.Context(), w); err != nil {
 			return err
 		}
 		if out.Schema, err = migrations.Version(cmd.Context(), w); err != nil {

@@ -15,6 +15,7 @@ import (
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/pricing"
+	"stead/pricing/ordering"
 	"stead/substitution/inspection"
 	"stead/testdata/demo"
 )
@@ -239,7 +240,7 @@ func (d *demonstration) outcome(q pricing.Quote, j demoshop.Job) {
 // order makes and places the order lists.
 func (d *demonstration) order() error {
 	d.step("One order list a supplier, for all jobs and the shelf together")
-	list, err := pricing.PlanOrders(d.cmd.Context(), d.w, pricing.OrderPolicy{}, now())
+	list, err := ordering.Plan(d.cmd.Context(), d.w, ordering.Policy{}, now())
 	if err != nil {
 		return err
 	}
@@ -249,7 +250,7 @@ func (d *demonstration) order() error {
 	}
 	printOrderList(d.cmd, list, shop.Currency)
 	return d.change("demo order", func(ctx context.Context, tx pgx.Tx, _ string) error {
-		placed, err := pricing.PlaceOrders(ctx, tx, list, nil, now())
+		placed, err := ordering.Place(ctx, tx, list, nil, now())
 		if err != nil {
 			return err
 		}

@@ -9,6 +9,7 @@ import (
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/pricing"
+	"stead/pricing/ordering"
 )
 
 func newJobShow() *cobra.Command {
@@ -30,7 +31,7 @@ type jobView struct {
 	Approval *pricing.Approval       `json:"approval,omitempty"`
 	Held     []inventory.Reservation `json:"held"`
 	Claims   []inventory.Claim       `json:"claims"`
-	Expected []pricing.Late          `json:"expected,omitempty"` // what it still waits for, and when that is here as things stand
+	Expected []ordering.Late         `json:"expected,omitempty"` // what it still waits for, and when that is here as things stand
 	Wishes   []pricing.Granted       `json:"wishes_that_can_be_met,omitempty"`
 }
 
@@ -57,7 +58,7 @@ func showJob(cmd *cobra.Command, w *workshop, id int64) error {
 	if v.Claims, err = inventory.ClaimsOfJob(ctx, w, id); err != nil {
 		return err
 	}
-	if v.Expected, err = pricing.Expected(ctx, w, id, now()); err != nil {
+	if v.Expected, err = ordering.Expected(ctx, w, id, now()); err != nil {
 		return err
 	}
 	granted, err := pricing.GrantableWishes(ctx, w, now())

@@ -14,6 +14,7 @@ import (
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/pricing"
+	"stead/pricing/ordering"
 	"stead/pricing/orderplan"
 )
 
@@ -36,11 +37,11 @@ func (f *policyFlags) add(cmd *cobra.Command) {
 	cmd.Flags().StringSliceVar(&f.fillUp, "fill-up", nil, "suppliers to buy from up to their minimum order, even what nobody wants")
 }
 
-func (f *policyFlags) policy(cmd *cobra.Command, w *workshop) (pricing.OrderPolicy, error) {
+func (f *policyFlags) policy(cmd *cobra.Command, w *workshop) (ordering.Policy, error) {
 	if f.refill != "always" && f.refill != "if-cheaper" {
-		return pricing.OrderPolicy{}, usage(cmd, fmt.Errorf("--refill is always or if-cheaper, not %q", f.refill))
+		return ordering.Policy{}, usage(cmd, fmt.Errorf("--refill is always or if-cheaper, not %q", f.refill))
 	}
-	policy := pricing.OrderPolicy{RefillIfCheaper: f.refill == "if-cheaper", NoSplit: f.noSplit}
+	policy := ordering.Policy{RefillIfCheaper: f.refill == "if-cheaper", NoSplit: f.noSplit}
 	for _, code := range f.fillUp {
 		s, err := inventory.SupplierByCode(cmd.Context(), w, code)
 		if err != nil {
@@ -70,7 +71,7 @@ func newOrderPlan() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			list, err := pricing.PlanOrders(cmd.Context(), w, policy, now())
+			list, err := ordering.Plan(cmd.Context(), w, policy, now())
 			if err != nil {
 				return err
 			}
@@ -79,9 +80,9 @@ func newOrderPlan() *cobra.Command {
 				return err
 			}
 			answer := struct {
-				pricing.OrderList
-				WhatIf []pricing.WhatIf `json:"what_if,omitempty"`
-			}{OrderList: list}
+				ordering.List
+				WhatIf []ordering.WhatIf `json:"what_if,omitempty"`
+			}{List: list}
 			if whatIf {
 				if answer.WhatIf, err = list.WhatIf(cmd.Context()); err != nil {
 					return err
@@ -136,7 +137,7 @@ func solveProblem(cmd *cobra.Command, file string) error {
 }
 
 // printOrderList sets an order list on the terminal, a supplier at a time.
-func printOrderList(cmd *cobra.Command, list pricing.OrderList, currency string) {
+func printOrderList(cmd *cobra.Command, list ordering.List, currency string) {
 	if len(list.Orders) == 0 {
 		say(cmd, "nothing to order")
 	}
@@ -182,7 +183,7 @@ func printOrderList(cmd *cobra.Command, list pricing.OrderList, currency string)
 	}
 }
 
-func printWhatIf(cmd *cobra.Command, list []pricing.WhatIf, currency string) {
+func printWhatIf(cmd *cobra.Command, list []ordering.WhatIf, currency string) {
 	if len(list) == 0 {
 		return
 	}
@@ -205,7 +206,7 @@ func packs(n, pack int) string {
 	return fmt.Sprintf("%d × %d", n, pack)
 }
 
-func whoFor(l pricing.DraftLine) string {
+func whoFor(l ordering.Line) string {
 	var who []string
 	for _, j := range l.ForJobs {
 		who = append(who, fmt.Sprintf("job %d", j))
@@ -239,14 +240,14 @@ ordered. With --as-planned it is the very list that was shown, or none.`}
 			}
 		}
 		placed, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]inventory.Order, error) {
-			list, err := pricing.PlanOrders(ctx, tx, policy, now())
+			list, err := ordering.Plan(ctx, tx, policy, now())
 			if err != nil {
 				return nil, err
 			}
 			if asPlanned != "" && asPlanned != list.AsPlanned {
 				return nil, fmt.Errorf("something has changed since plan %s, and nothing was ordered: `stead order plan` makes a new one", asPlanned)
 			}
-			return pricing.PlaceOrders(ctx, tx, list, args, now())
+			return ordering.Place(ctx, tx, list, args, now())
 		})
 		if err != nil {
 			return err

@@ -17,6 +17,7 @@ import (
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/pricing"
+	"stead/pricing/ordering"
 )
 
 // newOrderAcknowledge records what a supplier answers to an order.
@@ -96,7 +97,7 @@ func newOrderLate() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return show(cmd, append([]pricing.Late{}, late...), nil)
+		return show(cmd, append([]ordering.Late{}, late...), nil)
 	})
 	return cmd
 }

@@ -12,6 +12,7 @@ import (
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/pricing"
+	"stead/pricing/ordering"
 	"stead/substitution"
 	"stead/substitution/inspection"
 )
@@ -267,8 +268,8 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 }
 
 // laterThan says that what a job waits for is not all here by the day that was promised; nothing where it is.
-func laterThan(promised calendar.Day, expected []pricing.Late) string {
-	switch last := pricing.LastOf(expected); {
+func laterThan(promised calendar.Day, expected []ordering.Late) string {
+	switch last := ordering.LastOf(expected); {
 	case last == nil:
 		return "later than that: for some of it no day can be given now"
 	case *last > promised:

@@ -1,16 +1,18 @@
-package pricing
+package ordering
 
 import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
+	"stead/pricing/money"
 	"stead/pricing/orderplan"
 )
 
 // askToFillUp works out, for each supplier whose minimum order makes a part wait, what buying up to it would mean: how much
 // that nobody wants, and how much dearer the whole list would be. It is only told; whoever orders decides.
-func (b bench) askToFillUp(ctx context.Context, list *OrderList) error {
+func (b bench) askToFillUp(ctx context.Context, list *List) error {
 	told := map[string]string{}
 	for i, w := range list.Waiting {
 		words, known := told[w.Supplier]
@@ -27,9 +29,9 @@ func (b bench) askToFillUp(ctx context.Context, list *OrderList) error {
 }
 
 // fillingUp says what a list would be that buys up to a supplier's minimum order; nothing where that cannot be done.
-func (b bench) fillingUp(ctx context.Context, list OrderList, supplier string) (string, error) {
+func (b bench) fillingUp(ctx context.Context, list List, supplier string) (string, error) {
 	b.policy.FillUp = append(b.policy.FillUp[:len(b.policy.FillUp):len(b.policy.FillUp)], supplier)
-	full := OrderList{}
+	full := List{}
 	_, plan, err := b.solve(ctx, &full)
 	if errors.As(err, new(*orderplan.UnfinishedError)) {
 		return "", nil
@@ -61,5 +63,5 @@ func (b bench) fillingUp(ctx context.Context, list OrderList, supplier string) (
 			}
 		}
 	}
-	return fmt.Sprintf("buying up to it: %s, %s more in all", joinAnd(more), Amount(home, full.Total.Sub(list.Total))), nil
+	return fmt.Sprintf("buying up to it: %s, %s more in all", strings.Join(more, ", "), money.Amount(home, full.Total.Sub(list.Total))), nil
 }

@@ -1,4 +1,4 @@
-package pricing
+package ordering
 
 import (
 	"context"
@@ -7,18 +7,20 @@ import (
 	"maps"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/pricing/money"
 	"stead/pricing/orderplan"
 )
 
-// OrderList is what to order now, from whom and why, at the least landed cost that meets the dates.
-type OrderList struct {
-	Orders     []OrderDraft    `json:"orders"`
+// List is what to order now, from whom and why, at the least landed cost that meets the dates.
+type List struct {
+	Orders     []Draft         `json:"orders"`
 	Total      decimal.Decimal `json:"total"`      // goods and carriage, before tax
 	EachAlone  decimal.Decimal `json:"each_alone"` // the same with each line bought where it alone is cheapest: the price of not planning
 	LowerBound decimal.Decimal `json:"lower_bound"`
@@ -32,19 +34,19 @@ type OrderList struct {
 	// AsPlanned names what the list rests on: another list with the same name rests on the same.
 	AsPlanned string `json:"as_planned"`
 
-	policy  OrderPolicy
+	policy  Policy
 	basis   basis
 	problem orderplan.Problem
 	plan    orderplan.Plan
 }
 
-// OrderDraft is one supplier's list.
-type OrderDraft struct {
+// Draft is one supplier's list.
+type Draft struct {
 	SupplierID int64           `json:"-"`
 	Supplier   string          `json:"supplier"`
 	Name       string          `json:"name"`
 	Currency   string          `json:"currency"` // of the amounts of this order; the list's total is in the shop's
-	Lines      []DraftLine     `json:"lines"`
+	Lines      []Line          `json:"lines"`
 	Goods      decimal.Decimal `json:"goods"`
 	Carriage   decimal.Decimal `json:"carriage"`
 	HereOn     calendar.Day    `json:"here_on"`
@@ -52,8 +54,8 @@ type OrderDraft struct {
 	Reasons    []string        `json:"reasons,omitempty"`
 }
 
-// DraftLine is a line of a supplier's list.
-type DraftLine struct {
+// Line is a line of a supplier's list.
+type Line struct {
 	Offer      inventory.Offer `json:"-"`
 	Code       string          `json:"code"`
 	PartID     int64           `json:"part"`
@@ -81,19 +83,19 @@ type Waiting struct {
 	FillUp   string  `json:"fill_up,omitempty"` // what buying up to the minimum would mean, where that can be done
 }
 
-// OrderPolicy says how orders are planned. The zero OrderPolicy orders what the shelf lacks, and buys one part from two
+// Policy says how orders are planned. The zero Policy orders what the shelf lacks, and buys one part from two
 // suppliers where that is cheaper.
-type OrderPolicy struct {
+type Policy struct {
 	RefillIfCheaper bool     // stock below its reorder level is ordered only where that makes the whole cheaper
 	NoSplit         bool     // all that is wanted of a part comes from one supplier
 	FillUp          []string // suppliers whose minimum orders are bought up to, whatever nobody wants that takes
 }
 
-// PlanOrders makes the order list for everything that approved jobs still lack and for stock below its reorder level.
-func PlanOrders(ctx context.Context, db inventory.DB, policy OrderPolicy, now time.Time) (OrderList, error) {
+// Plan makes the order list for everything that approved jobs still lack and for stock below its reorder level.
+func Plan(ctx context.Context, db inventory.DB, policy Policy, now time.Time) (List, error) {
 	b, err := loadBench(ctx, db, policy, now)
 	if err != nil {
-		return OrderList{}, err
+		return List{}, err
 	}
 	list, err := b.plan(ctx)
 	list.policy, list.basis = policy, b.basis()
@@ -101,8 +103,11 @@ func PlanOrders(ctx context.Context, db inventory.DB, policy OrderPolicy, now ti
 	return list, err
 }
 
-func (b bench) plan(ctx context.Context) (OrderList, error) {
-	list := OrderList{Orders: []OrderDraft{}}
+// patience is how long planning may take; what is best by then is given, and said not to be proven.
+const patience = 20 * time.Second
+
+func (b bench) plan(ctx context.Context) (List, error) {
+	list := List{Orders: []Draft{}}
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
 	problem, plan, err := b.solve(ctx, &list)
@@ -116,7 +121,7 @@ func (b bench) plan(ctx context.Context) (OrderList, error) {
 	list.Missing = append(list.Missing, b.withoutRate()...)
 	list.BackOrdered = b.backOrdered()
 	list.problem, list.plan = problem, plan
-	list.Proven, list.LowerBound, list.EachAlone = plan.Proven, fromFine(plan.LowerBound), fromFine(alone.Total)
+	list.Proven, list.LowerBound, list.EachAlone = plan.Proven, money.FromFine(plan.LowerBound), money.FromFine(alone.Total)
 	if err := b.write(&list, plan); err != nil {
 		return list, err
 	}
@@ -125,7 +130,7 @@ func (b bench) plan(ctx context.Context) (OrderList, error) {
 
 // solve finds the cheapest orders. Where no orders keep every rule, more than is wanted is bought as far as the shop does so
 // unasked, and then what still stands in the way is set aside.
-func (b bench) solve(ctx context.Context, list *OrderList) (orderplan.Problem, orderplan.Plan, error) {
+func (b bench) solve(ctx context.Context, list *List) (orderplan.Problem, orderplan.Plan, error) {
 	problem := b.problem(list)
 	plan, err := orderplan.Solve(ctx, problem)
 	if errors.As(err, new(*orderplan.InfeasibleError)) {
@@ -152,8 +157,8 @@ func (b bench) explain(err error) error {
 }
 
 // write turns the plan into the suppliers' lists.
-func (b bench) write(list *OrderList, plan orderplan.Plan) error {
-	drafts := map[string]*OrderDraft{}
+func (b bench) write(list *List, plan orderplan.Plan) error {
+	drafts := map[string]*Draft{}
 	given := given{claims: map[int64]int{}, shelf: map[int64]int{}}
 	for _, p := range plan.Lines {
 		id, err := strconv.ParseInt(p.ID, 10, 64)
@@ -167,7 +172,7 @@ func (b bench) write(list *OrderList, plan orderplan.Plan) error {
 		draft := drafts[p.Supplier]
 		if draft == nil {
 			s := b.deliveries.Supplier(offer.SupplierID)
-			draft = &OrderDraft{SupplierID: s.ID, Supplier: s.Code, Name: s.Name, Currency: s.Currency}
+			draft = &Draft{SupplierID: s.ID, Supplier: s.Code, Name: s.Name, Currency: s.Currency}
 			drafts[p.Supplier] = draft
 		}
 		line := b.line(offer, p.Units, given)
@@ -182,7 +187,7 @@ func (b bench) write(list *OrderList, plan orderplan.Plan) error {
 		if err != nil {
 			return err
 		}
-		list.Total = list.Total.Add(round(home))
+		list.Total = list.Total.Add(money.Round(home))
 		list.Orders = append(list.Orders, *draft)
 	}
 	return nil
@@ -195,12 +200,12 @@ type given struct {
 
 // line is a purchase with whom it is for: the jobs in the order in which they are due, then the shelf. Two lines may
 // share what a job wants.
-func (b bench) line(o dated, units int, given given) DraftLine {
+func (b bench) line(o dated, units int, given given) Line {
 	d := b.wanted[o.PartID]
 	packs := units / o.Pack
-	line := DraftLine{Offer: o.Offer, Code: o.Code, PartID: o.PartID, Name: d.part.Name, Packs: packs, Pack: o.Pack,
-		Price: o.PriceAt(packs), Amount: round(o.Cost(packs)), HereOn: o.here, ForShelf: units}
-	for _, c := range d.claims {
+	line := Line{Offer: o.Offer, Code: o.Code, PartID: o.PartID, Name: d.Part.Name, Packs: packs, Pack: o.Pack,
+		Price: o.PriceAt(packs), Amount: money.Round(o.Cost(packs)), HereOn: o.here, ForShelf: units}
+	for _, c := range d.Claims {
 		pieces := min(c.Pieces-given.claims[c.ID], line.ForShelf)
 		if pieces == 0 {
 			continue
@@ -213,14 +218,14 @@ func (b bench) line(o dated, units int, given given) DraftLine {
 			line.ForJobs = append(line.ForJobs, c.JobID)
 		}
 	}
-	lacking := min(d.forShelf-given.shelf[o.PartID], line.ForShelf)
+	lacking := min(d.ForShelf-given.shelf[o.PartID], line.ForShelf)
 	given.shelf[o.PartID] += lacking
 	line.Beyond = line.ForShelf - lacking
 	return line
 }
 
 // finish adds what holds for a supplier's whole list: carriage, date, and why it is as it is.
-func (b bench) finish(d *OrderDraft) {
+func (b bench) finish(d *Draft) {
 	s := b.deliveries.Supplier(d.SupplierID)
 	d.Carriage = s.CarriageOn(d.Goods)
 	var all, awaited []inventory.Offer
@@ -239,22 +244,22 @@ func (b bench) finish(d *OrderDraft) {
 	}
 	switch {
 	case d.Carriage.IsZero() && s.Carriage.IsPositive():
-		d.Reasons = append(d.Reasons, fmt.Sprintf("goods reach the %s at which carriage is paid", Amount(s.Currency, s.CarriagePaidAt.Decimal)))
+		d.Reasons = append(d.Reasons, fmt.Sprintf("goods reach the %s at which carriage is paid", money.Amount(s.Currency, s.CarriagePaidAt.Decimal)))
 	case s.CarriagePaidAt.Valid && d.Carriage.IsPositive():
 		d.Reasons = append(d.Reasons, fmt.Sprintf("carriage %s; it is free from %s more of goods",
-			Amount(s.Currency, d.Carriage), Amount(s.Currency, s.CarriagePaidAt.Decimal.Sub(d.Goods))))
+			money.Amount(s.Currency, d.Carriage), money.Amount(s.Currency, s.CarriagePaidAt.Decimal.Sub(d.Goods))))
 	}
 	if s.MinimumOrder.IsPositive() {
-		words := fmt.Sprintf("minimum order %s is met", Amount(s.Currency, s.MinimumOrder))
+		words := fmt.Sprintf("minimum order %s is met", money.Amount(s.Currency, s.MinimumOrder))
 		if more := d.onlyForTheMinimum(s.MinimumOrder); len(more) > 0 {
-			words += ", by buying more than is wanted: " + joinAnd(more)
+			words += ", by buying more than is wanted: " + strings.Join(more, ", ")
 		}
 		d.Reasons = append(d.Reasons, words)
 	}
 }
 
 // onlyForTheMinimum names the whole packs that nobody wants, where the minimum order is not met without them.
-func (d OrderDraft) onlyForTheMinimum(minimum decimal.Decimal) (more []string) {
+func (d Draft) onlyForTheMinimum(minimum decimal.Decimal) (more []string) {
 	without := d.Goods
 	for _, l := range d.Lines {
 		if packs := l.Beyond / l.Pack; packs > 0 {

@@ -1,4 +1,4 @@
-package pricing
+package ordering
 
 import (
 	"errors"
@@ -8,11 +8,12 @@ import (
 	"strconv"
 
 	"stead/inventory/calendar"
+	"stead/pricing/money"
 	"stead/pricing/orderplan"
 )
 
 // dropsWhatStops takes out of a problem what the planner says stops it, and reports whether the rest can be tried.
-func (b bench) dropsWhatStops(p *orderplan.Problem, list *OrderList, err error) bool {
+func (b bench) dropsWhatStops(p *orderplan.Problem, list *List, err error) bool {
 	none, wrong := new(orderplan.InfeasibleError), new(orderplan.InputError)
 	switch {
 	case errors.As(err, &none):
@@ -28,7 +29,7 @@ func (b bench) dropsWhatStops(p *orderplan.Problem, list *OrderList, err error) 
 // setAside takes out of a problem that no order list solves what stands in the way, so that everything else can be
 // ordered: a promised day where somebody brings the part later, else the part. It says which on the list. Each call
 // leaves less in the way, and an empty problem is always solved.
-func (b bench) setAside(p *orderplan.Problem, list *OrderList, why *orderplan.InfeasibleError) {
+func (b bench) setAside(p *orderplan.Problem, list *List, why *orderplan.InfeasibleError) {
 	i := slices.IndexFunc(p.Lines, func(l orderplan.Line) bool { return l.ID == why.Line })
 	if i < 0 {
 		i = leastUrgent(*p, why.Supplier)
@@ -43,7 +44,7 @@ func (b bench) setAside(p *orderplan.Problem, list *OrderList, why *orderplan.In
 		return
 	}
 	if d, _ := b.demandOf(line.ID); d != nil && why.Supplier != "" {
-		list.Waiting = append(list.Waiting, Waiting{PartID: d.part.ID, Name: name, Jobs: d.jobs(), Supplier: why.Supplier, Words: stop})
+		list.Waiting = append(list.Waiting, Waiting{PartID: d.Part.ID, Name: name, Jobs: d.jobs(), Supplier: why.Supplier, Words: stop})
 		b.takeOut(p, line.ID)
 		return
 	}
@@ -51,7 +52,7 @@ func (b bench) setAside(p *orderplan.Problem, list *OrderList, why *orderplan.In
 }
 
 // leaveOut takes a line out of a problem and says on the list why.
-func (b bench) leaveOut(p *orderplan.Problem, list *OrderList, line, why string) {
+func (b bench) leaveOut(p *orderplan.Problem, list *List, line, why string) {
 	list.Missing = append(list.Missing, b.named(line)+": "+why)
 	b.takeOut(p, line)
 }
@@ -94,11 +95,11 @@ func (b bench) named(line string) string {
 	if err != nil {
 		return "line " + line
 	}
-	return d.part.Name
+	return d.Part.Name
 }
 
 // demandOf is what a line of the plan is for.
-func (b bench) demandOf(line string) (*demand, error) {
+func (b bench) demandOf(line string) (*Demand, error) {
 	id, err := strconv.ParseInt(line, 10, 64)
 	if err != nil || b.wanted[id] == nil {
 		return nil, fmt.Errorf("the order plan names line %q, which is none of ours", line)
@@ -114,7 +115,7 @@ func (b bench) minimumOf(line string, why *orderplan.InfeasibleError) string {
 	}
 	for _, o := range b.offers[id] {
 		if s := b.deliveries.Supplier(o.SupplierID); s.Code == why.Supplier {
-			return fmt.Sprintf("%s takes no order below %s, and this list does not come to it", s.Name, Amount(s.Currency, s.MinimumOrder))
+			return fmt.Sprintf("%s takes no order below %s, and this list does not come to it", s.Name, money.Amount(s.Currency, s.MinimumOrder))
 		}
 	}
 	return why.Why

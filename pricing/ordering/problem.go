@@ -1,4 +1,4 @@
-package pricing
+package ordering
 
 import (
 	"cmp"
@@ -13,24 +13,25 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/pricing/money"
 	"stead/pricing/orderplan"
 )
 
 // bench is what an order list is made from: what is wanted, what is offered and when it would be here.
 type bench struct {
-	wanted     map[int64]*demand
+	wanted     map[int64]*Demand
 	offers     map[int64][]inventory.Offer
 	deliveries *inventory.Deliveries
-	policy     OrderPolicy
+	policy     Policy
 	overbuy    decimal.Decimal // how many times what is wanted may be bought where a price break makes more cheaper
 	fillUp     bool            // buy up to a supplier's minimum order, as far as the shop does so unasked or was asked
 }
 
 // loadBench reads all that an order list is made from.
-func loadBench(ctx context.Context, db inventory.DB, policy OrderPolicy, now time.Time) (bench, error) {
+func loadBench(ctx context.Context, db inventory.DB, policy Policy, now time.Time) (bench, error) {
 	b := bench{policy: policy}
 	var err error
-	if b.wanted, err = demands(ctx, db); err != nil {
+	if b.wanted, err = Demands(ctx, db); err != nil {
 		return b, err
 	}
 	if b.offers, err = inventory.OffersOf(ctx, db, slices.Sorted(maps.Keys(b.wanted))); err != nil {
@@ -44,31 +45,27 @@ func loadBench(ctx context.Context, db inventory.DB, policy OrderPolicy, now tim
 	return b, err
 }
 
-// fine is how many parts the planner's whole numbers divide a penny into: the price of one ball out of a bag is not a
-// whole penny, and a plan must not be decided by its rounding.
-const fine = 10000
-
 // problem puts what is wanted as the order planner wants it. What nobody offers, and what can't be here when it was
 // promised, goes to the list.
-func (b bench) problem(list *OrderList) orderplan.Problem {
+func (b bench) problem(list *List) orderplan.Problem {
 	problem := orderplan.Problem{NoSplit: b.policy.NoSplit}
 	suppliers := map[int64]bool{}
 	for _, id := range slices.Sorted(maps.Keys(b.wanted)) {
 		d := b.wanted[id]
 		usable := b.usable(id)
 		if len(usable) == 0 {
-			list.Missing = append(list.Missing, fmt.Sprintf("%s: no supplier offers it", d.part.Name))
+			list.Missing = append(list.Missing, fmt.Sprintf("%s: no supplier offers it", d.Part.Name))
 			continue
 		}
-		line := orderplan.Line{ID: strconv.FormatInt(id, 10), Need: d.forJobs, Max: b.most(d, usable)}
+		line := orderplan.Line{ID: strconv.FormatInt(id, 10), Need: d.ForJobs, Max: b.most(d, usable)}
 		if !b.policy.RefillIfCheaper {
-			line.Need += d.forShelf
+			line.Need += d.ForShelf
 		}
-		if d.due != nil {
-			due := *d.due
+		if d.Due != nil {
+			due := *d.Due
 			if earliest := slices.MinFunc(usable, soonestFirst).here; due < earliest {
 				list.Late = append(list.Late, fmt.Sprintf("%s for job %d was promised for %s and cannot be here before %s",
-					d.part.Name, d.claims[0].JobID, due.Words(b.deliveries.Today), earliest.Words(b.deliveries.Today)))
+					d.Part.Name, d.Claims[0].JobID, due.Words(b.deliveries.Today), earliest.Words(b.deliveries.Today)))
 				due = earliest
 			}
 			day := int(due - b.deliveries.Today)
@@ -85,10 +82,10 @@ func (b bench) problem(list *OrderList) orderplan.Problem {
 		if err != nil {
 			continue // none of its offers is usable
 		}
-		terms := orderplan.Supplier{ID: s.Code, Carriage: inFine(s.Carriage), MinimumOrder: inFine(s.MinimumOrder)}
+		terms := orderplan.Supplier{ID: s.Code, Carriage: money.InFine(s.Carriage), MinimumOrder: money.InFine(s.MinimumOrder)}
 		if s.CarriagePaidAt.Valid {
-			at := max(inFine(s.CarriagePaidAt.Decimal), terms.MinimumOrder) // below its minimum nothing is ordered
-			if at <= orderplan.MaxPence {                                   // a level beyond every list is none
+			at := max(money.InFine(s.CarriagePaidAt.Decimal), terms.MinimumOrder) // below its minimum nothing is ordered
+			if at <= orderplan.MaxPence {                                         // a level beyond every list is none
 				terms.CarriagePaidAt = &at
 			}
 		}
@@ -126,7 +123,7 @@ func (b bench) backOrdered() (out []string) {
 	for id, offers := range b.offers {
 		for _, o := range offers {
 			if said, waits := b.deliveries.BackOrder(o); waits {
-				out = append(out, b.wanted[id].part.Name+": "+said.Words(b.deliveries.Supplier(o.SupplierID).Name, b.deliveries.Today))
+				out = append(out, b.wanted[id].Part.Name+": "+said.Words(b.deliveries.Supplier(o.SupplierID).Name, b.deliveries.Today))
 			}
 		}
 	}
@@ -150,8 +147,8 @@ func (b bench) withoutRate() []string {
 // most is how many pieces may be bought: what is wanted, in whole packs of whatever offer, or up to a price break that
 // makes more cheaper. Where nothing else reaches a supplier's minimum order it is as much as the shop buys unasked; all that
 // the minimum takes only where that was asked for.
-func (b bench) most(d *demand, usable []dated) int {
-	wanted := d.forJobs + d.forShelf
+func (b bench) most(d *Demand, usable []dated) int {
+	wanted := d.ForJobs + d.ForShelf
 	most := wanted
 	overbuy := int(b.overbuy.Mul(decimal.NewFromInt(int64(wanted))).IntPart())
 	for _, o := range usable {
@@ -178,7 +175,7 @@ func (b bench) offer(line string, o dated) orderplan.Offer {
 	out := orderplan.Offer{Line: line, Supplier: b.deliveries.Supplier(o.SupplierID).Code, Pack: o.Pack, ArrivalDay: &day, Discount: orderplan.AllUnits}
 	for _, br := range o.Breaks {
 		from := max(br.FromPacks, o.MinimumPacks) * o.Pack
-		each := inFine(o.home.PriceAt(max(br.FromPacks, o.MinimumPacks)).Div(decimal.NewFromInt(int64(o.Pack))))
+		each := money.InFine(o.home.PriceAt(max(br.FromPacks, o.MinimumPacks)).Div(decimal.NewFromInt(int64(o.Pack))))
 		if n := len(out.Breaks); n > 0 && out.Breaks[n-1].Min == from {
 			out.Breaks[n-1].UnitPrice = each
 			continue
@@ -202,13 +199,4 @@ func (b bench) bought(partID int64, p orderplan.Purchase) (dated, error) {
 		}
 	}
 	return dated{}, fmt.Errorf("the order plan buys %d of part %d from %s, which has no such offer", p.Units, partID, p.Supplier)
-}
-
-// inFine is an amount in the planner's whole numbers, rounded up.
-func inFine(x decimal.Decimal) int64 {
-	return x.Mul(hundred).Mul(decimal.NewFromInt(fine)).Ceil().IntPart()
-}
-
-func fromFine(x int64) decimal.Decimal {
-	return round(decimal.NewFromInt(x).Div(decimal.NewFromInt(100 * fine)))
 }

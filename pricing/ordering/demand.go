@@ -1,4 +1,4 @@
-package pricing
+package ordering
 
 import (
 	"context"
@@ -9,25 +9,25 @@ import (
 	"stead/inventory/calendar"
 )
 
-// demand is what is wanted of one part.
-type demand struct {
-	part     inventory.Part
-	forJobs  int
-	forShelf int
-	due      *calendar.Day     // of the first claim
-	claims   []inventory.Claim // the first due first
+// Demand is what is wanted of one part.
+type Demand struct {
+	Part     inventory.Part
+	ForJobs  int
+	ForShelf int
+	Due      *calendar.Day     // of the first claim
+	Claims   []inventory.Claim // the first due first
 }
 
-// demands sums up the wanted claims and the shortages by part.
-func demands(ctx context.Context, db inventory.DB) (map[int64]*demand, error) {
+// Demands sums up the wanted claims and the shortages by part.
+func Demands(ctx context.Context, db inventory.DB) (map[int64]*Demand, error) {
 	claims, err := inventory.OpenClaims(ctx, db)
 	if err != nil {
 		return nil, err
 	}
-	wanted := map[int64]*demand{}
-	of := func(part int64) *demand {
+	wanted := map[int64]*Demand{}
+	of := func(part int64) *Demand {
 		if wanted[part] == nil {
-			wanted[part] = &demand{}
+			wanted[part] = &Demand{}
 		}
 		return wanted[part]
 	}
@@ -36,10 +36,10 @@ func demands(ctx context.Context, db inventory.DB) (map[int64]*demand, error) {
 			continue
 		}
 		d := of(c.PartID)
-		d.forJobs += c.Pieces
-		d.claims = append(d.claims, c)
-		if due := c.DueOn; d.due == nil {
-			d.due = &due
+		d.ForJobs += c.Pieces
+		d.Claims = append(d.Claims, c)
+		if due := c.DueOn; d.Due == nil {
+			d.Due = &due
 		}
 	}
 	short, err := inventory.BelowReorderLevel(ctx, db)
@@ -47,22 +47,22 @@ func demands(ctx context.Context, db inventory.DB) (map[int64]*demand, error) {
 		return nil, err
 	}
 	for _, s := range short {
-		of(s.Part.ID).forShelf = s.Order
+		of(s.Part.ID).ForShelf = s.Order
 	}
 	parts, err := inventory.Parts(ctx, db, slices.Collect(maps.Keys(wanted)))
 	if err != nil {
 		return nil, err
 	}
 	for id, d := range wanted {
-		d.part = parts[id]
+		d.Part = parts[id]
 	}
 	return wanted, nil
 }
 
 // jobs are those that wait for the part, the first due first.
-func (d demand) jobs() []int64 {
+func (d Demand) jobs() []int64 {
 	var ids []int64
-	for _, c := range d.claims {
+	for _, c := range d.Claims {
 		if !slices.Contains(ids, c.JobID) {
 			ids = append(ids, c.JobID)
 		}

@@ -1,4 +1,4 @@
-package pricing
+package ordering
 
 import (
 	"context"
@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"stead/pricing/money"
 	"stead/pricing/orderplan"
 )
 
@@ -20,7 +21,7 @@ type WhatIf struct {
 }
 
 // WhatIf plans the list anew under other rules: a day more for everything, one supplier fewer, all from one supplier.
-func (l OrderList) WhatIf(ctx context.Context) ([]WhatIf, error) {
+func (l List) WhatIf(ctx context.Context) ([]WhatIf, error) {
 	if len(l.problem.Lines) == 0 {
 		return nil, nil
 	}
@@ -31,8 +32,8 @@ func (l OrderList) WhatIf(ctx context.Context) ([]WhatIf, error) {
 		w := WhatIf{Words: words}
 		switch {
 		case err == nil:
-			total := fromFine(plan.Total)
-			more := total.Sub(fromFine(l.plan.Total))
+			total := money.FromFine(plan.Total)
+			more := total.Sub(money.FromFine(l.plan.Total))
 			w.Total, w.More = &total, &more
 		case errors.As(err, new(*orderplan.InfeasibleError)), errors.As(err, new(*orderplan.InputError)):
 			w.Why = "no list would do"

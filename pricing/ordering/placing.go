@@ -1,4 +1,4 @@
-package pricing
+package ordering
 
 import (
 	"context"
@@ -19,10 +19,10 @@ func (e *ChangedError) Error() string {
 	return e.What + " has changed since the orders were planned, and nothing was ordered: plan the order again"
 }
 
-// PlaceOrders places a list's orders, those of the suppliers named or all, and gives them back with their numbers. What the
+// Place places a list's orders, those of the suppliers named or all, and gives them back with their numbers. What the
 // list rests on is read again once the jobs and the stock that it is for are locked: where any of it has changed since,
 // nothing is placed, and the error is a *[ChangedError].
-func PlaceOrders(ctx context.Context, tx pgx.Tx, list OrderList, suppliers []string, now time.Time) ([]inventory.Order, error) {
+func Place(ctx context.Context, tx pgx.Tx, list List, suppliers []string, now time.Time) ([]inventory.Order, error) {
 	var jobs, parts []int64
 	for _, draft := range list.Orders {
 		for _, l := range draft.Lines {

@@ -1,4 +1,4 @@
-package pricing
+package ordering
 
 import (
 	"cmp"
@@ -24,14 +24,14 @@ type fact struct {
 func (b bench) basis() basis {
 	out := basis{{3, "how orders are planned"}: fmt.Sprintf("%+v, %s times what is wanted", b.policy, b.overbuy)}
 	for id, d := range b.wanted {
-		wanted := fact{0, "what is wanted of " + d.part.Name}
-		out[wanted] += fmt.Sprintf("%d: %d for the shelf", id, d.forShelf)
-		for _, c := range d.claims {
+		wanted := fact{0, "what is wanted of " + d.Part.Name}
+		out[wanted] += fmt.Sprintf("%d: %d for the shelf", id, d.ForShelf)
+		for _, c := range d.Claims {
 			out[wanted] += fmt.Sprintf(", %d for claim %d by %s", c.Pieces, c.ID, c.DueOn)
 		}
 		for _, o := range b.usable(id) {
 			s := b.deliveries.Supplier(o.SupplierID)
-			out[fact{1, fmt.Sprintf("what %s offers of %s", s.Name, d.part.Name)}] += fmt.Sprintf("%d: %v in packs of %d, at least %d, %s, here by %s; ",
+			out[fact{1, fmt.Sprintf("what %s offers of %s", s.Name, d.Part.Name)}] += fmt.Sprintf("%d: %v in packs of %d, at least %d, %s, here by %s; ",
 				o.ID, o.Breaks, o.Pack, o.MinimumPacks, o.Stock, o.here)
 			out[fact{2, "what " + s.Name + " asks of an order"}] = fmt.Sprintf("%s %s, free from %v, at least %s", s.Currency, s.Carriage, s.CarriagePaidAt, s.MinimumOrder)
 		}

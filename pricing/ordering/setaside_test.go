@@ -1,0 +1,35 @@
+package ordering
+
+import (
+	"context"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"stead/pricing/orderplan"
+)
+
+func TestLeastUrgent(t *testing.T) {
+	day := func(n int) *int { return &n }
+	p := orderplan.Problem{
+		Lines: []orderplan.Line{{ID: "friday", DueDay: day(4)}, {ID: "monday", DueDay: day(7)}, {ID: "shelf"}},
+		Offers: []orderplan.Offer{
+			{Line: "friday", Supplier: "harbour"}, {Line: "monday", Supplier: "harbour"}, {Line: "shelf", Supplier: "northmoor"},
+		},
+	}
+	for _, c := range []struct{ name, supplier, line string }{
+		{"what no day is promised for", "", "shelf"},
+		{"else what is due last", "harbour", "monday"},
+		{"a supplier that offers nothing of it", "elsewhere", "shelf"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			require.Equal(t, c.line, p.Lines[leastUrgent(p, c.supplier)].ID)
+		})
+	}
+}
+
+func TestOrderListThatWasNotFoundInTime(t *testing.T) {
+	err := bench{}.explain(&orderplan.UnfinishedError{LowerBound: 123456, Cause: context.DeadlineExceeded})
+	require.EqualError(t, err, "planning the orders: no list was found in 20 seconds: order what jobs wait for by hand and plan the rest")
+	require.ErrorIs(t, bench{}.explain(&orderplan.UnfinishedError{Cause: context.Canceled}), context.Canceled)
+}
