@@ -27,8 +27,8 @@ type example struct {
 	where string   // a database of its own, empty, for what goes into no other
 }
 
-// helpSays are those of every command, so that no help promises what does not happen. A line that a shell must read is
-// given here as the shell would.
+// helpSays are those of commands whose examples say more than that they are done, or need more than the demo workshop.
+// Every example is run, whether it stands here or not.
 var helpSays = map[string]example{
 	"db backup":         {says: []string{`^everything is in stead-2026-12-01.backup`}},
 	"db request":        {says: []string{`.`}},
@@ -132,10 +132,8 @@ func TestExamples(t *testing.T) {
 		name := strings.TrimPrefix(cmd.CommandPath(), "stead ")
 		seen[name] = true
 		t.Run(name, func(t *testing.T) {
-			e, told := helpSays[name]
-			require.True(t, told, "say in helpSays what the help's example of %s is to print", name)
+			e := helpSays[name]
 			lines := strings.Split(strings.ReplaceAll(cmd.Example, "\\\n", " "), "\n")
-			require.Len(t, e.says, len(lines), "a pattern for each line of the example")
 			ask := say
 			for i, line := range lines {
 				switch {
@@ -146,7 +144,9 @@ func TestExamples(t *testing.T) {
 				}
 				code, said := shell(ask, line)
 				require.Zero(t, code, "%s\n%s", line, said)
-				require.Regexp(t, `(?m)`+e.says[i], said, line)
+				if i < len(e.says) {
+					require.Regexp(t, `(?m)`+e.says[i], said, line)
+				}
 			}
 		})
 	})
