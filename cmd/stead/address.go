@@ -9,7 +9,6 @@ import (
 
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"stead/migrations"
 	"stead/migrations/privatepg"
@@ -33,7 +32,7 @@ func databaseAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
 		name = os.Getenv("DATABASE_URL")
 	}
 	if name == "" {
-		return privateAddress(cmd, workshopDatabase)
+		return privateAddress(cmd, workshopDatabase, false)
 	}
 	return name, func() {}, nil
 }
@@ -45,7 +44,7 @@ func demoAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
 		return "", nil, err
 	}
 	if server == "" {
-		return privateAddress(cmd, name)
+		return privateAddress(cmd, name, true)
 	}
 	dsn, err = migrations.EnsureDatabase(cmd.Context(), server, name)
 	return dsn, func() {}, err
@@ -72,22 +71,26 @@ func demoName(cmd *cobra.Command) (workshop, name string, err error) {
 
 // emptyDemo is the demo's database with nothing in it.
 func emptyDemo(cmd *cobra.Command) (dsn string, leave func(), err error) {
-	_, name, err := demoName(cmd)
+	server, name, err := demoName(cmd)
 	if err != nil {
 		return "", nil, err
 	}
 	if dsn, leave, err = demoAddress(cmd); err != nil {
 		return "", nil, err
 	}
-	if err := migrations.Empty(cmd.Context(), dsn, name); err != nil {
+	if err := migrations.EmptyDemo(cmd.Context(), dsn, name, server == ""); err != nil {
 		leave()
 		return "", nil, err
 	}
 	return dsn, leave, nil
 }
 
-func privateAddress(cmd *cobra.Command, database string) (dsn string, leave func(), err error) {
-	server, err := startPrivate(cmd)
+func privateAddress(cmd *cobra.Command, database string, demo bool) (dsn string, leave func(), err error) {
+	server, err := startPrivate(cmd, demo)
+	var none *privatepg.NoBinariesError
+	if demo && errors.As(err, &none) && none.PGBin == "" {
+		return containerAddress(cmd, database, none)
+	}
 	if err != nil {
 		return "", nil, err
 	}
@@ -101,6 +104,19 @@ func privateAddress(cmd *cobra.Command, database string) (dsn string, leave func
 		return "", nil, err
 	}
 	return dsn, leave, nil
+}
+
+// containerAddress is the address of the demo's database in a container, where the machine has nothing better.
+func containerAddress(cmd *cobra.Command, database string, none error) (dsn string, leave func(), err error) {
+	server, err := privatepg.OpenContainer(cmd.Context(), func(s string) { fmt.Fprintln(cmd.ErrOrStderr(), s) })
+	if errors.Is(err, privatepg.ErrNoEngine) {
+		return "", nil, none // it says how
+	}
+	if err != nil {
+		return "", nil, fmt.Errorf("%w; and the demo cannot run in a container: %w", none, err)
+	}
+	dsn, err = migrations.EnsureDatabase(cmd.Context(), server, database)
+	return dsn, func() {}, err
 }
 
 // linger is how long the private server stays after the last command: a person gives several, minutes apart.
@@ -122,23 +138,27 @@ func newDBKeep() *cobra.Command {
 		RunE:  func(cmd *cobra.Command, args []string) error { return privatepg.Keep(cmd.Context(), args[0], linger) }}
 }
 
-// startPrivate starts or joins the private server. Where no Postgres is installed and somebody sits at the terminal,
-// it offers to install one.
-func startPrivate(cmd *cobra.Command) (*privatepg.Server, error) {
+// startPrivate starts or joins the private server. Where no Postgres is installed, it is after a yes: one given beforehand
+// with --yes, or at the terminal. The demo rather runs in a container than ask.
+func startPrivate(cmd *cobra.Command, demo bool) (*privatepg.Server, error) {
 	options := privatepg.Options{
 		Linger: linger, Keeper: keeper,
 		Notice: func(s string) { fmt.Fprintln(cmd.ErrOrStderr(), s) },
 	}
 	server, err := privatepg.Open(cmd.Context(), options)
 	var none *privatepg.NoBinariesError
-	if errors.As(err, &none) && term.IsTerminal(int(os.Stdin.Fd())) {
-		switch err := privatepg.Install(cmd.Context(), cmd.InOrStdin(), cmd.ErrOrStderr()); {
-		case errors.Is(err, privatepg.ErrNotInstalled):
-			return nil, none // it says how
-		case err != nil:
-			return nil, err
-		}
-		return privatepg.Open(cmd.Context(), options)
+	if !errors.As(err, &none) || none.PGBin != "" {
+		return server, err
 	}
-	return server, err
+	agreed, _ := cmd.Flags().GetBool("yes") // false where there is no such flag
+	if demo && !agreed && privatepg.EngineAnswers(cmd.Context()) {
+		return nil, none
+	}
+	switch err := privatepg.Install(cmd.Context(), os.Stdin, cmd.ErrOrStderr(), agreed); {
+	case errors.Is(err, privatepg.ErrNotInstalled):
+		return nil, none // it says how
+	case err != nil:
+		return nil, err
+	}
+	return privatepg.Open(cmd.Context(), options)
 }

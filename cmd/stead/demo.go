@@ -22,12 +22,13 @@ import (
 
 func newDemo() *cobra.Command {
 	cmd := &cobra.Command{
-		Use: "demo", Short: "Show the whole job on an invented workshop", Args: exactly(), Example: "  stead demo",
+		Use: "demo", Short: "Show the whole job on an invented workshop", Args: exactly(), Example: "  stead demo --yes",
 		Long: `Fills a database of its own with an invented workshop, its wholesalers and a
 week of bikes, and takes one bike from booking in to its order. The workshop's
 own data is never touched. Afterwards every command works on it with
 --database demo.`,
 	}
+	cmd.Flags().Bool("yes", false, "install PostgreSQL by the system's package manager if there is none, without asking")
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		if cmd.Flags().Changed("request") {
 			return usage(cmd, errors.New("the demo begins anew each time, so it takes no --request"))

@@ -19,6 +19,7 @@ import (
 	"os/signal"
 	"syscall"
 	"time"
+	_ "time/tzdata" // a bare machine knows no time zones
 
 	"github.com/spf13/cobra"
 )

@@ -40,7 +40,7 @@ func (e *NoBinariesError) Error() string {
 		what = fmt.Sprintf("the PostgreSQL on this machine is version %d and %d or newer is needed", e.OldMajor, minMajor)
 	}
 	if how := installCommands(); how != nil {
-		return fmt.Sprintf("%s: install it with `%s`, or start one with `docker compose up -d` and name it in DATABASE_URL", what, how)
+		return fmt.Sprintf("%s: install it with `%s` (`stead demo --yes` does), or start one with `docker compose up -d` and name it in DATABASE_URL", what, how)
 	}
 	return what + ": install it, or start one with `docker compose up -d` and name it in DATABASE_URL"
 }

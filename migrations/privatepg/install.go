@@ -2,6 +2,7 @@ package privatepg
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -18,37 +19,53 @@ import (
 // there is no package manager that we know. The sentence to show is then that of the *[NoBinariesError].
 var ErrNotInstalled = errors.New("PostgreSQL was not installed")
 
-// Install offers to install Postgres with the platform's package manager, and does so after a yes. It asks on a
-// terminal only: in must be one. The package manager speaks on the same terminal. After a nil the
-// caller opens again.
-func Install(ctx context.Context, in io.Reader, out io.Writer) error {
-	return install(ctx, in, out, installCommands())
+// Install installs Postgres with the platform's package manager, after a yes: agreed is one that was given beforehand,
+// else it asks, on a terminal only: in must be one. The package manager speaks on the same terminal, and asks nothing
+// itself where there is none. After a nil the caller opens again.
+func Install(ctx context.Context, in io.Reader, out io.Writer, agreed bool) error {
+	return install(ctx, in, out, agreed, installCommands())
 }
 
-func install(ctx context.Context, in io.Reader, out io.Writer, commands commands) error {
+func install(ctx context.Context, in io.Reader, out io.Writer, agreed bool, commands commands) error {
 	terminal, ok := in.(*os.File)
-	if !ok || !term.IsTerminal(int(terminal.Fd())) || commands == nil {
+	ok = ok && term.IsTerminal(int(terminal.Fd()))
+	if commands == nil || !agreed && !ok {
 		return ErrNotInstalled
 	}
-	fmt.Fprintf(out, "Stead keeps its data in PostgreSQL, and this machine has none that it can use.\nInstall it now with `%s`? [y/N] ", commands)
-	// A terminal hands over a line at a time, so reading ahead takes nothing from the package manager.
-	answer, err := bufio.NewReader(in).ReadString('\n')
-	if err != nil && !errors.Is(err, io.EOF) {
-		return fmt.Errorf("read the answer: %w", err)
-	}
-	switch strings.ToLower(strings.TrimSpace(answer)) {
-	case "y", "yes":
-	default:
-		return ErrNotInstalled
+	if agreed {
+		fmt.Fprintf(out, "Stead keeps its data in PostgreSQL, which is installed now with `%s`.\n", commands)
+	} else if yes, err := ask(in, out, commands); err != nil || !yes {
+		return cmp.Or(err, ErrNotInstalled)
 	}
 	for _, command := range commands {
 		cmd := exec.CommandContext(ctx, command[0], command[1:]...)
-		cmd.Stdin, cmd.Stdout, cmd.Stderr = terminal, out, out
+		cmd.Stdout, cmd.Stderr = out, out
+		cmd.Env = os.Environ()
+		if ok {
+			cmd.Stdin = terminal
+		} else {
+			cmd.Env = append(cmd.Env, "DEBIAN_FRONTEND=noninteractive")
+		}
 		if err := cmd.Run(); err != nil {
 			return fmt.Errorf("install PostgreSQL with `%s`: %w", strings.Join(command, " "), err)
 		}
 	}
 	return nil
+}
+
+// ask waits for a yes or no at the terminal.
+func ask(in io.Reader, out io.Writer, commands commands) (yes bool, err error) {
+	fmt.Fprintf(out, "Stead keeps its data in PostgreSQL, and this machine has none that it can use.\nInstall it now with `%s`? [y/N] ", commands)
+	// A terminal hands over a line at a time, so reading ahead takes nothing from the package manager.
+	answer, err := bufio.NewReader(in).ReadString('\n')
+	if err != nil && !errors.Is(err, io.EOF) {
+		return false, fmt.Errorf("read the answer: %w", err)
+	}
+	switch strings.ToLower(strings.TrimSpace(answer)) {
+	case "y", "yes":
+		return true, nil
+	}
+	return false, nil
 }
 
 // commands are run one after the other.
@@ -79,7 +96,7 @@ func installCommands() commands {
 		// Homebrew refuses to run as root, the others need it.
 		if manager != "brew" && runtime.GOOS == "linux" && os.Geteuid() != 0 {
 			for i := range c {
-				c[i] = append([]string{"sudo"}, c[i]...)
+				c[i] = append([]string{"sudo"}, c[i]...) // without a terminal it fails where it would ask for a password
 			}
 		}
 		return c

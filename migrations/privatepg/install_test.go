@@ -42,7 +42,7 @@ func TestInstallAsksFirst(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			var out bytes.Buffer
-			err := install(t.Context(), terminal(t, c.typed), &out, commands{{"echo", "asking what there is"}, {"echo", "installing"}})
+			err := install(t.Context(), terminal(t, c.typed), &out, false, commands{{"echo", "asking what there is"}, {"echo", "installing"}})
 			require.Contains(t, out.String(), "Install it now with `echo asking what there is && echo installing`?")
 			require.Equal(t, c.installed, strings.HasSuffix(out.String(), "asking what there is\ninstalling\n"))
 			if c.installed {
@@ -56,14 +56,24 @@ func TestInstallAsksFirst(t *testing.T) {
 
 func TestInstallFails(t *testing.T) {
 	var out bytes.Buffer
-	err := install(t.Context(), terminal(t, "y\n"), &out, commands{{"false"}, {"echo", "installing all the same"}})
+	err := install(t.Context(), terminal(t, "y\n"), &out, false, commands{{"false"}, {"echo", "installing all the same"}})
 	require.ErrorContains(t, err, "install PostgreSQL with `false`")
 	require.NotContains(t, out.String(), "all the same\n")
 }
 
 func TestInstallNeedsSomebodyToAsk(t *testing.T) {
 	var out bytes.Buffer
-	require.ErrorIs(t, Install(t.Context(), strings.NewReader("y\n"), &out), ErrNotInstalled)
-	require.ErrorIs(t, install(t.Context(), terminal(t, "y\n"), &out, nil), ErrNotInstalled)
+	require.ErrorIs(t, Install(t.Context(), strings.NewReader("y\n"), &out, false), ErrNotInstalled)
+	require.ErrorIs(t, install(t.Context(), terminal(t, "y\n"), &out, false, nil), ErrNotInstalled)
 	require.Empty(t, out.String())
+}
+
+func TestInstallAgreedBeforehand(t *testing.T) {
+	var out bytes.Buffer
+	shell := []string{"sh", "-c", "read answer && echo w\"\"as asked; echo $DEBIAN_FRONTEND"}
+	require.NoError(t, install(t.Context(), strings.NewReader("y\n"), &out, true, commands{shell}))
+	require.NotContains(t, out.String(), "[y/N]")
+	require.Contains(t, out.String(), "noninteractive\n")
+	require.NotContains(t, out.String(), "was asked", "without a terminal there is nobody to answer")
+	require.ErrorIs(t, install(t.Context(), strings.NewReader(""), &out, true, nil), ErrNotInstalled, "no package manager")
 }
