@@ -34,20 +34,45 @@ func EnsureDatabase(ctx context.Context, dsn, name string) (string, error) {
 	return inDatabase(dsn, name)
 }
 
-// Empty throws away all that is in a database. So that no slip can empty another, it is told the name and refuses any
-// address that leads elsewhere.
-func Empty(ctx context.Context, dsn, name string) error {
+// demoMark is the comment on a database that the demo has made, or found empty. It empties no other.
+const demoMark = "stead demo: emptied by each `stead demo`"
+
+// ForeignDemoError says that a database with the demo's name is not the demo's.
+type ForeignDemoError struct {
+	Database string
+}
+
+func (e *ForeignDemoError) Error() string {
+	return fmt.Sprintf("the database %s holds data and is not marked as the demo's, so it is left alone: drop or rename it, or name another database with --database", e.Database)
+}
+
+// EmptyDemo throws away all that is in the demo's database. It empties one only that carries the demo's mark, or holds
+// nothing, which it marks then: any other is a *[ForeignDemoError]. So that no slip can empty another, it is told the
+// name and refuses any address that leads elsewhere. On a private server (ours) every database is stead's own.
+func EmptyDemo(ctx context.Context, dsn, name string, ours bool) error {
 	conn, err := connectOnce(ctx, dsn)
 	if err != nil {
 		return err
 	}
 	defer conn.Close(context.WithoutCancel(ctx))
-	var found string
-	if err := conn.QueryRow(ctx, `SELECT current_database()`).Scan(&found); err != nil {
+	var found, mark string
+	var empty bool
+	if err := conn.QueryRow(ctx, `
+		SELECT current_database(), coalesce(shobj_description(oid, 'pg_database'), ''),
+		       NOT EXISTS (SELECT FROM pg_class WHERE relnamespace NOT IN (SELECT oid FROM pg_namespace WHERE nspname LIKE 'pg\_%' OR nspname = 'information_schema'))
+		FROM pg_database WHERE datname = current_database()`).Scan(&found, &mark, &empty); err != nil {
 		return fmt.Errorf("empty database %s: %w", name, err)
 	}
-	if found != name {
+	switch {
+	case found != name:
 		return fmt.Errorf("the address leads to database %s and not to %s: nothing was thrown away", found, name)
+	case mark == demoMark:
+	case !empty && !ours:
+		return &ForeignDemoError{Database: name}
+	default:
+		if _, err := conn.Exec(ctx, `COMMENT ON DATABASE `+pgx.Identifier{name}.Sanitize()+` IS '`+demoMark+`'`); err != nil {
+			return fmt.Errorf("mark database %s as the demo's: %w", name, err)
+		}
 	}
 	if _, err := conn.Exec(ctx, `DROP SCHEMA IF EXISTS public CASCADE; CREATE SCHEMA public`); err != nil {
 		return fmt.Errorf("empty database %s: %w", name, err)

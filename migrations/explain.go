@@ -49,7 +49,7 @@ func Explain(err error) (sentence string, passing bool) {
 		return strings.Replace(err.Error(), refusal.Error(), explainData(refusal), 1), false
 	}
 	if hasPlace {
-		return explainUnreached(unreached), true
+		return explainUnreached(unreached), false
 	}
 	// A connection that worked and then broke. (A deadline is a network error as well, and says more. A bare system error
 	// is none: a file that is not there has one too.)

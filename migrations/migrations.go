@@ -115,6 +115,21 @@ func Hash() string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
+// ApplyTo brings an empty database up to an older version of the schema, as a program of that time did.
+func ApplyTo(ctx context.Context, conn *pgx.Conn, version int) error {
+	migrator, err := migrate.NewMigrator(ctx, conn, versionTable)
+	if err != nil {
+		return fmt.Errorf("prepare the schema: %w", err)
+	}
+	if err := load(migrator, files); err != nil {
+		return err
+	}
+	if err := migrator.MigrateTo(ctx, int32(version)); err != nil {
+		return fmt.Errorf("bring the schema to version %d: %w", version, err)
+	}
+	return nil
+}
+
 func apply(ctx context.Context, dsn string, files fs.FS) error {
 	config, err := parse(dsn)
 	if err != nil {

@@ -140,6 +140,20 @@ func client(ctx context.Context, conn *pgx.Conn, name string) (program, error) {
 	return program(path), err
 }
 
+// as readies the program to work on a database as another role.
+func (p program) as(r *reader, dsn, database string, args ...string) (*exec.Cmd, error) {
+	if r.role == "" {
+		return p.on(dsn, database, args...)
+	}
+	a, err := readAddress(dsn)
+	if err != nil {
+		return nil, err
+	}
+	a.set("user", r.role)
+	a.password = r.password
+	return p.at(a, database, args...), nil
+}
+
 // on readies the program to work on the database of dsn, or on another one of the same server. The password goes by
 // the environment: the arguments of a process are for everybody to read.
 func (p program) on(dsn, database string, args ...string) (*exec.Cmd, error) {
@@ -147,6 +161,10 @@ func (p program) on(dsn, database string, args ...string) (*exec.Cmd, error) {
 	if err != nil {
 		return nil, err
 	}
+	return p.at(a, database, args...), nil
+}
+
+func (p program) at(a *address, database string, args ...string) *exec.Cmd {
 	if database != "" {
 		a.set("dbname", database)
 	}
@@ -155,7 +173,7 @@ func (p program) on(dsn, database string, args ...string) (*exec.Cmd, error) {
 	if a.password != "" {
 		cmd.Env = append(cmd.Env, "PGPASSWORD="+a.password)
 	}
-	return cmd, nil
+	return cmd
 }
 
 // run runs the program to its end; an error says what the program complained of.

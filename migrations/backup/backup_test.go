@@ -2,9 +2,12 @@ package backup
 
 import (
 	"context"
+	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"sync"
 	"testing"
 	"time"
 
@@ -124,7 +127,8 @@ func TestSaveAndRestore(t *testing.T) {
 			server, err := connect(context.WithoutCancel(t.Context()), dsn, "postgres")
 			require.NoError(t, err)
 			defer server.Close(context.WithoutCancel(t.Context()))
-			require.NoError(t, drop(context.WithoutCancel(t.Context()), server, name))
+			_, err = server.Exec(context.WithoutCancel(t.Context()), `DROP DATABASE `+quote(name)+` WITH (FORCE)`)
+			require.NoError(t, err)
 		})
 		require.NoError(t, Restore(t.Context(), other, path, false))
 		require.Equal(t, before, kept(t, other))
@@ -141,7 +145,11 @@ func waitUnused(t *testing.T, dsn string) {
 	require.NoError(t, err)
 	defer server.Close(context.WithoutCancel(t.Context()))
 	require.Eventually(t, func() bool {
-		return mayReplace(t.Context(), server, dsn, name, true) == nil
+		h, err := hold(t.Context(), server, dsn, name, true)
+		if err == nil {
+			h.letGo()
+		}
+		return err == nil
 	}, 5*time.Second, 10*time.Millisecond)
 }
 
@@ -159,6 +167,7 @@ func TestRestoreOfSomethingElse(t *testing.T) {
 	foreign := filepath.Join(dir, "foreign")
 	change(t, dsn, `DROP TABLE schema_version`)
 	require.NoError(t, Save(t.Context(), dsn, foreign))
+	change(t, dsn, `CREATE TABLE schema_version (version int); INSERT INTO schema_version VALUES (1)`)
 
 	write := func(name string, content []byte) string {
 		path := filepath.Join(dir, name)
@@ -182,6 +191,157 @@ func TestRestoreOfSomethingElse(t *testing.T) {
 			err := Restore(t.Context(), dsn, c.path, true)
 			require.ErrorAs(t, err, c.want)
 			require.Equal(t, before, kept(t, dsn))
+			requireNothingLeft(t, dsn)
+		})
+	}
+}
+
+// onServer does something on the server of a database.
+func onServer(t *testing.T, dsn, sql string) {
+	t.Helper()
+	server, err := connect(context.WithoutCancel(t.Context()), dsn, "postgres")
+	require.NoError(t, err)
+	defer server.Close(context.WithoutCancel(t.Context()))
+	_, err = server.Exec(context.WithoutCancel(t.Context()), sql)
+	require.NoError(t, err)
+}
+
+// saved is a backup of a workshop in which something was done.
+func saved(t *testing.T) string {
+	t.Helper()
+	dsn := shelf(t)
+	change(t, dsn, `INSERT INTO request (key, what) VALUES ('k', 'shop set')`)
+	path := filepath.Join(t.TempDir(), "saved")
+	require.NoError(t, Save(t.Context(), dsn, path))
+	return path
+}
+
+// opened is a database that the program has opened once, and nobody has used.
+func opened(t *testing.T) string {
+	t.Helper()
+	pool := testdb.New(t)
+	dsn := pool.Config().ConnString()
+	pool.Close()
+	waitUnused(t, dsn)
+	return dsn
+}
+
+func TestRestoreIntoADatabaseMerelyOpened(t *testing.T) {
+	t.Parallel()
+	dsn := opened(t)
+	require.NoError(t, Restore(t.Context(), dsn, saved(t), false))
+	require.Len(t, kept(t, dsn), 2)
+}
+
+// TestRestoreLosesNoChange has others at work during a restore: what they were told is done is there afterwards, or the
+// restore has not happened.
+func TestRestoreLosesNoChange(t *testing.T) {
+	path := saved(t)
+	happened := 0
+	for range 6 {
+		dsn := opened(t)
+		done, told := make(chan struct{}), 0
+		var others sync.WaitGroup
+		others.Go(func() {
+			time.Sleep(200 * time.Millisecond) // into the middle of the restore
+			for {
+				select {
+				case <-done:
+					return
+				case <-time.After(150 * time.Millisecond): // a command now and then
+				}
+				conn, err := connect(t.Context(), dsn, "")
+				if err != nil {
+					continue // it is changing its name
+				}
+				_, err = conn.Exec(t.Context(), `SET lock_timeout = '20ms'`)
+				if err == nil {
+					_, err = conn.Exec(t.Context(), `INSERT INTO request (key, what) VALUES (gen_random_uuid(), 'told')`)
+				}
+				if err == nil {
+					told++
+				}
+				conn.Close(t.Context())
+			}
+		})
+		err := Restore(t.Context(), dsn, path, false)
+		close(done)
+		others.Wait()
+		conn, connErr := connect(t.Context(), dsn, "")
+		require.NoError(t, connErr)
+		var there int
+		require.NoError(t, conn.QueryRow(t.Context(), `SELECT count(*) FROM request WHERE what = 'told'`).Scan(&there))
+		require.NoError(t, conn.Close(t.Context()))
+		require.Equal(t, told, there, "the restore said %v", err)
+		if err == nil {
+			happened++
+		} else if !errors.As(err, new(*InUseError)) {
+			require.ErrorAs(t, err, new(*OccupiedError))
+		}
+	}
+	t.Logf("%d of 6 restores happened", happened)
+}
+
+func TestRestoreLeavesWhatIsAnothers(t *testing.T) {
+	t.Parallel()
+	path := saved(t)
+	for _, ending := range []string{restoring, replaced} {
+		t.Run(ending, func(t *testing.T) {
+			dsn := opened(t)
+			name, err := databaseName(dsn)
+			require.NoError(t, err)
+			other := name + ending
+			onServer(t, dsn, `CREATE DATABASE `+quote(other))
+			t.Cleanup(func() { onServer(t, dsn, `DROP DATABASE IF EXISTS `+quote(other)+` WITH (FORCE)`) })
+			within, err := readAddress(dsn)
+			require.NoError(t, err)
+			within.set("dbname", other)
+			change(t, within.String(), `CREATE TABLE theirs (what text); INSERT INTO theirs VALUES ('dear')`)
+			err = Restore(t.Context(), dsn, path, true)
+			var foreign *ForeignError
+			require.ErrorAs(t, err, &foreign)
+			require.Equal(t, other, foreign.Database)
+			change(t, within.String(), `INSERT INTO theirs VALUES ('still there')`)
+			// With the mark it is what an earlier restore has left.
+			onServer(t, dsn, `COMMENT ON DATABASE `+quote(other)+` IS `+literal(ownMark))
+			waitUnused(t, dsn)
+			require.NoError(t, Restore(t.Context(), dsn, path, true))
+			requireNothingLeft(t, dsn)
+		})
+	}
+	t.Run("the very one", func(t *testing.T) {
+		dsn := opened(t)
+		change(t, dsn, `DROP SCHEMA public CASCADE; CREATE SCHEMA public; CREATE TABLE theirs (what text); INSERT INTO theirs VALUES ('dear')`)
+		require.Eventually(t, func() bool {
+			return errors.As(Restore(t.Context(), dsn, path, true), new(*ForeignError))
+		}, 5*time.Second, 50*time.Millisecond)
+		change(t, dsn, `INSERT INTO theirs VALUES ('still there')`)
+		requireNothingLeft(t, dsn)
+	})
+}
+
+// TestRestoreOfAStrangersBackup restores what would run commands as the server's user: while it is read, and later.
+func TestRestoreOfAStrangersBackup(t *testing.T) {
+	t.Parallel()
+	trace := fmt.Sprintf("/tmp/stead-stranger-%d", os.Getpid()) // where the server's user may write
+	t.Cleanup(func() { os.Remove(trace) })
+	grab := `CREATE FUNCTION grab() RETURNS bool LANGUAGE plpgsql AS $$ BEGIN EXECUTE 'COPY (SELECT 1) TO PROGRAM ''touch ` + trace + `'''; RETURN true; END $$;`
+	for name, c := range map[string]struct{ sql, says string }{
+		"while it is read": {grab + `ALTER TABLE kept ADD CONSTRAINT grabs CHECK (grab())`, "must be superuser or have privileges"},
+		"a function":       {grab, "function grab()"},
+		"a trigger":        {`CREATE TRIGGER grabs BEFORE UPDATE ON request FOR EACH ROW EXECUTE FUNCTION suppress_redundant_updates_trigger()`, "trigger grabs"},
+		"a default":        {`ALTER TABLE kept ADD COLUMN more text DEFAULT current_user`, "default of kept"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			from := shelf(t)
+			change(t, from, c.sql)
+			path := filepath.Join(t.TempDir(), "strange")
+			require.NoError(t, Save(t.Context(), from, path))
+			require.NoError(t, os.RemoveAll(trace))
+			dsn := opened(t)
+			err := Restore(t.Context(), dsn, path, false)
+			require.ErrorContains(t, err, c.says)
+			require.NoFileExists(t, trace)
 			requireNothingLeft(t, dsn)
 		})
 	}

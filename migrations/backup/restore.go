@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"time"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
@@ -19,6 +20,9 @@ const (
 	restoring = "_restoring"
 	replaced  = "_replaced"
 )
+
+// ownMark is the comment on a database that a restore has made or set aside. A restore drops none without it.
+const ownMark = "stead restore: may be dropped"
 
 // OccupiedError says that the database to restore into holds data already, which Restore was not told to replace.
 type OccupiedError struct {
@@ -42,6 +46,15 @@ func (e *InUseError) Error() string {
 		e.Database, e.Programs)
 }
 
+// ForeignError says that a database is none of stead's, so that a restore leaves it alone.
+type ForeignError struct {
+	Database string
+}
+
+func (e *ForeignError) Error() string {
+	return fmt.Sprintf("the database %s stands in the way and is not stead's: rename or drop it if it is of no worth, or restore into another; nothing was changed", e.Database)
+}
+
 // NotABackupError says that a file is not one that Save wrote.
 type NotABackupError struct {
 	Path    string
@@ -52,24 +65,31 @@ func (e *NotABackupError) Error() string {
 	return fmt.Sprintf("%s is not a whole backup of stead (%s): nothing was changed", e.Path, e.Problem)
 }
 
-// Restore puts the backup in place of the database named by dsn, which need not exist yet. A database in which any table
-// has a row is replaced only when replace is set (*[OccupiedError] else), and the old one is then gone for good.
-// Until the very end nothing of the old database changes; any error before leaves it as it was.
+// UnknownEndError says that the connection was cut while the databases changed names.
+type UnknownEndError struct {
+	Database string
+	cause    error
+}
+
+func (e *UnknownEndError) Error() string {
+	return fmt.Sprintf("the connection to the database was cut while the restored data took the place of the old in %s: look with `stead db status` which of the two is there", e.Database)
+}
+func (e *UnknownEndError) Unwrap() error { return e.cause }
+
+// Restore puts the backup in place of the database named by dsn, which need not exist yet. A database in which anybody
+// has put something is replaced only when replace is set (*[OccupiedError] else), and the old one is then gone for good.
+// One that is not stead's is never replaced (*[ForeignError]). Until the very end nothing of the old database changes;
+// any error before leaves it as it was. While the restore is at work nobody else changes anything in it.
+//
+// What is in the file is not trusted: it is read by a role that can neither run programs nor read files of the server's
+// machine, and a backup that brings code of its own, which would run later, is a *[StrangeError].
 //
 // A backup of a newer program than this is a *[migrations.NewerSchemaError]; one of an older program is put back as it
 // was, and [migrations.Apply] then brings it up to date.
 func Restore(ctx context.Context, dsn, path string, replace bool) error {
-	file, err := os.Open(path)
-	if err != nil {
-		return fmt.Errorf("open the backup: %w", err)
+	if err := looksLikeOne(path); err != nil {
+		return err
 	}
-	defer file.Close()
-	// The first five letters of pg_dump's custom format.
-	magic := make([]byte, 5)
-	if _, err := io.ReadFull(file, magic); err != nil || string(magic) != "PGDMP" {
-		return &NotABackupError{Path: path, Problem: "it does not begin like one"}
-	}
-
 	target, err := databaseName(dsn)
 	if err != nil {
 		return err
@@ -79,123 +99,215 @@ func Restore(ctx context.Context, dsn, path string, replace bool) error {
 		return err
 	}
 	defer server.Close(context.WithoutCancel(ctx))
-	exists, err := databaseExists(ctx, server, target)
-	if err != nil {
-		return err
-	}
-	if exists {
-		if err := mayReplace(ctx, server, dsn, target, replace); err != nil {
-			return err
-		}
-	}
 	restore, err := client(ctx, server, "pg_restore")
 	if err != nil {
 		return err
 	}
+	old, err := hold(ctx, server, dsn, target, replace)
+	if err != nil {
+		return err
+	}
+	defer old.letGo()
 
 	fresh := target + restoring
-	if err := drop(ctx, server, fresh); err != nil {
-		return err
-	}
-	if _, err := server.Exec(ctx, `CREATE DATABASE `+quote(fresh)+` TEMPLATE template0`); err != nil {
-		return fmt.Errorf("make a database for the backup: %w", err)
-	}
-	if err := fill(ctx, restore, dsn, fresh, path); err != nil {
-		return errors.Join(err, drop(context.WithoutCancel(ctx), server, fresh))
-	}
-	if err := swap(ctx, server, target, fresh, exists); err != nil {
-		return errors.Join(err, drop(context.WithoutCancel(ctx), server, fresh))
-	}
-	return nil
-}
-
-// fill reads the backup into the fresh database and makes sure that this program can work with it.
-func fill(ctx context.Context, restore program, dsn, fresh, path string) error {
-	cmd, err := restore.on(dsn, fresh, "--exit-on-error", "--single-transaction", "--no-owner", "--no-privileges", path)
-	if err != nil {
-		return err
-	}
-	if err := run(ctx, cmd); err != nil {
-		if ctx.Err() != nil {
-			return fmt.Errorf("read the backup: %w", err)
-		}
-		return &NotABackupError{Path: path, Problem: err.Error()}
-	}
-	conn, err := connect(ctx, dsn, fresh)
-	if err != nil {
-		return err
-	}
-	defer conn.Close(context.WithoutCancel(ctx)) // before the swap: a database with a connection keeps its name
-	version, err := migrations.Version(ctx, conn)
-	if err != nil {
-		return err
-	}
-	if version == 0 {
-		return &NotABackupError{Path: path, Problem: "it is of another program's database"}
-	}
-	if version > migrations.Latest() {
-		return &migrations.NewerSchemaError{Database: version, Program: migrations.Latest()}
-	}
-	return nil
-}
-
-// swap gives the fresh database the name of the old one, in one transaction, and drops the old one.
-func swap(ctx context.Context, server *pgx.Conn, target, fresh string, exists bool) error {
-	old := target + replaced
-	if err := drop(ctx, server, old); err != nil {
-		return err
-	}
-	err := pgx.BeginFunc(ctx, server, func(tx pgx.Tx) error {
-		if exists {
-			if _, err := tx.Exec(ctx, `ALTER DATABASE `+quote(target)+` RENAME TO `+quote(old)); err != nil {
-				return err
-			}
-		}
-		_, err := tx.Exec(ctx, `ALTER DATABASE `+quote(fresh)+` RENAME TO `+quote(target))
-		return err
-	})
-	var refusal *pgconn.PgError
-	if errors.As(err, &refusal) && refusal.Code == "55006" { // object_in_use: somebody came in meanwhile
-		return &InUseError{Database: target, Programs: 1}
-	}
-	if err != nil {
-		return fmt.Errorf("put the restored database in place: %w", err)
-	}
-	if err := drop(ctx, server, old); err != nil {
-		return fmt.Errorf("the backup is restored, but the old database still takes room: %w", err)
-	}
-	return nil
-}
-
-// mayReplace looks at what is there before anything is done.
-func mayReplace(ctx context.Context, server *pgx.Conn, dsn, target string, replace bool) error {
-	if !replace {
-		tables, err := occupied(ctx, dsn)
-		if err != nil {
+	for _, name := range []string{fresh, target + replaced} {
+		if err := dropOwn(ctx, server, name); err != nil {
 			return err
 		}
-		if len(tables) > 0 {
-			return &OccupiedError{Database: target, Tables: tables}
+	}
+	if err := createOwn(ctx, server, fresh); err != nil {
+		return err
+	}
+	err = fill(ctx, restore, server, dsn, fresh, path)
+	if err == nil {
+		err = old.swap(ctx, server, fresh)
+	}
+	var unknown *UnknownEndError
+	if err != nil && !errors.As(err, &unknown) {
+		return errors.Join(err, dropOwn(context.WithoutCancel(ctx), server, fresh))
+	}
+	return err
+}
+
+// looksLikeOne reads the first five letters of pg_dump's custom format.
+func looksLikeOne(path string) error {
+	file, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("open the backup: %w", err)
+	}
+	defer file.Close() // only read from
+	magic := make([]byte, 5)
+	if _, err := io.ReadFull(file, magic); err != nil || string(magic) != "PGDMP" {
+		return &NotABackupError{Path: path, Problem: "it does not begin like one"}
+	}
+	return nil
+}
+
+// held is the database to be replaced, in which nobody else changes anything as long as it is held.
+type held struct {
+	name    string
+	comment string    // on the database; the restored one keeps it
+	inside  *pgx.Conn // in a transaction that holds a lock; nil where there is no such database
+	replace bool
+}
+
+// hold makes sure that a database may be replaced and keeps others from changing it. Every change begins in the table
+// request, so that a lock on this table is one on all of them.
+func hold(ctx context.Context, server *pgx.Conn, dsn, name string, replace bool) (_ *held, err error) {
+	h := &held{name: name, replace: replace}
+	exists, err := databaseExists(ctx, server, name)
+	if err != nil || !exists {
+		return h, err
+	}
+	if h.comment, err = comment(ctx, server, name); err != nil {
+		return nil, err
+	}
+	if h.inside, err = connect(ctx, dsn, ""); err != nil {
+		return nil, err
+	}
+	defer func() {
+		if err != nil {
+			h.letGo()
+		}
+	}()
+	if err := h.unused(ctx, server); err != nil {
+		return nil, err
+	}
+	var ours bool
+	if err := h.inside.QueryRow(ctx, `SELECT to_regclass('public.request') IS NOT NULL`).Scan(&ours); err != nil {
+		return nil, fmt.Errorf("look into database %s: %w", name, err)
+	}
+	if ours {
+		if _, err := h.inside.Exec(ctx, `BEGIN; SET LOCAL lock_timeout = '5s'; LOCK TABLE public.request IN SHARE ROW EXCLUSIVE MODE`); err != nil {
+			var refusal *pgconn.PgError
+			if errors.As(err, &refusal) && refusal.Code == "55P03" { // lock_not_available
+				return nil, &InUseError{Database: name, Programs: 1}
+			}
+			return nil, fmt.Errorf("hold database %s: %w", name, err)
 		}
 	}
+	return h, h.mayBeReplaced(ctx)
+}
+
+// letGo gives the database back to everybody.
+func (h *held) letGo() {
+	if h.inside != nil {
+		ctx, cancel := context.WithTimeout(context.Background(), 5*time.Second)
+		defer cancel()
+		h.inside.Close(ctx)
+	}
+}
+
+// unused says who else is connected.
+func (h *held) unused(ctx context.Context, server *pgx.Conn) error {
 	var others int
-	err := server.QueryRow(ctx, `SELECT count(*) FROM pg_stat_activity WHERE datname = $1 AND backend_type = 'client backend'`, target).Scan(&others)
+	err := server.QueryRow(ctx, `SELECT count(*) FROM pg_stat_activity WHERE datname = $1 AND backend_type = 'client backend' AND pid <> $2`,
+		h.name, h.inside.PgConn().PID()).Scan(&others)
 	if err != nil {
 		return fmt.Errorf("see who uses the database: %w", err)
 	}
 	if others > 0 {
-		return &InUseError{Database: target, Programs: others}
+		return &InUseError{Database: h.name, Programs: others}
 	}
 	return nil
 }
 
-// occupied lists the tables with at least one row, other than the one that numbers the schema.
-func occupied(ctx context.Context, dsn string) ([]string, error) {
-	conn, err := connect(ctx, dsn, "")
-	if err != nil {
-		return nil, err
+// mayBeReplaced looks at what is there.
+func (h *held) mayBeReplaced(ctx context.Context) error {
+	tables, err := occupied(ctx, h.inside)
+	switch {
+	case err != nil:
+		return err
+	case len(tables) == 0:
+		return nil
 	}
-	defer conn.Close(context.WithoutCancel(ctx))
+	version, err := migrations.Version(ctx, h.inside)
+	switch {
+	case err != nil:
+		return err
+	case version == 0:
+		return &ForeignError{Database: h.name}
+	case !h.replace:
+		return &OccupiedError{Database: h.name, Tables: tables}
+	}
+	return nil
+}
+
+// swap gives the fresh database the name of the old one, in one transaction, and drops the old one. The rename holds the
+// old database against new connections before it waits for ours to leave, so that nobody slips in between.
+func (h *held) swap(ctx context.Context, server *pgx.Conn, fresh string) error {
+	old := h.name + replaced
+	tx, err := server.Begin(ctx)
+	if err != nil {
+		return fmt.Errorf("put the restored database in place: %w", err)
+	}
+	defer tx.Rollback(context.WithoutCancel(ctx)) // nothing to do after a commit
+	if h.inside != nil {
+		if err := h.rename(ctx, tx, server.PgConn().PID(), old); err != nil {
+			return err
+		}
+	}
+	_, err = tx.Exec(ctx, `ALTER DATABASE `+quote(fresh)+` RENAME TO `+quote(h.name)+`; COMMENT ON DATABASE `+quote(h.name)+` IS `+literal(h.comment))
+	if err != nil {
+		return fmt.Errorf("put the restored database in place: %w", err)
+	}
+	if err := tx.Commit(ctx); err != nil {
+		var refusal *pgconn.PgError
+		if errors.As(err, &refusal) || errors.Is(err, pgx.ErrTxCommitRollback) {
+			return fmt.Errorf("put the restored database in place: %w", err)
+		}
+		return &UnknownEndError{Database: h.name, cause: err}
+	}
+	if err := dropOwn(ctx, server, old); err != nil {
+		return fmt.Errorf("the backup is restored, but the old database %s still takes room: %w", old, err)
+	}
+	return nil
+}
+
+// rename sets the old database aside, and marks it as what may be dropped.
+func (h *held) rename(ctx context.Context, tx pgx.Tx, pid uint32, old string) error {
+	watch, err := pgx.ConnectConfig(ctx, tx.Conn().Config())
+	if err != nil {
+		return fmt.Errorf("open the database: %w", err)
+	}
+	defer watch.Close(context.WithoutCancel(ctx))
+	renamed := make(chan error, 1)
+	go func() {
+		_, err := tx.Exec(ctx, `ALTER DATABASE `+quote(h.name)+` RENAME TO `+quote(old)+`; COMMENT ON DATABASE `+quote(old)+` IS `+literal(ownMark))
+		renamed <- err
+	}()
+	// The rename has locked the database when it is seen to; it then waits some seconds for us to leave.
+	for locked := false; !locked; {
+		select {
+		case err := <-renamed:
+			return h.renameError(err)
+		case <-time.After(5 * time.Millisecond):
+		}
+		err := watch.QueryRow(ctx, `
+			SELECT EXISTS (SELECT FROM pg_locks WHERE pid = $1 AND granted AND mode = 'AccessExclusiveLock' AND classid = 'pg_database'::regclass
+				AND objid = (SELECT oid FROM pg_database WHERE datname = $2))`, pid, h.name).Scan(&locked)
+		if err != nil {
+			return errors.Join(fmt.Errorf("hold database %s: %w", h.name, err), <-renamed)
+		}
+	}
+	h.letGo()
+	return h.renameError(<-renamed)
+}
+
+func (h *held) renameError(err error) error {
+	var refusal *pgconn.PgError
+	if errors.As(err, &refusal) && refusal.Code == "55006" { // object_in_use: somebody came in meanwhile
+		return &InUseError{Database: h.name, Programs: 1}
+	}
+	if err != nil {
+		return fmt.Errorf("put the restored database in place: %w", err)
+	}
+	return nil
+}
+
+// occupied lists the tables with at least one row that somebody has put there: not the number of the schema, nor the
+// settings of a shop in which nothing was ever done.
+func occupied(ctx context.Context, conn *pgx.Conn) ([]string, error) {
 	rows, err := conn.Query(ctx, `
 		SELECT format('%I.%I', schemaname, tablename), tablename::text FROM pg_tables
 		WHERE schemaname NOT IN ('pg_catalog', 'information_schema') AND tablename <> 'schema_version'
@@ -217,6 +329,9 @@ func occupied(ctx context.Context, dsn string) ([]string, error) {
 		if any {
 			full = append(full, t.Name)
 		}
+	}
+	if len(full) == 1 && full[0] == "shop" { // its row comes with the schema, and every change leaves one in request
+		return nil, nil
 	}
 	return full, nil
 }
@@ -246,12 +361,81 @@ func databaseExists(ctx context.Context, server *pgx.Conn, name string) (bool, e
 	return exists, nil
 }
 
-// drop removes a database that only a restore, this one or one cut short, has made or set aside.
-func drop(ctx context.Context, server *pgx.Conn, name string) error {
+// comment is what is noted on a database; "" for nothing.
+func comment(ctx context.Context, server *pgx.Conn, name string) (string, error) {
+	var text *string
+	err := server.QueryRow(ctx, `SELECT shobj_description(oid, 'pg_database') FROM pg_database WHERE datname = $1`, name).Scan(&text)
+	if err != nil && !errors.Is(err, pgx.ErrNoRows) {
+		return "", fmt.Errorf("look at database %s: %w", name, err)
+	}
+	if text == nil {
+		return "", nil
+	}
+	return *text, nil
+}
+
+// createOwn makes a database that is marked as a restore's own from its beginning.
+func createOwn(ctx context.Context, server *pgx.Conn, name string) error {
+	if _, err := server.Exec(ctx, `CREATE DATABASE `+quote(name)+` TEMPLATE template0`); err != nil {
+		return fmt.Errorf("make a database for the backup: %w", err)
+	}
+	if _, err := server.Exec(ctx, `COMMENT ON DATABASE `+quote(name)+` IS `+literal(ownMark)); err != nil {
+		return fmt.Errorf("mark the database for the backup: %w", err)
+	}
+	return nil
+}
+
+// dropOwn removes a database that a restore, this one or one cut short, has made or set aside. One that is another's is a
+// *[ForeignError]; an empty one without the mark was made by a restore that was killed before it could mark it.
+func dropOwn(ctx context.Context, server *pgx.Conn, name string) error {
+	exists, err := databaseExists(ctx, server, name)
+	if err != nil || !exists {
+		return err
+	}
+	mark, err := comment(ctx, server, name)
+	if err != nil {
+		return err
+	}
+	if mark != ownMark {
+		empty, err := holdsNothing(ctx, server, name)
+		if err != nil {
+			return err
+		}
+		if !empty {
+			return &ForeignError{Database: name}
+		}
+	}
 	if _, err := server.Exec(ctx, `DROP DATABASE IF EXISTS `+quote(name)+` WITH (FORCE)`); err != nil {
 		return fmt.Errorf("drop database %s: %w", name, err)
 	}
 	return nil
 }
 
+// holdsNothing tells whether a database has no table, view or function of anybody's.
+func holdsNothing(ctx context.Context, server *pgx.Conn, name string) (bool, error) {
+	config := server.Config().Copy()
+	config.Database = name
+	conn, err := pgx.ConnectConfig(ctx, config)
+	if err != nil {
+		return false, fmt.Errorf("look into database %s: %w", name, err)
+	}
+	defer conn.Close(context.WithoutCancel(ctx))
+	var empty bool
+	err = conn.QueryRow(ctx, `
+		SELECT NOT EXISTS (SELECT FROM pg_class WHERE relnamespace NOT IN (SELECT oid FROM pg_namespace WHERE nspname LIKE 'pg\_%' OR nspname = 'information_schema'))
+		   AND NOT EXISTS (SELECT FROM pg_proc WHERE pronamespace NOT IN (SELECT oid FROM pg_namespace WHERE nspname LIKE 'pg\_%' OR nspname = 'information_schema'))`).Scan(&empty)
+	if err != nil {
+		return false, fmt.Errorf("look into database %s: %w", name, err)
+	}
+	return empty, nil
+}
+
 func quote(name string) string { return pgx.Identifier{name}.Sanitize() }
+
+// literal is a text, NULL for none, as it stands in SQL where no parameter may.
+func literal(text string) string {
+	if text == "" {
+		return "NULL"
+	}
+	return `'` + strings.ReplaceAll(text, `'`, `''`) + `'`
+}
