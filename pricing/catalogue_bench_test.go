@@ -197,7 +197,7 @@ func demoJobs(b *testing.B, pool *pgxpool.Pool) []namedJob {
 		name, bike string
 		replace    []substitution.Place
 	}{
-		{"chain and ring", "blue touring bike", nil},
+		{"chain and ring", "blue touring bike", []substitution.Place{"chain", "crank.outer-ring"}},
 		{"chain and cassette", "red road bike, 8-speed", nil},
 		{"one bearing", "green gravel bike", []substitution.Place{"rear.hub.bearing-right"}},
 		{"balls, bearings and pads", "black hybrid", nil},

@@ -119,7 +119,10 @@ func (d *demonstration) firstBike(j demoshop.Job) (int64, error) {
 	}
 	say(d.cmd, "Job %d. On record: %d places of the bike, one of them not known yet.", id, len(j.Build))
 
-	d.step("The mechanic inspects it; readings propose, the mechanic decides")
+	d.step("The mechanic says what is seen; readings propose, the mechanic decides")
+	if err := d.note(id, j.Note); err != nil {
+		return 0, err
+	}
 	for _, f := range j.Inspect {
 		found, err := d.inspect(id, f)
 		if err != nil {
@@ -137,6 +140,23 @@ func (d *demonstration) firstBike(j demoshop.Job) (int64, error) {
 
 	d.step(j.Customer + " decides, difference by difference")
 	return id, d.decide(id, q, *j.Decide)
+}
+
+// note reads what was dictated at the bench and keeps all of it.
+func (d *demonstration) note(id int64, said string) error {
+	if said == "" {
+		return nil
+	}
+	say(d.cmd, "%s", terminal.Wrap("  ", "“"+said+"”")+"\n")
+	v, reading, err := viewNote(d.cmd.Context(), d.w, id, said)
+	if err != nil {
+		return err
+	}
+	printNoteView(d.cmd, v)
+	return d.change("demo note", func(ctx context.Context, tx pgx.Tx, _ string) error {
+		_, err := pricing.KeepNote(ctx, tx, id, pricing.Note{Said: said, SaidAt: now(), Findings: reading.Findings, Fitted: reading.Fitted, Unread: reading.Unread})
+		return err
+	})
 }
 
 func (d *demonstration) inspect(id int64, visit inspection.Taken) (out pricing.Found, err error) {

@@ -21,7 +21,7 @@ import (
 
 func newJob() *cobra.Command {
 	return group("job", "A bike in the workshop, from booking in to handing back",
-		newJobNew(), newJobRecord(), newJobInspect(), newJobLimit(), newJobOptions(), newJobWhy(), newJobQuote(), newJobApprove(), newJobShow(), newJobList(), newJobUse(), newJobClose(), newJobCancel(), newJobWishes())
+		newJobNew(), newJobRecord(), newJobInspect(), newJobNote(), newJobLimit(), newJobOptions(), newJobWhy(), newJobQuote(), newJobApprove(), newJobShow(), newJobList(), newJobUse(), newJobClose(), newJobCancel(), newJobWishes())
 }
 
 func jobNumber(cmd *cobra.Command, text string) (int64, error) {

@@ -32,6 +32,7 @@ type jobView struct {
 	Held     []inventory.Reservation `json:"held"`
 	Claims   []inventory.Claim       `json:"claims"`
 	Expected []ordering.Late         `json:"expected,omitempty"` // what it still waits for, and when that is here as things stand
+	Notes    []pricing.Note          `json:"notes,omitempty"`
 	Wishes   []pricing.Granted       `json:"wishes_that_can_be_met,omitempty"`
 }
 
@@ -59,6 +60,9 @@ func showJob(cmd *cobra.Command, w *workshop, id int64) error {
 		return err
 	}
 	if v.Expected, err = ordering.Expected(ctx, w, id, now()); err != nil {
+		return err
+	}
+	if v.Notes, err = pricing.NotesOf(ctx, w, id); err != nil {
 		return err
 	}
 	granted, err := pricing.GrantableWishes(ctx, w, now())

@@ -23,18 +23,24 @@ const longestNote = 8 << 20
 
 // newNotes needs no database: each note brings what is on record of its bike.
 func newNotes() *cobra.Command {
-	var file string
+	var file, own string
 	cmd := &cobra.Command{Use: "notes", Short: "Read a file of bench notes into findings and facts", Args: exactly(),
 		Long: `Reads bench notes, one JSON object a line: {"id": …, "note": "…", "fitted":
 {PLACE: {DIMENSION: VALUE}}}, where fitted is what is on record of the bike and
 may be left out. With --json it answers each line with one line: the findings
 with the words that say them, facts of what is fitted, and what was not read.
 A line that is no note is answered with its error; the others are read.`,
-		Example: "  stead notes --file notes.jsonl --json"}
+		Example: "  stead notes --file notes.jsonl --json\n  stead notes words > own.words\n  stead notes --file notes.jsonl --json --words own.words"}
 	cmd.Flags().StringVar(&file, "file", "", "file of notes, one a line (- is standard input)")
+	cmd.Flags().StringVar(&own, "words", "", "file with a shop's own words, one WORD=MEANING a line")
+	cmd.AddCommand(newNotesWords())
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		if file == "" {
 			return usage(cmd, errors.New("--file is needed: which notes to read"))
+		}
+		reader, err := noteReader(own)
+		if err != nil {
+			return err
 		}
 		in := cmd.InOrStdin()
 		if file != "-" {
@@ -46,9 +52,24 @@ A line that is no note is answered with its error; the others are read.`,
 			in = f
 		}
 		asJSON, _ := cmd.Flags().GetBool("json")
-		return readNotes(in, cmd.OutOrStdout(), asJSON)
+		return readNotes(reader, in, cmd.OutOrStdout(), asJSON)
 	}
 	return cmd
+}
+
+// noteReader knows the shop's own words of a file beside the trade's.
+func noteReader(file string) (*note.Reader, error) {
+	var words note.Words
+	if file != "" {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			return nil, fmt.Errorf("read the words: %w", err)
+		}
+		if words, err = ownWords(string(text)); err != nil {
+			return nil, fmt.Errorf("%s: %w", file, err)
+		}
+	}
+	return note.NewReader(words)
 }
 
 // noteLine is a line of a file of notes.
@@ -66,7 +87,7 @@ type noteAnswer struct {
 }
 
 // readNotes answers each line with one; an empty line has no answer.
-func readNotes(in io.Reader, out io.Writer, asJSON bool) error {
+func readNotes(reader *note.Reader, in io.Reader, out io.Writer, asJSON bool) error {
 	lines := bufio.NewReaderSize(in, 64<<10)
 	answers := bufio.NewWriterSize(out, 64<<10)
 	enc := json.NewEncoder(answers)
@@ -77,7 +98,7 @@ func readNotes(in io.Reader, out io.Writer, asJSON bool) error {
 			return errors.Join(fmt.Errorf("read the notes: %w", err), answers.Flush())
 		}
 		if text := bytes.TrimSpace(bytes.TrimPrefix(line, []byte("\ufeff"))); len(text) > 0 {
-			answer := answerNote(n, text)
+			answer := answerNote(reader, n, text)
 			if asJSON {
 				if err := enc.Encode(answer); err != nil {
 					return fmt.Errorf("write the answers: %w", err)
@@ -110,7 +131,7 @@ func noteText(lines *bufio.Reader) ([]byte, error) {
 }
 
 // answerNote reads one line.
-func answerNote(n int, text []byte) noteAnswer {
+func answerNote(reader *note.Reader, n int, text []byte) noteAnswer {
 	var line noteLine
 	err := json.Unmarshal(text, &line)
 	if err == nil && line.Note == nil {
@@ -127,7 +148,7 @@ func answerNote(n int, text []byte) noteAnswer {
 		return noteAnswer{ID: line.ID, Reading: note.Reading{Findings: []note.Finding{}, Fitted: []note.Fitted{}, Unread: []string{unread}},
 			Error: fmt.Sprintf("line %d is no note: %v; write {\"id\": …, \"note\": \"…\", \"fitted\": {…}}", n, err)}
 	}
-	return noteAnswer{ID: line.ID, Reading: note.Read(*line.Note, recordOf(line.Fitted))}
+	return noteAnswer{ID: line.ID, Reading: reader.Read(*line.Note, recordOf(line.Fitted))}
 }
 
 // recordOf is what is on record, place by place. What is not of a place or a dimension that we know says nothing.

@@ -221,6 +221,9 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 	for _, words := range limitWords(v.Limits, parts) {
 		say(cmd, "  %s", words)
 	}
+	for _, n := range v.Notes {
+		say(cmd, "  %s", fmt.Sprintf("said on %s: “%s”", n.SaidAt.Local().Format("2006-01-02 15:04"), strings.Join(strings.Fields(n.Said), " ")))
+	}
 	if len(v.Findings) > 0 {
 		say(cmd, "\nFound")
 		for _, f := range v.Findings {

@@ -180,6 +180,7 @@ const (
 
 // lexicon finds the longest phrase that begins at a token.
 type lexicon struct {
+	base   *lexicon         // the trade's, under a shop's own
 	next   []map[string]int // a tree of phrases: from a node, a word leads on
 	senses []*sense         // by node; nil where no phrase ends
 	like   map[string]string
@@ -252,11 +253,23 @@ func (l *lexicon) add(phrase, meaning string) error {
 		l.like[phrase] = rest
 		return nil
 	}
-	node := 0
+	node := l.grow(phrase)
+	if node == 0 {
+		return fmt.Errorf("%q holds no word", phrase)
+	}
+	if l.senses[node] == nil {
+		l.senses[node] = &sense{}
+	}
+	return l.senses[node].mean(meaning, kind, rest)
+}
+
+// grow makes the way to a phrase and gives its end.
+func (l *lexicon) grow(phrase string) int {
 	words := tokens(phrase)
 	if phrase[0] == '\'' {
 		words = []token{{text: phrase}} // what is left of "it's"
 	}
+	node := 0
 	for _, t := range words {
 		if t.text == "-" {
 			continue
@@ -270,13 +283,7 @@ func (l *lexicon) add(phrase, meaning string) error {
 		l.words[t.text] = true
 		node = to
 	}
-	if node == 0 {
-		return fmt.Errorf("%q holds no word", phrase)
-	}
-	if l.senses[node] == nil {
-		l.senses[node] = &sense{}
-	}
-	return l.senses[node].mean(meaning, kind, rest)
+	return node
 }
 
 func (s *sense) mean(meaning, kind, rest string) (err error) {
@@ -401,8 +408,18 @@ func (l *lexicon) phrase(text string) *sense {
 	return s
 }
 
-// find is the longest phrase at token i, and the token after it.
+// find is the longest phrase at token i, and the token after it. A shop's own comes before the trade's.
 func (l *lexicon) find(ts []token, i int) (*sense, int) {
+	s, end := l.longest(ts, i)
+	if l.base != nil {
+		if known, to := l.base.find(ts, i); s == nil || to > end {
+			return known, to
+		}
+	}
+	return s, end
+}
+
+func (l *lexicon) longest(ts []token, i int) (*sense, int) {
 	var best *sense
 	end := i + 1
 	node := 0
@@ -429,6 +446,12 @@ func (l *lexicon) find(ts []token, i int) (*sense, int) {
 // spelt is a word in the spelling of the tables. A long word with one letter lost, doubled or two changed about is
 // taken for the one word of the tables that it can be.
 func (l *lexicon) spelt(word string) string {
+	if l.base != nil {
+		if l.words[word] {
+			return word
+		}
+		return l.base.spelt(word)
+	}
 	if other, ok := l.like[word]; ok {
 		return other
 	}

@@ -23,6 +23,7 @@ type parser struct {
 	several      bool
 	named        []substitution.Place // the places that were named last
 	statements   []*statement
+	asks         []Ask
 	last         *statement // what a correction corrects
 	read         []bool     // by token: it stands in the words of a claim
 }

@@ -13,6 +13,7 @@ import (
 type Reading struct {
 	Findings []Finding `json:"findings"`
 	Fitted   []Fitted  `json:"fitted"`
+	Asks     []Ask     `json:"-"`      // which part is meant by words that were handed back
 	Unread   []string  `json:"unread"` // what was not understood, or says nothing outright, in the note's own words
 }
 
@@ -76,6 +77,7 @@ func (p *parser) reading() Reading {
 			out.Fitted = append(out.Fitted, f)
 		}
 	}
+	out.Asks = p.asks
 	out.Unread = p.unread()
 	if text := strings.TrimSpace(p.text); len(out.Findings)+len(out.Fitted)+len(out.Unread) == 0 && text != "" {
 		out.Unread = append(out.Unread, text) // only small words

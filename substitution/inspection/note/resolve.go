@@ -19,7 +19,7 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 		return resolved{}, false
 	}
 	h, m := n.head, p.letters(n)
-	if h.family == "pedal" {
+	if h.family == "pedal" || h.family == "crankset" {
 		m &^= sides // one place for both
 	}
 	places := h.places

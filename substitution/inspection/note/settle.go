@@ -195,6 +195,9 @@ func (p *parser) ofParts(u *unit, says []*predicate, verb *predicate, killed []b
 			p.named = r.places
 		} else {
 			open = true
+			if len(says) > 0 || verb != nil {
+				p.ask(n)
+			}
 		}
 		p.setEnd(n)
 		p.setHouse(n)

@@ -24,7 +24,8 @@ type Job struct {
 	WantedInDays int                `json:"wanted_in_days"`
 	Limits       Limits             `json:"limits"`
 	Build        substitution.Build `json:"build"`
-	Inspect      []inspection.Taken `json:"inspect"`
+	Note         string             `json:"note,omitempty"` // what is said at the bench
+	Inspect      []inspection.Taken `json:"inspect,omitempty"`
 	Decide       *Decision          `json:"decide,omitempty"` // absent: the owner has not answered yet
 	Lesson       string             `json:"lesson"`           // why the bike is in the demo
 }
