@@ -48,11 +48,11 @@ type notedFact struct {
 func newJobNote() *cobra.Command {
 	var yes bool
 	cmd := &cobra.Command{Use: "note JOB [TEXT]", Short: "Read what was said at the bench into findings", Args: atLeast("JOB"),
-		Long: `Reads a note as it was dictated or typed (TEXT, or standard input) and shows what
-it says: words, place, what was found, what the rules propose, facts of what is
-fitted against the record, and what was not read. Nothing is kept until --yes,
-or one by one where somebody sits at the terminal. What is kept joins what was
-read before; the whole note stays with the job.`,
+		Long: `Reads a note as it was dictated or typed (TEXT, or standard input) and shows
+what it says: words, place, what was found, what the rules propose, facts of
+what is fitted against the record, and what was not read. Nothing is kept until
+--yes, or one by one where somebody sits at the terminal. What is kept joins
+what was read before; the whole note stays with the job.`,
 		Example: "  stead job note 101 \"chain's at point nine, big ring's hooked\"\n  stead job note 101 --yes < dictated.txt"}
 	cmd.Flags().BoolVar(&yes, "yes", false, "keep all that was read")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {

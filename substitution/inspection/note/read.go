@@ -248,28 +248,30 @@ func (t item) small() bool {
 // unread is what stands in no claim, stretch by stretch.
 func (p *parser) unread() []string {
 	out := []string{}
-	from, to := -1, -1
-	flush := func() {
+	from, to, full := -1, -1, -1
+	flush := func(to int) {
 		if from >= 0 {
 			out = append(out, p.text[p.tokens[p.items[from].first].start:p.tokens[p.items[to].last-1].end])
 		}
-		from, to = -1, -1
+		from = -1
 	}
 	for i, it := range p.items {
 		switch {
-		case it.sep >= stop || p.read[it.first]:
-			flush()
+		case p.read[it.first]:
+			flush(to)
+		case it.sep >= stop:
+			flush(full)
 		case it.sep != noSep:
+			to = full
 		case it.small():
+			full = i
 		default:
 			if from < 0 {
 				from = i
 			}
-			if !it.small() {
-				to = i
-			}
+			to, full = i, i
 		}
 	}
-	flush()
+	flush(full)
 	return out
 }
