@@ -15,7 +15,7 @@ var vocabulary = map[string][]string{
 
 	"rear-derailleur.mount":  {"hanger", "direct", "claw", "axle"},
 	"front-derailleur.mount": {"clamp", "braze-on", "direct", "direct-high", "direct-low", "direct-side", "e-type"},
-	"grease.purpose":         {"bearing", "assembly", "anti-seize", "carbon", "freehub", "hub-gear", "suspension", "cable", "general", "tacky", "silicone", "brake", "fork", "frame"},
+	"grease.purpose":         {"bearing", "chain", "assembly", "anti-seize", "carbon", "freehub", "hub-gear", "suspension", "cable", "general", "tacky", "silicone", "brake", "fork", "frame"},
 	"lubricant.purpose": {"chain", "cable", "pivot", "derailleur", "freehub", "hub-gear", "suspension", "fork", "general", "household", "penetrating",
 		"water-displacing", "silicone", "gear", "tacky", "wax", "bearing", "brake", "carbon", "frame", "assembly", "anti-seize"},
 	"cleaner.purpose": {"chain", "frame", "brake", "isopropyl", "general", "drivetrain", "bearing", "dishes", "suspension", "cable", "fork", "carbon", "water-displacing", "penetrating"},

@@ -11,7 +11,7 @@ func bearingGrammars() map[substitution.Family]*grammar {
 	return map[substitution.Family]*grammar{
 		"cartridge-bearing": {
 			also:  []reader{readBearing},
-			words: "seal clearance",
+			words: "seal clearance rows full_complement",
 			slots: envelope,
 			forms: []string{"bore_mm x outer_mm x width_mm", "bore_mm / outer_mm / width_mm", "bore_mm - outer_mm - width_mm"},
 		},
@@ -41,7 +41,8 @@ func bearingGrammars() map[substitution.Family]*grammar {
 			},
 		},
 		"headset": {
-			also: []reader{readHeadset, readSteerer},
+			also:  []reader{readHeadset, readSteerer},
+			words: "kind",
 			slots: []slot{
 				{dim: "steerer_mm", labels: "steerer", units: "mm none", within: "22.2|25.4|28.6|31.8|38.1", alone: "25.4|28.6"},
 				{dim: "crown_mm", labels: "crown", units: "mm none", within: "26|26.4|26.5|26.7|27|27.0|30|33|38|39|39.8|40|45|52", alone: "26.4|27"},

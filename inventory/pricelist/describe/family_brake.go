@@ -5,7 +5,7 @@ import "stead/substitution"
 func brakeGrammars() map[substitution.Family]*grammar {
 	return map[substitution.Family]*grammar{
 		"disc-rotor": {
-			words: "rotor_mount",
+			words: "rotor_mount pads",
 			slots: []slot{
 				{dim: "rotor_mm", labels: "diameter", units: "mm none", within: "120..230", alone: "140|160|170|180|183|185|190|200|203|205|220|223", bare: "140|160|180|203|220"},
 				{dim: "thickness_mm", labels: "thickness", units: "mm none", within: "1.4..2.6", alone: "1.5..2.5", joined: "1.8|1.85|2.0|2.3"},
@@ -18,7 +18,12 @@ func brakeGrammars() map[substitution.Family]*grammar {
 		},
 		"brake-caliper": {
 			also:  []reader{readReach, readShape},
-			words: "mount pull actuation",
+			words: "mount pull actuation fluid hose kind",
+			slots: []slot{{dim: "pistons", labels: "pistons", units: "none", within: "1|2|4|6|8", alone: "never"}},
+		},
+		"brake-lever": {
+			words: "actuation pull fluid shape side",
+			slots: []slot{{dim: "bore_mm", labels: "clamp", units: "mm none", within: "18..30", alone: "22.2|23.8|24|26|26.2"}},
 		},
 		"cable-inner": {
 			words: "use nipple",

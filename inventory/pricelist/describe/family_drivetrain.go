@@ -1,9 +1,22 @@
 package describe
 
-import "stead/substitution"
+import (
+	"slices"
+	"strings"
 
-// circles are the bolt circles that rings and cranks are made with, published tables.
-const circles = "56|58|64|68|74|76|80|86|88|90|92|94|96|102|103|104|107|110|112|113|116|118|120|122|124|125|128|130|135|136|144|145|146|150|151"
+	"stead/substitution"
+	"stead/substitution/standard"
+)
+
+// circles are the bolt circles that rings and cranks are made with, from the table of them.
+func circles() string {
+	var all []string
+	for _, c := range standard.BoltCircles() {
+		all = append(all, trim(c.BCDMM))
+	}
+	slices.Sort(all)
+	return strings.Join(slices.Compact(all), "|")
+}
 
 // bareCircles are those that a figure without unit or label may mean, beside a ring's teeth.
 const bareCircles = "64|74|86|94|96|104|110|112|122|128|130|135|144"
@@ -12,15 +25,15 @@ func drivetrainGrammars() map[substitution.Family]*grammar {
 	return map[substitution.Family]*grammar{
 		"chain": {
 			also:  []reader{readChainWidth, readSpeeds},
-			words: "speeds chain_width",
+			words: "speeds chain_width roller",
 			slots: []slot{
 				{dim: "links", labels: "links", units: "links none", within: "50..200", joined: "80..140"},
 			},
 		},
-		"chain-joiner": {also: []reader{readChainWidth, readSpeeds}, words: "speeds chain_width"},
+		"chain-joiner": {also: []reader{readChainWidth, readSpeeds}, words: "speeds chain_width roller"},
 		"cassette": {
 			also:  []reader{readSpeeds, readSprocketList},
-			words: "speeds freehub",
+			words: "speeds freehub lockring roller",
 			slots: sprocketSlots,
 			forms: []string{"teeth_min ~ teeth_max", "teeth_min / teeth_max", "teeth_min x teeth_max"},
 		},
@@ -38,11 +51,12 @@ func drivetrainGrammars() map[substitution.Family]*grammar {
 		"freehub-body": {also: []reader{doubtBodyLength}, words: "freehub"},
 		"chainring": {
 			also:  []reader{readSpeeds, readPairsWith, readChainWidth},
-			words: "position bolt_pattern speeds chain_width",
+			words: "position bolt_pattern speeds chain_width roller",
 			slots: []slot{
 				{dim: "teeth", labels: "teeth", units: "teeth none", within: "20..62", joined: "26..60"},
-				{dim: "bcd_mm", labels: "bcd", units: "mm none", within: circles, alone: circles, bare: bareCircles},
+				{dim: "bcd_mm", labels: "bcd", units: "mm none", within: circles(), alone: circles(), bare: bareCircles},
 				{dim: "bolts", labels: "bolts", units: "bolts holes none", within: "3..8"},
+				{dim: "offset_mm", labels: "offset", units: "mm none", within: "-12..12", alone: "never"},
 			},
 			forms: []string{"bcd_mm / bolts"},
 		},
@@ -56,15 +70,16 @@ func drivetrainGrammars() map[substitution.Family]*grammar {
 		},
 		"crankset": {
 			also:  []reader{readSpeeds},
-			words: "spindle_interface speeds",
+			words: "spindle_interface speeds bolt_pattern roller",
 			slots: []slot{
 				{dim: "teeth_outer", labels: "teeth rings", units: "teeth none", within: "22..62", joined: "22..62"},
 				{dim: "teeth_middle", units: "none teeth", within: "20..54", alone: "never"},
 				{dim: "teeth_inner", units: "none teeth", within: "18..46", alone: "never"},
-				{dim: "bcd_mm", labels: "bcd", units: "mm none", within: circles, alone: "94|104|110|130|135|144", joined: "104|110|130|144"},
+				{dim: "bcd_mm", labels: "bcd", units: "mm none", within: circles(), alone: "94|104|110|130|135|144", joined: "104|110|130|144"},
 				{dim: "bcd_inner_mm", units: "mm none", within: "56|58|64|74|80", alone: "never"},
 				{dim: "arm_mm", labels: "arm length", units: "mm none cm", within: "125..200", alone: "140..185", joined: "150|152|155|160|165|167.5|170|172.5|175|177.5|180", bare: "165|167.5|170|172.5|175"},
 				{dim: "spindle_interface", labels: "spindle", units: "mm none", within: "19|24|30", alone: "24|30", word: "mm"},
+				{dim: "chainline_mm", labels: "chainline", units: "mm none", within: "35..65", alone: "never"},
 			},
 			forms: []string{
 				"[bcd] bcd_mm / bcd_inner_mm", "bcd_mm / bcd_inner_mm [bcd]",

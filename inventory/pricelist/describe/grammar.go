@@ -155,7 +155,7 @@ func (g *grammar) compile(f substitution.Family) {
 			}
 			*part.into = parsed
 		}
-		s.form = forms[s.dim]
+		s.form = forms()[s.dim]
 		if d, ok := g.dimensions[s.dim]; ok {
 			s.form = d.Form
 		}
@@ -212,42 +212,38 @@ func (g *grammar) gives(dimension string) bool {
 	return false
 }
 
-// forms are the dimensions of the vocabulary and the form each one's value has.
-var forms = dimensionForms(map[substitution.Form]string{
-	substitution.Number: "bcd_mm bcd_inner_mm length_mm arm_mm shell_mm spindle_mm bore_mm outer_mm width_mm inner_angle_deg outer_angle_deg " +
-		"ball_mm steerer_mm crown_mm oln_mm diameter_mm thickness_mm width_min_mm width_max_mm valve_mm inner_width_mm erd_mm gauge_mm " +
-		"clamp_mm quill_mm angle_deg volume_ml mass_g",
-	substitution.Int: "links teeth teeth_min teeth_max bolts pairs_with teeth_outer teeth_middle teeth_inner grade balls holes rotor_mm " +
-		"capacity bead_mm pack",
-	substitution.Word: "colour material treatment chain_width freehub thread fixing bolt_pattern position direct_mount spindle_interface shell " +
-		"seal clearance designation upper lower axle rotor_mount pad_shape compound pad_fixing rim_material mount pull actuation use nipple " +
-		"pull_family cage swing cable_pull side valve purpose nlgi thickener notches",
-	substitution.Flag: "tubeless hookless butted",
-	substitution.Ints: "speeds",
-})
-
-func dimensionForms(byForm map[substitution.Form]string) map[string]substitution.Form {
+// forms are the dimensions of all families' tables and the form each one's value has. Of a width that is a whole number in one
+// family and not in another the freer form is taken; the family's own table settles it.
+var forms = sync.OnceValue(func() map[string]substitution.Form {
 	m := map[string]substitution.Form{}
-	for form, names := range byForm {
-		for name := range strings.FieldsSeq(names) {
-			m[name] = form
+	for _, f := range substitution.Families() {
+		table, err := substitution.TableOf(f)
+		if err != nil {
+			panic(err) // it has just named the family
+		}
+		for _, name := range table.DimensionNames() {
+			d, _ := table.Dimension(name)
+			if m[name] == 0 || d.Form == substitution.Number {
+				m[name] = d.Form
+			}
 		}
 	}
 	return m
-}
+})
 
 // valueOf is a dimension's value as a table or a shop writes it.
 func valueOf(name, text string) (substitution.Value, error) {
 	if text == "" {
 		return substitution.Value{}, fmt.Errorf("%s has no value", name)
 	}
-	switch forms[name] {
+	form := forms()[name]
+	switch form {
 	case substitution.Number, substitution.Int:
-		v, err := strconv.ParseFloat(text, 64)
+		v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 		if err != nil || v != v || v > 1e6 || v < -1e6 {
 			return substitution.Value{}, fmt.Errorf("%s is a number, not %q", name, text)
 		}
-		if forms[name] == substitution.Int {
+		if form == substitution.Int {
 			return substitution.Count(int(v)), nil
 		}
 		return substitution.Num(v), nil
@@ -260,8 +256,8 @@ func valueOf(name, text string) (substitution.Value, error) {
 		var ns []int
 		for part := range strings.SplitSeq(text, "/") {
 			n, err := strconv.Atoi(part)
-			if err != nil || n < 1 || n > 99 {
-				return substitution.Value{}, fmt.Errorf("%s is whole numbers apart by strokes (9/10), not %q", name, text)
+			if err != nil || n < 1 || n > 999 {
+				return substitution.Value{}, fmt.Errorf("%s is whole numbers with strokes between them (9/10), not %q", name, text)
 			}
 			ns = append(ns, n)
 		}

@@ -312,6 +312,9 @@ func (w Words) compile() (*lexicon, error) {
 		if err := l.add(phrase, meaning); err != nil {
 			return nil, fmt.Errorf("the meaning of %q: %w", phrase, err)
 		}
+		if err := canBeMeant(meaning); err != nil {
+			return nil, fmt.Errorf("the meaning of %q: %w", phrase, err)
+		}
 	}
 	for _, s := range l.senses {
 		if s != nil {
@@ -330,4 +333,25 @@ func (w Words) check(phrase string) error {
 	default:
 		return fmt.Errorf("the meaning of %q is %q, which is none: write DIMENSION=VALUE (colour=black), family NAME (family chain), none (no part of ours), or ignore", phrase, meaning)
 	}
+}
+
+// canBeMeant says what is wrong with a dimension's value that no family's table takes.
+func canBeMeant(meaning string) error {
+	name, text, ok := strings.Cut(meaning, "=")
+	if !ok {
+		return nil
+	}
+	text, _, _ = strings.Cut(text, " in ")
+	v, err := valueOf(name, text)
+	if err != nil {
+		return err
+	}
+	for _, g := range grammars() {
+		if d, has := g.dimensions[name]; has {
+			if _, err = d.Check(v); err == nil {
+				return nil
+			}
+		}
+	}
+	return err
 }

@@ -2,6 +2,7 @@ package describe
 
 import (
 	"fmt"
+	"slices"
 	"sync"
 
 	"stead/substitution"
@@ -212,7 +213,7 @@ func (r *reading) leaveAside() {
 			} else if j := r.figureNear(i, -1); j >= 0 {
 				r.claim(j, i+1)
 			}
-		case it.kind == phrase && it.sense.aside:
+		case it.kind == phrase && it.sense.aside && !r.labelsSlot(it.sense):
 			if j := r.figureNear(i, +1); j >= 0 {
 				r.claim(i, j+1)
 			} else if j := r.figureNear(i, -1); j >= 0 {
@@ -220,6 +221,12 @@ func (r *reading) leaveAside() {
 			}
 		}
 	}
+}
+
+// labelsSlot reports whether a word that labels nothing of ours in most families names a dimension of this one.
+func (r *reading) labelsSlot(s *sense) bool {
+	g := grammars()[r.family]
+	return g != nil && s.labels != 0 && slices.ContainsFunc(g.slots, func(slot slot) bool { return slot.has&s.labels != 0 })
 }
 
 // figureNear is the figure beside item i, forwards or backwards, over a colon, an equals sign or a currency sign; -1 if none.

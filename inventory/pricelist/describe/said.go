@@ -39,7 +39,7 @@ func saidOf(meanings []string) (said, error) {
 		case m == "none":
 			s.none = true
 		case assigned && value == "none":
-			if forms[name] == 0 {
+			if forms()[name] == 0 {
 				return s, fmt.Errorf("there is no dimension %q", name)
 			}
 			s.dims[name] = substitution.Fact{}

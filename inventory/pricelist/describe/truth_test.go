@@ -24,6 +24,16 @@ type truth struct {
 	Spec   map[string]substitution.Value `json:"spec"`
 }
 
+// since are the dimensions, and the family, that came into the vocabulary after the truth was written down. Where it is silent
+// on them the reader may speak: TestNewerDimensions holds it to them.
+var since = map[string]bool{
+	"roller": true, "lockring": true, "offset_mm": true, "chainline_mm": true, "pads": true, "fluid": true, "hose": true, "kind": true, "pistons": true, "shape": true,
+	"head": true, "brake_track": true, "valve_hole_mm": true, "depth_mm": true, "setback_mm": true, "rails": true, "rise_mm": true, "reach_mm": true, "drop_mm": true,
+	"cleat": true, "strength": true, "rows": true, "full_complement": true,
+}
+
+var familiesSince = map[substitution.Family]bool{"brake-lever": true}
+
 // score counts what a set of descriptions came to.
 type score struct {
 	lines, wrongFamily           int
@@ -81,6 +91,9 @@ func scoreFile(t *testing.T, file string, show bool) score {
 			family = *want.Family
 		}
 		before := s
+		if family == "" && familiesSince[got.Family] {
+			continue
+		}
 		if got.Family != family && got.Family != "" {
 			s.wrongFamily++
 		}
@@ -97,7 +110,7 @@ func scoreFile(t *testing.T, file string, show bool) score {
 			}
 		}
 		for name := range got.Spec {
-			if _, ok := want.Spec[name]; !ok {
+			if _, ok := want.Spec[name]; !ok && !since[name] {
 				s.wrong++
 			}
 		}
