@@ -18,7 +18,7 @@ var unpublished = map[Family]string{
 // onlyAsk are rules that hold or ask, because no dimension in a catalogue could prove a misfit.
 var onlyAsk = map[string]bool{"hub-cone.track": true, "freehub-body.hub": true, "seatpost.length": true,
 	"cassette.lockring": true, "disc-rotor.lockring": true, "headset.preload": true,
-	"fork.axle-to-crown": true, "bottom-bracket.spindle-room": true, "grip.bar": true, "front-derailleur.tab": true}
+	"fork.axle-to-crown": true, "fork.rotor": true, "fork.tyre": true, "fork.material": true, "rim.depth": true, "rim.valve-hole": true, "hub.spoke-hole": true, "disc-rotor.pads-kept": true, "bottom-bracket.spindle-room": true, "grip.bar": true, "front-derailleur.tab": true}
 
 var sureness = []Confidence{Standard, Catalogue, Handbook, Practice, Arithmetic}
 

@@ -158,6 +158,15 @@ var discRotor = Table{
 			Test:   Custom{Of: []Ref{mine("thickness_mm")}, Judge: rotorThickness, Geometry: true},
 			Source: Source{"makers' new rotors run from 1.6 to 2.3 mm (velonews.com, road.cc); rookiejournal.com: a 1.85 mm rotor in a brake made for 2.0 was not fitted", Practice},
 		},
+		{
+			ID: "disc-rotor.pads-kept", Severity: Safety, Unless: []Place{"~.pads"},
+			Says: "it allows the pads that were there",
+			Test: Lookup{Of: []Ref{mine("pads"), old("pads")}, Rows: []Row{
+				{Keys: []string{"any", "*"}, Answer: Holds}, {Keys: []string{"organic-only", "organic-only"}, Answer: Holds},
+				{Keys: []string{"organic-only", "any"}, Answer: CantTell, Words: "read the pads: only organic ones go on it"},
+			}, Otherwise: CantTell, Optional: true, Rare: true},
+			Source: Source{"a wheel builder's page on pads and rotors: cheap rotors are marked for resin pads only", Handbook},
+		},
 		materialRule("disc-rotor", "it wears, sheds heat and weighs differently", Source{"rotor makers build steel and layered tracks", Practice}),
 		finishRule("disc-rotor"),
 	},
@@ -304,6 +313,18 @@ var brakeCaliper = Table{
 			Says:   "a brake on the rim stays one, a brake on a disc likewise",
 			Test:   Match{Mine: "kind", Rare: true, Why: "wheel and lever are made for the other"},
 			Source: byOldPart,
+		},
+		{
+			ID: "brake-caliper.thick-rotor", Severity: Safety, Unless: []Place{"~.rotor"},
+			Says:   "it takes the rotor that the old caliper took",
+			Test:   Limit{Sum: []Term{plus(mine("thickness_max_mm"))}, AtLeast: []Ref{old("thickness_min_mm")}, Optional: true},
+			Source: byBrakeMaker,
+		},
+		{
+			ID: "brake-caliper.thin-rotor", Severity: Safety, Unless: []Place{"~.rotor"},
+			Says:   "it takes the rotor that the old caliper took",
+			Test:   Limit{Sum: []Term{plus(mine("thickness_min_mm"))}, AtMost: []Ref{old("thickness_max_mm")}, Optional: true},
+			Source: byBrakeMaker,
 		},
 		{
 			ID: "brake-caliper.pistons", Severity: Function,

@@ -249,7 +249,12 @@ var barTape = Table{
 		{Replace, "wrap bar tape", 25},
 	},
 	Dimensions: []Dimension{length(500, 5000, "read the box"), millimetres("width_mm", "width", 10, 60, "caliper")},
-	Rules:      []Rule{longEnough("bar-tape.length", "length_mm", Function, "it is at least as long as what was there; the rest is cut off", byOldPart), finishRule("bar-tape")},
+	Rules:      []Rule{widthAsWas("bar-tape"), longEnough("bar-tape.length", "length_mm", Function, "it is at least as long as what was there; the rest is cut off", byOldPart), finishRule("bar-tape")},
+}
+
+// widthAsWas tells the hand that tape or grip is thicker or thinner.
+func widthAsWas(f Family) Rule {
+	return Rule{ID: string(f) + ".width", Severity: Function, Says: "it is as wide as it was", Test: Same{Mine: []string{"width_mm"}}, Source: byOldPart}
 }
 
 var grip = Table{
@@ -278,6 +283,7 @@ var grip = Table{
 			}, Otherwise: CantTell, Optional: true, Rare: true},
 			Source: byBarTable,
 		},
+		widthAsWas("grip"),
 		{
 			ID: "grip.length", Severity: Function,
 			Says:   "the grip is as long as it was; a twist shifter wants a short one",

@@ -81,6 +81,18 @@ var crankset = Table{
 			Source: byCrankChart,
 		},
 		{
+			ID: "crankset.shells-kept", Severity: Mating, Unless: []Place{"frame", "bottom-bracket"},
+			Says:   "the crank's maker lists the shell that the old crank was in",
+			Test:   Limit{Sum: []Term{plus(mine("shell_max_mm"))}, AtLeast: []Ref{old("shell_min_mm")}, Optional: true},
+			Source: byCrankChart,
+		},
+		{
+			ID: "crankset.shells-narrow-kept", Severity: Mating, Unless: []Place{"frame", "bottom-bracket"},
+			Says:   "the crank's maker lists the shell that the old crank was in",
+			Test:   Limit{Sum: []Term{plus(mine("shell_min_mm"))}, AtMost: []Ref{old("shell_max_mm")}, Optional: true},
+			Source: byCrankChart,
+		},
+		{
 			ID: "crankset.pedals", Severity: Safety, Unless: []Place{"pedals"},
 			Says:   "the pedals that were there go into the new arms",
 			Test:   Match{Mine: "pedal_thread", Rare: true},
@@ -124,7 +136,7 @@ var (
 
 // ringsOnCircle: no ring is smaller than its bolt circle allows.
 func ringsOnCircle(p *Part) []Follows {
-	for _, ring := range []struct{ teeth, circle string }{{"teeth_outer", "bcd_mm"}, {"teeth_inner", "bcd_inner_mm"}} {
+	for _, ring := range []struct{ teeth, circle string }{{"teeth_outer", "bcd_mm"}, {"teeth_middle", "bcd_mm"}, {"teeth_inner", "bcd_inner_mm"}} {
 		teeth, known := p.Get(ring.teeth)
 		circle, told := p.Get(ring.circle)
 		if known && told && !standard.RingClearsBolts(int(teeth.number), circle.number) {

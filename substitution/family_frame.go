@@ -103,6 +103,24 @@ var fork = Table{
 			Source: Source{"frame makers give the longest fork; ten millimetres are common practice", Practice},
 		},
 		{
+			ID: "fork.rotor", Severity: Safety,
+			Says:   "it is rated for as large a rotor as the old one",
+			Test:   Limit{Sum: []Term{plus(mine("rotor_max_mm"))}, AtLeast: []Ref{old("rotor_max_mm")}, Optional: true, Doubt: 160, Ask: "read the size of the rotor"},
+			Source: byISO4210,
+		},
+		{
+			ID: "fork.tyre", Severity: Safety,
+			Says:   "it has room for as wide a tyre as the old one",
+			Test:   Limit{Sum: []Term{plus(mine("tyre_max_mm"))}, AtLeast: []Ref{old("tyre_max_mm")}, Optional: true, Doubt: 115, Ask: "read the width of the tyre"},
+			Source: byISO4210,
+		},
+		{
+			ID: "fork.material", Severity: Safety,
+			Says:   "what the top cap pulls on suits the steerer: a star nut never goes into carbon",
+			Test:   Match{Mine: "steerer_material", Rare: true, Optional: true, Else: CantTell, Why: "a carbon steerer wants an expander and its own torque, a metal one a star nut"},
+			Source: Source{"ISO 4210-2 warns of devices that damage the bore of alloy and composite steerers", Handbook},
+		},
+		{
 			ID: "fork.travel", Severity: Function,
 			Says:   "it springs as far as it did",
 			Test:   Same{Mine: []string{"travel_mm"}},

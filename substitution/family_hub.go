@@ -106,6 +106,18 @@ var hub = Table{
 			Source: Source{"Sheldon Brown, freewheels; ISO 6698:1989 and BS 811 give the threads", Handbook},
 		},
 		{
+			ID: "hub.lockring", Severity: Safety, At: []Place{"rear.hub"}, Unless: []Place{"rear.sprocket"},
+			Says:   "a fixed sprocket's lockring goes on: the hub has the old one's left-hand thread for it",
+			Test:   Match{Mine: "lockring_thread", Rare: true, Optional: true},
+			Source: Source{"mtb-news.de on sprocket and lockring threads", Handbook},
+		},
+		{
+			ID: "hub.spoke-hole", Severity: Mating, Unless: []Place{"~.spokes-left", "~.spokes-right"},
+			Says:   "the spokes that were there go through its holes",
+			Test:   Limit{Sum: []Term{plus(mine("spoke_hole_mm"))}, AtLeast: []Ref{old("spoke_hole_mm")}, Optional: true, Plus: 0.1, Doubt: 3, Ask: "measure the spokes' wire"},
+			Source: byArithmetic,
+		},
+		{
 			ID: "hub.position", Severity: Mating,
 			Says:   "a front hub goes in front, a rear hub behind",
 			Test:   Is{Mine: "position", Placed: true, Silent: true},

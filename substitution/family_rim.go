@@ -92,6 +92,18 @@ var rim = Table{
 			Source: Source{"spoke length goes by half the effective rim diameter (tristable.net); a wheel builder's page: half a millimetre is taken up", Handbook},
 		},
 		{
+			ID: "rim.valve-hole", Severity: Mating, Unless: []Place{"~.tube"},
+			Says:   "the valve that was there goes through the hole: one for presta takes no other",
+			Test:   Limit{Sum: []Term{plus(mine("valve_hole_mm"))}, AtLeast: []Ref{old("valve_hole_mm")}, Optional: true, Plus: 0.5, Doubt: 6, Ask: "see which valve the tube has: 6.5 mm takes presta only"},
+			Source: byValves,
+		},
+		{
+			ID: "rim.depth", Severity: Mating, Unless: []Place{"~.tube"},
+			Says:   "the valve that was there stands out of the rim",
+			Test:   Limit{Sum: []Term{plus(mine("depth_mm"))}, AtMost: []Ref{old("depth_mm")}, Optional: true, Plus: 4, Doubt: 100, Ask: "measure the valve: it wants some 10 mm more than the rim is deep"},
+			Source: Source{"the valve has to come out of the rim; how much a pump wants is common practice", Practice},
+		},
+		{
 			ID: "rim.width", Severity: Function,
 			Says:   "the rim is as wide inside as it was",
 			Test:   Same{Mine: []string{"inner_width_mm"}},

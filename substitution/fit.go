@@ -18,7 +18,8 @@ func Instead(was, now *Part) (Verdict, error) {
 // InsteadOn asks it of a bike of which some parts are known beside the old one, at places where the old one may have
 // sat; the worst answer stands, and says where. Both parts are of the family that sits there.
 func InsteadOn(bike Build, was, now *Part, places ...Place) Verdict {
-	if was.Name == "" && now.Name == "" && alikeInAll(was, now) { // asked of one description, so of one part
+	again := alikeInAll(was, now)
+	if was.Name == "" && now.Name == "" && again { // asked of one description, so of one part
 		was = &Part{Family: was.Family, Name: string(was.Family), Spec: was.Spec}
 		now = &Part{Family: was.Family, Name: was.Name, Spec: now.Spec}
 	}
@@ -29,6 +30,9 @@ func InsteadOn(bike Build, was, now *Part, places ...Place) Verdict {
 		if v.At = at; worst.At == "" || v.Fits > worst.Fits {
 			worst = v
 		}
+	}
+	if again && worst.Fits == NoRule {
+		worst.Fits = Holds // it is the part that was there
 	}
 	return worst
 }
