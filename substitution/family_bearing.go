@@ -131,6 +131,16 @@ func bearingNamed(p *Part) []Follows {
 	if told {
 		out = append(out, Follows{Dimension: "width_mm", Value: Num(wide), Within: widthWithin, Because: because})
 	}
+	switch b.Seal {
+	case standard.SealOpen, standard.SealZZ, standard.SealRS, standard.Seal2RS:
+		out = append(out, Follows{Dimension: "seal", Value: Text(string(b.Seal)), Because: because})
+	}
+	if b.Clearance != "" {
+		out = append(out, Follows{Dimension: "clearance", Value: Text(b.Clearance), Because: because})
+	}
+	if b.FullComplement {
+		out = append(out, Follows{Dimension: "full_complement", Value: Yes(true), Because: because})
+	}
 	if b.Kind == standard.DoubleRow {
 		out = append(out, Follows{Dimension: "rows", Value: Count(2), Because: because})
 	}

@@ -106,8 +106,11 @@ func useRule(f Family, why string, with Bring) Rule {
 	}
 }
 
-// cableFor: an inner cable's thickness and head tell what it is for, where nothing else does.
+// cableFor: an inner cable's thickness and head tell what it is for, where nothing else does; for gears there is one head.
 func cableFor(p *Part) []Follows {
+	if use, _ := p.Get("use"); use.word == "gear" {
+		return []Follows{{Dimension: "nipple", Value: Text("gear"), Loose: true}}
+	}
 	if thick, known := p.Get("diameter_mm"); known {
 		if use := standard.CableUse(thick.number); use != "" {
 			return []Follows{{Dimension: "use", Value: Text(use), Because: "diameter_mm " + thick.String(), Loose: true}}

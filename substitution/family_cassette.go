@@ -44,21 +44,8 @@ var cassette = Table{
 			},
 			Source: Source{"ISO 6698, freewheel and hub thread (title and scope)", Handbook},
 		},
-		{
-			ID: "cassette.body", Severity: Mating, When: []When{being("freehub", "hg", "hg-l"), {Of: []Ref{theirs("rear.hub", "body_mm")}, Known: true}},
-			Says: "the body is long enough for the set: 7 speeds go on 31 mm, 8 to 10 want 35, 11 road 37",
-			Test: Lookup{
-				Of: []Ref{mine("speeds"), theirs("rear.hub", "body_mm")},
-				Rows: []Row{
-					{Keys: []string{"5", "20..45"}, Answer: Holds}, {Keys: []string{"6", "20..45"}, Answer: Holds}, {Keys: []string{"7", "30..45"}, Answer: Holds},
-					{Keys: []string{"8", "34..45"}, Answer: Holds}, {Keys: []string{"9", "34..45"}, Answer: Holds}, {Keys: []string{"10", "34..45"}, Answer: Holds},
-					{Keys: []string{"11", "34..36.2"}, Answer: CantTell, Words: "mountain sets of 11 go on 35 mm, road sets want 37"}, {Keys: []string{"11", "36.3..45"}, Answer: Holds},
-					{Keys: []string{"12", "36.3..45"}, Answer: Holds}, {Keys: []string{"12", "34..36.2"}, Answer: CantTell, Words: "the set's maker says how long a body it wants"},
-				},
-				Otherwise: Breaks, Why: bodyTooShort,
-			},
-			Source: Source{"cornant.uk on cassettes: bodies of 31 mm for 7 speeds and 35 for 8 and 9; sprockets for 8 and 9 go on the short body only when modified", Handbook},
-		},
+		cassetteBody("cassette.body", "rear.hub"),
+		cassetteBody("cassette.freehub-body", "rear.freehub"),
 		{
 			ID: "cassette.freehub", Severity: Mating, Presumed: true, Unless: []Place{"rear.freewheel", "rear.sprocket"},
 			When: []When{{Of: []Ref{theirs("rear.hub", "freehub")}, Not: []string{"threaded"}}},
@@ -81,6 +68,25 @@ var cassette = Table{
 		materialRule("cassette", "it wears and weighs differently; steel sprockets last longest", byWear),
 		finishRule("cassette"),
 	},
+}
+
+// cassetteBody asks whether the freehub body, recorded with the hub or apart, is long enough for the set.
+func cassetteBody(id string, at Place) Rule {
+	return Rule{
+		ID: id, Severity: Mating, When: []When{being("freehub", "hg", "hg-l"), {Of: []Ref{theirs(at, "body_mm")}, Known: true}},
+		Says: "the body is long enough for the set: 7 speeds go on 31 mm, 8 to 10 want 35, 11 road 37",
+		Test: Lookup{
+			Of: []Ref{mine("speeds"), theirs(at, "body_mm")},
+			Rows: []Row{
+				{Keys: []string{"5", "20..45"}, Answer: Holds}, {Keys: []string{"6", "20..45"}, Answer: Holds}, {Keys: []string{"7", "30..45"}, Answer: Holds},
+				{Keys: []string{"8", "34..45"}, Answer: Holds}, {Keys: []string{"9", "34..45"}, Answer: Holds}, {Keys: []string{"10", "34..45"}, Answer: Holds},
+				{Keys: []string{"11", "34..36.2"}, Answer: CantTell, Words: "mountain sets of 11 go on 35 mm, road sets want 37"}, {Keys: []string{"11", "36.3..45"}, Answer: Holds},
+				{Keys: []string{"12", "36.3..45"}, Answer: Holds}, {Keys: []string{"12", "34..36.2"}, Answer: CantTell, Words: "the set's maker says how long a body it wants"},
+			},
+			Otherwise: Breaks, Why: bodyTooShort,
+		},
+		Source: Source{"cornant.uk on cassettes: bodies of 31 mm for 7 speeds and 35 for 8 and 9; sprockets for 8 and 9 go on the short body only when modified", Handbook},
+	}
 }
 
 var byWear = Source{"hardness of the alloys (MatWeb) and a published comparison of steel and alloy teeth", Handbook}

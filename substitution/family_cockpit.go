@@ -51,7 +51,7 @@ var seatpost = Table{
 			Says: "the post is no shorter than the old one: it stays in by its mark, two diameters at least",
 			Test: Limit{Sum: []Term{plus(mine("length_mm"))}, AtLeast: []Ref{old("length_mm")}, Optional: true,
 				Doubt: 600, Ask: "measure how far the old post stood in the frame, with a tape; the mark must stay covered"},
-			Source: Source{"16 CFR 1512.15(b): insertion mark two post diameters from the end; the frame's own minimum counts as well", Standard},
+			Source: Source{"the old post stayed in by its mark, and the frame's own minimum counts as well; 16 CFR 1512.15(b) asks for a mark, two diameters from the end, not for a length", Practice},
 		},
 		{
 			ID: "seatpost.rails", Severity: Safety,

@@ -91,7 +91,7 @@ var nipple = Table{
 			ID: "nipple.thread", Severity: Mating, Presumed: true,
 			Says:   "the nipple has the spokes' thread: 2.0 mm wire carries an FG 2.3 thread",
 			Test:   Match{Mine: "thread", Theirs: []Ref{theirs("~.spokes-left", "thread"), theirs("~.spokes-right", "thread")}, Each: true},
-			Source: Source{"DIN 79012 rolled spoke threads, as reproduced on a dealer's page", Standard},
+			Source: Source{"rolled spoke threads of DIN 79012, as a dealer's page reproduces them; the standard itself was not read", Handbook},
 		},
 		{
 			ID: "nipple.length", Severity: Function,

@@ -79,7 +79,7 @@ func (t Limit) weigh(s Scene, at Place, skip Place) room {
 		if d.place == skip {
 			continue
 		}
-		r.recorded = r.recorded && d.recorded
+		r.recorded = r.recorded && d.recorded && (d.known || !d.old) // an old part that was not measured sets no bound
 		r.changed = r.changed || d.changed
 		r.anyKnown = r.anyKnown || d.known || d.wasKnown
 		if d.known {

@@ -42,13 +42,13 @@ func (s Scene) side(ref Ref, self Place) side {
 	return d
 }
 
-// oldSide is a dimension of the part that was there, recorded as far as it is known.
+// oldSide is a dimension of the part that was there; of a kept part it says nothing.
 func (s Scene) oldSide(p Place, dim string) side {
 	d := side{place: p, dim: dim, old: true}
 	if !s.kept(p) {
 		d.now, d.known = s.Was[p].Get(dim)
 	}
-	d.was, d.wasKnown, d.recorded = d.now, d.known, d.known
+	d.was, d.wasKnown, d.recorded = d.now, d.known, !s.kept(p) && s.Was[p] != nil
 	return d
 }
 

@@ -67,9 +67,28 @@ func newRuleList() *cobra.Command {
 				return
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{"RULE", "KIND", "SAYS"}, rows)
+			say(cmd, "\n%s", onWhoseWord(pages))
 		})
 	}
 	return cmd
+}
+
+// onWhoseWord counts rules by how sure their sources are.
+func onWhoseWord(pages []rulePage) string {
+	var words []string
+	for _, c := range []substitution.Confidence{substitution.Standard, substitution.Catalogue, substitution.Handbook, substitution.Practice,
+		substitution.Arithmetic, substitution.Memory} {
+		n := 0
+		for _, p := range pages {
+			if p.Sure == c.String() {
+				n++
+			}
+		}
+		if n > 0 {
+			words = append(words, fmt.Sprintf("%d by %s", n, c))
+		}
+	}
+	return fmt.Sprintf("%d rules: %s", len(pages), strings.Join(words, ", "))
 }
 
 func newRuleShow() *cobra.Command {
