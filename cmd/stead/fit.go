@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strconv"
@@ -8,23 +9,14 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
-	"stead/inventory"
-	"stead/pricing"
 	"stead/substitution"
 )
 
 func newFit() *cobra.Command {
 	return group("fit", "What fits a place, what stands in for a part, what goes together",
 		newFitPlace(), newFitInstead(), newFitPair(), newFitJudge())
-}
-
-// fitting is a part of the catalogue with what the rules say of it.
-type fitting struct {
-	Part    inventory.Part       `json:"part"`
-	Verdict substitution.Verdict `json:"verdict"`
-	Free    int                  `json:"free"`
-	Offers  int                  `json:"offers"`
 }
 
 func newFitPlace() *cobra.Command {
@@ -35,50 +27,28 @@ func newFitPlace() *cobra.Command {
 	cmd.Flags().StringVar(&part, "part", "", "ask of one part, rule by rule")
 	cmd.Flags().Var(count{&limit}, "limit", "at most so many parts")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		ctx := cmd.Context()
 		id, err := jobNumber(cmd, args[0])
 		if err != nil {
 			return err
 		}
-		place := substitution.Place(args[1])
-		site, err := substitution.SiteOf(place)
+		site, err := substitution.SiteOf(substitution.Place(args[1]))
 		if err != nil {
 			return usage(cmd, err)
 		}
-		job, err := pricing.JobByID(ctx, w, id)
+		fit, err := desk.LoadFitAtPlace(cmd.Context(), w, id, site, part, limit)
+		if wrong := (desk.WrongFamilyError{}); errors.As(err, &wrong) {
+			return usage(cmd, err)
+		}
 		if err != nil {
 			return err
 		}
-		build := job.Bike.Build.Complete()
-		scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{place: true}}
 		if part != "" {
-			p, err := inventory.PartNamed(ctx, w, part)
-			if err != nil {
-				return err
-			}
-			if p.Family != site.Family {
-				return usage(cmd, fmt.Errorf("the %s takes a %s, and %s is a %s", site.Words, site.Family, p.Name, p.Family))
-			}
-			one := []fitting{{Part: p, Verdict: scene.Choose(place, &p.Part).Check(place)}}
-			if err := countSources(cmd, w, one); err != nil {
-				return err
-			}
-			return show(cmd, one[0], func() { printVerdict(cmd.OutOrStdout(), p.Name+" as "+site.Words, one[0].Verdict) })
+			one := fit.Fittings[0]
+			return show(cmd, one, func() { printVerdict(cmd.OutOrStdout(), one.Part.Name+" as "+site.Words, one.Verdict) })
 		}
-		known, unknown, err := inventory.Candidates(ctx, w, site.Family, scene.Narrow(place), limit)
-		if err != nil {
-			return err
-		}
-		var out []fitting
-		for _, p := range append(known, unknown...) {
-			out = append(out, fitting{Part: p, Verdict: scene.Choose(place, &p.Part).Check(place)})
-		}
-		if err := countSources(cmd, w, out); err != nil {
-			return err
-		}
-		return show(cmd, out, func() {
-			say(cmd, "%s of job %d, %s's %s\n", site.Words, job.ID, job.Bike.Customer.Name, job.Bike.Words)
-			printFittings(cmd, out)
+		return show(cmd, fit.Fittings, func() {
+			say(cmd, "%s of job %d, %s's %s\n", site.Words, fit.Job.ID, fit.Job.Bike.Customer.Name, fit.Job.Bike.Words)
+			printFittings(cmd, fit.Fittings)
 		})
 	})
 	return cmd
@@ -95,52 +65,21 @@ func newFitInstead() *cobra.Command {
 		}}
 	cmd.Flags().Var(count{&limit}, "limit", "at most so many parts")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		ctx := cmd.Context()
-		was, err := inventory.PartNamed(ctx, w, args[0])
-		if err != nil {
-			return err
-		}
-		if len(substitution.PlacesOf(was.Family)) == 0 {
-			return fmt.Errorf("a %s sits at no place of a bike: no rule decides what stands in for it", was.Family)
-		}
+		other := ""
 		if len(args) == 2 {
-			other, err := inventory.PartNamed(ctx, w, args[1])
-			if err != nil {
-				return err
-			}
-			v, err := substitution.Instead(&was.Part, &other.Part)
-			if err != nil {
-				return err
-			}
-			one := []fitting{{Part: other, Verdict: v}}
-			if err := countSources(cmd, w, one); err != nil {
-				return err
-			}
-			return show(cmd, one[0], func() {
-				printVerdict(cmd.OutOrStdout(), other.Name+" in the stead of "+was.Name, v)
-			})
+			other = args[1]
 		}
-		known, unknown, err := inventory.Candidates(ctx, w, was.Family, substitution.NarrowInstead(&was.Part), limit)
+		fit, err := desk.LoadFitInstead(cmd.Context(), w, args[0], other, limit)
 		if err != nil {
 			return err
 		}
-		var out []fitting
-		for _, p := range append(known, unknown...) {
-			if p.ID == was.ID {
-				continue
-			}
-			v, err := substitution.Instead(&was.Part, &p.Part)
-			if err != nil {
-				return err
-			}
-			out = append(out, fitting{Part: p, Verdict: v})
+		if other != "" {
+			one := fit.Fittings[0]
+			return show(cmd, one, func() { printVerdict(cmd.OutOrStdout(), one.Part.Name+" in the stead of "+fit.Was.Name, one.Verdict) })
 		}
-		if err := countSources(cmd, w, out); err != nil {
-			return err
-		}
-		return show(cmd, out, func() {
-			say(cmd, "in the stead of %s\n", was.Name)
-			printFittings(cmd, out)
+		return show(cmd, fit.Fittings, func() {
+			say(cmd, "in the stead of %s\n", fit.Was.Name)
+			printFittings(cmd, fit.Fittings)
 		})
 	})
 	return cmd
@@ -149,48 +88,23 @@ func newFitInstead() *cobra.Command {
 func newFitPair() *cobra.Command {
 	cmd := &cobra.Command{Use: "pair PART PART", Short: "Whether two parts go together, and why", Args: exactly("PART", "PART"), Example: "  stead fit pair TAR-CH9 TAR-CS9-1132"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		a, err := inventory.PartNamed(cmd.Context(), w, args[0])
+		fit, err := desk.LoadFitPair(cmd.Context(), w, args[0], args[1])
 		if err != nil {
 			return err
 		}
-		b, err := inventory.PartNamed(cmd.Context(), w, args[1])
-		if err != nil {
-			return err
-		}
-		v := substitution.Together(&a.Part, &b.Part)
-		return show(cmd, v, func() {
-			if len(v.Findings) == 0 {
-				say(cmd, "no rule joins a %s and a %s", a.Family, b.Family)
+		return show(cmd, fit.Verdict, func() {
+			if len(fit.Verdict.Findings) == 0 {
+				say(cmd, "no rule joins a %s and a %s", fit.A.Family, fit.B.Family)
 				return
 			}
-			printVerdict(cmd.OutOrStdout(), a.Name+" with "+b.Name, v)
+			printVerdict(cmd.OutOrStdout(), fit.A.Name+" with "+fit.B.Name, fit.Verdict)
 		})
 	})
 	return cmd
 }
 
-// countSources adds how many are free on the shelf and how many suppliers' offers there are.
-func countSources(cmd *cobra.Command, w *workshop, list []fitting) error {
-	ids := make([]int64, len(list))
-	for i, f := range list {
-		ids[i] = f.Part.ID
-	}
-	stock, err := inventory.StockOf(cmd.Context(), w, ids)
-	if err != nil {
-		return err
-	}
-	offers, err := inventory.OffersOf(cmd.Context(), w, ids)
-	if err != nil {
-		return err
-	}
-	for i, id := range ids {
-		list[i].Free, list[i].Offers = stock[id].Free(), len(offers[id])
-	}
-	return nil
-}
-
 // printFittings lists what fits, with what is different, then what might and what to measure.
-func printFittings(cmd *cobra.Command, list []fitting) {
+func printFittings(cmd *cobra.Command, list []desk.Fitting) {
 	var fits, unsure [][]string
 	for _, f := range list {
 		id := strconv.FormatInt(f.Part.ID, 10)

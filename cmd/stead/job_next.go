@@ -2,39 +2,37 @@ package main
 
 import (
 	"fmt"
-	"slices"
 
-	"stead/inventory"
+	"stead/cmd/stead/internal/desk"
 	"stead/pricing"
 )
 
-// nextStep says what a job waits for, and the command for it; nothing once the bike has gone home.
-func nextStep(v jobView) string {
-	claimed := func(state string) bool {
-		return slices.ContainsFunc(v.Claims, func(c inventory.Claim) bool { return c.State == state })
-	}
-	switch {
-	case v.State == pricing.Booked:
+// nextStep is the command for what a job asks for next; nothing once the bike has gone home.
+func nextStep(v desk.Job) string {
+	switch v.Next {
+	case desk.Inspect:
 		return fmt.Sprintf("next: say what was found, `stead job inspect %d PLACE READING=VALUE`", v.ID)
-	case v.State == pricing.Inspected:
+	case desk.Decide:
+		return fmt.Sprintf("next: answer what the findings ask, `stead job inspect %d PLACE …`", v.ID)
+	case desk.MakeQuote:
 		return fmt.Sprintf("next: price and date it, `stead job quote %d`", v.ID)
-	case v.State == pricing.Quoted && v.Quote != nil:
+	case desk.GiveUp, desk.Ask:
 		return afterQuote(*v.Quote)
-	case v.State != pricing.JobApproved:
-		return ""
-	case claimed(inventory.ClaimWanted):
+	case desk.OrderParts:
 		return "next: order what it waits for, `stead order plan`, then `stead order place`"
-	case claimed(inventory.ClaimOrdered):
+	case desk.Await:
 		return "next: its parts are on the way; `stead order late` tells if one will not come in time"
-	case len(v.Held) > 0:
+	case desk.Fit:
 		return fmt.Sprintf("next: fit what is held, `stead job use %d`", v.ID)
+	case desk.HandBack:
+		return fmt.Sprintf("next: hand the bike back, `stead job close %d`", v.ID)
 	}
-	return fmt.Sprintf("next: hand the bike back, `stead job close %d`", v.ID)
+	return ""
 }
 
 // afterQuote says what to do with a quote.
 func afterQuote(q pricing.Quote) string {
-	if len(q.Options) == 0 {
+	if desk.AfterQuote(q) == desk.GiveUp {
 		return fmt.Sprintf("next: give something up, `stead job limit %d --help`, and quote again", q.JobID)
 	}
 	accept := ""

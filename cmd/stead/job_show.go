@@ -5,11 +5,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
-	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/pricing"
-	"stead/pricing/ordering"
 )
 
 func newJobShow() *cobra.Command {
@@ -24,72 +23,12 @@ func newJobShow() *cobra.Command {
 	return cmd
 }
 
-// jobView is all that `job show` tells.
-type jobView struct {
-	pricing.Job
-	Quote    *pricing.Quote          `json:"quote,omitempty"`
-	Approval *pricing.Approval       `json:"approval,omitempty"`
-	Held     []inventory.Reservation `json:"held"`
-	Claims   []inventory.Claim       `json:"claims"`
-	Expected []ordering.Late         `json:"expected,omitempty"` // what it still waits for, and when that is here as things stand
-	Notes    []pricing.Note          `json:"notes,omitempty"`
-	Wishes   []pricing.Granted       `json:"wishes_that_can_be_met,omitempty"`
-}
-
 func showJob(cmd *cobra.Command, w *workshop, id int64) error {
-	ctx := cmd.Context()
-	job, err := pricing.JobByID(ctx, w, id)
+	job, err := desk.LoadJob(cmd.Context(), w, id, now())
 	if err != nil {
 		return err
 	}
-	v := jobView{Job: job}
-	q, found, err := pricing.LastQuote(ctx, w, id)
-	if err != nil {
-		return err
-	}
-	if found {
-		v.Quote = &q
-	}
-	if _, a, err := pricing.ApprovedQuote(ctx, w, id); err == nil {
-		v.Approval = &a
-	}
-	if v.Held, err = inventory.ReservationsOf(ctx, w, id); err != nil {
-		return err
-	}
-	if v.Claims, err = inventory.ClaimsOfJob(ctx, w, id); err != nil {
-		return err
-	}
-	if v.Expected, err = ordering.Expected(ctx, w, id, now()); err != nil {
-		return err
-	}
-	if v.Notes, err = pricing.NotesOf(ctx, w, id); err != nil {
-		return err
-	}
-	granted, err := pricing.GrantableWishes(ctx, w, now())
-	if err != nil {
-		return err
-	}
-	for _, g := range granted {
-		if g.Wish.BikeID == job.Bike.ID {
-			v.Wishes = append(v.Wishes, g)
-		}
-	}
-	parts, err := inventory.Parts(ctx, w, partsOf(v))
-	if err != nil {
-		return err
-	}
-	return show(cmd, v, func() { printJob(cmd, v, parts) })
-}
-
-func partsOf(v jobView) []int64 {
-	ids := v.Limits.Parts()
-	for _, h := range v.Held {
-		ids = append(ids, h.PartID)
-	}
-	for _, c := range v.Claims {
-		ids = append(ids, c.PartID)
-	}
-	return ids
+	return show(cmd, job, func() { printJob(cmd, job) })
 }
 
 // dayOrNone is a day as it stands in a table.

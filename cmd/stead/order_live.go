@@ -13,6 +13,7 @@ import (
 	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/calendar"
@@ -142,16 +143,16 @@ func newOrderPaper() *cobra.Command {
 			}
 		}
 		for _, id := range ids {
-			paper, err := orderPaperOf(cmd, w, id)
+			paper, err := desk.LoadOrderPaper(cmd.Context(), w, id)
 			if err != nil {
 				return err
 			}
 			if dir == "" {
-				paper.print(cmd.OutOrStdout())
+				printOrderPaper(cmd.OutOrStdout(), paper)
 				continue
 			}
 			file := filepath.Join(dir, fmt.Sprintf("order-%d.csv", id))
-			if err := paper.writeCSV(file); err != nil {
+			if err := writeOrderPaper(file, paper); err != nil {
 				return err
 			}
 			say(cmd, "%s", file)
@@ -161,67 +162,33 @@ func newOrderPaper() *cobra.Command {
 	return cmd
 }
 
-// orderPaper is an order with all that its paper names.
-type orderPaper struct {
-	shop     inventory.Shop
-	supplier inventory.Supplier
-	order    inventory.Order
-	parts    map[int64]inventory.Part
-	codes    map[int64]string // the supplier's own, by offer
-}
-
-func orderPaperOf(cmd *cobra.Command, w *workshop, id int64) (p orderPaper, err error) {
-	ctx := cmd.Context()
-	if p.order, err = inventory.OrderByID(ctx, w, id); err != nil {
-		return p, err
-	}
-	if p.shop, err = inventory.LoadShop(ctx, w); err != nil {
-		return p, err
-	}
-	if p.supplier, err = inventory.SupplierByID(ctx, w, p.order.SupplierID); err != nil {
-		return p, err
-	}
-	var ids []int64
-	p.codes = map[int64]string{}
-	for _, l := range p.order.Lines {
-		ids = append(ids, l.PartID)
-		offer, err := inventory.OfferByID(ctx, w, l.OfferID)
-		if err != nil {
-			return p, err
-		}
-		p.codes[l.OfferID] = offer.Code
-	}
-	p.parts, err = inventory.Parts(ctx, w, ids)
-	return p, err
-}
-
-func (p orderPaper) print(out io.Writer) {
-	fmt.Fprintf(out, "%s\norders from %s on %s, our number %d\n\n", p.shop.Name, p.supplier.Name, calendar.DayOf(p.order.PlacedAt), p.order.ID)
+func printOrderPaper(out io.Writer, p desk.OrderPaper) {
+	fmt.Fprintf(out, "%s\norders from %s on %s, our number %d\n\n", p.Shop.Name, p.Supplier.Name, calendar.DayOf(p.Order.PlacedAt), p.Order.ID)
 	var rows [][]string
-	for _, l := range p.order.Lines {
-		rows = append(rows, []string{p.codes[l.OfferID], p.parts[l.PartID].Name, packs(l.Packs, l.Pack), l.Price.StringFixed(2), l.Cost().StringFixed(2)})
+	for _, l := range p.Order.Lines {
+		rows = append(rows, []string{p.Codes[l.OfferID], p.Parts[l.PartID].Name, packs(l.Packs, l.Pack), l.Price.StringFixed(2), l.Cost().StringFixed(2)})
 	}
-	terminal.Table(out, []string{"YOUR CODE", "DESCRIPTION", ">PACKS", ">A PACK", ">" + p.supplier.Currency}, rows)
-	fmt.Fprintf(out, "\ngoods %s, carriage %s\n\n", pricing.Amount(p.supplier.Currency, p.order.Goods()), pricing.Amount(p.supplier.Currency, p.order.Carriage))
+	terminal.Table(out, []string{"YOUR CODE", "DESCRIPTION", ">PACKS", ">A PACK", ">" + p.Supplier.Currency}, rows)
+	fmt.Fprintf(out, "\ngoods %s, carriage %s\n\n", pricing.Amount(p.Supplier.Currency, p.Order.Goods()), pricing.Amount(p.Supplier.Currency, p.Order.Carriage))
 }
 
-func (p orderPaper) writeCSV(file string) error {
+func writeOrderPaper(file string, p desk.OrderPaper) error {
 	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if err != nil {
-		return fmt.Errorf("write order %d: %w", p.order.ID, err)
+		return fmt.Errorf("write order %d: %w", p.Order.ID, err)
 	}
-	err = p.rows(f)
+	err = orderPaperRows(f, p)
 	if closed := f.Close(); err == nil {
 		err = closed
 	}
 	if err != nil {
 		os.Remove(file)
-		return fmt.Errorf("write order %d to %s: %w", p.order.ID, file, err)
+		return fmt.Errorf("write order %d to %s: %w", p.Order.ID, file, err)
 	}
 	return nil
 }
 
-func (p orderPaper) rows(out io.Writer) error {
+func orderPaperRows(out io.Writer, p desk.OrderPaper) error {
 	w, err := terminal.NewCSV(out)
 	if err != nil {
 		return err
@@ -229,9 +196,9 @@ func (p orderPaper) rows(out io.Writer) error {
 	if err := w.Write("our order", "your code", "description", "packs", "pieces in a pack", "price of a pack", "amount", "currency"); err != nil {
 		return err
 	}
-	for _, l := range p.order.Lines {
-		if err := w.Write(strconv.FormatInt(p.order.ID, 10), p.codes[l.OfferID], p.parts[l.PartID].Name, strconv.Itoa(l.Packs), strconv.Itoa(l.Pack),
-			l.Price.StringFixed(2), l.Cost().StringFixed(2), p.supplier.Currency); err != nil {
+	for _, l := range p.Order.Lines {
+		if err := w.Write(strconv.FormatInt(p.Order.ID, 10), p.Codes[l.OfferID], p.Parts[l.PartID].Name, strconv.Itoa(l.Packs), strconv.Itoa(l.Pack),
+			l.Price.StringFixed(2), l.Cost().StringFixed(2), p.Supplier.Currency); err != nil {
 			return err
 		}
 	}

@@ -9,9 +9,9 @@ import (
 	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
-	"stead/inventory/calendar"
 	"stead/pricing"
 )
 
@@ -44,28 +44,16 @@ func newOrderList() *cobra.Command {
 }
 
 func listOrders(cmd *cobra.Command, w *workshop, open bool) error {
-	orders, err := inventory.Orders(cmd.Context(), w, open)
+	list, err := desk.LoadOrders(cmd.Context(), w, open)
 	if err != nil {
 		return err
 	}
-	suppliers, err := inventory.Suppliers(cmd.Context(), w)
-	if err != nil {
-		return err
-	}
-	byID := map[int64]inventory.Supplier{}
-	for _, s := range suppliers {
-		byID[s.ID] = s
-	}
-	return show(cmd, orders, func() {
+	return show(cmd, list.Orders, func() {
 		var rows [][]string
-		for _, o := range orders {
-			s := byID[o.SupplierID]
-			var due calendar.Day
-			for _, l := range o.Lines {
-				due = max(due, l.ExpectedOn)
-			}
+		for _, o := range list.Orders {
+			s := list.Suppliers[o.SupplierID]
 			rows = append(rows, []string{strconv.FormatInt(o.ID, 10), s.Name, o.State, o.PlacedAt.Local().Format("2006-01-02"),
-				due.String(), pricing.Amount(s.Currency, o.Goods().Add(o.Carriage))})
+				desk.Due(o).String(), pricing.Amount(s.Currency, o.Goods().Add(o.Carriage))})
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{">ORDER", "SUPPLIER", "STATE", "PLACED", "EXPECTED", ">TOTAL"}, rows)
 	})
@@ -83,35 +71,13 @@ func newOrderShow() *cobra.Command {
 	return cmd
 }
 
-// orderView is an order with what the supplier said of its lines since.
-type orderView struct {
-	inventory.Order
-	Words map[int64]inventory.Word `json:"supplier_said,omitempty"` // by line
-}
-
 func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
-	ctx := cmd.Context()
-	order, err := inventory.OrderByID(ctx, w, id)
+	order, err := desk.LoadOrder(cmd.Context(), w, id)
 	if err != nil {
 		return err
 	}
-	supplier, err := inventory.SupplierByID(ctx, w, order.SupplierID)
-	if err != nil {
-		return err
-	}
-	var partIDs, lineIDs []int64
-	for _, l := range order.Lines {
-		partIDs, lineIDs = append(partIDs, l.PartID), append(lineIDs, l.ID)
-	}
-	parts, err := inventory.Parts(ctx, w, partIDs)
-	if err != nil {
-		return err
-	}
-	words, err := inventory.LastWords(ctx, w, lineIDs)
-	if err != nil {
-		return err
-	}
-	return show(cmd, orderView{order, words}, func() {
+	supplier, parts, words := order.Supplier, order.Parts, order.Words
+	return show(cmd, order, func() {
 		say(cmd, "order %d to %s, %s", order.ID, supplier.Name, order.State)
 		var rows [][]string
 		for _, l := range order.Lines {

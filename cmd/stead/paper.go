@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/calendar"
@@ -213,7 +214,8 @@ func sources(lines []pricing.PartLine) []string {
 }
 
 // printJob tells where a job stands.
-func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
+func printJob(cmd *cobra.Command, v desk.Job) {
+	parts := v.Parts
 	say(cmd, "Job %d, %s: %s's %s", v.ID, v.State, v.Bike.Customer.Name, v.Bike.Words)
 	if v.Wish != "" {
 		say(cmd, "  %s", "asked for: "+v.Wish)
@@ -241,11 +243,7 @@ func printJob(cmd *cobra.Command, v jobView, parts map[int64]inventory.Part) {
 		say(cmd, "")
 		printQuote(cmd, *v.Quote)
 	}
-	if v.Ending != nil && v.Quote != nil {
-		printEnding(cmd, v.Ending, v.Quote.Currency)
-	} else {
-		printEnding(cmd, v.Ending, "")
-	}
+	printEnding(cmd, v.Ending, v.Currency)
 	for _, h := range v.Held {
 		say(cmd, "  held on the shelf: %d of %s", h.Pieces, parts[h.PartID].Name)
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/pricing"
@@ -122,34 +123,18 @@ func newPartFind() *cobra.Command {
 			}
 			search.Dims = spec.Values()
 		}
-		parts, err := inventory.FindParts(cmd.Context(), w, search)
+		found, err := desk.FindParts(cmd.Context(), w, search, now())
 		if err != nil {
 			return err
 		}
-		ids := make([]int64, len(parts))
-		for i, p := range parts {
-			ids[i] = p.ID
-		}
-		stock, err := inventory.StockOf(cmd.Context(), w, ids)
-		if err != nil {
-			return err
-		}
-		offers, err := inventory.OffersOf(cmd.Context(), w, ids)
-		if err != nil {
-			return err
-		}
-		retail, err := loadRetailView(cmd.Context(), w)
-		if err != nil {
-			return err
-		}
-		return show(cmd, parts, func() {
-			if len(parts) == 0 {
+		return show(cmd, found.Parts, func() {
+			if len(found.Parts) == 0 {
 				say(cmd, "nothing found")
 				return
 			}
 			var rows [][]string
-			for _, p := range parts {
-				rows = append(rows, []string{strconv.FormatInt(p.ID, 10), p.Name, string(p.Family), strconv.Itoa(stock[p.ID].Free()), retail.words(p, offers[p.ID])})
+			for _, p := range found.Parts {
+				rows = append(rows, []string{strconv.FormatInt(p.ID, 10), p.Name, string(p.Family), strconv.Itoa(found.Stock[p.ID].Free()), retailWords(found.Retail, p, found.Offers[p.ID])})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", "FAMILY", ">FREE", ">RETAIL A PIECE"}, rows)
 		})
@@ -161,33 +146,12 @@ func newPartShow() *cobra.Command {
 	cmd := &cobra.Command{Use: "show PART", Short: "Show a part, named by number, GTIN or code, with stock and offers", Args: exactly("PART"),
 		Example: "  stead part show 12\n  stead part show COR-R110-50O-S"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		ctx := cmd.Context()
-		p, err := inventory.PartNamed(ctx, w, args[0])
+		v, err := desk.LoadPart(cmd.Context(), w, args[0], now())
 		if err != nil {
 			return err
 		}
-		stock, err := inventory.StockOf(ctx, w, []int64{p.ID})
-		if err != nil {
-			return err
-		}
-		offers, err := inventory.OffersOf(ctx, w, []int64{p.ID})
-		if err != nil {
-			return err
-		}
-		retail, err := loadRetailView(ctx, w)
-		if err != nil {
-			return err
-		}
-		deliveries, err := inventory.LoadDeliveries(ctx, w, now())
-		if err != nil {
-			return err
-		}
-		answer := struct {
-			Part   inventory.Part    `json:"part"`
-			Stock  inventory.Stock   `json:"stock"`
-			Offers []inventory.Offer `json:"offers"`
-		}{p, stock[p.ID], offers[p.ID]}
-		return show(cmd, answer, func() {
+		p := v.Part
+		return show(cmd, v, func() {
 			say(cmd, "part %d: %s", p.ID, p.Name)
 			table, _ := substitution.TableOf(p.Family)
 			var rows [][]string
@@ -196,19 +160,14 @@ func newPartShow() *cobra.Command {
 				rows = append(rows, []string{name, d.Show(p.Spec[name].Value), d.Plain(), string(p.Spec[name].Origin)})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{"DIMENSION", "VALUE", "", "FROM"}, rows)
-			s := answer.Stock
+			s := v.Stock
 			say(cmd, "\non hand %d, reserved %d, free %d, on order %d", s.OnHand, s.Reserved, s.Free(), s.OnOrder)
-			if words := retail.words(p, answer.Offers); words != "" {
-				say(cmd, "retail with tax: %s a piece%s", words, retail.packs(p, answer.Offers))
+			if words := retailWords(v.Retail, p, v.Offers); words != "" {
+				say(cmd, "retail with tax: %s a piece%s", words, retailOfPacks(v.Retail, p, v.Offers))
 			}
 			rows = nil
-			for _, o := range answer.Offers {
-				here := "can't be promised"
-				if promise, err := deliveries.OfferPromise(o); err == nil {
-					here = promise.Words(deliveries.Today)
-				}
-				sup := deliveries.Supplier(o.SupplierID)
-				rows = append(rows, []string{sup.Code, o.Code, strconv.Itoa(o.Pack), pricing.Amount(sup.Currency, o.PriceAt(o.MinimumPacks)), string(o.Stock), here})
+			for _, o := range v.Sources {
+				rows = append(rows, []string{o.Supplier.Code, o.Code, strconv.Itoa(o.Pack), pricing.Amount(o.Supplier.Currency, o.PriceAt(o.MinimumPacks)), string(o.Stock), o.HereBy})
 			}
 			if len(rows) > 0 {
 				say(cmd, "")

@@ -14,6 +14,7 @@ import (
 	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/calendar"
@@ -21,7 +22,6 @@ import (
 	"stead/pricing"
 	"stead/substitution"
 	"stead/substitution/inspection"
-	"stead/substitution/solver"
 )
 
 func newShop() *cobra.Command {
@@ -31,47 +31,16 @@ func newShop() *cobra.Command {
 func newShopShow() *cobra.Command {
 	cmd := &cobra.Command{Use: "show", Short: "Show the settings", Args: exactly(), Example: "  stead shop show"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		all, err := loadSettings(cmd.Context(), w)
+		all, err := desk.LoadShop(cmd.Context(), w, now())
 		if err != nil {
 			return err
 		}
-		return show(cmd, all, func() { all.print(cmd) })
+		return show(cmd, all, func() { printShop(cmd, all) })
 	})
 	return cmd
 }
 
-// settings are all that a shop has set once and for all.
-type settings struct {
-	inventory.Shop
-	Tax    *pricing.Tax     `json:"tax,omitempty"` // in force today; absent: none recorded yet
-	Bins   []string         `json:"bins"`
-	Labour []pricing.Labour `json:"labour"`
-
-	Weights solver.Weights `json:"weights"` // how much differences count
-}
-
-func loadSettings(ctx context.Context, w *workshop) (s settings, err error) {
-	if s.Shop, err = inventory.LoadShop(ctx, w); err != nil {
-		return s, err
-	}
-	tax, err := pricing.TaxOn(ctx, w, now())
-	switch {
-	case err == nil:
-		s.Tax = &tax
-	case !errors.Is(err, pricing.ErrNoTax):
-		return s, err
-	}
-	if s.Bins, err = inventory.Bins(ctx, w); err != nil {
-		return s, err
-	}
-	if s.Labour, err = pricing.LabourPrices(ctx, w); err != nil {
-		return s, err
-	}
-	s.Weights, err = pricing.Weights(ctx, w)
-	return s, err
-}
-
-func (s settings) print(cmd *cobra.Command) {
+func printShop(cmd *cobra.Command, s desk.Shop) {
 	say(cmd, "%s\ntime zone %s, prices in %s\n%s", s.Name, s.Zone, s.Currency, closedWords(s.ClosedOn, s.Country))
 	sayClosures(cmd, s.Closures)
 	say(cmd, "dates are promised at %s, quotes stand %d days, mark-up %s %% where no retail price is known", leadtime.InWords(s.Confidence), s.QuoteDays, s.MarkUp.Shift(2))

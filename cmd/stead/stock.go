@@ -8,6 +8,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 )
@@ -30,42 +31,19 @@ func pieces(cmd *cobra.Command, text string) (int, error) {
 func newStockList() *cobra.Command {
 	cmd := &cobra.Command{Use: "list", Short: "List what is on the shelf, bin by bin", Args: exactly(), Example: "  stead stock list"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		ctx := cmd.Context()
-		contents, err := inventory.Contents(ctx, w)
+		shelf, err := desk.LoadShelf(cmd.Context(), w)
 		if err != nil {
 			return err
 		}
-		var ids []int64
-		for _, c := range contents {
-			ids = append(ids, c.PartID)
-		}
-		parts, err := inventory.Parts(ctx, w, ids)
-		if err != nil {
-			return err
-		}
-		stock, err := inventory.StockOf(ctx, w, ids)
-		if err != nil {
-			return err
-		}
-		type line struct {
-			Part   int64           `json:"part"`
-			Name   string          `json:"name"`
-			Bin    string          `json:"bin"`
-			Pieces int             `json:"pieces"`
-			Stock  inventory.Stock `json:"stock"`
-		}
-		out := []line{}
-		var rows [][]string
-		for _, c := range contents {
-			p, s := parts[c.PartID], stock[c.PartID]
-			out = append(out, line{c.PartID, p.Name, c.Bin, c.Pieces, s})
-			level := ""
-			if p.ReorderLevel != nil {
-				level = strconv.Itoa(*p.ReorderLevel)
+		return show(cmd, shelf, func() {
+			var rows [][]string
+			for _, l := range shelf {
+				level := ""
+				if l.ReorderLevel != nil {
+					level = strconv.Itoa(*l.ReorderLevel)
+				}
+				rows = append(rows, []string{l.Bin, strconv.FormatInt(l.Part, 10), l.Name, strconv.Itoa(l.Pieces), strconv.Itoa(l.Stock.Reserved), strconv.Itoa(l.Stock.OnOrder), level})
 			}
-			rows = append(rows, []string{c.Bin, strconv.FormatInt(c.PartID, 10), p.Name, strconv.Itoa(c.Pieces), strconv.Itoa(s.Reserved), strconv.Itoa(s.OnOrder), level})
-		}
-		return show(cmd, out, func() {
 			terminal.Table(cmd.OutOrStdout(), []string{"BIN", ">PART", "NAME", ">HERE", ">HELD", ">COMING", ">LOW AT"}, rows)
 		})
 	})

@@ -11,10 +11,10 @@ import (
 	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/calendar"
-	"stead/inventory/leadtime"
 	"stead/pricing"
 )
 
@@ -169,50 +169,27 @@ func newSupplierList() *cobra.Command {
 func newSupplierShow() *cobra.Command {
 	cmd := &cobra.Command{Use: "show CODE", Short: "Show what a supplier quotes beside what really comes when", Args: exactly("CODE"), Example: "  stead supplier show harbour"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		ctx := cmd.Context()
-		s, err := inventory.SupplierByCode(ctx, w, args[0])
+		v, err := desk.LoadSupplier(cmd.Context(), w, args[0], now())
 		if err != nil {
 			return err
 		}
-		d, err := inventory.LoadDeliveries(ctx, w, now())
-		if err != nil {
-			return err
-		}
-		type outlook struct {
-			Stock  inventory.Signal `json:"stock"`
-			Quoted int              `json:"quoted_days"`
-			HereBy string           `json:"here_by"`
-			Why    []string         `json:"why"`
-		}
-		var out []outlook
-		for _, signal := range []inventory.Signal{inventory.InStock, inventory.Low, inventory.ToOrder, inventory.Unknown} {
-			o := outlook{Stock: signal, Quoted: s.QuotedDays(signal), HereBy: "can't be promised", Why: d.Forecast(s.ID, signal).Words(d.Today)}
-			if promise, err := d.Promise([]leadtime.Shipment{d.Shipment(s.ID, signal)}); err == nil {
-				o.HereBy = promise.Words(d.Today)
-			}
-			out = append(out, o)
-		}
-		answer := struct {
-			Supplier inventory.Supplier `json:"supplier"`
-			Ordered  []outlook          `json:"ordered_now"`
-			DaysLate []int              `json:"days_late"` // of past parcels, working days after the quote
-		}{s, out, d.DaysLate(s.ID)}
-		return show(cmd, answer, func() {
+		s := v.Supplier
+		return show(cmd, v, func() {
 			say(cmd, "%s (%s), orders by %s count for the day\n%s", s.Name, s.Code, s.CutOff, closedWords(s.ClosedOn, s.Country))
 			sayClosures(cmd, s.Closures)
 			say(cmd, "")
 			var rows [][]string
-			for _, o := range out {
+			for _, o := range v.Ordered {
 				rows = append(rows, []string{string(o.Stock), strconv.Itoa(o.Quoted), o.HereBy})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{"STOCK", ">QUOTED DAYS", "ORDERED NOW, HERE BY"}, rows)
 			say(cmd, "")
-			for _, words := range out[0].Why {
+			for _, words := range v.Ordered[0].Why {
 				say(cmd, "  %s", words)
 			}
-			if len(answer.DaysLate) > 0 {
+			if len(v.DaysLate) > 0 {
 				say(cmd, "\nPast parcels, working days after the day quoted:")
-				terminal.Bars(cmd.OutOrStdout(), answer.DaysLate)
+				terminal.Bars(cmd.OutOrStdout(), v.DaysLate)
 			}
 		})
 	})

@@ -1,0 +1,48 @@
+package desk
+
+import (
+	"context"
+	"time"
+
+	"stead/inventory"
+	"stead/inventory/leadtime"
+)
+
+// Outlook is when what is ordered now at a stock signal is here.
+type Outlook struct {
+	Stock  inventory.Signal `json:"stock"`
+	Quoted int              `json:"quoted_days"`
+	HereBy string           `json:"here_by"`
+	Why    []string         `json:"why"`
+}
+
+// Supplier is what a supplier quotes beside what it does.
+type Supplier struct {
+	Supplier inventory.Supplier `json:"supplier"`
+	Ordered  []Outlook          `json:"ordered_now"`
+	DaysLate []int              `json:"days_late"` // of past parcels, working days after the quote
+}
+
+// LoadSupplier gathers all that a supplier's screen tells, as things stand at a moment.
+func LoadSupplier(ctx context.Context, db inventory.DB, code string, now time.Time) (Supplier, error) {
+	s, err := inventory.SupplierByCode(ctx, db, code)
+	if err != nil {
+		return Supplier{}, err
+	}
+	d, err := inventory.LoadDeliveries(ctx, db, now)
+	if err != nil {
+		return Supplier{}, err
+	}
+	v := Supplier{Supplier: s, DaysLate: d.DaysLate(s.ID)}
+	for _, signal := range []inventory.Signal{inventory.InStock, inventory.Low, inventory.ToOrder, inventory.Unknown} {
+		o := Outlook{Stock: signal, Quoted: s.QuotedDays(signal), HereBy: NoPromise, Why: d.Forecast(s.ID, signal).Words(d.Today)}
+		if promise, err := d.Promise([]leadtime.Shipment{d.Shipment(s.ID, signal)}); err == nil {
+			o.HereBy = promise.Words(d.Today)
+		}
+		v.Ordered = append(v.Ordered, o)
+	}
+	return v, nil
+}
+
+// NoPromise stands where a day would, for what is too likely never to come.
+const NoPromise = "can't be promised"
