@@ -75,6 +75,9 @@ func JobByID(ctx context.Context, db inventory.DB, id int64) (Job, error) {
 	if err != nil {
 		return Job{}, fmt.Errorf("loading job %d: %w", id, err)
 	}
+	if j.Limits, err = j.Limits.became(ctx, db); err != nil {
+		return Job{}, err
+	}
 	if j.Bike, err = BikeByID(ctx, db, bikeID); err != nil {
 		return Job{}, err
 	}

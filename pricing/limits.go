@@ -104,6 +104,24 @@ func (l Limits) check(ctx context.Context, db inventory.DB) error {
 	return nil
 }
 
+// became are the limits with each part by what it is now: one that has become one with another is that other.
+func (l Limits) became(ctx context.Context, db inventory.DB) (Limits, error) {
+	only, not := maps.Clone(l.OnlyParts), slices.Clone(l.NotParts)
+	var err error
+	for place, id := range only {
+		if only[place], err = inventory.Became(ctx, db, id); err != nil {
+			return l, err
+		}
+	}
+	for i, id := range not {
+		if not[i], err = inventory.Became(ctx, db, id); err != nil {
+			return l, err
+		}
+	}
+	l.OnlyParts, l.NotParts = only, not
+	return l, nil
+}
+
 // Parts are the parts that the limits name.
 func (l Limits) Parts() []int64 {
 	return append(slices.Sorted(maps.Values(l.OnlyParts)), l.NotParts...)

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stead/inventory"
+	"stead/inventory/catalogue"
 	"stead/migrations/testdb"
 	"stead/substitution"
 )
@@ -76,6 +77,21 @@ func TestLimitsOnPartsAndSuppliers(t *testing.T) {
 			require.Contains(t, q.Refusal.WaysOut[len(q.Refusal.WaysOut)-1], c.waysOut)
 		})
 	}
+}
+
+// A limit follows a part that has become one with another.
+func TestLimitsFollowAPartMadeOne(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	black, twin := w.part("black ring 50T", "chainring", blackRing, "33.49"), w.part("the same ring", "chainring", blackRing, "")
+	w.offer(w.north, black, 1, inventory.InStock, at("20.00"))
+	job := w.ringJob(Limits{})
+	w.limit(job, Limits{OnlyParts: map[substitution.Place]int64{"crank.outer-ring": twin.ID}})
+	require.Empty(t, w.quote(job).Options, "nobody sells it")
+	_, err := catalogue.Merge(t.Context(), w.tx, black.ID, twin.ID)
+	require.NoError(t, err)
+	options := w.quote(job).Options
+	require.NotEmpty(t, options)
+	require.Equal(t, black.ID, options[0].Parts[0].PartID)
 }
 
 func TestLimitsThatCannotBeMeant(t *testing.T) {
