@@ -101,7 +101,11 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 		}
 		return show(cmd, columnsView{Supplier: supplier.Code, Confirmed: true, Mapping: m}, func() {
 			say(cmd, "the columns of %s's lists are confirmed:\n", supplier.Name)
-			printColumns(cmd, m, nil, nil)
+			asks := p.Asks
+			if price != "" || retail != "" {
+				asks = nil // they are answered
+			}
+			printColumns(cmd, m, nil, asks)
 		})
 	})
 	return cmd

@@ -88,6 +88,9 @@ again changes nothing.`,
 				say(cmd, "this very list is loaded already: nothing changed")
 				return
 			}
+			for _, a := range l.asks {
+				say(cmd, "? %s: stead pricelist columns %s FILE", a, l.supplier.Code)
+			}
 			say(cmd, "%s's list %s is loaded:", l.supplier.Name, l.file.Name())
 			printCounts(cmd, s)
 			if s.Unread > 0 {

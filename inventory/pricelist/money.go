@@ -42,11 +42,14 @@ func ParseMoney(text string, decimalComma bool) (Money, error) {
 		m.Dollars = m.Dollars || w == "$"
 		m.Each = m.Each || ofOnePiece[w]
 	}
-	if cell.pence() && m.Currency == "" {
+	if cell.hundredths() && m.Currency == "" {
 		if _, part, ok := strings.Cut(plain, "."); ok && len(part) > 1 {
-			return Money{}, fmt.Errorf("%q may be pence or pounds: write it without the p", shorten(text))
+			return Money{}, fmt.Errorf("%q may be pence or pounds: write it without the %s", shorten(text), cell.behind)
 		}
 		m.Amount = m.Amount.Shift(-2)
+		if strings.HasPrefix(cell.behind, "p") {
+			m.Currency = "GBP"
+		}
 	}
 	if cell.negative {
 		m.Amount = m.Amount.Neg()
@@ -90,8 +93,13 @@ type figureCell struct {
 	negative bool
 }
 
-func (c figureCell) pence() bool {
-	return c.behind == "p" || c.behind == "pence" || c.behind == "penny"
+// hundredths reports whether the figure is in pence or cents.
+func (c figureCell) hundredths() bool {
+	switch c.behind {
+	case "p", "pence", "penny", "ct", "cts", "cent", "cents", "¢":
+		return true
+	}
+	return false
 }
 
 // cutFigure finds the one figure in a cell, past currency signs and words.

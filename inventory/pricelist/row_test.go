@@ -23,7 +23,7 @@ func TestParseMoney(t *testing.T) {
 		{"1,234", false, "1234"}, {"1,234", true, "1.234"}, {"1.234", false, "1.234"}, {"1.234", true, "1234"}, {"1 234,50", true, "1234.5"},
 		{"1\u00a0234.50", false, "1234.5"}, {"1'234.50 CHF", false, "1234.5"}, {"12.50 each", false, "12.5"}, {"-3.20", false, "-3.2"}, {"(3.20)", false, "-3.2"},
 		{"3.20-", false, "-3.2"}, {"5-", false, "-5"}, {"5 -", false, "-5"}, {"£5.00–", false, "-5"}, {"12,-", true, "12"}, {"12.--", false, "12"}, {"5 - each", false, "5"},
-		{"12p", false, "0.12"}, {"85 p", false, "0.85"}, {"99P each", false, "0.99"}, {"7.5p", false, "0.075"}, {"£0.12p", false, "0.12"}, {"40 pence", false, "0.4"}, {"12 pr", false, "12"},
+		{"12p", false, "0.12"}, {"85 p", false, "0.85"}, {"99P each", false, "0.99"}, {"7.5p", false, "0.075"}, {"£0.12p", false, "0.12"}, {"40 pence", false, "0.4"}, {"85 ct", false, "0.85"}, {"12 pr", false, "12"},
 		{"7.4999999999999991", false, "7.5"}, {"5.0000000000000003E-2", false, "0.05"}, {"0", false, "0"}, {"12.-", false, "12"}, {"7.9950", false, "7.995"}, {"1,234,567.89", false, "1234567.89"}, {"12.345.678,90", true, "12345678.9"},
 		{"$5*", false, "5"},
 	} {
@@ -70,7 +70,7 @@ func TestMoneySaysMore(t *testing.T) {
 	t.Parallel()
 	for text, want := range map[string]Money{
 		"12.50": {}, "£12.50": {Currency: "GBP"}, "12,50 €": {Currency: "EUR"}, "EUR12.50": {Currency: "EUR"}, "GBP 12.50 each": {Currency: "GBP", Each: true},
-		"$12.50": {Dollars: true}, "US$12.50": {Currency: "USD"}, "12.50/ea": {Each: true}, "12.50 per pair": {}, "12.50 pack": {}, "kr 12.50": {},
+		"$12.50": {Dollars: true}, "US$12.50": {Currency: "USD"}, "12.50/ea": {Each: true}, "12.50 per pair": {}, "12.50 pack": {}, "kr 12.50": {}, "1250p": {Currency: "GBP"}, "1250 cents": {},
 	} {
 		got, err := ParseMoney(text, false)
 		require.NoError(t, err, text)
