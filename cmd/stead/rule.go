@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -67,15 +68,16 @@ func newRuleList() *cobra.Command {
 				return
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{"RULE", "KIND", "SAYS"}, rows)
-			say(cmd, "\n%s", onWhoseWord(pages))
+			say(cmd, "")
+			terminal.Table(cmd.OutOrStdout(), []string{">RULES", "ON WHOSE WORD"}, onWhoseWord(pages))
 		})
 	}
 	return cmd
 }
 
 // onWhoseWord counts rules by how sure their sources are.
-func onWhoseWord(pages []rulePage) string {
-	var words []string
+func onWhoseWord(pages []rulePage) [][]string {
+	var rows [][]string
 	for _, c := range []substitution.Confidence{substitution.Standard, substitution.Catalogue, substitution.Handbook, substitution.Practice,
 		substitution.Arithmetic, substitution.Memory} {
 		n := 0
@@ -85,10 +87,10 @@ func onWhoseWord(pages []rulePage) string {
 			}
 		}
 		if n > 0 {
-			words = append(words, fmt.Sprintf("%d by %s", n, c))
+			rows = append(rows, []string{strconv.Itoa(n), c.String()})
 		}
 	}
-	return fmt.Sprintf("%d rules: %s", len(pages), strings.Join(words, ", "))
+	return append(rows, []string{strconv.Itoa(len(pages)), "all"})
 }
 
 func newRuleShow() *cobra.Command {
