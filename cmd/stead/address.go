@@ -154,7 +154,7 @@ func startPrivate(cmd *cobra.Command, demo bool) (*privatepg.Server, error) {
 	if demo && !agreed && privatepg.EngineAnswers(cmd.Context()) {
 		return nil, none
 	}
-	switch err := privatepg.Install(cmd.Context(), os.Stdin, cmd.ErrOrStderr(), agreed); {
+	switch err := privatepg.Install(cmd.Context(), os.Stdin, os.Stderr, agreed); {
 	case errors.Is(err, privatepg.ErrNotInstalled):
 		return nil, none // it says how
 	case err != nil:

@@ -14,7 +14,7 @@ import (
 )
 
 func newDB() *cobra.Command {
-	return group("db", "The database: where it is, a copy of it, a copy put back, what was done", newDBStatus(), newDBBackup(), newDBRestore(), newDBRequest(), newDBKeep())
+	return group("db", "The database: where it is, a copy, one put back, what was done", newDBStatus(), newDBBackup(), newDBRestore(), newDBRequest(), newDBKeep())
 }
 
 func newDBStatus() *cobra.Command {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -8,6 +9,7 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
@@ -110,6 +112,9 @@ func readBuild(file string) (substitution.Build, error) {
 	data, err := os.ReadFile(file)
 	if err != nil {
 		return nil, fmt.Errorf("--build: %w", err)
+	}
+	if !utf8.Valid(data) || bytes.Contains(data, []byte(`\u0000`)) {
+		return nil, fmt.Errorf("--build %s: a text in it holds a character that no text can have (a null, or bytes that are not UTF-8): take it out", file)
 	}
 	var b substitution.Build
 	if err := json.Unmarshal(data, &b); err != nil {

@@ -22,6 +22,8 @@ import (
 	_ "time/tzdata" // a bare machine knows no time zones
 
 	"github.com/spf13/cobra"
+
+	"stead/cmd/stead/internal/terminal"
 )
 
 func main() {
@@ -32,6 +34,7 @@ func main() {
 
 // run is the whole program on given streams; it returns the exit code.
 func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) int {
+	out, errs = terminal.NewWriter(out), terminal.NewWriter(errs)
 	root := newRoot()
 	root.SetArgs(args)
 	root.SetIn(in)

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"github.com/jackc/pgx/v5"
-	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
 	"stead/inventory"
@@ -67,7 +66,7 @@ func priceBreaks(cmd *cobra.Command, text string) ([]inventory.Break, error) {
 		if err != nil {
 			return nil, usage(cmd, fmt.Errorf("--prices %q: a price holds from a whole number of packs on, not from %q", text, from))
 		}
-		amount, err := decimal.NewFromString(price)
+		amount, err := number(price)
 		if err != nil || !amount.IsPositive() {
 			return nil, usage(cmd, fmt.Errorf("--prices %q: %q is no price; write 19.90, or 1:9.80,5:8.90", text, price))
 		}

@@ -75,7 +75,7 @@ func confirmations(cmd *cobra.Command, args []string, kind inventory.Confirmatio
 			c.ExpectedOn = &day
 		} else if value == "back-ordered" && kind == inventory.Acknowledged {
 			c.BackOrdered = true
-		} else if price, bad := decimal.NewFromString(value); bad == nil {
+		} else if price, bad := number(value); bad == nil {
 			c.Price = decimal.NewNullDecimal(price)
 		} else {
 			err = bad

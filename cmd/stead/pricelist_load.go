@@ -7,10 +7,10 @@ import (
 	"os"
 
 	"github.com/jackc/pgx/v5"
-	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
+	"stead/cmd/stead/internal/terminal"
 	"stead/inventory/calendar"
 	"stead/inventory/catalogue"
 )
@@ -70,7 +70,7 @@ again changes nothing.`,
 		if err != nil {
 			return err
 		}
-		told, done := progress(cmd, "loading "+l.file.Name())
+		told, done := progress("loading " + l.file.Name())
 		s, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (catalogue.Summary, error) {
 			if !l.confirmed {
 				if err := catalogue.PutMapping(ctx, tx, l.supplier.ID, l.mapping); err != nil {
@@ -138,16 +138,12 @@ func checkJump(cmd *cobra.Command, percent int) error {
 }
 
 // progress shows on a terminal how many lines are read. Elsewhere it says nothing.
-func progress(cmd *cobra.Command, what string) (told func(lines int), done func()) {
-	screen, ok := cmd.ErrOrStderr().(*os.File)
-	if !ok || !term.IsTerminal(int(screen.Fd())) {
+func progress(what string) (told func(lines int), done func()) {
+	screen := os.Stderr
+	if !term.IsTerminal(int(screen.Fd())) {
 		return nil, func() {}
 	}
-	bar := progressbar.NewOptions(-1, progressbar.OptionSetWriter(screen), progressbar.OptionSetDescription(what),
-		progressbar.OptionClearOnFinish(), progressbar.OptionSpinnerType(14))
-	// What the bar says of itself is of no use to anyone: a screen that cannot be written to is no reason to stop.
-	return func(lines int) {
-		bar.Describe(fmt.Sprintf("%s: %d lines", what, lines))
-		_ = bar.Set(lines)
-	}, func() { _ = bar.Finish() }
+	const anew = "\r\x1b[K" // of the same line
+	return func(lines int) { fmt.Fprintf(screen, "%s%s: %d lines read", anew, terminal.Visible(what), lines) },
+		func() { fmt.Fprint(screen, anew) }
 }

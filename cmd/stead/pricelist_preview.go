@@ -106,7 +106,7 @@ func previewLoad(cmd *cobra.Command, w *workshop, l openedList, jump int, tax de
 		return s, fmt.Errorf("begin the preview of %s: %w", l.file.Name(), err)
 	}
 	defer func() { err = errors.Join(err, tx.Rollback(context.WithoutCancel(cmd.Context()))) }()
-	told, done := progress(cmd, "reading "+l.file.Name())
+	told, done := progress("reading " + l.file.Name())
 	defer done()
 	return catalogue.Load{SupplierID: l.supplier.ID, File: l.file, Mapping: l.mapping, AsOf: now(), Now: now(), Tax: tax, JumpPercent: jump, Progress: told}.Preview(cmd.Context(), tx)
 }

@@ -34,6 +34,7 @@ workshop.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return cmd.Help() },
 	}
 	root.SetFlagErrorFunc(flagError)
+	root.PersistentPreRunE = checkInput
 	// The template is cobra's own, but for how it lists the flags.
 	root.SetUsageTemplate(regexp.MustCompile(`\.(\w+)\.FlagUsages`).ReplaceAllString(root.UsageTemplate(), "listed .$1"))
 	flags := root.PersistentFlags()

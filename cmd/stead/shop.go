@@ -149,7 +149,7 @@ func carriageCharge(cmd *cobra.Command, text string) (charge string, fixed decim
 	case "", inventory.CarriageFull, inventory.CarriageShared, inventory.CarriageNone:
 		return text, fixed, nil
 	}
-	d, err := decimal.NewFromString(text)
+	d, err := number(text)
 	if err != nil || !d.IsPositive() {
 		return "", fixed, usage(cmd, fmt.Errorf("--carriage is full, shared, none or an amount such as 3.50, not %q", text))
 	}
@@ -175,7 +175,7 @@ func newShopTax() *cobra.Command {
 		Example: "  stead shop tax VAT 20 --from 2011-01-04"}
 	cmd.Flags().StringVar(&from, "from", "", "first day of the rate (default today)")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		percent, err := decimal.NewFromString(args[1])
+		percent, err := number(args[1])
 		if err != nil || percent.IsNegative() {
 			return usage(cmd, fmt.Errorf("PERCENT is a number such as 20, not %q", args[1]))
 		}

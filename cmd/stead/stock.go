@@ -25,6 +25,9 @@ func pieces(cmd *cobra.Command, text string) (int, error) {
 	if err != nil || n < 0 {
 		return 0, usage(cmd, fmt.Errorf("a number of pieces is a whole number, not %q", text))
 	}
+	if n > mostCount {
+		return 0, usage(cmd, fmt.Errorf("%d pieces cannot be meant: count again", n))
+	}
 	return n, nil
 }
 

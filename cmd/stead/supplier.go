@@ -27,7 +27,10 @@ func amount(cmd *cobra.Command, flag, text string) (decimal.NullDecimal, error) 
 	if text == "" {
 		return decimal.NullDecimal{}, nil
 	}
-	d, err := decimal.NewFromString(text)
+	d, err := number(text)
+	if err == nil && d.GreaterThanOrEqual(decimal.New(1, 10)) {
+		return decimal.NullDecimal{}, usage(cmd, fmt.Errorf("%s: %s cannot be meant: it is beyond ten thousand million", flag, text))
+	}
 	if err != nil || d.IsNegative() {
 		return decimal.NullDecimal{}, usage(cmd, fmt.Errorf("%s is an amount such as 5.95, not %q", flag, text))
 	}

@@ -22,11 +22,11 @@ func NewCSV(w io.Writer) (*CSV, error) {
 	return &CSV{c}, nil
 }
 
-// Write adds a line. The cells are not changed.
+// Write adds a line. The cells are written as they are, but for what a spreadsheet or a terminal would obey.
 func (w *CSV) Write(cells ...string) error {
 	safe := make([]string, len(cells))
 	for i, c := range cells {
-		safe[i] = SafeCell(c)
+		safe[i] = SafeCell(Visible(c))
 	}
 	return w.csv.Write(safe)
 }

@@ -23,6 +23,7 @@ func Table(w io.Writer, heading []string, rows [][]string) {
 	style.Box.PaddingLeft, style.Box.PaddingRight = "", "  "
 	style.Format.Header = text.FormatDefault
 	t.SetStyle(style)
+	rows = visibleRows(rows)
 	widths := fold(heading, rows)
 	configs := make([]table.ColumnConfig, len(heading))
 	head := make(table.Row, len(heading))
@@ -48,6 +49,17 @@ func Table(w io.Writer, heading []string, rows [][]string) {
 	for line := range strings.Lines(t.Render()) {
 		fmt.Fprintln(w, strings.TrimRight(line, " \n"))
 	}
+}
+
+func visibleRows(rows [][]string) [][]string {
+	out := make([][]string, len(rows))
+	for i, row := range rows {
+		out[i] = make([]string, len(row))
+		for j, cell := range row {
+			out[i][j] = Visible(cell)
+		}
+	}
+	return out
 }
 
 // fold gives each column its natural width, then takes from the widest until the line fits.
@@ -79,7 +91,7 @@ func fold(heading []string, rows [][]string) []int {
 
 // Wrap folds running text to Width, each line after the indent.
 func Wrap(indent, s string) string {
-	lines := strings.Split(text.WrapSoft(s, Width-len(indent)), "\n")
+	lines := strings.Split(text.WrapSoft(Visible(s), Width-len(indent)), "\n")
 	for i, l := range lines {
 		lines[i] = indent + strings.TrimRight(l, " ")
 	}
