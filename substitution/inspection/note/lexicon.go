@@ -393,14 +393,19 @@ func newHead(kind string, fields []string) (*head, error) {
 }
 
 // houses are the places that have other places inside.
-func isHouse(p substitution.Place) bool {
+var houses = sync.OnceValue(func() map[substitution.Place]bool {
+	out := map[substitution.Place]bool{}
 	for _, s := range substitution.Sites() {
-		if strings.HasPrefix(string(s.Place), string(p)+".") {
-			return true
+		for i, c := range s.Place {
+			if c == '.' {
+				out[s.Place[:i]] = true
+			}
 		}
 	}
-	return false
-}
+	return out
+})
+
+func isHouse(p substitution.Place) bool { return houses()[p] }
 
 // phrase is what a phrase of the tables means.
 func (l *lexicon) phrase(text string) *sense {

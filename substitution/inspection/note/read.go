@@ -112,8 +112,9 @@ func (p *parser) claimsOf(n *nounPhrase, place substitution.Place, pr *predicate
 func (p *parser) finding(place substitution.Place, claims []claim) (Finding, bool) {
 	f := Finding{Place: place, Readings: inspection.Readings{}}
 	var words []span
+	against := contradictions(claims)
 	for _, c := range claims {
-		if contradicted(c, claims) {
+		if against[c.name()] {
 			continue
 		}
 		words = append(words, c.tokens...)
@@ -130,8 +131,9 @@ func (p *parser) finding(place substitution.Place, claims []claim) (Finding, boo
 func (p *parser) fact(place substitution.Place, claims []claim) (Fitted, bool) {
 	f := Fitted{Place: place, Spec: map[string]substitution.Value{}}
 	var words []span
+	against := contradictions(claims)
 	for _, c := range claims {
-		if !contradicted(c, claims) {
+		if !against[c.name()] {
 			words = append(words, c.tokens...)
 			f.Spec[c.value.name] = c.value.value
 		}
@@ -140,17 +142,32 @@ func (p *parser) fact(place substitution.Place, claims []claim) (Fitted, bool) {
 	return f, len(words) > 0
 }
 
-func contradicted(c claim, claims []claim) bool {
-	for _, d := range claims {
-		if c.action != "" && d.action != "" && c.action != d.action {
-			return true
-		}
-		if c.action == "" && d.action == "" && c.value.name == d.value.name && !c.value.value.Equal(d.value.value) {
-			return true
+// name is what a claim is of: a reading, a dimension, or what is to be done.
+func (c claim) name() string {
+	if c.action != "" {
+		return "action"
+	}
+	return c.value.name
+}
+
+// contradictions are the names of which the claims of one place say two things.
+func contradictions(claims []claim) map[string]bool {
+	first := map[string]claim{}
+	out := map[string]bool{}
+	for _, c := range claims {
+		had, known := first[c.name()]
+		switch {
+		case !known:
+			first[c.name()] = c
+		case had.action != c.action || c.action == "" && !had.value.value.Equal(c.value.value):
+			out[c.name()] = true
 		}
 	}
-	return false
+	return out
 }
+
+// farBack is how many phrases before it the words are looked for that a bare "the rear one" goes back to.
+const farBack = 60
 
 // wordsOf are the tokens that say a predicate of a part.
 func (p *parser) wordsOf(st *statement, i int, pr *predicate) []span {
@@ -183,7 +200,7 @@ func (p *parser) headSpans(n *nounPhrase) []span {
 	if len(n.spans) == 0 {
 		return nil
 	}
-	for i := n.spans[0].first - 1; i >= 0; i-- {
+	for i := n.spans[0].first - 1; i >= max(0, n.spans[0].first-farBack); i-- {
 		if s := p.items[i].s; s != nil && s.head == n.head {
 			return []span{{i, i + 1}}
 		}

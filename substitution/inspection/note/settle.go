@@ -594,7 +594,7 @@ func (p *parser) copyLast(parts []*nounPhrase, means []resolved, marks []span) {
 		return
 	}
 	var says []*predicate
-	for _, st := range p.statements {
+	for _, st := range p.statements[max(0, len(p.statements)-farBack):] {
 		if len(st.says) > 0 && sameMeaning(st.means, p.last.means) && !st.copied {
 			for _, pr := range st.says {
 				c := *pr
