@@ -309,6 +309,9 @@ func (w *walk) strange(i int) int {
 func (w *walk) mark(i int) int {
 	w.leaveNegation()
 	w.sep = w.items[i].sep
+	if s := w.seg(); w.sep == colon && !s.part && !s.said {
+		s.kinds[question] = false // "to do:" asks nothing
+	}
 	w.keepNeg = false
 	if w.seg().part || w.seg().said || w.seg().hasKind() || w.seg().dirty {
 		w.newSegment(i+1, true)
@@ -817,6 +820,10 @@ func (w *walk) take(n *nounPhrase, i, next int) int {
 		w.settled()
 		return next
 	}
+	if u := w.cur; n.bare() && n.mod&ends != 0 && here && s.said && !s.part && u != nil && len(u.parts) == 1 && w.endsHere(next) && sameKind(u.parts[0].mod, n.mod) {
+		w.sayOf(n) // "pads 1.4 front, 0.7 rear"
+		return next
+	}
 	if u := w.cur; n.bare() && n.mod == outer && w.join == and && u != nil && len(u.parts) > 0 && len(u.says) == 0 {
 		if last := u.parts[len(u.parts)-1]; last.head != nil && last.head.family == "cable-inner" {
 			n.head, n.mod = w.l.phrase("housing").head, 0 // "cable and outer"
@@ -824,6 +831,23 @@ func (w *walk) take(n *nounPhrase, i, next int) int {
 	}
 	w.part(n, i)
 	return next
+}
+
+// sayOf makes what was said in this segment be of the other end, which is named after it.
+func (w *walk) sayOf(n *nounPhrase) {
+	had, here := w.cur, len(w.segments)-1
+	u := w.newUnit()
+	n.segment = here
+	u.parts = []*nounPhrase{n}
+	for k, pr := range had.says {
+		if pr.segment == here {
+			u.says = append(u.says, had.says[k:]...)
+			had.says = had.says[:k:k]
+			break
+		}
+	}
+	w.seg().part = true
+	w.settled()
 }
 
 func beginsAt(text string) bool {
