@@ -53,7 +53,7 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 			out.carried = append(out.carried, p.carriedSpans...)
 		}
 	}
-	if h.record || h.family == "cartridge-bearing" || h.family == "headset-bearing" {
+	if slices.Contains(bearingKinds, h.family) {
 		if p.contradicted(places) {
 			return out, false
 		}
@@ -87,6 +87,9 @@ func (p *parser) choose(n *nounPhrase, m mod, places []substitution.Place) ([]su
 	case told && len(families(places)) == 1:
 		if n.every && !n.sides && len(places) > 2 && !h.many && !h.set {
 			return nil, false
+		}
+		if both(m&ends) && len(recorded) > 0 && !bothEnds(recorded) && h.record {
+			return nil, false // said of both ends, and the record knows one
 		}
 		if len(recorded) > 0 && len(recorded) < len(places) && len(places) > 2 {
 			return recorded, true

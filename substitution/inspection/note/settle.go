@@ -32,7 +32,7 @@ func (w *walk) killed(asked bool) []bool {
 	questioned := false
 	from := n
 	for i, s := range w.segments {
-		tail := !s.part && !s.said
+		tail := !s.known && !s.said
 		switch {
 		case s.kinds[otherBike]:
 			from = 0

@@ -46,6 +46,7 @@ type segment struct {
 	kinds       [otherBike + 2]bool // the ways of not saying so that were met, by role
 	dirty       bool                // it has a word that was not understood
 	part, said  bool
+	known       bool // the part is one of ours, or a bare end
 	action      bool
 	or          bool
 }
@@ -130,6 +131,7 @@ func (w *walk) part(n *nounPhrase, i int) {
 	n.segment, n.joined, n.comma = len(w.segments)-1, w.join, w.sep == comma
 	u.parts = append(u.parts, n)
 	w.seg().part = true
+	w.seg().known = true
 	if n.head != nil {
 		w.family = n.head.family
 	} else if n.noPlace || n.wheel {
@@ -334,6 +336,9 @@ func (w *walk) manner(i int) int {
 	s := w.items[i].s
 	switch s.role {
 	case filler, copula:
+		if w.otherBikes(i) {
+			w.seg().kinds[otherBike] = true
+		}
 		if s.role == copula && w.opensQuestion(i) {
 			w.seg().kinds[question] = true
 		}
@@ -422,6 +427,14 @@ func (w *walk) movesTo(i int) bool {
 		return w.cur != nil && w.cur.verb != nil && len(w.cur.parts) > 0 && len(w.cur.says) == 0
 	}
 	return false
+}
+
+// otherBikes reports "bike 3" and somebody's bike: of which bike it is said is then not sure.
+func (w *walk) otherBikes(i int) bool {
+	if w.items[i].text != "bike" {
+		return false
+	}
+	return w.startsNumber(i+1) || w.at_(i-1).text == "'s" && w.at_(i-2).s == nil
 }
 
 // opensQuestion reports that "is" or "are" begins the sentence before its subject.
@@ -969,6 +982,11 @@ func (w *walk) playWord(i int) int {
 		pr.readings = []fact{{"play", substitution.Text("marked")}}
 	default:
 		pr.void = true
+	}
+	if n, after := w.partAfter(next); n != nil && !w.seg().part && !w.seg().said && w.endsHere(after) {
+		w.part(n, i) // "loads of play rear hub"
+		w.say(pr)
+		return after
 	}
 	w.say(pr)
 	return next
