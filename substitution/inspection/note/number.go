@@ -64,6 +64,9 @@ func plural(text string) bool { return len(text) > 3 && strings.HasSuffix(text, 
 // wholes are the whole numbers that may begin at item i, the longest first: "one eighty" is 180 and 1.
 func (p *parser) wholes(i int) []number {
 	it := p.at(i)
+	if it.text == "a" && p.class(i+1) == hundred {
+		return p.wholes(i + 1) // "a hundred"
+	}
 	if it.figure {
 		if it.value != float64(int(it.value)) {
 			return nil

@@ -348,5 +348,11 @@ func modOf(place substitution.Place) mod {
 	for _, word := range strings.FieldsFunc(string(place), func(r rune) bool { return r == '.' || r == '-' }) {
 		m |= mods[word]
 	}
+	switch place {
+	case "shifter.right":
+		m |= rear // it works the rear derailleur
+	case "shifter.left":
+		m |= front
+	}
 	return m
 }

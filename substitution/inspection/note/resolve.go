@@ -47,7 +47,7 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 	if places = within(places, m); len(places) == 0 {
 		return out, false
 	}
-	if m&ends == 0 && p.carried != 0 && bothEnds(places) && (!h.many || severalAtAnEnd(places)) && !n.every {
+	if m&ends == 0 && p.carried != 0 && bothEnds(places) && h.family != "shifter" && (!h.many || severalAtAnEnd(places)) && !n.every {
 		if at := within(places, p.carried); len(at) > 0 {
 			places = at
 			out.carried = append(out.carried, p.carriedSpans...)

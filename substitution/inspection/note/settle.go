@@ -342,7 +342,7 @@ func (p *parser) setEnd(n *nounPhrase) {
 
 // namesEnd reports that the end is part of what the thing is called.
 func namesEnd(h *head) bool {
-	return h.family == "front-derailleur" || h.family == "rear-derailleur"
+	return h.family == "front-derailleur" || h.family == "rear-derailleur" || h.family == "shifter"
 }
 
 // endWords are the words of a noun phrase that name the end.
@@ -404,13 +404,19 @@ func (p *parser) forget() {
 	p.subject, p.subjects = nil, nil
 }
 
-// keepAll keeps a statement if every part of it is settled and can have what is said of it.
+// keepAll keeps a statement of those of its parts that are settled.
 func (p *parser) keepAll(st *statement) {
+	one := *st
+	one.parts, one.means = nil, nil
 	for i, n := range st.parts {
-		if n.noPlace || n.wheel || len(st.means[i].places) == 0 {
-			return
+		if !n.noPlace && !n.wheel && len(st.means[i].places) > 0 {
+			one.parts, one.means = append(one.parts, n), append(one.means, st.means[i])
 		}
 	}
+	if len(one.parts) == 0 {
+		return
+	}
+	*st = one
 	p.keep(st)
 }
 
@@ -468,6 +474,9 @@ func (p *parser) fitting(st *statement, pr *predicate) *predicate {
 			for _, f := range pr.facts {
 				if _, ok := factValue(site.Family, f); !ok {
 					return nil
+				}
+				if n := st.parts[i]; f.name == "length_mm" && site.Family == "spoke" && n.mod&sides == 0 && !n.sides && !n.every {
+					return nil // the two sides of a wheel have spokes of two lengths
 				}
 			}
 		}

@@ -383,6 +383,8 @@ func (w *walk) manner(i int) int {
 	case hedge, question, condition, plan, history, speech, otherBike, stock:
 		if s.role == speech && w.seg().said && w.sep == noSep && w.join == noRole {
 			w.newSegment(i, true) // "tyres are thirty-twos he wants …"
+		} else if (w.join != noRole || w.sep != noSep) && (w.seg().part || w.seg().said) {
+			w.newSegment(i, true) // "the chain and possibly the cassette"
 		}
 		w.seg().kinds[s.role] = true
 		w.maybe = s.role == hedge
