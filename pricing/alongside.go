@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/pricing/money"
 	"stead/pricing/ordering"
 	"stead/substitution/solver"
 )
@@ -90,18 +91,19 @@ func (s *Situation) addWanted(ctx context.Context, db inventory.DB) error {
 
 // carriage is what a job pays of the carriage of an option's parts, tax included, as the shop charges it. Shared is by the
 // worth of the goods: of an order that has what else is wanted there, or is as orders there have been if that is more.
-func (s Situation) carriage(o solver.Option) (lines []CarriageLine) {
+func (s Situation) carriage(p posed, o solver.Option) (lines []CarriageLine) {
 	if s.Shop.CarriageCharge == inventory.CarriageFixed && len(o.Carriage) > 0 {
 		return []CarriageLine{{Amount: s.Tax.With(s.Shop.CarriageFixed.Decimal), Words: "fixed"}}
 	}
 	for _, c := range o.Carriage {
-		line := CarriageLine{Supplier: c.Supplier, Amount: s.Tax.With(FromPence(c.Pence))}
+		id := p.suppliers[c.Supplier]
+		line := CarriageLine{Supplier: s.Deliveries.Supplier(id).Code, Amount: s.Tax.With(money.FromFine(c.Cost))}
 		switch s.Shop.CarriageCharge {
 		case inventory.CarriageNone:
 			continue
 		case inventory.CarriageShared:
 			line.Words = "shared"
-			line.Amount = s.sharedCarriage(c)
+			line.Amount = s.sharedCarriage(id, money.FromFine(c.Goods))
 		}
 		if line.Amount.IsPositive() {
 			lines = append(lines, line)
@@ -110,9 +112,7 @@ func (s Situation) carriage(o solver.Option) (lines []CarriageLine) {
 	return lines
 }
 
-func (s Situation) sharedCarriage(c solver.Carriage) decimal.Decimal {
-	id := s.Deliveries.SupplierNumber(c.Supplier)
-	goods := FromPence(c.Goods)
+func (s Situation) sharedCarriage(id int64, goods decimal.Decimal) decimal.Decimal {
 	parcel := decimal.Max(goods.Add(s.Alongside[id]), s.Usual[id])
 	terms, err := s.Deliveries.HomeTerms(id)
 	if err != nil || !goods.IsPositive() {

@@ -98,7 +98,7 @@ func solveInSteps(b *testing.B, ctx context.Context, s Situation, spent map[stri
 	require.NoError(b, err)
 	spent["solve"] = time.Since(began)
 	began = time.Now()
-	_, err = s.options(answer)
+	_, err = s.options(problem, answer)
 	require.NoError(b, err)
 	spent["price"] = time.Since(began)
 }

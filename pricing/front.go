@@ -28,17 +28,17 @@ func (s Situation) Front(ctx context.Context) (Front, error) {
 	if len(s.unobtainable()) > 0 {
 		return f, nil
 	}
-	_, answer, err := s.answer(ctx)
+	problem, answer, err := s.answer(ctx)
 	if err != nil {
 		return f, err
 	}
 	f.Proven = answer.Proven
-	named, err := s.options(answer)
+	named, err := s.options(problem, answer)
 	if err != nil {
 		return f, err
 	}
 	for _, o := range answer.Front {
-		option, err := s.option(o)
+		option, err := s.option(problem, o)
 		if err != nil {
 			return f, err
 		}

@@ -129,7 +129,7 @@ func (l Limits) Parts() []int64 {
 
 // wishes are the limits in the solver's terms, as far as they bear on its problem, with the words in which a way out would
 // name them.
-func (s Situation) wishes(p solver.Problem) []solver.Wish {
+func (s Situation) wishes(p posed) []solver.Wish {
 	var out []solver.Wish
 	l := s.Job.Limits
 	if l.Latest != nil {
@@ -143,21 +143,21 @@ func (s Situation) wishes(p solver.Problem) []solver.Wish {
 	}
 	for _, n := range s.Needs {
 		if id, asked := l.OnlyParts[n.Place]; asked {
-			out = append(out, solver.Wish{Kind: solver.OnlyPart, Need: needName(n.Place), Part: partName(id),
+			out = append(out, solver.Wish{Kind: solver.OnlyPart, Need: needName(n.Place), Part: slices.Index(p.parts, id),
 				Words: fmt.Sprintf("only %s for the %s", s.Parts[id].Name, siteWords(n.Place))})
 		}
 	}
 	for _, id := range l.NotParts {
-		if slices.ContainsFunc(p.Parts, func(part solver.Part) bool { return part.ID == partName(id) }) {
-			out = append(out, solver.Wish{Kind: solver.NotPart, Part: partName(id), Words: "not " + s.Parts[id].Name})
+		if i := slices.Index(p.parts, id); i >= 0 {
+			out = append(out, solver.Wish{Kind: solver.NotPart, Part: i, Words: "not " + s.Parts[id].Name})
 		}
 	}
 	if l.OnlySupplier != "" {
-		out = append(out, solver.Wish{Kind: solver.OnlySupplier, Supplier: sourceName(l.OnlySupplier), Words: "everything from " + sourceWords(l.OnlySupplier)})
+		out = append(out, solver.Wish{Kind: solver.OnlySupplier, Supplier: s.onlySource(p), Words: "everything from " + sourceWords(l.OnlySupplier)})
 	}
 	for _, code := range l.NotSuppliers {
-		if code == Shelf || sells(p, code) {
-			out = append(out, solver.Wish{Kind: solver.NotSupplier, Supplier: sourceName(code), Words: "nothing from " + sourceWords(code)})
+		if i := s.supplier(p, code); i != nobody {
+			out = append(out, solver.Wish{Kind: solver.NotSupplier, Supplier: i, Words: "nothing from " + sourceWords(code)})
 		}
 	}
 	if l.MostSuppliers > 0 {
@@ -166,17 +166,12 @@ func (s Situation) wishes(p solver.Problem) []solver.Wish {
 	return out
 }
 
-// sells reports whether a supplier offers anything in a problem.
-func sells(p solver.Problem, code string) bool {
-	return slices.ContainsFunc(p.Suppliers, func(s solver.Supplier) bool { return s.ID == code })
-}
-
-// sourceName is what the solver calls a supplier; its shelf has no name.
-func sourceName(code string) string {
-	if code == Shelf {
-		return ""
+// onlySource is the index of the one supplier that is asked for; one that has nothing here stands last.
+func (s Situation) onlySource(p posed) int {
+	if i := s.supplier(p, s.Job.Limits.OnlySupplier); i != nobody {
+		return i
 	}
-	return code
+	return len(p.Suppliers) - 1
 }
 
 func sourceWords(code string) string {

@@ -29,11 +29,5 @@ func (t Tax) In(gross decimal.Decimal) decimal.Decimal {
 	return gross.Sub(inventory.Rounded(gross.Mul(hundred), hundred.Add(t.Percent), 2))
 }
 
-// Pence is an amount in whole pence, rounded up: a planner that rounds a cost down would promise too little.
-func Pence(x decimal.Decimal) int64 { return x.Mul(hundred).Ceil().IntPart() }
-
-// FromPence is the amount of so many pence.
-func FromPence(p int64) decimal.Decimal { return decimal.New(p, -2) }
-
 // Amount writes money with its currency: "£12.40", "CHF 12.40".
 func Amount(currency string, x decimal.Decimal) string { return money.Amount(currency, x) }

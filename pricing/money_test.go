@@ -5,7 +5,6 @@ import (
 
 	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 )
 
 func TestTax(t *testing.T) {
@@ -40,19 +39,4 @@ func TestTax(t *testing.T) {
 // is a hair too small, and the half penny is gone.
 func TestShareDividesLast(t *testing.T) {
 	require.Equal(t, "0.51", Tax{"tax", pounds("20")}.share(pounds("1.2625"), 1, 3).StringFixed(2))
-}
-
-func TestPenceNeverPromisesTooLittle(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		tenThousandths := rapid.Int64Range(0, 1e10).Draw(t, "amount in 1/10000")
-		x := decimal.New(tenThousandths, -4)
-		p := FromPence(Pence(x))
-		require.True(t, p.GreaterThanOrEqual(x) && p.Sub(x).LessThan(decimal.New(1, -2)), "%s became %s", x, p)
-	})
-}
-
-func TestAmount(t *testing.T) {
-	require.Equal(t, "£12.40", Amount("GBP", decimal.RequireFromString("12.4")))
-	require.Equal(t, "-£0.50", Amount("GBP", decimal.RequireFromString("-0.5")))
-	require.Equal(t, "CHF 3.00", Amount("CHF", decimal.NewFromInt(3)))
 }

@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
-	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -14,6 +12,7 @@ import (
 	"stead/pricing/money"
 	"stead/substitution"
 	"stead/substitution/solver"
+	"stead/substitution/supply"
 )
 
 // options are the front's named picks as the customer sees them: few, and each the best at something, by the total and
@@ -21,7 +20,7 @@ import (
 // solver's; nor need it be the cheapest of all for the customer, since the front is of what the workshop pays. Where one
 // choice is the best at several things it carries all their names. What costs more than the customer will spend is left
 // out.
-func (s Situation) options(answer solver.Answer) ([]Option, error) {
+func (s Situation) options(p posed, answer solver.Answer) ([]Option, error) {
 	type offered struct {
 		Option
 		away     int64
@@ -30,7 +29,7 @@ func (s Situation) options(answer solver.Answer) ([]Option, error) {
 	var front []offered
 	most := s.Job.Limits.MostToSpend
 	for i, o := range answer.Front {
-		option, err := s.option(o)
+		option, err := s.option(p, o)
 		if err != nil {
 			return nil, err
 		}
@@ -79,8 +78,8 @@ func (s Situation) options(answer solver.Answer) ([]Option, error) {
 }
 
 // option prices and dates one of the solver's choices.
-func (s Situation) option(o solver.Option) (Option, error) {
-	out := Option{Landed: FromPence(o.Cost), Cautions: o.Verdict.Cautions, Deviations: []Deviation{}}
+func (s Situation) option(p posed, o solver.Option) (Option, error) {
+	out := Option{Landed: money.FromFine(o.Cost), Cautions: o.Verdict.Cautions, Deviations: []Deviation{}}
 	different := map[substitution.Place]bool{}
 	for _, d := range o.Deviations {
 		different[d.At] = true
@@ -91,18 +90,13 @@ func (s Situation) option(o solver.Option) (Option, error) {
 			out.Checks = append(out.Checks, f.Words)
 		}
 	}
-	bought := map[string]solver.Purchase{}
+	bought := map[[2]int]solver.Purchase{}
 	var offers []inventory.Offer
-	for _, p := range o.Purchases {
-		bought[p.Offer] = p
-		if p.Supplier == "" {
-			continue
+	for _, b := range o.Purchases {
+		bought[[2]int{b.Part, b.Offer}] = b
+		if b.Supplier != supply.Shelf {
+			offers = append(offers, p.offers[b.Part][b.Offer])
 		}
-		offer, err := s.offer(p.Part, p.Offer)
-		if err != nil {
-			return Option{}, err
-		}
-		offers = append(offers, offer)
 	}
 	promise, err := s.Deliveries.PromiseAll(offers)
 	if err != nil {
@@ -114,32 +108,29 @@ func (s Situation) option(o solver.Option) (Option, error) {
 	}
 	for _, c := range o.Chosen {
 		for _, lot := range c.Lots() {
-			line, err := s.partLine(c, lot, bought[lot.Offer])
-			if err != nil {
-				return Option{}, err
-			}
+			line := s.partLine(p, c, lot, bought[[2]int{c.Part, lot.Offer}])
 			line.Substitute = different[line.Place]
 			out.Parts = append(out.Parts, line)
 		}
 	}
-	out.Carriage = s.carriage(o)
-	s.checkMinimums(o, &out)
+	out.Carriage = s.carriage(p, o)
+	s.checkMinimums(p, o, &out)
 	out.total(s.Labour, s.Tax)
 	return out, nil
 }
 
 // checkMinimums says on an option which minimum orders its parts do not reach; what waits for that has no day of its own.
-func (s Situation) checkMinimums(o solver.Option, out *Option) {
+func (s Situation) checkMinimums(p posed, o solver.Option, out *Option) {
 	var until []string
 	for _, c := range o.Carriage {
 		most := decimal.Zero
-		for _, p := range o.Purchases {
-			if p.Supplier == c.Supplier {
-				most = most.Add(s.mostOf(p))
+		for _, b := range o.Purchases {
+			if b.Supplier == c.Supplier {
+				most = most.Add(s.mostOf(p.offers[b.Part][b.Offer], b))
 			}
 		}
-		id := s.Deliveries.SupplierNumber(c.Supplier)
-		f, short := s.shortOf(id, FromPence(c.Goods), most)
+		id := p.suppliers[c.Supplier]
+		f, short := s.shortOf(id, money.FromFine(c.Goods), most)
 		if !short {
 			continue
 		}
@@ -155,69 +146,33 @@ func (s Situation) checkMinimums(o solver.Option, out *Option) {
 }
 
 // mostOf is what a purchase would come to with as many packs as the shop buys unasked.
-func (s Situation) mostOf(p solver.Purchase) decimal.Decimal {
-	offer, err := s.offer(p.Part, p.Offer)
-	if err != nil {
-		return FromPence(p.Pence)
-	}
-	packs := s.Shop.Overbuy.Mul(decimal.NewFromInt(int64(p.Pieces))).IntPart() / int64(offer.Pack)
-	return offer.Cost(max(p.Packs, int(packs)))
+func (s Situation) mostOf(offer inventory.Offer, b solver.Purchase) decimal.Decimal {
+	packs := s.Shop.Overbuy.Mul(decimal.NewFromInt(int64(b.Pieces))).IntPart() / int64(offer.Pack)
+	return offer.Cost(max(b.Packs, int(packs)))
 }
 
 // partLine is a lot of a chosen part at the customer's price.
-func (s Situation) partLine(c solver.Chosen, lot solver.Lot, p solver.Purchase) (PartLine, error) {
-	partID, err := number(c.Part)
-	if err != nil {
-		return PartLine{}, err
-	}
+func (s Situation) partLine(p posed, c solver.Chosen, lot solver.Lot, b solver.Purchase) PartLine {
+	partID := p.parts[c.Part]
 	part := s.Parts[partID]
-	line := PartLine{PartID: partID, Name: part.Name, Pieces: lot.Pieces, Brought: c.Brought, HereOn: calendar.Day(p.Day)}
+	line := PartLine{PartID: partID, Name: part.Name, Pieces: lot.Pieces, Brought: c.Brought, HereOn: calendar.Day(b.Day)}
 	if c.Brought {
 		line.For = s.broughtWords(c.Need)
 	} else {
 		line.Place = substitution.Place(c.Need)
 	}
 	cost, of, _ := s.worth(partID)
-	if p.Supplier == "" {
+	if b.Supplier == supply.Shelf {
 		line.Shelf = true
 	} else {
-		offer, err := s.offer(c.Part, lot.Offer)
-		if err != nil {
-			return PartLine{}, err
-		}
-		line.OfferID, line.Supplier = offer.ID, p.Supplier
-		cost, of = offer.Cost(p.Packs), p.Packs*offer.Pack
+		offer := p.offers[c.Part][lot.Offer]
+		line.OfferID, line.Supplier = offer.ID, s.Deliveries.Supplier(offer.SupplierID).Code
+		cost, of = offer.Cost(b.Packs), b.Packs*offer.Pack
 	}
 	if part.Retail.Valid {
 		line.Amount = money.Round(part.Retail.Decimal.Mul(decimal.NewFromInt(int64(lot.Pieces))))
 	} else {
 		line.Amount = s.Tax.share(cost.Mul(decimal.NewFromInt(1).Add(s.Shop.MarkUp)), lot.Pieces, of)
 	}
-	return line, nil
-}
-
-// offer finds a supplier's offer of a part by the names that the solver knows them by.
-func (s Situation) offer(part, name string) (inventory.Offer, error) {
-	partID, err := number(part)
-	if err != nil {
-		return inventory.Offer{}, err
-	}
-	id, err := number(name)
-	if err != nil {
-		return inventory.Offer{}, err
-	}
-	if o, given := offerNumbered(s.Offers[partID], id); given {
-		return o, nil
-	}
-	return inventory.Offer{}, fmt.Errorf("the solver chose %s of %s, which it was not given", name, part)
-}
-
-// number reads the number off a solver's name: "offer 345".
-func number(name string) (int64, error) {
-	_, digits, _ := strings.Cut(name, " ")
-	id, err := strconv.ParseInt(digits, 10, 64)
-	if err != nil {
-		return 0, fmt.Errorf("the solver named %q, which is none of ours", name)
-	}
-	return id, nil
+	return line
 }

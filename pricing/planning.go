@@ -10,6 +10,7 @@ import (
 
 	"stead/inventory/calendar"
 	"stead/substitution/solver"
+	"stead/substitution/supply"
 )
 
 // patience is how long a search may take; what is best by then is given, and said not to be proven.
@@ -37,7 +38,7 @@ func (s Situation) Draft(ctx context.Context) (Quote, error) {
 		return q, err
 	}
 	q.Unproven = !answer.Proven
-	if q.Options, err = s.options(answer); err != nil {
+	if q.Options, err = s.options(problem, answer); err != nil {
 		return q, err
 	}
 	below, err := s.belowTheirMinimum(ctx, problem)
@@ -54,7 +55,7 @@ func (s Situation) Draft(ctx context.Context) (Quote, error) {
 // answer finds the job's options among what can be ordered as things stand: at suppliers whose minimum orders it reaches, with
 // what else is wanted there. Only where nothing does the job so are the minimum orders let go; the options then say of which
 // supplier's they fall short.
-func (s Situation) answer(ctx context.Context) (solver.Problem, solver.Answer, error) {
+func (s Situation) answer(ctx context.Context) (posed, solver.Answer, error) {
 	problem, err := s.problem()
 	if err != nil {
 		return problem, solver.Answer{}, err
@@ -62,7 +63,7 @@ func (s Situation) answer(ctx context.Context) (solver.Problem, solver.Answer, e
 	answer, err := s.solve(ctx, problem)
 	if err == nil && limited(problem) {
 		var options []Option
-		if options, err = s.options(answer); err == nil && len(options) == 0 {
+		if options, err = s.options(problem, answer); err == nil && len(options) == 0 {
 			problem = anyWorth(problem)
 			answer, err = s.solve(ctx, problem)
 		}
@@ -74,12 +75,12 @@ func (s Situation) answer(ctx context.Context) (solver.Problem, solver.Answer, e
 }
 
 // limited reports whether a problem keeps to minimum orders.
-func limited(p solver.Problem) bool {
-	return slices.ContainsFunc(p.Suppliers, func(s solver.Supplier) bool { return s.MinimumOrder > 0 })
+func limited(p posed) bool {
+	return slices.ContainsFunc(p.Suppliers, func(s supply.Supplier) bool { return s.MinimumOrder > 0 })
 }
 
 // anyWorth is a problem whose suppliers take orders of any worth.
-func anyWorth(p solver.Problem) solver.Problem {
+func anyWorth(p posed) posed {
 	p.Suppliers = slices.Clone(p.Suppliers)
 	for i := range p.Suppliers {
 		p.Suppliers[i].MinimumOrder = 0
@@ -88,15 +89,16 @@ func anyWorth(p solver.Problem) solver.Problem {
 }
 
 // belowTheirMinimum names the suppliers that a problem leaves out for their minimum orders, and what they would make possible.
-func (s Situation) belowTheirMinimum(ctx context.Context, p solver.Problem) (out []string, err error) {
+func (s Situation) belowTheirMinimum(ctx context.Context, p posed) (out []string, err error) {
 	if !limited(p) {
 		return nil, nil
 	}
-	answer, err := s.solve(ctx, anyWorth(p))
+	p = anyWorth(p)
+	answer, err := s.solve(ctx, p)
 	if err != nil {
 		return nil, fmt.Errorf("job %d: %w", s.Job.ID, err)
 	}
-	options, err := s.options(answer)
+	options, err := s.options(p, answer)
 	if err != nil {
 		return nil, err
 	}
@@ -114,29 +116,31 @@ func (s Situation) belowTheirMinimum(ctx context.Context, p solver.Problem) (out
 
 // solve finds the job's options without any difference that was declined. Candidates that bring one by themselves were
 // never put to the solver; one that brings it only together with others is taken away here, and the rest solved again.
-func (s Situation) solve(ctx context.Context, p solver.Problem) (solver.Answer, error) {
+func (s Situation) solve(ctx context.Context, p posed) (solver.Answer, error) {
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
 	for {
-		if slices.ContainsFunc(p.Needs, func(n solver.Need) bool { return !slices.ContainsFunc(n.Candidates, s.obtainableAs) }) {
+		if slices.ContainsFunc(p.Needs, func(n solver.Need) bool {
+			return !slices.ContainsFunc(n.Candidates, func(c int) bool { return s.obtainable(p.parts[c]) })
+		}) {
 			return solver.Answer{Proven: true}, nil
 		}
-		answer, err := solver.Solve(ctx, p)
+		answer, err := solver.Solve(ctx, p.Problem)
 		if err != nil {
 			return answer, err
 		}
 		place, part := s.declinedIn(answer)
-		i := slices.IndexFunc(p.Needs, func(n solver.Need) bool { return part != "" && n.ID == place })
+		i := slices.IndexFunc(p.Needs, func(n solver.Need) bool { return part >= 0 && n.ID == place })
 		if i < 0 {
 			return answer, nil
 		}
 		p.Needs = slices.Clone(p.Needs)
-		p.Needs[i].Candidates = slices.DeleteFunc(slices.Clone(p.Needs[i].Candidates), func(c string) bool { return c == part })
+		p.Needs[i].Candidates = slices.DeleteFunc(slices.Clone(p.Needs[i].Candidates), func(c int) bool { return c == part })
 	}
 }
 
-// declinedIn is a choice of an answer's that brings a difference which was declined: the need and the part.
-func (s Situation) declinedIn(answer solver.Answer) (need, part string) {
+// declinedIn is a choice of an answer's that brings a difference which was declined: the need and the part, or -1.
+func (s Situation) declinedIn(answer solver.Answer) (need string, part int) {
 	for _, o := range answer.Front {
 		for _, d := range o.Deviations {
 			if !s.Job.Limits.declined(d.Finding) || s.asked(d.At) {
@@ -149,7 +153,7 @@ func (s Situation) declinedIn(answer solver.Answer) (need, part string) {
 			}
 		}
 	}
-	return "", ""
+	return "", -1
 }
 
 // labourOnly is the option of a job that needs no parts.

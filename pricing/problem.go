@@ -4,87 +4,137 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
 
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/pricing/money"
+	"stead/pricing/ordering"
 	"stead/substitution"
 	"stead/substitution/solver"
+	"stead/substitution/supply"
 )
 
-// The solver knows parts and offers by name only. A shelf is an offer like another, without a supplier.
-func partName(id int64) string  { return "part " + strconv.FormatInt(id, 10) }
-func shelfName(id int64) string { return "shelf " + strconv.FormatInt(id, 10) }
-func offerName(id int64) string { return "offer " + strconv.FormatInt(id, 10) }
+// posed is a problem as the solver has it, with what its indices stand for.
+type posed struct {
+	solver.Problem
+	parts     []int64             // the catalogue's number, by part
+	offers    [][]inventory.Offer // by part and offer; the zero Offer is the shelf
+	suppliers []int64             // by supplier; 0 is one that has nothing here
+}
 
 // problem puts the situation as the solver wants it. What it minimises is what the workshop pays, carriage included;
 // what the customer pays follows from the choice.
-func (s Situation) problem() (solver.Problem, error) {
+func (s Situation) problem() (posed, error) {
 	build := s.Job.Bike.Build.Complete()
-	p := solver.Problem{Was: build, Now: build, Weights: s.Weights}
+	p := posed{Problem: solver.Problem{Was: build, Now: build, Weights: s.Weights}}
+	candidates := make([][]int64, len(s.Needs))
 	used := map[int64]bool{}
 	for i, n := range s.Needs {
-		need := solver.Need{ID: needName(n.Place), Family: n.Family, Places: []substitution.Place{n.Place}, Pieces: n.Quantity}
 		for _, id := range s.Candidates[i] {
-			if s.isDeclined(n.Place, id) && !s.asked(n.Place) {
-				continue
+			if !s.isDeclined(n.Place, id) || s.asked(n.Place) {
+				candidates[i], used[id] = append(candidates[i], id), true
 			}
-			need.Candidates = append(need.Candidates, partName(id))
-			used[id] = true
 		}
-		p.Needs = append(p.Needs, need)
 	}
 	for _, b := range s.Brought {
-		brought := solver.Brought{Family: b.Bring.Family, Spec: b.Bring.Spec}
 		for _, id := range b.Parts {
-			brought.Candidates = append(brought.Candidates, partName(id))
 			used[id] = true
 		}
+	}
+	p.parts = slices.Sorted(maps.Keys(used))
+	if err := s.poseSuppliers(&p); err != nil {
+		return p, err
+	}
+	if err := s.poseParts(&p); err != nil {
+		return p, err
+	}
+	at := map[int64]int{}
+	for i, id := range p.parts {
+		at[id] = i
+	}
+	indices := func(ids []int64) (out []int) {
+		for _, id := range ids {
+			out = append(out, at[id])
+		}
+		return out
+	}
+	for i, n := range s.Needs {
+		p.Needs = append(p.Needs, solver.Need{ID: needName(n.Place), Family: n.Family, Places: []substitution.Place{n.Place}, Pieces: n.Quantity,
+			Candidates: indices(candidates[i])})
+	}
+	for _, b := range s.Brought {
 		// What nobody has is left out, and the solver does without the parts that need it.
 		if slices.ContainsFunc(b.Parts, s.obtainable) {
-			p.Brought = append(p.Brought, brought)
+			p.Brought = append(p.Brought, solver.Brought{Family: b.Bring.Family, Spec: b.Bring.Spec, Candidates: indices(b.Parts)})
 		}
 	}
-	suppliers := map[int64]bool{}
-	for _, id := range slices.Sorted(maps.Keys(used)) {
+	p.Wishes = s.wishes(p)
+	return p, nil
+}
+
+// poseSuppliers are those who offer any of the parts, and the one that alone is asked for, if it has nothing that would do.
+func (s Situation) poseSuppliers(p *posed) error {
+	sell := map[int64]bool{}
+	for _, id := range p.parts {
+		for _, o := range s.Offers[id] {
+			sell[o.SupplierID] = true
+		}
+	}
+	p.suppliers = slices.Sorted(maps.Keys(sell))
+	for _, id := range p.suppliers {
+		terms, err := s.Deliveries.HomeTerms(id)
+		if err != nil {
+			return err
+		}
+		// What others want there counts towards a minimum order: it is ordered together.
+		terms.MinimumOrder = decimal.Max(decimal.Zero, terms.MinimumOrder.Sub(s.Alongside[id]))
+		p.Suppliers = append(p.Suppliers, ordering.Terms(terms))
+	}
+	if only := s.Job.Limits.OnlySupplier; only != "" && only != Shelf && s.supplier(*p, only) < 0 {
+		p.suppliers, p.Suppliers = append(p.suppliers, 0), append(p.Suppliers, supply.Supplier{})
+	}
+	return nil
+}
+
+// poseParts are the parts with their offers. The shelf is an offer like another, of no supplier.
+func (s Situation) poseParts(p *posed) error {
+	for _, id := range p.parts {
 		part := s.Parts[id]
-		sp := solver.Part{ID: partName(id), Part: &part.Part}
+		sp, known := solver.Part{Part: &part.Part}, []inventory.Offer{}
 		if free := s.Stock[id].Free(); free > 0 {
-			if cost, pieces, known := s.worth(id); known {
-				sp.Offers = append(sp.Offers, solver.Offer{ID: shelfName(id), Pack: 1, Day: int(s.Deliveries.Today), Most: free,
-					Breaks: []solver.Break{{Packs: 1, Pence: Pence(cost.Div(decimal.NewFromInt(int64(pieces))))}}})
+			if cost, pieces, priced := s.worth(id); priced {
+				sp.Offers = append(sp.Offers, supply.Offer{Supplier: supply.Shelf, Pack: 1, Day: int(s.Deliveries.Today), Most: free,
+					Breaks: []supply.Break{{Packs: 1, Price: money.InFine(cost.Div(decimal.NewFromInt(int64(pieces))))}}})
+				known = append(known, inventory.Offer{})
 			}
 		}
 		for _, o := range s.Offers[id] {
 			promise, err := s.Deliveries.OfferPromise(o)
 			if err != nil {
-				return p, fmt.Errorf("offer %s of %s: %w", o.Code, part.Name, err)
+				return fmt.Errorf("offer %s of %s: %w", o.Code, part.Name, err)
 			}
-			sp.Offers = append(sp.Offers, solver.Offer{ID: offerName(o.ID), Supplier: s.Deliveries.Supplier(o.SupplierID).Code,
-				Pack: o.Pack, Day: int(promise.Day), Breaks: breaks(o)})
-			suppliers[o.SupplierID] = true
+			sp.Offers = append(sp.Offers, ordering.Supply(o, slices.Index(p.suppliers, o.SupplierID), int(promise.Day)))
+			known = append(known, o)
 		}
-		p.Parts = append(p.Parts, sp)
+		p.Parts, p.offers = append(p.Parts, sp), append(p.offers, known)
 	}
-	for _, id := range slices.Sorted(maps.Keys(suppliers)) {
-		sup, err := s.Deliveries.HomeTerms(id)
-		if err != nil {
-			return p, err
-		}
-		// What others want there counts towards a minimum order: it is ordered together.
-		terms := solver.Supplier{ID: sup.Code, Carriage: Pence(sup.Carriage), MinimumOrder: max(0, Pence(sup.MinimumOrder.Sub(s.Alongside[id])))}
-		if sup.CarriagePaidAt.Valid {
-			terms.CarriagePaidAt = Pence(sup.CarriagePaidAt.Decimal)
-		}
-		p.Suppliers = append(p.Suppliers, terms)
-	}
-	if only := s.Job.Limits.OnlySupplier; only != "" && only != Shelf && !sells(p, only) {
-		p.Suppliers = append(p.Suppliers, solver.Supplier{ID: only}) // it offers nothing that would do
-	}
-	p.Wishes = s.wishes(p)
-	return p, nil
+	return nil
 }
+
+// supplier is the index of a supplier by its code: the shelf's for the shelf, below that where it has nothing here.
+func (s Situation) supplier(p posed, code string) int {
+	if code == Shelf {
+		return supply.Shelf
+	}
+	if i := slices.IndexFunc(p.suppliers, func(id int64) bool { return s.Deliveries.Supplier(id).Code == code }); i >= 0 {
+		return i
+	}
+	return nobody
+}
+
+// nobody is no index of a supplier, nor the shelf's.
+const nobody = supply.Shelf - 1
 
 // isDeclined reports whether a part at a place brings by itself a difference that was declined.
 func (s Situation) isDeclined(place substitution.Place, partID int64) bool {
@@ -102,27 +152,6 @@ func (s Situation) obtainable(partID int64) bool {
 	}
 	_, _, priced := s.worth(partID)
 	return priced && s.Stock[partID].Free() > 0
-}
-
-// obtainableAs is obtainable by the solver's name of a part.
-func (s Situation) obtainableAs(name string) bool {
-	id, err := number(name)
-	return err == nil && s.obtainable(id)
-}
-
-// breaks are an offer's price breaks; the first is from the least that is sold.
-func breaks(o inventory.Offer) []solver.Break {
-	var out []solver.Break
-	for _, b := range o.Breaks {
-		from := max(b.FromPacks, o.MinimumPacks)
-		each := Pence(o.PriceAt(from))
-		if n := len(out); n > 0 && out[n-1].Packs == from {
-			out[n-1].Pence = each
-			continue
-		}
-		out = append(out, solver.Break{Packs: from, Pence: each})
-	}
-	return out
 }
 
 // worth is what so many pieces would cost to buy again: the lowest price a piece among the offers, else the retail price

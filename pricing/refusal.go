@@ -13,14 +13,14 @@ import (
 
 // refusal says why no option is left: nothing fits or keeps every wish, all that does costs too much, or it brings what
 // was declined; and the ways out.
-func (s Situation) refusal(ctx context.Context, p solver.Problem, answer solver.Answer) (*RefusalWords, error) {
+func (s Situation) refusal(ctx context.Context, p posed, answer solver.Answer) (*RefusalWords, error) {
 	out := &RefusalWords{Why: []string{"every set of parts that does the job brings a difference that was declined"}}
 	var err error
 	switch {
 	case answer.Refusal != nil:
 		out, err = s.nothingFits(p, answer.Refusal)
 	case len(answer.Front) > 0:
-		out, err = s.tooDear(answer)
+		out, err = s.tooDear(p, answer)
 	case !answer.Proven:
 		out.Why = []string{fmt.Sprintf("no set of parts was found in %.0f seconds, and there may be one: ask for less at once, or name parts with `stead job limit`", patience.Seconds())}
 	}
@@ -39,10 +39,10 @@ func (s Situation) refusal(ctx context.Context, p solver.Problem, answer solver.
 }
 
 // tooDear says what the cheapest way costs where all cost more than the customer will spend.
-func (s Situation) tooDear(answer solver.Answer) (*RefusalWords, error) {
+func (s Situation) tooDear(p posed, answer solver.Answer) (*RefusalWords, error) {
 	limit := Amount(s.Shop.Currency, s.Job.Limits.MostToSpend.Decimal)
 	s.Job.Limits.MostToSpend = decimal.NullDecimal{}
-	options, err := s.options(answer)
+	options, err := s.options(p, answer)
 	if err != nil {
 		return nil, err
 	}
@@ -78,14 +78,11 @@ func notFitting(name string, f substitution.Finding) string {
 }
 
 // nothingFits puts the solver's refusal into words: the nearest parts with what stops each, and what to give up.
-func (s Situation) nothingFits(p solver.Problem, r *solver.Refusal) (*RefusalWords, error) {
+func (s Situation) nothingFits(p posed, r *solver.Refusal) (*RefusalWords, error) {
 	out := &RefusalWords{}
 	out.Why = append(s.askedDoesNotFit(), s.lackingBeside()...)
 	for _, near := range r.Nearest {
-		id, err := number(near.Part)
-		if err != nil {
-			return nil, err
-		}
+		id := p.parts[near.Part]
 		for _, f := range near.Stops[:min(1, len(near.Stops))] {
 			if words := notFitting(s.Parts[id].Name, f); !slices.Contains(out.Why, words) {
 				out.Why = append(out.Why, words)
@@ -101,7 +98,7 @@ func (s Situation) nothingFits(p solver.Problem, r *solver.Refusal) (*RefusalWor
 		}
 	}
 	for _, g := range r.GiveUps {
-		option, err := s.option(g.Best())
+		option, err := s.option(p, g.Best())
 		if err != nil {
 			return nil, err
 		}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"stead/pricing/money"
 	"stead/substitution"
 	"stead/substitution/inspection"
 	"stead/substitution/solver"
@@ -56,7 +57,7 @@ func (s Situation) Why(ctx context.Context, name string, place substitution.Plac
 	if err != nil {
 		return c, err
 	}
-	options, err := s.options(answer)
+	options, err := s.options(problem, answer)
 	if err != nil {
 		return c, err
 	}
@@ -68,7 +69,7 @@ func (s Situation) Why(ctx context.Context, name string, place substitution.Plac
 		return c, fmt.Errorf("job %d has no option %q: choose %s", s.Job.ID, name, joinOr(names))
 	}
 	c.Option = option
-	chosen, err := s.behind(answer, c.Option)
+	chosen, err := s.behind(problem, answer, c.Option)
 	if err != nil {
 		return c, err
 	}
@@ -77,7 +78,7 @@ func (s Situation) Why(ctx context.Context, name string, place substitution.Plac
 			c.Chosen = append(c.Chosen, line)
 		}
 	}
-	alternatives, err := solver.Why(ctx, problem, chosen, needName(place), mostAlternatives)
+	alternatives, err := solver.Why(ctx, problem.Problem, chosen, needName(place), mostAlternatives)
 	if err != nil {
 		return c, fmt.Errorf("job %d: %w", s.Job.ID, err)
 	}
@@ -92,9 +93,9 @@ func (s Situation) Why(ctx context.Context, name string, place substitution.Plac
 }
 
 // behind is the solver's choice that an option was made from.
-func (s Situation) behind(answer solver.Answer, option Option) (solver.Option, error) {
+func (s Situation) behind(p posed, answer solver.Answer, option Option) (solver.Option, error) {
 	for _, o := range answer.Front {
-		made, err := s.option(o)
+		made, err := s.option(p, o)
 		if err != nil {
 			return o, err
 		}
@@ -106,17 +107,10 @@ func (s Situation) behind(answer solver.Answer, option Option) (solver.Option, e
 }
 
 // alternative puts the solver's alternative into names, money and words.
-func (s Situation) alternative(p solver.Problem, option Option, a solver.Alternative) (Alternative, error) {
-	id, err := number(a.Part)
-	if err != nil {
-		return Alternative{}, err
-	}
+func (s Situation) alternative(p posed, option Option, a solver.Alternative) (Alternative, error) {
+	id := p.parts[a.Part]
 	out := Alternative{PartID: id, Name: s.Parts[id].Name, Shelf: a.Shelf.Pieces}
-	if a.Offer != shelfName(id) {
-		offer, err := s.offer(a.Part, a.Offer)
-		if err != nil {
-			return out, err
-		}
+	if offer := p.offers[a.Part][a.Offer]; offer.ID != 0 {
 		out.Supplier = s.Deliveries.Supplier(offer.SupplierID).Code
 	}
 	for _, f := range a.Stops {
@@ -127,7 +121,7 @@ func (s Situation) alternative(p solver.Problem, option Option, a solver.Alterna
 	}
 	switch {
 	case a.With != nil:
-		with, err := s.option(*a.With)
+		with, err := s.option(p, *a.With)
 		if err != nil {
 			return out, err
 		}
@@ -136,14 +130,14 @@ func (s Situation) alternative(p solver.Problem, option Option, a solver.Alterna
 		out.Against = append(out.Against, s.whyNone(p, out.Supplier))
 	}
 	if a.Falls != nil {
-		cheaper := FromPence(*a.Falls)
+		cheaper := money.FromFine(*a.Falls)
 		out.Cheaper = &cheaper
 	}
 	return out, nil
 }
 
 // whyNone says why what fits cannot be had from a source: the shelf has too few, or it would not make an order.
-func (s Situation) whyNone(p solver.Problem, supplier string) string {
+func (s Situation) whyNone(p posed, supplier string) string {
 	terms, err := s.Deliveries.HomeTerms(s.Deliveries.SupplierNumber(supplier))
 	if supplier == "" || err != nil || !limited(p) || !terms.MinimumOrder.IsPositive() {
 		return "there are too few of it"

@@ -1,6 +1,8 @@
 package solver
 
-import "stead/substitution"
+import (
+	"stead/substitution"
+)
 
 // Answer is what Solve found.
 type Answer struct {
@@ -10,7 +12,7 @@ type Answer struct {
 	Picks Picks
 
 	Proven bool // Front is complete and each of its options is optimal; false only where the context ended the search
-	// Bound is honest whether proven or not: no set of parts that keeps all wishes costs less than this many pence.
+	// Bound is honest whether proven or not: no set of parts that keeps all wishes costs less than this.
 	Bound   int64
 	Nodes   int64    // partial choices looked at: a measure of the work
 	Refusal *Refusal // where nothing fits: why, and the ways out
@@ -29,7 +31,7 @@ type Picks struct {
 
 // Option is one way to do the whole job.
 type Option struct {
-	Cost      int64 // pence, carriage included
+	Cost      int64 // carriage included
 	Day       int   // the day on which everything is here
 	Deviation int64 // the weights of what is different, summed up
 
@@ -43,16 +45,16 @@ type Option struct {
 // Chosen is the part and source that meet a need.
 type Chosen struct {
 	Need    string // a need's ID; for what is brought, what it is in words
-	Part    string // a part's ID
-	Offer   string // an offer's ID
+	Part    int    // index into Problem.Parts
+	Offer   int    // index into the part's offers
 	Pieces  int    // in all
 	Shelf   Lot    // what comes off the shelf first, so that Offer, a supplier's, meets only the rest; of no offer: nothing
 	Brought bool
 }
 
-// Lot is so many pieces of an offer.
+// Lot is so many pieces of an offer of the part that is chosen.
 type Lot struct {
-	Offer  string // an offer's ID
+	Offer  int // index into the part's offers
 	Pieces int
 }
 
@@ -66,20 +68,20 @@ func (c Chosen) Lots() []Lot {
 
 // Purchase is what is bought from one offer, for all the needs that share it.
 type Purchase struct {
-	Offer    string
-	Part     string
-	Supplier string // empty: taken from the shelf
-	Pieces   int    // wanted
-	Packs    int    // bought: whole packs, the fewest or more where a price break makes more cheaper
-	Pence    int64
+	Part     int // index into Problem.Parts
+	Offer    int // index into the part's offers
+	Supplier int // index into Problem.Suppliers; supply.Shelf: taken from the shelf
+	Pieces   int // wanted
+	Packs    int // bought: whole packs, the fewest or more where a price break makes more cheaper
+	Cost     int64
 	Day      int
 }
 
 // Carriage is what a supplier's delivery comes to.
 type Carriage struct {
-	Supplier string
-	Goods    int64 // pence
-	Pence    int64 // carriage; zero where the goods reach the carriage-paid level
+	Supplier int   // index into Problem.Suppliers
+	Goods    int64 // what the goods cost
+	Cost     int64 // carriage; zero where the goods reach the carriage-paid level
 }
 
 // Deviation is a difference from what was there that still fits.

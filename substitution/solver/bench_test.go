@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stead/substitution"
+	"stead/substitution/supply"
 )
 
 // wide is a job on a bike's whole drivetrain with many candidates for each need, as a catalogue narrows them.
@@ -17,8 +18,8 @@ func wide(candidates int) Problem {
 	num, count, text, list := substitution.Num, substitution.Count, substitution.Text, substitution.List
 	one := func(xs ...int) substitution.Value { return count(xs[r.IntN(len(xs))]) }
 	p := Problem{Was: bike()}
-	for s := range 10 {
-		p.Suppliers = append(p.Suppliers, Supplier{ID: fmt.Sprint("s", s), Carriage: 300 + r.Int64N(600), CarriagePaidAt: 5000 + r.Int64N(10000)})
+	for range 10 {
+		p.Suppliers = append(p.Suppliers, supply.Supplier{Carriage: 300 + r.Int64N(600), PaidAt: 5000 + r.Int64N(10000)})
 	}
 	kinds := []struct {
 		place  substitution.Place
@@ -46,10 +47,9 @@ func wide(candidates int) Problem {
 		for c := range candidates {
 			spec := k.some()
 			spec["colour"] = text([]string{"black", "silver", "grey"}[r.IntN(3)])
-			id := fmt.Sprint(k.place, c)
 			s := r.IntN(10)
-			p.Parts = append(p.Parts, part(id, k.family, spec, at(id, fmt.Sprint("s", s), 1+s/2+r.IntN(3), 1000+r.Int64N(4000))))
-			need.Candidates = append(need.Candidates, id)
+			need.Candidates = append(need.Candidates, len(p.Parts))
+			p.Parts = append(p.Parts, part(fmt.Sprint(k.place, c), k.family, spec, at(s, 1+s/2+r.IntN(3), 1000+r.Int64N(4000))))
 		}
 		p.Needs = append(p.Needs, need)
 	}

@@ -6,18 +6,12 @@ import (
 	"slices"
 
 	"stead/substitution"
+	"stead/substitution/supply"
 )
 
 // Check adds an option up again from the problem alone, in integers, and asks the fit engine about the whole bike. It
 // returns what is wrong with the option, or nil. It shares nothing with the search: a mistake there cannot hide here.
 func Check(p Problem, o Option) error {
-	parts, offers := map[string]*Part{}, map[string]*Offer{}
-	for i := range p.Parts {
-		parts[p.Parts[i].ID] = &p.Parts[i]
-		for k := range p.Parts[i].Offers {
-			offers[p.Parts[i].Offers[k].ID] = &p.Parts[i].Offers[k]
-		}
-	}
 	// Each need has one part, which is put on the bike; then the whole bike is judged.
 	now := maps.Clone(p.Now)
 	if p.Now == nil {
@@ -28,21 +22,24 @@ func Check(p Problem, o Option) error {
 	}
 	var places []substitution.Place
 	var brings []substitution.Bring
-	pieces, day := map[string]int{}, 0
+	pieces, day := map[source]int{}, 0
 	for i, c := range o.Chosen {
-		part := parts[c.Part]
+		if c.Part < 0 || c.Part >= len(p.Parts) {
+			return fmt.Errorf("%s: there is no part %d", c.Need, c.Part)
+		}
+		part := p.Parts[c.Part]
 		if c.Shelf != (Lot{}) && (c.Brought || c.Shelf.Pieces < 1 || c.Shelf.Pieces >= c.Pieces) {
 			return fmt.Errorf("%s: %d of %d pieces cannot come off the shelf before the rest", c.Need, c.Shelf.Pieces, c.Pieces)
 		}
 		for k, lot := range c.Lots() {
-			offer := offers[lot.Offer]
-			if part == nil || offer == nil || !slices.ContainsFunc(part.Offers, func(x Offer) bool { return x.ID == lot.Offer }) {
-				return fmt.Errorf("%s: part %s has no offer %s", c.Need, c.Part, lot.Offer)
+			if lot.Offer < 0 || lot.Offer >= len(part.Offers) {
+				return fmt.Errorf("%s: part %d has no offer %d", c.Need, c.Part, lot.Offer)
 			}
-			if c.Shelf != (Lot{}) && (offer.Supplier == "") != (k == 0) {
+			offer := part.Offers[lot.Offer]
+			if c.Shelf != (Lot{}) && (offer.Supplier == supply.Shelf) != (k == 0) {
 				return fmt.Errorf("%s: what comes first comes off the shelf, and the rest from a supplier", c.Need)
 			}
-			pieces[lot.Offer] += lot.Pieces
+			pieces[source{c.Part, lot.Offer}] += lot.Pieces
 			if i == 0 && k == 0 || offer.Day > day {
 				day = offer.Day
 			}
@@ -50,7 +47,7 @@ func Check(p Problem, o Option) error {
 		if i < len(p.Needs) {
 			n := p.Needs[i]
 			if c.Need != n.ID || c.Pieces != n.Pieces || c.Brought || !slices.Contains(n.Candidates, c.Part) {
-				return fmt.Errorf("%s is met by %d of %s, which is not what need %s asks for", c.Need, c.Pieces, c.Part, n.ID)
+				return fmt.Errorf("%s is met by %d of part %d, which is not what need %s asks for", c.Need, c.Pieces, c.Part, n.ID)
 			}
 			for _, place := range n.Places {
 				now[place] = part.Part
@@ -69,7 +66,7 @@ func Check(p Problem, o Option) error {
 	if err := checkBroughtPieces(p, o, append(brings, v.Brings()...)); err != nil {
 		return err
 	}
-	cost, err := bill(p, pieces, offers)
+	cost, err := bill(p, pieces)
 	if err != nil {
 		return err
 	}
@@ -78,7 +75,7 @@ func Check(p Problem, o Option) error {
 		deviation += weightOf(p, f.Rule)
 	}
 	if cost != o.Cost || day != o.Day || deviation != o.Deviation {
-		return fmt.Errorf("it comes to %d pence, day %d and deviation %d, not %d, %d and %d", cost, day, deviation, o.Cost, o.Day, o.Deviation)
+		return fmt.Errorf("it comes to %d, day %d and deviation %d, not %d, %d and %d", cost, day, deviation, o.Cost, o.Day, o.Deviation)
 	}
 	for _, w := range p.Wishes {
 		if !w.keptBy(p, o, v) {
@@ -97,7 +94,7 @@ func checkBroughtPieces(p Problem, o Option, brings []substitution.Bring) error 
 	for _, c := range o.Chosen[len(p.Needs):] {
 		i := slices.IndexFunc(p.Brought, func(b Brought) bool { return key(b.Family, b.Spec) == c.Need })
 		if !c.Brought || i < 0 || !slices.Contains(p.Brought[i].Candidates, c.Part) {
-			return fmt.Errorf("%s of %s was not asked for", c.Need, c.Part)
+			return fmt.Errorf("%s: part %d was not asked for", c.Need, c.Part)
 		}
 		balance[c.Need] -= c.Pieces
 	}
@@ -111,13 +108,13 @@ func checkBroughtPieces(p Problem, o Option, brings []substitution.Bring) error 
 
 // bill is the landed cost of pieces by offer: each offer in whole packs at the cheapest number of packs, each
 // supplier's carriage once.
-func bill(p Problem, pieces map[string]int, offers map[string]*Offer) (int64, error) {
+func bill(p Problem, pieces map[source]int) (int64, error) {
 	var total int64
-	goods := map[string]int64{}
-	for id, n := range pieces {
-		o := offers[id]
+	goods := map[int]int64{}
+	for from, n := range pieces {
+		o := p.Parts[from.part].Offers[from.offer]
 		if o.Most > 0 && n > o.Most {
-			return 0, fmt.Errorf("offer %s has %d pieces, not %d", id, o.Most, n)
+			return 0, fmt.Errorf("offer %d of part %d has %d pieces, not %d", from.offer, from.part, o.Most, n)
 		}
 		least := max((n+o.Pack-1)/o.Pack, o.Breaks[0].Packs)
 		best := int64(-1)
@@ -125,10 +122,10 @@ func bill(p Problem, pieces map[string]int, offers map[string]*Offer) (int64, er
 			if packs > least && o.Most > 0 && packs*o.Pack > o.Most {
 				break
 			}
-			price := o.Breaks[0].Pence
+			price := o.Breaks[0].Price
 			for _, b := range o.Breaks {
 				if packs >= b.Packs {
-					price = b.Pence
+					price = b.Price
 				}
 			}
 			if cost := int64(packs) * price; best < 0 || cost < best {
@@ -136,16 +133,16 @@ func bill(p Problem, pieces map[string]int, offers map[string]*Offer) (int64, er
 			}
 		}
 		total += best
-		if o.Supplier != "" {
+		if o.Supplier != supply.Shelf {
 			goods[o.Supplier] += best
 		}
 	}
-	for _, s := range p.Suppliers {
-		g, used := goods[s.ID]
+	for i, s := range p.Suppliers {
+		g, used := goods[i]
 		switch {
 		case used && g < s.MinimumOrder:
-			return 0, fmt.Errorf("an order of %d pence is below the minimum of supplier %s", g, s.ID)
-		case used && (s.CarriagePaidAt == 0 || g < s.CarriagePaidAt):
+			return 0, fmt.Errorf("an order of %d is below the minimum of supplier %d", g, i)
+		case used && (s.PaidAt == 0 || g < s.PaidAt):
 			total += s.Carriage
 		}
 	}
@@ -176,10 +173,10 @@ func (w Wish) keptBy(p Problem, o Option, v substitution.Verdict) bool {
 				continue
 			}
 			for _, lot := range c.Lots() {
-				part, offer := find(p, c.Part, lot.Offer)
+				part, offer := p.Parts[c.Part], p.Parts[c.Part].Offers[lot.Offer]
 				value, known := part.Part.Get(w.Dimension)
 				kept := map[WishKind]bool{
-					ByDay: offer.Day <= w.Day, NotSupplier: offer.Supplier != w.Supplier, OnlySupplier: offer.Supplier == "" || offer.Supplier == w.Supplier,
+					ByDay: offer.Day <= w.Day, NotSupplier: offer.Supplier != w.Supplier, OnlySupplier: offer.Supplier == supply.Shelf || offer.Supplier == w.Supplier,
 					NotPart: c.Part != w.Part, OnlyPart: c.Part == w.Part, Like: known && value.Equal(w.Value),
 				}
 				if !kept[w.Kind] {
@@ -189,17 +186,16 @@ func (w Wish) keptBy(p Problem, o Option, v substitution.Verdict) bool {
 		}
 	case AtMost:
 		if w.Need == "" {
-			return o.Cost <= w.Pence
+			return o.Cost <= w.Most
 		}
 		for _, c := range o.Chosen {
 			if c.Need == w.Need {
-				pieces, offers := map[string]int{}, map[string]*Offer{}
+				pieces := map[source]int{}
 				for _, lot := range c.Lots() {
-					pieces[lot.Offer] = lot.Pieces
-					_, offers[lot.Offer] = find(p, c.Part, lot.Offer)
+					pieces[source{c.Part, lot.Offer}] = lot.Pieces
 				}
-				alone, err := bill(Problem{}, pieces, offers)
-				return err == nil && alone <= w.Pence
+				alone, err := bill(Problem{Parts: p.Parts}, pieces)
+				return err == nil && alone <= w.Most
 			}
 		}
 	case SameFunction, SameFinish:
@@ -214,15 +210,4 @@ func (w Wish) keptBy(p Problem, o Option, v substitution.Verdict) bool {
 		return len(o.Carriage) <= w.Count
 	}
 	return true
-}
-
-func find(p Problem, part, offer string) (*Part, *Offer) {
-	for i := range p.Parts {
-		for k := range p.Parts[i].Offers {
-			if p.Parts[i].ID == part && p.Parts[i].Offers[k].ID == offer {
-				return &p.Parts[i], &p.Parts[i].Offers[k]
-			}
-		}
-	}
-	return nil, nil
 }

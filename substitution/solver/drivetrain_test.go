@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"stead/substitution"
+	"stead/substitution/supply"
 )
 
 type facts = map[string]substitution.Value
@@ -51,10 +52,10 @@ func drivetrain(seed uint64) Problem {
 		"fork":      nil,
 		"front.hub": nil,
 	}}
-	for s := range 1 + r.IntN(3) {
-		sup := Supplier{ID: fmt.Sprint("s", s), Carriage: 200 + r.Int64N(600)}
+	for range 1 + r.IntN(3) {
+		sup := supply.Supplier{Carriage: 200 + r.Int64N(600)}
 		if r.IntN(2) == 0 {
-			sup.CarriagePaidAt = 2000 + r.Int64N(6000)
+			sup.PaidAt = 2000 + r.Int64N(6000)
 		}
 		p.Suppliers = append(p.Suppliers, sup)
 	}
@@ -75,17 +76,16 @@ func drivetrain(seed uint64) Problem {
 			if r.IntN(8) == 0 {
 				delete(spec, []string{"teeth", "speeds", "capacity", "colour"}[r.IntN(4)])
 			}
-			id := fmt.Sprint(k.place, " ", c)
-			var offers []Offer
-			for o := range 1 + r.IntN(2) {
-				supplier := ""
+			var offers []supply.Offer
+			for range 1 + r.IntN(2) {
+				supplier := supply.Shelf
 				if s := r.IntN(len(p.Suppliers) + 1); s < len(p.Suppliers) {
-					supplier = p.Suppliers[s].ID
+					supplier = s
 				}
-				offers = append(offers, at(fmt.Sprint(id, " ", o), supplier, r.IntN(5), 500+r.Int64N(4000)))
+				offers = append(offers, at(supplier, r.IntN(5), 500+r.Int64N(4000)))
 			}
-			p.Parts = append(p.Parts, part(id, k.family, spec, offers...))
-			need.Candidates = append(need.Candidates, id)
+			need.Candidates = append(need.Candidates, len(p.Parts))
+			p.Parts = append(p.Parts, part(fmt.Sprint(k.place, " ", c), k.family, spec, offers...))
 		}
 		p.Needs = append(p.Needs, need)
 	}
@@ -95,7 +95,7 @@ func drivetrain(seed uint64) Problem {
 // wishAtRandom adds wishes, of which some can be given up.
 func wishAtRandom(r *rand.Rand, p *Problem) {
 	for range r.IntN(5) {
-		w := Wish{Kind: WishKind(1 + r.IntN(10)), Firm: r.IntN(6) == 0, Day: r.IntN(5), Pence: 1000 + r.Int64N(12000), Count: 1 + r.IntN(2)}
+		w := Wish{Kind: WishKind(1 + r.IntN(10)), Firm: r.IntN(6) == 0, Day: r.IntN(5), Most: 1000 + r.Int64N(12000), Count: 1 + r.IntN(2)}
 		if len(p.Needs) > 0 {
 			n := p.Needs[r.IntN(len(p.Needs))]
 			if w.Kind == OnlyPart || w.Kind != FewSuppliers && r.IntN(3) == 0 {
@@ -103,7 +103,7 @@ func wishAtRandom(r *rand.Rand, p *Problem) {
 			}
 			w.Part = n.Candidates[r.IntN(len(n.Candidates))]
 		}
-		w.Supplier = p.Suppliers[r.IntN(len(p.Suppliers))].ID
+		w.Supplier = r.IntN(len(p.Suppliers))
 		w.Dimension, w.Value = "colour", substitution.Text("black")
 		p.Wishes = append(p.Wishes, w)
 		if _, err := read(p); err != nil {
@@ -126,19 +126,14 @@ func everyFit(p Problem) []fitting {
 	need = func(i int) {
 		if i < len(p.Needs) {
 			for _, id := range p.Needs[i].Candidates {
-				for _, q := range p.Parts {
-					if q.ID != id {
-						continue
-					}
-					for _, o := range q.Offers {
-						chosen[i] = Chosen{Need: p.Needs[i].ID, Part: id, Offer: o.ID, Pieces: p.Needs[i].Pieces}
-						need(i + 1)
-						for _, shelf := range q.Offers {
-							if shelf.Supplier == "" && 0 < shelf.Most && shelf.Most < p.Needs[i].Pieces && o.Supplier != "" {
-								chosen[i].Shelf = Lot{shelf.ID, shelf.Most}
-								need(i + 1)
-								chosen[i].Shelf = Lot{}
-							}
+				for k, o := range p.Parts[id].Offers {
+					chosen[i] = Chosen{Need: p.Needs[i].ID, Part: id, Offer: k, Pieces: p.Needs[i].Pieces}
+					need(i + 1)
+					for s, shelf := range p.Parts[id].Offers {
+						if shelf.Supplier == supply.Shelf && 0 < shelf.Most && shelf.Most < p.Needs[i].Pieces && o.Supplier != supply.Shelf {
+							chosen[i].Shelf = Lot{s, shelf.Most}
+							need(i + 1)
+							chosen[i].Shelf = Lot{}
 						}
 					}
 				}
@@ -156,27 +151,24 @@ func everyFit(p Problem) []fitting {
 
 // measure fills in what an option comes to, or says why it cannot be ordered so.
 func measure(p Problem, o *Option) (substitution.Verdict, error) {
-	offers, pieces := map[string]*Offer{}, map[string]int{}
+	pieces := map[source]int{}
 	now := substitution.Build{}
 	for place, kept := range p.Was {
 		now[place] = kept
 	}
 	var places []substitution.Place
-	used := map[string]bool{}
+	used := map[int]bool{}
 	for i, c := range o.Chosen {
-		part, offer := find(p, c.Part, c.Offer)
-		offers[c.Offer] = offer
-		pieces[c.Offer] += c.Pieces - c.Shelf.Pieces
+		part, offer := p.Parts[c.Part], p.Parts[c.Part].Offers[c.Offer]
+		pieces[source{c.Part, c.Offer}] += c.Pieces - c.Shelf.Pieces
 		if i == 0 || offer.Day > o.Day {
 			o.Day = offer.Day
 		}
 		if c.Shelf.Pieces > 0 {
-			_, shelf := find(p, c.Part, c.Shelf.Offer)
-			offers[shelf.ID] = shelf
-			pieces[shelf.ID] += c.Shelf.Pieces
-			o.Day = max(o.Day, shelf.Day)
+			pieces[source{c.Part, c.Shelf.Offer}] += c.Shelf.Pieces
+			o.Day = max(o.Day, part.Offers[c.Shelf.Offer].Day)
 		}
-		if offer.Supplier != "" && !used[offer.Supplier] {
+		if offer.Supplier != supply.Shelf && !used[offer.Supplier] {
 			used[offer.Supplier] = true
 			o.Carriage = append(o.Carriage, Carriage{Supplier: offer.Supplier})
 		}
@@ -186,7 +178,7 @@ func measure(p Problem, o *Option) (substitution.Verdict, error) {
 		}
 	}
 	var err error
-	if o.Cost, err = bill(p, pieces, offers); err != nil {
+	if o.Cost, err = bill(p, pieces); err != nil {
 		return substitution.Verdict{}, err
 	}
 	v := substitution.Scene{Was: p.Was, Now: now}.Check(places...)
@@ -212,13 +204,13 @@ func several(r *rand.Rand, p *Problem) {
 	for i := range p.Parts {
 		for k := range p.Parts[i].Offers {
 			o := &p.Parts[i].Offers[k]
-			if o.Supplier == "" {
+			if o.Supplier == supply.Shelf {
 				o.Most = 1 + r.IntN(3)
 				continue
 			}
 			o.Pack = 1 + r.IntN(2)
 			if r.IntN(3) == 0 {
-				o.Breaks = append(o.Breaks, Break{2 + r.IntN(2), o.Breaks[0].Pence * 3 / 4})
+				o.Breaks = append(o.Breaks, supply.Break{Packs: 2 + r.IntN(2), Price: o.Breaks[0].Price * 3 / 4})
 			}
 			if r.IntN(5) == 0 {
 				o.Breaks[0].Packs = 2
@@ -226,7 +218,7 @@ func several(r *rand.Rand, p *Problem) {
 			}
 		}
 		if r.IntN(4) > 0 {
-			own := at(p.Parts[i].ID+" shelf", "", r.IntN(3), 400+r.Int64N(1500))
+			own := at(supply.Shelf, r.IntN(3), 400+r.Int64N(1500))
 			own.Most = 1 + r.IntN(3)
 			p.Parts[i].Offers = append(p.Parts[i].Offers, own)
 		}

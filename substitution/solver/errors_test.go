@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stead/substitution"
+	"stead/substitution/supply"
 )
 
 func TestWhatCannotBeMeant(t *testing.T) {
@@ -31,23 +32,28 @@ func TestWhatCannotBeMeant(t *testing.T) {
 		{"no pieces", func(p *Problem) { p.Needs[0].Pieces = 0 }, Malformed, "rear balls"},
 		{"too many pieces", func(p *Problem) { p.Needs[0].Pieces = math.MaxInt }, Malformed, "rear balls"},
 		{"pins to two suppliers", func(p *Problem) {
-			p.Wishes = []Wish{{Kind: OnlySupplier, Need: "rear balls", Supplier: "wholesaler"}, {Kind: OnlySupplier, Need: "rear balls"}}
+			p.Wishes = []Wish{{Kind: OnlySupplier, Need: "rear balls", Supplier: 0}, {Kind: OnlySupplier, Need: "rear balls", Supplier: supply.Shelf}}
 		}, Contradiction, "rear balls"},
 		{"a part pinned and banned", func(p *Problem) {
-			p.Wishes = []Wish{{Kind: OnlyPart, Need: "rear balls", Part: "quarter"}, {Kind: NotPart, Need: "rear balls", Part: "quarter"}}
+			p.Wishes = []Wish{{Kind: OnlyPart, Need: "rear balls", Part: 0}, {Kind: NotPart, Need: "rear balls", Part: 0}}
 		}, Contradiction, "rear balls"},
-		{"a pin to no candidate", func(p *Problem) { p.Wishes = []Wish{{Kind: OnlyPart, Need: "rear balls", Part: "x"}} }, Contradiction, "rear balls"},
+		{"a pin to no candidate", func(p *Problem) { p.Wishes = []Wish{{Kind: OnlyPart, Need: "rear balls", Part: 7}} }, Contradiction, "rear balls"},
 		{"a wish for no need", func(p *Problem) { p.Wishes = []Wish{{Kind: SameFinish, Need: "x"}} }, Malformed, "x"},
-		{"an unknown supplier", func(p *Problem) { p.Parts[0].Offers[0].Supplier = "x" }, Malformed, ""},
+		{"a ban on no part", func(p *Problem) { p.Wishes = []Wish{{Kind: NotPart, Part: 7}} }, Malformed, ""},
+		{"a ban on no supplier", func(p *Problem) { p.Wishes = []Wish{{Kind: NotSupplier, Supplier: 7}} }, Malformed, ""},
+		{"candidates that are none", func(p *Problem) { p.Needs[0].Candidates = []int{7} }, Malformed, "rear balls"},
+		{"an unknown supplier", func(p *Problem) { p.Parts[0].Offers[0].Supplier = 7 }, Malformed, ""},
 		{"a pack of nothing", func(p *Problem) { p.Parts[0].Offers[1].Pack = 0 }, Malformed, ""},
 		{"a pack of nothing for a need with a limit", func(p *Problem) {
 			p.Parts[0].Offers[1].Pack = 0
-			p.Wishes = []Wish{{Kind: AtMost, Need: "rear balls", Pence: 500}}
+			p.Wishes = []Wish{{Kind: AtMost, Need: "rear balls", Most: 500}}
 		}, Malformed, ""},
-		{"a negative price", func(p *Problem) { p.Parts[0].Offers[1].Breaks[0].Pence = -1 }, Malformed, ""},
-		{"breaks out of order", func(p *Problem) { p.Parts[0].Offers[1].Breaks = []Break{{5, 1}, {1, 2}} }, Malformed, ""},
-		{"a price near the integer limit", func(p *Problem) { p.Parts[0].Offers[0].Breaks[0].Pence = math.MaxInt64 / 2 }, Malformed, ""},
-		{"prices that sum up beyond it", func(p *Problem) { p.Parts[0].Offers[0].Breaks[0].Pence = 1e13; p.Needs[0].Pieces = 1_000_000 }, TooLarge, "rear balls"},
+		{"a negative price", func(p *Problem) { p.Parts[0].Offers[1].Breaks[0].Price = -1 }, Malformed, ""},
+		{"breaks out of order", func(p *Problem) {
+			p.Parts[0].Offers[1].Breaks = []supply.Break{{Packs: 5, Price: 1}, {Packs: 1, Price: 2}}
+		}, Malformed, ""},
+		{"a price near the integer limit", func(p *Problem) { p.Parts[0].Offers[0].Breaks[0].Price = math.MaxInt64 / 2 }, Malformed, ""},
+		{"prices that sum up beyond it", func(p *Problem) { p.Parts[0].Offers[0].Breaks[0].Price = 1e13; p.Needs[0].Pieces = 1_000_000 }, TooLarge, "rear balls"},
 		{"a day out of time", func(p *Problem) { p.Parts[0].Offers[0].Day = math.MaxInt }, Malformed, ""},
 		{"a negative carriage", func(p *Problem) { p.Suppliers[0].Carriage = -5 }, Malformed, ""},
 		{"a weight out of range", func(p *Problem) { p.Weights.Function = -1 }, Malformed, ""},
@@ -97,7 +103,8 @@ func disturb(p *Problem, what byte, which int, x int64) {
 	if len(p.Parts) == 0 || len(p.Needs) == 0 {
 		return
 	}
-	part, need, sup := &p.Parts[which%len(p.Parts)], &p.Needs[which%len(p.Needs)], &p.Suppliers[which%len(p.Suppliers)]
+	at := which % len(p.Parts)
+	part, need, sup := &p.Parts[at], &p.Needs[which%len(p.Needs)], &p.Suppliers[which%len(p.Suppliers)]
 	if len(part.Offers) == 0 {
 		return
 	}
@@ -108,7 +115,7 @@ func disturb(p *Problem, what byte, which int, x int64) {
 	case 1:
 		offer.Pack = int(x)
 	case 2:
-		offer.Breaks = append(offer.Breaks, Break{int(x), x * x * 100})
+		offer.Breaks = append(offer.Breaks, supply.Break{Packs: int(x), Price: x * x * 100})
 	case 3:
 		offer.Most = int(x)
 	case 4:
@@ -118,9 +125,9 @@ func disturb(p *Problem, what byte, which int, x int64) {
 	case 6:
 		sup.MinimumOrder = x * 300
 	case 7:
-		offer.Supplier = sup.ID
+		offer.Supplier = which % len(p.Suppliers)
 	case 8:
-		need.Candidates = append(need.Candidates, part.ID)
+		need.Candidates = append(need.Candidates, at)
 	case 9:
 		part.Offers = nil
 	case 10:
@@ -128,7 +135,7 @@ func disturb(p *Problem, what byte, which int, x int64) {
 	case 11:
 		part.Brings = []substitution.Bring{{Family: "consumable", Quantity: int(x)}}
 	case 12:
-		p.Brought = append(p.Brought, Brought{Family: part.Part.Family, Candidates: []string{part.ID}})
+		p.Brought = append(p.Brought, Brought{Family: part.Part.Family, Candidates: []int{at}})
 		part.Brings = append(part.Brings, substitution.Bring{Family: part.Part.Family, Quantity: int(x)})
 	case 13:
 		p.Weights = Weights{Function: x * 1000, Finish: 3}

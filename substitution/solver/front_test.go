@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"stead/substitution/supply"
 )
 
 // solved solves a problem and checks every option that the answer names.
@@ -19,10 +21,10 @@ func solved(t require.TestingT, p Problem) Answer {
 		require.NoError(t, Check(p, o))
 		var paid, weights int64
 		for _, b := range o.Purchases {
-			paid += b.Pence
+			paid += b.Cost
 		}
 		for _, c := range o.Carriage {
-			paid += c.Pence
+			paid += c.Cost
 		}
 		for _, d := range o.Deviations {
 			weights += d.Weight
@@ -168,12 +170,12 @@ func TestFrontsMoveTheRightWay(t *testing.T) {
 			dearer.Parts[i].Offers = slices.Clone(dearer.Parts[i].Offers)
 			for k := range dearer.Parts[i].Offers {
 				o := &dearer.Parts[i].Offers[k]
-				o.Breaks = []Break{{1, 3 * o.Breaks[0].Pence}}
+				o.Breaks = []supply.Break{{Packs: 1, Price: 3 * o.Breaks[0].Price}}
 			}
 		}
 		for i := range dearer.Suppliers {
 			dearer.Suppliers[i].Carriage *= 3
-			dearer.Suppliers[i].CarriagePaidAt *= 3
+			dearer.Suppliers[i].PaidAt *= 3
 		}
 		scaled := figures(solved(t, dearer).Front)
 		for i := range scaled {
@@ -184,9 +186,23 @@ func TestFrontsMoveTheRightWay(t *testing.T) {
 
 		// The order in which suppliers and parts are given changes no figure.
 		turned := p
-		turned.Parts, turned.Suppliers = slices.Clone(p.Parts), slices.Clone(p.Suppliers)
+		turned.Parts, turned.Suppliers, turned.Needs = slices.Clone(p.Parts), slices.Clone(p.Suppliers), slices.Clone(p.Needs)
 		slices.Reverse(turned.Parts)
 		slices.Reverse(turned.Suppliers)
+		for i := range turned.Parts {
+			turned.Parts[i].Offers = slices.Clone(turned.Parts[i].Offers)
+			for k, o := range turned.Parts[i].Offers {
+				if o.Supplier != supply.Shelf {
+					turned.Parts[i].Offers[k].Supplier = len(p.Suppliers) - 1 - o.Supplier
+				}
+			}
+		}
+		for i, n := range p.Needs {
+			turned.Needs[i].Candidates = nil
+			for _, c := range n.Candidates {
+				turned.Needs[i].Candidates = append(turned.Needs[i].Candidates, len(p.Parts)-1-c)
+			}
+		}
 		require.Equal(t, front, figures(solved(t, turned).Front), "seed %d", seed)
 	}
 }
@@ -203,7 +219,7 @@ func TestLeastQuantity(t *testing.T) {
 	for i := range p.Parts {
 		for k := range p.Parts[i].Offers {
 			o := &p.Parts[i].Offers[k]
-			o.Breaks = []Break{{Packs: 50, Pence: 7}}
+			o.Breaks = []supply.Break{{Packs: 50, Price: 7}}
 		}
 	}
 	for _, o := range solved(t, p).Front {

@@ -4,38 +4,35 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"stead/substitution"
 	"stead/substitution/solver/choose"
+	"stead/substitution/supply"
 )
 
 // model is a problem with its IDs resolved and its rules bound to its needs. Wishes are applied by under.
 type model struct {
-	p         *Problem
-	now       substitution.Build
-	weights   Weights
-	parts     map[string]*Part
-	suppliers map[string]int
-	offers    []choose.Offer
-	offerOf   []source         // by index of offers
-	sources   map[string][]int // offers by part ID
-	needAt    map[substitution.Place]int
-	needs     []Need
-	looks     []*substitution.Looks // by need: of its candidates
-	brought   map[string]int
-	binding   []*binding
+	p       *Problem
+	now     substitution.Build
+	weights Weights
+	offers  []supply.Offer // of all parts
+	offerOf []source       // by index of offers
+	sources [][]int        // offers by part
+	needAt  map[substitution.Place]int
+	needs   []Need
+	looks   []*substitution.Looks // by need: of its candidates
+	brought map[string]int
+	binding []*binding
 }
 
 // source tells of an offer's index whose it is.
-type source struct {
-	part  *Part
-	offer *Offer
-}
+type source struct{ part, offer int }
 
 // read resolves a problem's IDs and refuses what cannot be meant.
 func read(p *Problem) (*model, error) {
-	m := &model{p: p, now: p.Now, weights: p.Weights, parts: map[string]*Part{}, suppliers: map[string]int{}, sources: map[string][]int{}, brought: map[string]int{}}
+	m := &model{p: p, now: p.Now, weights: p.Weights, sources: make([][]int, len(p.Parts)), brought: map[string]int{}}
 	if m.now == nil {
 		m.now = p.Was
 	}
@@ -44,12 +41,6 @@ func read(p *Problem) (*model, error) {
 	}
 	if err := m.checkWeights(); err != nil {
 		return nil, err
-	}
-	for i, s := range p.Suppliers {
-		if _, twice := m.suppliers[s.ID]; twice || s.ID == "" {
-			return nil, fault(Malformed, "", "supplier %q is given twice or has no ID", s.ID)
-		}
-		m.suppliers[s.ID] = i
 	}
 	if err := m.readParts(); err != nil {
 		return nil, err
@@ -79,40 +70,28 @@ func (m *model) checkWeights() error {
 }
 
 func (m *model) readParts() error {
-	offers := map[string]bool{}
-	for i := range m.p.Parts {
-		part := &m.p.Parts[i]
-		if m.parts[part.ID] != nil || part.ID == "" || part.Part == nil {
-			return fault(Malformed, "", "part %q is given twice, has no ID or is nothing", part.ID)
+	for i, part := range m.p.Parts {
+		if part.Part == nil {
+			return fault(Malformed, "", "part %d is nothing", i)
 		}
-		m.parts[part.ID] = part
-		for k := range part.Offers {
-			o := &part.Offers[k]
-			if offers[o.ID] || o.ID == "" {
-				return fault(Malformed, "", "offer %q of part %s is given twice or has no ID", o.ID, part.ID)
+		for k, o := range part.Offers {
+			if err := o.Check(len(m.p.Suppliers)); err != nil {
+				return fault(Malformed, "", "offer %d of part %s: %v", k, m.name(i), err)
 			}
-			offers[o.ID] = true
-			supplier := choose.Shelf
-			if o.Supplier != "" {
-				var known bool
-				if supplier, known = m.suppliers[o.Supplier]; !known {
-					return fault(Malformed, "", "offer %s of part %s: there is no supplier %q", o.ID, part.ID, o.Supplier)
-				}
-			}
-			breaks := make([]choose.Break, len(o.Breaks))
-			for b, br := range o.Breaks {
-				breaks[b] = choose.Break{Packs: br.Packs, Price: br.Pence}
-			}
-			offer := choose.Offer{Supplier: supplier, Pack: o.Pack, Breaks: breaks, Day: o.Day, Most: o.Most}
-			if err := offer.Check(len(m.p.Suppliers)); err != nil {
-				return fault(Malformed, "", "offer %s of part %s: %v", o.ID, part.ID, err)
-			}
-			m.sources[part.ID] = append(m.sources[part.ID], len(m.offers))
-			m.offers = append(m.offers, offer)
-			m.offerOf = append(m.offerOf, source{part, o})
+			m.sources[i] = append(m.sources[i], len(m.offers))
+			m.offers = append(m.offers, o)
+			m.offerOf = append(m.offerOf, source{i, k})
 		}
 	}
 	return nil
+}
+
+// name is what a part is called in an error.
+func (m *model) name(part int) string {
+	if part < 0 || part >= len(m.p.Parts) || m.p.Parts[part].Part.Name == "" {
+		return strconv.Itoa(part)
+	}
+	return fmt.Sprintf("%d (%s)", part, m.p.Parts[part].Part.Name)
 }
 
 // bind takes the needs, and binds the rules to them.
@@ -167,21 +146,20 @@ func (m *model) checkPlace(n Need, p substitution.Place) error {
 	return nil
 }
 
-func (m *model) checkCandidates(need string, f substitution.Family, ids []string) error {
+func (m *model) checkCandidates(need string, f substitution.Family, parts []int) error {
 	offered := 0
-	seen := map[string]bool{}
-	for _, id := range ids {
-		part := m.parts[id]
+	seen := map[int]bool{}
+	for _, i := range parts {
 		switch {
-		case part == nil:
-			return fault(Malformed, need, "there is no part %q", id)
-		case seen[id]:
-			return fault(Malformed, need, "part %s is a candidate twice", id)
-		case part.Part.Family != f:
-			return fault(Malformed, need, "part %s is a %s, not a %s", id, part.Part.Family, f)
+		case i < 0 || i >= len(m.p.Parts):
+			return fault(Malformed, need, "there is no part %d", i)
+		case seen[i]:
+			return fault(Malformed, need, "part %s is a candidate twice", m.name(i))
+		case m.p.Parts[i].Part.Family != f:
+			return fault(Malformed, need, "part %s is a %s, not a %s", m.name(i), m.p.Parts[i].Part.Family, f)
 		}
-		seen[id] = true
-		offered += len(part.Offers)
+		seen[i] = true
+		offered += len(m.p.Parts[i].Offers)
 	}
 	if offered == 0 {
 		return fault(NoCandidates, need, "nothing is offered for it: widen the search or ask for another part")
@@ -194,10 +172,10 @@ func (m *model) checkBrought(b Brought) error {
 	if err := m.checkCandidates(name, b.Family, b.Candidates); err != nil {
 		return err
 	}
-	for _, id := range b.Candidates {
+	for _, i := range b.Candidates {
 		for dim, want := range b.Spec {
-			if v, known := m.parts[id].Part.Get(dim); !known || !v.Equal(want.Value) {
-				return fault(Malformed, name, "part %s has not the %s that is asked for", id, dim)
+			if v, known := m.p.Parts[i].Part.Get(dim); !known || !v.Equal(want.Value) {
+				return fault(Malformed, name, "part %s has not the %s that is asked for", m.name(i), dim)
 			}
 		}
 	}
@@ -234,7 +212,7 @@ type fit struct {
 func (m *model) under(kept func(wish int) bool, without substitution.Place) *fit {
 	c := &choose.Problem{Offers: m.offers}
 	for _, s := range m.p.Suppliers {
-		c.Suppliers = append(c.Suppliers, choose.Supplier{Carriage: s.Carriage, PaidAt: s.CarriagePaidAt, MinimumOrder: s.MinimumOrder})
+		c.Suppliers = append(c.Suppliers, s)
 	}
 	w := m.wishes(kept)
 	c.MostCost, c.LatestDay, c.MostSuppliers = w.mostCost, w.latestDay, w.mostSuppliers
@@ -242,9 +220,9 @@ func (m *model) under(kept func(wish int) bool, without substitution.Place) *fit
 	for i, n := range m.needs {
 		need := choose.Need{Name: n.ID, Pieces: n.Pieces}
 		for k, id := range n.Candidates {
-			part := m.parts[id]
+			part := m.p.Parts[id]
 			alone := m.alone(i, k, w, without)
-			if alone.Stops || !w.admitsPart(n.ID, part) {
+			if alone.Stops || !w.admitsPart(n.ID, id, part) {
 				continue
 			}
 			brings := append(m.brings(part.Brings), alone.Brings...)
@@ -262,8 +240,8 @@ func (m *model) under(kept func(wish int) bool, without substitution.Place) *fit
 		need := choose.Need{Name: key(b.Family, b.Spec)}
 		for _, id := range b.Candidates {
 			for _, o := range m.sources[id] {
-				if w.admitsSource("", m.offerOf[o].offer) {
-					need.Options = append(need.Options, choose.Option{Offer: o, Brings: m.brings(m.parts[id].Brings)})
+				if w.admitsSource("", m.offers[o].Supplier) {
+					need.Options = append(need.Options, choose.Option{Offer: o, Brings: m.brings(m.p.Parts[id].Brings)})
 				}
 			}
 		}

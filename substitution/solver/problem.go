@@ -1,6 +1,9 @@
 package solver
 
-import "stead/substitution"
+import (
+	"stead/substitution"
+	"stead/substitution/supply"
+)
 
 // Problem is a job's needs with everything that could meet them. It is a value: Solve changes nothing in it.
 type Problem struct {
@@ -12,7 +15,7 @@ type Problem struct {
 	Needs     []Need
 	Brought   []Brought // what a choice may bring, with what could meet it
 	Parts     []Part
-	Suppliers []Supplier
+	Suppliers []supply.Supplier
 	Wishes    []Wish
 	Weights   Weights
 
@@ -29,7 +32,7 @@ type Need struct {
 	Family     substitution.Family  // what its candidates are
 	Places     []substitution.Place // where the chosen part goes, all of them; none for what sits nowhere, such as grease
 	Pieces     int                  // in all
-	Candidates []string             // IDs of parts
+	Candidates []int                // indices of parts
 }
 
 // Brought is what a rule or a part brings (substitution.Bring), by family and spec, with the parts that could meet it.
@@ -37,42 +40,16 @@ type Need struct {
 type Brought struct {
 	Family     substitution.Family
 	Spec       substitution.Spec
-	Candidates []string // IDs of parts; each has the values that the spec asks for
+	Candidates []int // indices of parts; each has the values that the spec asks for
 }
 
 // Part is a part of the catalogue with the sources that have it. One part may be a candidate for several needs; needs
-// that take the same offer share its packs.
+// that take the same offer share its packs. A need is met from one source, or as far as that goes off the shelf and for
+// the rest from one supplier.
 type Part struct {
-	ID     string
 	Part   *substitution.Part
-	Offers []Offer
+	Offers []supply.Offer       // with breaks; tiers are not for a job's few pieces
 	Brings []substitution.Bring // what it needs beside it wherever it goes; rules may bring more
-}
-
-// Offer is a source of a part. A need is met from one source, or as far as that goes off the shelf and for the rest from
-// one supplier.
-type Offer struct {
-	ID       string // unique in the problem
-	Supplier string // a supplier's ID, or empty for the shop's own shelf, which costs no carriage
-	Pack     int    // pieces in a pack
-	Breaks   []Break
-	Day      int // the day on which it is here, at the confidence that the shop asks; any numbering of days will do
-	Most     int // pieces that this source has; zero: any number
-}
-
-// Break is a price that holds for every pack bought, from a number of packs on. Fewer packs than the first break's are not
-// sold.
-type Break struct {
-	Packs int
-	Pence int64 // a pack
-}
-
-// Supplier charges carriage once if anything is bought from it.
-type Supplier struct {
-	ID             string
-	Carriage       int64 // pence
-	CarriagePaidAt int64 // pence of goods from which carriage is free; zero: never
-	MinimumOrder   int64 // pence of goods below which it does not deliver; zero: none
 }
 
 // Weights say how much each deviation counts. Two zeros stand for DefaultWeights.
@@ -90,13 +67,13 @@ type WishKind int
 
 const (
 	ByDay        WishKind = iota + 1 // everything is here on Day at the latest
-	AtMost                           // parts and carriage cost Pence at most
+	AtMost                           // parts and carriage cost Most at most
 	SameFunction                     // no function rule is broken or untold
 	SameFinish                       // no finish rule is broken or untold
-	NotPart                          // not the part with ID Part
-	NotSupplier                      // nothing from Supplier; an empty Supplier is the shelf
-	OnlyPart                         // the part with ID Part
-	OnlySupplier                     // all that is bought from Supplier; an empty Supplier: all from the shelf
+	NotPart                          // not the part Part
+	NotSupplier                      // nothing from Supplier, which may be the shelf
+	OnlyPart                         // the part Part
+	OnlySupplier                     // all that is bought from Supplier; the shelf: all from the shelf
 	Like                             // a part of which Dimension is known to be Value
 	FewSuppliers                     // parts from Count suppliers at most; the shelf is none
 )
@@ -108,9 +85,9 @@ type Wish struct {
 	Firm      bool   // never proposed as something to give up
 	Words     string // how the job puts it; used in words only
 	Day       int
-	Pence     int64
-	Part      string
-	Supplier  string
+	Most      int64
+	Part      int // index of a part
+	Supplier  int // index of a supplier, or supply.Shelf
 	Dimension string
 	Value     substitution.Value
 	Count     int

@@ -27,7 +27,7 @@ func (g GiveUp) Best() Option { return g.Front[g.Picks.Balanced] }
 // Nearest is a candidate that does not fit, with what stops it.
 type Nearest struct {
 	Need  string
-	Part  string
+	Part  int                    // index into Problem.Parts
 	Stops []substitution.Finding // broken rules before those that one can't tell
 }
 

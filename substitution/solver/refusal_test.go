@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stead/substitution"
+	"stead/substitution/supply"
 )
 
 // bike is a nine-speed bike with two rings whose derailleur takes up 33 teeth and a largest sprocket of 28.
@@ -32,12 +33,12 @@ func climbing() Problem {
 	count, text, list := substitution.Count, substitution.Text, substitution.List
 	return Problem{
 		Was:   bike(),
-		Needs: []Need{{ID: "cassette", Family: "cassette", Places: []substitution.Place{"rear.cassette"}, Pieces: 1, Candidates: []string{"wide"}}},
+		Needs: []Need{{ID: "cassette", Family: "cassette", Places: []substitution.Place{"rear.cassette"}, Pieces: 1, Candidates: []int{0}}},
 		Parts: []Part{
-			part("wide", "cassette", facts{"speeds": list(9), "teeth_min": count(11), "teeth_max": count(32), "freehub": text("hg")}, at("wide", "w", 2, 2500)),
-			part("long cage", "rear-derailleur", facts{"speeds": list(9), "teeth_max": count(34), "capacity": count(43), "mount": text("hanger"), "pull_family": text("a")}, at("long cage", "w", 4, 3900)),
+			part("wide", "cassette", facts{"speeds": list(9), "teeth_min": count(11), "teeth_max": count(32), "freehub": text("hg")}, at(0, 2, 2500)),
+			part("long cage", "rear-derailleur", facts{"speeds": list(9), "teeth_max": count(34), "capacity": count(43), "mount": text("hanger"), "pull_family": text("a")}, at(0, 4, 3900)),
 		},
-		Suppliers: []Supplier{{ID: "w", Carriage: 500}},
+		Suppliers: []supply.Supplier{{Carriage: 500}},
 	}
 }
 
@@ -48,7 +49,7 @@ func TestKeptPartThatBlocks(t *testing.T) {
 	require.Empty(t, a.Refusal.GiveUps)
 	require.True(t, a.Refusal.All)
 	require.Len(t, a.Refusal.Nearest, 1)
-	require.Equal(t, "wide", a.Refusal.Nearest[0].Part)
+	require.Equal(t, 0, a.Refusal.Nearest[0].Part)
 	require.NotEmpty(t, a.Refusal.Nearest[0].Stops)
 
 	var blocking []substitution.Place
@@ -58,7 +59,7 @@ func TestKeptPartThatBlocks(t *testing.T) {
 	}
 	require.Equal(t, []substitution.Place{"rear.derailleur"}, blocking)
 
-	p.Needs = append(p.Needs, Need{ID: "derailleur", Family: "rear-derailleur", Places: []substitution.Place{"rear.derailleur"}, Pieces: 1, Candidates: []string{"long cage"}})
+	p.Needs = append(p.Needs, Need{ID: "derailleur", Family: "rear-derailleur", Places: []substitution.Place{"rear.derailleur"}, Pieces: 1, Candidates: []int{1}})
 	require.Equal(t, int64(2500+3900+500), solved(t, p).Front[0].Cost, "replaced as well")
 }
 
@@ -68,8 +69,8 @@ func TestWhatARuleBrings(t *testing.T) {
 	p := climbing()
 	p.Was["rear.hub"].Spec["freehub"] = substitution.Fact{Value: text("hg-l"), Origin: substitution.Measured}
 	p.Was["rear.cassette"].Spec["freehub"] = substitution.Fact{Value: text("hg-l"), Origin: substitution.Measured}
-	p.Parts = append(p.Parts, part("close", "cassette", facts{"speeds": list(9), "teeth_min": count(12), "teeth_max": count(25), "freehub": text("hg")}, at("close", "w", 2, 2500)))
-	p.Needs[0].Candidates = []string{"close"}
+	p.Parts = append(p.Parts, part("close", "cassette", facts{"speeds": list(9), "teeth_min": count(12), "teeth_max": count(25), "freehub": text("hg")}, at(0, 2, 2500)))
+	p.Needs[0].Candidates = []int{2}
 	scene := substitution.Scene{Was: p.Was, Now: p.Was.With("rear.cassette", p.Parts[2].Part)}
 	brings := scene.Check("rear.cassette").Brings()
 	require.Len(t, brings, 1)
@@ -77,9 +78,9 @@ func TestWhatARuleBrings(t *testing.T) {
 	a := solved(t, p)
 	require.Empty(t, a.Front, "nothing is offered for the spacer")
 
-	spacer := Part{ID: "spacer", Part: &substitution.Part{Family: brings[0].Family, Spec: brings[0].Spec}, Offers: []Offer{at("spacer", "", 0, 90)}}
+	spacer := Part{Part: &substitution.Part{Family: brings[0].Family, Spec: brings[0].Spec}, Offers: []supply.Offer{at(supply.Shelf, 0, 90)}}
 	p.Parts = append(p.Parts, spacer)
-	p.Brought = []Brought{{Family: brings[0].Family, Spec: brings[0].Spec, Candidates: []string{"spacer"}}}
+	p.Brought = []Brought{{Family: brings[0].Family, Spec: brings[0].Spec, Candidates: []int{3}}}
 	a = solved(t, p)
 	require.Len(t, a.Front, 1)
 	require.Equal(t, int64(2500+500+90), a.Front[0].Cost)
@@ -94,6 +95,7 @@ func TestWhatARuleBrings(t *testing.T) {
 }
 
 func TestWhy(t *testing.T) {
+	const quick, slow = 0, 1
 	count, text, list := substitution.Count, substitution.Text, substitution.List
 	p := climbing()
 	spec := func(low, high int, colour string) facts {
@@ -101,12 +103,12 @@ func TestWhy(t *testing.T) {
 	}
 	p.Was["rear.cassette"].Spec["colour"] = substitution.Fact{Value: text("silver"), Origin: substitution.Measured}
 	p.Parts = []Part{
-		part("like", "cassette", spec(12, 25, "silver"), at("like, soon", "quick", 1, 3000), at("like, later", "slow", 6, 2600)),
-		part("black", "cassette", spec(12, 25, "black"), at("black", "quick", 1, 2400)),
-		part("wide", "cassette", spec(11, 32, "silver"), at("wide", "quick", 1, 2000)),
+		part("like", "cassette", spec(12, 25, "silver"), at(quick, 1, 3000), at(slow, 6, 2600)),
+		part("black", "cassette", spec(12, 25, "black"), at(quick, 1, 2400)),
+		part("wide", "cassette", spec(11, 32, "silver"), at(quick, 1, 2000)),
 	}
-	p.Suppliers = []Supplier{{ID: "quick", Carriage: 600}, {ID: "slow", Carriage: 300}}
-	p.Needs[0].Candidates = []string{"like", "black", "wide"}
+	p.Suppliers = []supply.Supplier{quick: {Carriage: 600}, slow: {Carriage: 300}}
+	p.Needs[0].Candidates = []int{0, 1, 2}
 	p.Wishes = []Wish{{Kind: SameFinish}}
 	a := solved(t, p)
 	require.Equal(t, [][3]int64{{2900, 6, 0}, {3600, 1, 0}}, figures(a.Front))
@@ -115,17 +117,17 @@ func TestWhy(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, why, 3)
 	later, black, wide := why[0], why[1], why[2]
-	require.Equal(t, []int64{-700, 5}, []int64{later.Pence, int64(later.Days)})
+	require.Equal(t, []int64{-700, 5}, []int64{later.Cost, int64(later.Days)})
 	require.Nil(t, later.Falls, "no price brings it sooner")
 	require.NoError(t, Check(p, *later.With))
-	require.Equal(t, []int64{-600, DefaultWeights.Finish}, []int64{black.Pence, black.Deviation})
+	require.Equal(t, []int64{-600, DefaultWeights.Finish}, []int64{black.Cost, black.Deviation})
 	require.Equal(t, []int{0}, black.Against, "it breaks the wish for the same finish")
 	require.NotEmpty(t, wide.Stops)
 
 	why, err = Why(context.Background(), p, a.Front[a.Picks.Cheapest], "cassette", 1)
 	require.NoError(t, err)
 	require.Len(t, why, 1, "no more than were asked for")
-	require.Equal(t, "like, soon", why[0].Offer)
+	require.Equal(t, []int{0, 0}, []int{why[0].Part, why[0].Offer}, "like it, and soon")
 	require.Equal(t, int64(700), *why[0].Falls, "seven pounds off and the quick one wins")
 }
 

@@ -28,7 +28,7 @@ func (m *model) bindRules() {
 		places = append(places, n.Places...)
 		parts := make([]*substitution.Part, len(n.Candidates))
 		for c, id := range n.Candidates {
-			parts[c] = m.parts[id].Part
+			parts[c] = m.p.Parts[id].Part
 		}
 		m.looks = append(m.looks, substitution.LooksOf(parts))
 	}
@@ -66,7 +66,7 @@ func (b *binding) mark(m *model, k int) {
 	}
 	stand := make([]*substitution.Part, len(kinds.First))
 	for mark, c := range kinds.First {
-		stand[mark] = m.parts[m.needs[b.needs[k]].Candidates[c]].Part
+		stand[mark] = m.p.Parts[m.needs[b.needs[k]].Candidates[c]].Part
 	}
 	b.marks, b.stand = append(b.marks, kinds.Of), append(b.stand, stand)
 }

@@ -7,6 +7,7 @@ import (
 
 	"stead/substitution"
 	"stead/substitution/solver/choose"
+	"stead/substitution/supply"
 )
 
 // Solve finds every option worth naming, with its proof. When nothing fits, the answer's refusal says why and what
@@ -59,7 +60,7 @@ func (f *fit) option(pt choose.Point) Option {
 	for i, k := range pt.Options {
 		opt := f.Needs[i].Options[k]
 		for _, p := range m.needs[i].Places {
-			scene.Now[p] = m.offerOf[opt.Offer].part.Part
+			scene.Now[p] = m.p.Parts[m.offerOf[opt.Offer].part].Part
 			places = append(places, p)
 		}
 		for _, lot := range (way{opt.Offer, opt.First}).lots(m.needs[i].Pieces) {
@@ -91,7 +92,7 @@ func (f *fit) option(pt choose.Point) Option {
 		opt := f.Extras[e].Options[k]
 		src := m.offerOf[opt.Offer]
 		pieces[opt.Offer] += brought[e]
-		o.Chosen = append(o.Chosen, Chosen{Need: f.Extras[e].Name, Part: src.part.ID, Offer: src.offer.ID, Pieces: brought[e], Brought: true})
+		o.Chosen = append(o.Chosen, Chosen{Need: f.Extras[e].Name, Part: src.part, Offer: src.offer, Pieces: brought[e], Brought: true})
 	}
 	o.Purchases, o.Carriage = m.bill(pieces)
 	for _, finding := range o.Verdict.Deviations() {
@@ -107,23 +108,18 @@ func (m *model) bill(pieces map[int]int) ([]Purchase, []Carriage) {
 	for _, o := range slices.Sorted(maps.Keys(pieces)) {
 		src := m.offerOf[o]
 		buy, _ := m.offers[o].Cover(pieces[o])
-		purchases = append(purchases, Purchase{Offer: src.offer.ID, Part: src.part.ID, Supplier: src.offer.Supplier,
-			Pieces: pieces[o], Packs: buy.Packs, Pence: buy.Pence, Day: src.offer.Day})
-		if s := m.offers[o].Supplier; s != choose.Shelf {
-			goods[s] += buy.Pence
+		purchases = append(purchases, Purchase{Offer: src.offer, Part: src.part, Supplier: m.offers[o].Supplier,
+			Pieces: pieces[o], Packs: buy.Packs, Cost: buy.Cost, Day: m.offers[o].Day})
+		if s := m.offers[o].Supplier; s != supply.Shelf {
+			goods[s] += buy.Cost
 			used[s] = true
 		}
 	}
 	var carriage []Carriage
 	for s, sup := range m.p.Suppliers {
 		if used[s] {
-			carriage = append(carriage, Carriage{Supplier: sup.ID, Goods: goods[s], Pence: m.suppliersCharge(s, goods[s])})
+			carriage = append(carriage, Carriage{Supplier: s, Goods: goods[s], Cost: sup.Charge(goods[s])})
 		}
 	}
 	return purchases, carriage
-}
-
-func (m *model) suppliersCharge(s int, goods int64) int64 {
-	sup := m.p.Suppliers[s]
-	return choose.Supplier{Carriage: sup.Carriage, PaidAt: sup.CarriagePaidAt}.Charge(goods)
 }

@@ -7,14 +7,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stead/substitution"
+	"stead/substitution/supply"
 )
 
-func part(id string, f substitution.Family, facts map[string]substitution.Value, offers ...Offer) Part {
-	return Part{ID: id, Part: &substitution.Part{Family: f, Name: id, Spec: substitution.MakeSpec(facts, nil, nil)}, Offers: offers}
+func part(name string, f substitution.Family, facts map[string]substitution.Value, offers ...supply.Offer) Part {
+	return Part{Part: &substitution.Part{Family: f, Name: name, Spec: substitution.MakeSpec(facts, nil, nil)}, Offers: offers}
 }
 
-func at(id, supplier string, day int, pence int64) Offer {
-	return Offer{ID: id, Supplier: supplier, Pack: 1, Breaks: []Break{{1, pence}}, Day: day}
+func at(supplier, day int, price int64) supply.Offer {
+	return supply.Offer{Supplier: supplier, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: price}}, Day: day}
 }
 
 // balls is a job that shares a bag: 18 quarter-inch balls for the rear hub and 20 for the front, from a bag of 144 or
@@ -28,13 +29,13 @@ func balls() Problem {
 	return Problem{
 		Was: was,
 		Needs: []Need{
-			{ID: "rear balls", Family: "loose-balls", Places: []substitution.Place{"rear.hub.balls-left", "rear.hub.balls-right"}, Pieces: 18, Candidates: []string{"quarter"}},
-			{ID: "front balls", Family: "loose-balls", Places: []substitution.Place{"front.hub.balls-left"}, Pieces: 20, Candidates: []string{"quarter"}},
+			{ID: "rear balls", Family: "loose-balls", Places: []substitution.Place{"rear.hub.balls-left", "rear.hub.balls-right"}, Pieces: 18, Candidates: []int{0}},
+			{ID: "front balls", Family: "loose-balls", Places: []substitution.Place{"front.hub.balls-left"}, Pieces: 20, Candidates: []int{0}},
 		},
 		Parts: []Part{part("quarter", "loose-balls", quarter,
-			Offer{ID: "shelf", Pack: 1, Breaks: []Break{{1, 4}}, Day: 0, Most: 30},
-			Offer{ID: "bag", Supplier: "wholesaler", Pack: 144, Breaks: []Break{{1, 350}}, Day: 2})},
-		Suppliers: []Supplier{{ID: "wholesaler", Carriage: 400}},
+			supply.Offer{Supplier: supply.Shelf, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: 4}}, Day: 0, Most: 30},
+			supply.Offer{Pack: 144, Breaks: []supply.Break{{Packs: 1, Price: 350}}, Day: 2})},
+		Suppliers: []supply.Supplier{{Carriage: 400}},
 	}
 }
 
@@ -47,9 +48,9 @@ func TestNeedsShareABag(t *testing.T) {
 	best := a.Front[0]
 	require.NoError(t, Check(p, best))
 	require.Equal(t, int64(750), best.Cost, "one bag and one carriage for both needs")
-	require.Equal(t, []Purchase{{Offer: "bag", Part: "quarter", Supplier: "wholesaler", Pieces: 38, Packs: 1, Pence: 350, Day: 2}}, best.Purchases)
+	require.Equal(t, []Purchase{{Part: 0, Offer: 1, Supplier: 0, Pieces: 38, Packs: 1, Cost: 350, Day: 2}}, best.Purchases)
 
-	p.Wishes = []Wish{{Kind: ByDay, Day: 0}, {Kind: AtMost, Pence: 700}}
+	p.Wishes = []Wish{{Kind: ByDay, Day: 0}, {Kind: AtMost, Most: 700}}
 	a, err = Solve(context.Background(), p)
 	require.NoError(t, err)
 	require.Empty(t, a.Front)

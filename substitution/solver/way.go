@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"stead/substitution/solver/choose"
+	"stead/substitution/supply"
 )
 
 // way is how a part can be had for a need: from an offer, after what comes off the shelf first, if anything does.
@@ -24,15 +25,15 @@ func (w way) lots(pieces int) []choose.Lot {
 // ways are how a part can be had for a need: from each offer, and where the shelf has too few, the rest of it from each
 // supplier's. Of equal choices the search keeps the first, and what lies on the shelf need not be ordered: so the ways that
 // begin with it come first.
-func (m *model) ways(need int, part string) []way {
+func (m *model) ways(need int, part int) []way {
 	var out []way
 	for _, shelf := range m.sources[part] {
-		if m.offers[shelf].Supplier != choose.Shelf {
+		if m.offers[shelf].Supplier != supply.Shelf {
 			continue
 		}
 		for _, pieces := range m.tooFew(need, part, shelf) {
 			for _, o := range m.sources[part] {
-				if m.offers[o].Supplier != choose.Shelf {
+				if m.offers[o].Supplier != supply.Shelf {
 					out = append(out, way{o, &choose.Lot{Offer: shelf, Pieces: pieces}})
 				}
 			}
@@ -50,7 +51,7 @@ const mostLots = 8
 
 // tooFew are the numbers of pieces that a shelf may have left for a need and that are not enough for it: all that it has,
 // or that less what other needs of the same part take whole.
-func (m *model) tooFew(need int, part string, shelf int) []int {
+func (m *model) tooFew(need int, part int, shelf int) []int {
 	left := map[int]bool{m.offers[shelf].Most: true}
 	for i, n := range m.needs {
 		if i == need || !slices.Contains(n.Candidates, part) {
@@ -75,9 +76,9 @@ func (m *model) tooFew(need int, part string, shelf int) []int {
 // chosen puts an option of a need back into part and source.
 func (m *model) chosen(need int, o choose.Option) Chosen {
 	n, src := m.needs[need], m.offerOf[o.Offer]
-	c := Chosen{Need: n.ID, Part: src.part.ID, Offer: src.offer.ID, Pieces: n.Pieces}
+	c := Chosen{Need: n.ID, Part: src.part, Offer: src.offer, Pieces: n.Pieces}
 	if o.First != nil {
-		c.Shelf = Lot{m.offerOf[o.First.Offer].offer.ID, o.First.Pieces}
+		c.Shelf = Lot{m.offerOf[o.First.Offer].offer, o.First.Pieces}
 	}
 	return c
 }

@@ -12,8 +12,8 @@ import (
 
 // Alternative is another part or source for one need of an option, and what it would change.
 type Alternative struct {
-	Part  string
-	Offer string
+	Part  int // index into Problem.Parts
+	Offer int // index into the part's offers
 	Shelf Lot // what would come off the shelf first, as of what was chosen
 
 	// Stops say why it does not go with the rest of the option; Against are the wishes, by index, that the option would
@@ -25,11 +25,11 @@ type Alternative struct {
 	// With is the option with it alone put in place of what was chosen, and what that changes: minus is cheaper, sooner,
 	// closer.
 	With      *Option
-	Pence     int64
+	Cost      int64
 	Days      int
 	Deviation int64
 
-	// Falls is by how many pence the part would have to become cheaper for the best job with it, all else chosen
+	// Falls is by how much the part would have to become cheaper for the best job with it, all else chosen
 	// anew, to match this option in cost without being later or deviating more. It is absent where no price would do.
 	Falls *int64
 }
@@ -76,7 +76,7 @@ func nearer(a, b Alternative) int {
 		return 0
 	}
 	return cmp.Or(cmp.Compare(out(a), out(b)), cmp.Compare(len(a.Against), len(b.Against)), cmp.Compare(a.Deviation, b.Deviation),
-		cmp.Compare(a.Pence, b.Pence), cmp.Compare(a.Days, b.Days))
+		cmp.Compare(a.Cost, b.Cost), cmp.Compare(a.Days, b.Days))
 }
 
 // swap puts one choice for a need in place of another and leaves the rest.
@@ -93,7 +93,7 @@ func (f *fit) swap(o Option, need int, other Chosen) Alternative {
 	for i, c := range chosen {
 		pt.Options[i] = slices.IndexFunc(f.Needs[i].Options, func(x choose.Option) bool { return m.chosen(i, x) == c })
 		for _, place := range m.needs[i].Places {
-			scene.Now[place] = m.parts[c.Part].Part
+			scene.Now[place] = m.p.Parts[c.Part].Part
 			places = append(places, place)
 		}
 	}
@@ -105,7 +105,7 @@ func (f *fit) swap(o Option, need int, other Chosen) Alternative {
 		return a
 	}
 	with := f.option(pt)
-	a.With, a.Pence, a.Days, a.Deviation = &with, with.Cost-o.Cost, with.Day-o.Day, with.Deviation-o.Deviation
+	a.With, a.Cost, a.Days, a.Deviation = &with, with.Cost-o.Cost, with.Day-o.Day, with.Deviation-o.Deviation
 	for w, wish := range m.p.Wishes {
 		if !wish.keptBy(*m.p, with, with.Verdict) {
 			a.Against = append(a.Against, w)
@@ -127,7 +127,7 @@ func (m *model) falls(ctx context.Context, o Option, need int, a Alternative) (*
 		return nil, coreError(err)
 	}
 	if !result.Proven {
-		return nil, fmt.Errorf("comparing %s: %w", a.Offer, context.Cause(ctx))
+		return nil, fmt.Errorf("comparing offer %d of part %s: %w", a.Offer, m.name(a.Part), context.Cause(ctx))
 	}
 	if len(result.Front) == 0 {
 		return nil, nil

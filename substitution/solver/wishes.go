@@ -5,6 +5,7 @@ import (
 
 	"stead/substitution"
 	"stead/substitution/solver/choose"
+	"stead/substitution/supply"
 )
 
 // wishes are those of a problem that are kept, with the limits on the whole job taken out of them.
@@ -27,8 +28,8 @@ func (m *model) wishes(kept func(wish int) bool) wishes {
 				w.latestDay = &wish.Day
 			}
 		case wish.Kind == AtMost && wish.Need == "":
-			if w.mostCost == nil || wish.Pence < *w.mostCost {
-				w.mostCost = &wish.Pence
+			if w.mostCost == nil || wish.Most < *w.mostCost {
+				w.mostCost = &wish.Most
 			}
 		case wish.Kind == FewSuppliers:
 			if w.mostSuppliers == 0 || wish.Count < w.mostSuppliers {
@@ -42,18 +43,18 @@ func (m *model) wishes(kept func(wish int) bool) wishes {
 }
 
 // admitsPart reports whether the wishes allow a part for a need.
-func (w wishes) admitsPart(need string, part *Part) bool {
+func (w wishes) admitsPart(need string, index int, part Part) bool {
 	for _, wish := range w.list {
 		if wish.Need != "" && wish.Need != need {
 			continue
 		}
 		switch wish.Kind {
 		case NotPart:
-			if part.ID == wish.Part {
+			if index == wish.Part {
 				return false
 			}
 		case OnlyPart:
-			if part.ID != wish.Part {
+			if index != wish.Part {
 				return false
 			}
 		case Like:
@@ -72,31 +73,30 @@ func (w wishes) admitsWay(n Need, way way, m *model) bool {
 		if wish.Need != n.ID {
 			continue
 		}
-		var pence int64
+		var cost int64
 		for _, lot := range lots {
 			if wish.Kind == ByDay && m.offers[lot.Offer].Day > wish.Day {
 				return false
 			}
 			if wish.Kind == AtMost {
 				buy, _ := m.offers[lot.Offer].Cover(lot.Pieces) // nothing where there are too few, which the search finds out
-				pence += buy.Pence
+				cost += buy.Cost
 			}
 		}
-		if wish.Kind == AtMost && pence > wish.Pence {
+		if wish.Kind == AtMost && cost > wish.Most {
 			return false
 		}
 	}
-	return !slices.ContainsFunc(lots, func(l choose.Lot) bool { return !w.admitsSource(n.ID, m.offerOf[l.Offer].offer) })
+	return !slices.ContainsFunc(lots, func(l choose.Lot) bool { return !w.admitsSource(n.ID, m.offers[l.Offer].Supplier) })
 }
 
 // admitsSource reports whether the wishes allow a source for a need, or for what is brought where there is no need.
-func (w wishes) admitsSource(need string, o *Offer) bool {
+func (w wishes) admitsSource(need string, supplier int) bool {
 	for _, wish := range w.list {
 		if wish.Need != "" && wish.Need != need {
 			continue
 		}
-		shelf := o.Supplier == ""
-		if wish.Kind == NotSupplier && o.Supplier == wish.Supplier || wish.Kind == OnlySupplier && !shelf && o.Supplier != wish.Supplier {
+		if wish.Kind == NotSupplier && supplier == wish.Supplier || wish.Kind == OnlySupplier && supplier != supply.Shelf && supplier != wish.Supplier {
 			return false
 		}
 	}
@@ -140,8 +140,8 @@ func (m *model) checkWish(w Wish) error {
 	switch w.Kind {
 	case ByDay, SameFunction, SameFinish:
 	case AtMost:
-		if w.Pence < 0 {
-			return fault(Malformed, w.Need, "a wish to spend at most %d pence cannot be meant", w.Pence)
+		if w.Most < 0 {
+			return fault(Malformed, w.Need, "a wish to spend at most %d cannot be meant", w.Most)
 		}
 	case FewSuppliers:
 		if w.Need != "" || w.Count < 1 {
@@ -153,16 +153,16 @@ func (m *model) checkWish(w Wish) error {
 		}
 		for _, n := range m.needs {
 			if n.ID == w.Need && !slices.Contains(n.Candidates, w.Part) {
-				return fault(Contradiction, w.Need, "the part %q that it is pinned to is not among its candidates", w.Part)
+				return fault(Contradiction, w.Need, "part %s that it is pinned to is not among its candidates", m.name(w.Part))
 			}
 		}
 	case NotPart:
-		if m.parts[w.Part] == nil {
-			return fault(Malformed, w.Need, "a wish names the part %q, which is not in the problem", w.Part)
+		if w.Part < 0 || w.Part >= len(m.p.Parts) {
+			return fault(Malformed, w.Need, "a wish names part %d, which is not in the problem", w.Part)
 		}
 	case OnlySupplier, NotSupplier:
-		if _, known := m.suppliers[w.Supplier]; !known && w.Supplier != "" {
-			return fault(Malformed, w.Need, "a wish names the supplier %q, which is not in the problem", w.Supplier)
+		if w.Supplier < supply.Shelf || w.Supplier >= len(m.p.Suppliers) {
+			return fault(Malformed, w.Need, "a wish names supplier %d, which is not in the problem", w.Supplier)
 		}
 	case Like:
 		if w.Dimension == "" || w.Value.Form() == 0 {

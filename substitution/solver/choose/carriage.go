@@ -1,5 +1,7 @@
 package choose
 
+import "stead/substitution/supply"
+
 // Carriage binds all needs: a supplier's is paid once, however many needs it serves. A bound that goes need by need
 // must therefore spread it. Give each need a share of each supplier's carriage, the shares of one supplier together
 // at most its carriage; then charging every choice the share instead of the carriage never charges too much. The
@@ -33,7 +35,7 @@ func (s *search) startShares(sp *spread) {
 		sp.exact[k] = make([]float64, len(in.suppliers))
 		uses[k] = make([]bool, len(in.suppliers))
 		for _, o := range in.needs[k].options {
-			if o.supplier != Shelf && !uses[k][o.supplier] {
+			if o.supplier != supply.Shelf && !uses[k][o.supplier] {
 				uses[k][o.supplier] = true
 				takers[o.supplier]++
 			}
@@ -63,7 +65,7 @@ func (sp *spread) round() {
 // anchor is certain, so that nothing of it is shared out; it keeps its shares for other days.
 func (s *search) improveShares(sp *spread, rounds int) {
 	sp.exact = clone(sp.kept)
-	if s.anchor != Shelf {
+	if s.anchor != supply.Shelf {
 		for k := range sp.exact {
 			sp.exact[k][s.anchor] = 0
 		}
@@ -76,7 +78,7 @@ func (s *search) improveShares(sp *spread, rounds int) {
 		}
 		served := make([]float64, len(s.in.suppliers))
 		for _, v := range s.taken {
-			if v != Shelf {
+			if v != supply.Shelf {
 				served[v]++
 			}
 		}
@@ -121,7 +123,7 @@ func (s *search) relax(sp *spread) int64 {
 		}
 		for _, o := range s.active[k] {
 			cost := o.price - o.discount + sp.price*o.deviation
-			if o.supplier != Shelf {
+			if o.supplier != supply.Shelf {
 				cost += sp.share[o.supplier][k]
 			}
 			if cost < cheapest[o.class].cost {
@@ -131,7 +133,7 @@ func (s *search) relax(sp *spread) int64 {
 		lv := &s.levels[k]
 		of := s.cheapestOf[:0]
 		for _, set := range lv.sets {
-			low := taken{none, Shelf, 0}
+			low := taken{none, supply.Shelf, 0}
 			for _, c := range set {
 				if cheapest[c].cost < low.cost {
 					low = cheapest[c]
@@ -141,7 +143,7 @@ func (s *search) relax(sp *spread) int64 {
 		}
 		s.cheapestOf = of
 		for st, steps := range lv.steps {
-			best := taken{none, Shelf, 0}
+			best := taken{none, supply.Shelf, 0}
 			for _, step := range steps {
 				rest := int64(0)
 				if k+1 < n {

@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"stead/substitution/supply"
 )
 
 // The second reference is CBC, as Debian's coinor-cbc brings it. It reads a model that is written here and shares
@@ -77,7 +79,7 @@ func linear(p *Problem) string {
 				rest -= l.Pieces
 			}
 			takers[option.Offer] = append(takers[option.Offer], [3]int{i, o, rest})
-			if s := p.Offers[option.Offer].Supplier; s != Shelf {
+			if s := p.Offers[option.Offer].Supplier; s != supply.Shelf {
 				row("x%d_%d - u%d <= 0", i, o, s)
 			}
 		}
@@ -104,7 +106,7 @@ func linear(p *Problem) string {
 			fmt.Fprintf(&general, " %s", y)
 			fmt.Fprintf(&bounds, " 0 <= %s <= %d\n", y, most)
 			fmt.Fprintf(&binary, " %s", z)
-			if offer.Supplier != Shelf {
+			if offer.Supplier != supply.Shelf {
 				goods[offer.Supplier] += fmt.Sprintf(" + %d %s", br.Price, y)
 			}
 		}

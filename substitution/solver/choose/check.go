@@ -1,6 +1,10 @@
 package choose
 
-import "fmt"
+import (
+	"fmt"
+
+	"stead/substitution/supply"
+)
 
 // Verify adds a point up again from the problem alone and says what is wrong with it. It shares no code with the
 // search but the price of packs: a mistake in a bound or in the order of the search cannot hide here.
@@ -17,7 +21,7 @@ func (p *Problem) Verify(pt Point) error {
 		opt := n.Options[o]
 		lots := []Lot{{opt.Offer, quantity}}
 		if l := opt.First; l != nil {
-			if l.Pieces < 1 || l.Pieces >= quantity || p.Offers[l.Offer].Supplier != Shelf {
+			if l.Pieces < 1 || l.Pieces >= quantity || p.Offers[l.Offer].Supplier != supply.Shelf {
 				return fmt.Errorf("%s: option %d takes %d of %d pieces off the shelf", n.Name, o, l.Pieces, quantity)
 			}
 			lots = []Lot{*l, {opt.Offer, quantity - l.Pieces}}

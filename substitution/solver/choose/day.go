@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"stead/substitution/supply"
 )
 
 // opened is what holds for the day of the search; open prepares it.
@@ -93,7 +95,7 @@ func (s *search) newSight(most size) *sight {
 // open prepares the search for a day, and reports whether anything can be complete on it that is worth having.
 func (s *search) open(day, anchor, rounds int, fresh bool) bool {
 	s.day, s.anchor, s.head[0] = day, anchor, 0
-	if anchor != Shelf {
+	if anchor != supply.Shelf {
 		s.head[0] = s.in.suppliers[anchor].certain
 	}
 	for k := range s.in.needs {
@@ -178,7 +180,7 @@ func (s *search) index(k int) {
 			o := &s.active[k][at]
 			low.new = low.new || o.new
 			low.deviation, low.price, low.lean = min(low.deviation, o.deviation), min(low.price, o.price), min(low.lean, o.price-o.discount)
-			if o.supplier == Shelf {
+			if o.supplier == supply.Shelf {
 				low.shelf = min(low.shelf, o.price)
 				continue
 			}

@@ -3,6 +3,8 @@ package choose
 import (
 	"math/rand/v2"
 	"slices"
+
+	"stead/substitution/supply"
 )
 
 // shape is how large and of what kind a generated problem is.
@@ -30,7 +32,7 @@ func generate(seed uint64, sh shape) *Problem {
 	p := &Problem{}
 	level, lead := make([]float64, sh.suppliers), make([]int, sh.suppliers)
 	for s := range sh.suppliers {
-		sup := Supplier{Carriage: 300 + r.Int64N(900)}
+		sup := supply.Supplier{Carriage: 300 + r.Int64N(900)}
 		if r.Float64() < sh.paid {
 			sup.PaidAt = int64(sh.needs)*400 + r.Int64N(int64(sh.needs)*2000)
 		}
@@ -58,7 +60,7 @@ func generate(seed uint64, sh shape) *Problem {
 			quality := r.Float64()
 			price, day := base*(0.6+0.6*quality+0.3*r.Float64()), 0
 			switch {
-			case supplier == Shelf:
+			case supplier == supply.Shelf:
 				price *= 1.2
 			case r.IntN(4) == 0: // to order: later and cheaper
 				price, day = price*level[supplier]*0.9, lead[supplier]+10
@@ -72,11 +74,11 @@ func generate(seed uint64, sh shape) *Problem {
 			case quality < 0.4: // another finish
 				deviation = 1
 			}
-			offer := Offer{Supplier: supplier, Pack: 1, Day: day, Breaks: []Break{{1, int64(price)}}}
+			offer := supply.Offer{Supplier: supplier, Pack: 1, Day: day, Breaks: []supply.Break{{Packs: 1, Price: int64(price)}}}
 			if sh.packs {
 				offer.Pack = []int{1, 2, 5, 10}[r.IntN(4)]
 				if r.IntN(3) == 0 {
-					offer.Breaks = append(offer.Breaks, Break{2 + r.IntN(4), int64(price * 0.8)})
+					offer.Breaks = append(offer.Breaks, supply.Break{Packs: 2 + r.IntN(4), Price: int64(price * 0.8)})
 				}
 				if sh.least && r.IntN(4) == 0 {
 					offer.Breaks[0].Packs = 2
@@ -137,7 +139,7 @@ func (p *Problem) takeApart(r *rand.Rand) {
 		if r.IntN(4) == 0 {
 			pack = 2 + r.IntN(3)
 		}
-		p.Offers = append(p.Offers, Offer{Supplier: Shelf, Pack: pack, Day: r.IntN(4), Breaks: []Break{{1, 200 + r.Int64N(2500)}}, Most: pack * r.IntN(8)})
+		p.Offers = append(p.Offers, supply.Offer{Supplier: supply.Shelf, Pack: pack, Day: r.IntN(4), Breaks: []supply.Break{{Packs: 1, Price: 200 + r.Int64N(2500)}}, Most: pack * r.IntN(8)})
 		return len(p.Offers) - 1
 	}
 	common := shelf()
@@ -154,7 +156,7 @@ func (p *Problem) takeApart(r *rand.Rand) {
 			case 1:
 				from = shelf()
 			case 2:
-				if k := n.Options[r.IntN(len(n.Options))].Offer; p.Offers[k].Supplier == Shelf {
+				if k := n.Options[r.IntN(len(n.Options))].Offer; p.Offers[k].Supplier == supply.Shelf {
 					from = k
 				}
 			}

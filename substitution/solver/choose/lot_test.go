@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"stead/substitution/supply"
 )
 
 // What comes off the shelf is no goods of the supplier that sends the rest. Levels and minimum orders therefore lie between
@@ -20,12 +22,12 @@ func TestSolveWithLotsOffTheShelf(t *testing.T) {
 		p := generate(seed+9000, sh)
 		for _, n := range p.Needs {
 			o := n.Options[r.IntN(len(n.Options))]
-			if o.First == nil || p.Offers[o.Offer].Supplier == Shelf {
+			if o.First == nil || p.Offers[o.Offer].Supplier == supply.Shelf {
 				continue
 			}
 			least, _ := p.Offers[o.Offer].Cover(n.Pieces - o.First.Pieces)
 			whole, _ := p.Offers[o.Offer].Cover(n.Pieces)
-			between := least.Pence + 1 + r.Int64N(max(1, whole.Pence-least.Pence))
+			between := least.Cost + 1 + r.Int64N(max(1, whole.Cost-least.Cost))
 			if s := &p.Suppliers[p.Offers[o.Offer].Supplier]; r.IntN(2) == 0 {
 				s.PaidAt = between
 			} else {
@@ -33,7 +35,7 @@ func TestSolveWithLotsOffTheShelf(t *testing.T) {
 			}
 		}
 		for k := range p.Offers {
-			if o := &p.Offers[k]; o.Supplier == Shelf && o.Most > 0 && r.IntN(3) == 0 {
+			if o := &p.Offers[k]; o.Supplier == supply.Shelf && o.Most > 0 && r.IntN(3) == 0 {
 				o.Most++ // an opened pack
 			}
 		}
@@ -96,11 +98,11 @@ func (p *Problem) eachWhole() {
 // another, carriage paid.
 func TestOneOffTheShelfAndOneFromASupplier(t *testing.T) {
 	p := Problem{
-		Suppliers: []Supplier{{Carriage: 400, PaidAt: 500}, {Carriage: 100, PaidAt: 600}},
-		Offers: []Offer{
-			{Supplier: Shelf, Pack: 1, Breaks: []Break{{1, 250}}, Most: 1},
-			{Supplier: 0, Pack: 1, Breaks: []Break{{1, 300}}, Day: 3},
-			{Supplier: 1, Pack: 2, Breaks: []Break{{1, 640}}, Day: 5},
+		Suppliers: []supply.Supplier{{Carriage: 400, PaidAt: 500}, {Carriage: 100, PaidAt: 600}},
+		Offers: []supply.Offer{
+			{Supplier: supply.Shelf, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: 250}}, Most: 1},
+			{Supplier: 0, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: 300}}, Day: 3},
+			{Supplier: 1, Pack: 2, Breaks: []supply.Break{{Packs: 1, Price: 640}}, Day: 5},
 		},
 		Needs: []Need{{Name: "tubes", Pieces: 2, Options: []Option{{Offer: 1}, {Offer: 2}, {Offer: 1, First: &Lot{0, 1}}, {Offer: 2, First: &Lot{0, 1}}}}},
 	}
@@ -133,8 +135,8 @@ func TestLotsThatCannotBeMeant(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p := Problem{
-				Suppliers: []Supplier{{}},
-				Offers:    []Offer{{Supplier: Shelf, Pack: 1, Breaks: []Break{{1, 5}}}, {Supplier: 0, Pack: 1, Breaks: []Break{{1, 5}}}},
+				Suppliers: []supply.Supplier{{}},
+				Offers:    []supply.Offer{{Supplier: supply.Shelf, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: 5}}}, {Supplier: 0, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: 5}}}},
 				Needs:     []Need{{Name: "need", Pieces: 2, Options: []Option{{Offer: 1, First: &Lot{0, 1}}}}},
 			}
 			require.NoError(t, p.Check())
@@ -149,8 +151,8 @@ func TestLotsThatCannotBeMeant(t *testing.T) {
 // Prices and quantities that are each sensible can come to a sum beyond all counting, off a shelf as from a supplier.
 func TestLotsTooLargeToSum(t *testing.T) {
 	p := Problem{
-		Suppliers: []Supplier{{}},
-		Offers:    []Offer{{Supplier: Shelf, Pack: 1, Breaks: []Break{{1, maxPence}}}, {Supplier: 0, Pack: 1, Breaks: []Break{{1, 5}}}},
+		Suppliers: []supply.Supplier{{}},
+		Offers:    []supply.Offer{{Supplier: supply.Shelf, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: maxMoney}}}, {Supplier: 0, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: 5}}}},
 		Needs:     []Need{{Name: "need", Pieces: maxPieces, Options: []Option{{Offer: 1, First: &Lot{0, maxPieces - 1}}}}},
 	}
 	require.ErrorIs(t, p.Check(), ErrTooLarge)

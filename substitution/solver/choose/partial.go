@@ -1,5 +1,7 @@
 package choose
 
+import "stead/substitution/supply"
+
 // partial is the partial choice that the search has come to, with what is remembered of others.
 type partial struct {
 	live      [][]bitset // by depth and position: the classes that still go with all that is decided
@@ -60,7 +62,7 @@ func newPartial(in *instance) partial {
 }
 
 func (x *partial) take(o *option, newcomer bool) {
-	if o.supplier != Shelf {
+	if o.supplier != supply.Shelf {
 		x.count[o.supplier]++
 		x.goods[o.supplier] += o.goods
 		x.discounts[o.supplier] += o.discount
@@ -73,7 +75,7 @@ func (x *partial) take(o *option, newcomer bool) {
 }
 
 func (x *partial) giveBack(o *option, newcomer bool) {
-	if o.supplier != Shelf {
+	if o.supplier != supply.Shelf {
 		x.count[o.supplier]--
 		x.goods[o.supplier] -= o.goods
 		x.discounts[o.supplier] -= o.discount

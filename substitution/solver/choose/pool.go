@@ -67,7 +67,7 @@ func (in *instance) gatherPools() {
 // to do, or does just as well and stands later.
 func (in *instance) inPlace(a, b int) (worst int64, does bool) {
 	pa, pb := in.pools[a], in.pools[b]
-	if pa.twice || pb.twice || pb.brought || pb.pieces == nil || in.p.Offers[a].Most > 0 || !in.p.Offers[a].falls() {
+	if pa.twice || pb.twice || pb.brought || pb.pieces == nil || in.p.Offers[a].Most > 0 || !in.p.Offers[a].Falls() {
 		return 0, false
 	}
 	for _, t := range pb.takers {
@@ -86,23 +86,13 @@ func (in *instance) inPlace(a, b int) (worst int64, does bool) {
 		if !possible {
 			continue
 		}
-		more := with.Pence - without.Pence
+		more := with.Cost - without.Cost
 		if first || more > worst {
 			worst, first = more, false
 		}
 		same = same && more == 0
 	}
 	return worst, !same || a < b
-}
-
-// falls reports whether the price of an offer's packs never rises with their number.
-func (o Offer) falls() bool {
-	for i := 1; i < len(o.Breaks); i++ {
-		if o.Breaks[i].Price > o.Breaks[i-1].Price {
-			return false
-		}
-	}
-	return true
 }
 
 // shareAnew numbers the shared offers that options are left for.

@@ -4,14 +4,16 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"stead/substitution/supply"
 )
 
 // Problem is what is to be chosen from. The zero limits do not limit.
 type Problem struct {
 	Needs     []Need
 	Extras    []Need // needs that arise only when a choice brings them; see Bring
-	Offers    []Offer
-	Suppliers []Supplier
+	Offers    []supply.Offer
+	Suppliers []supply.Supplier
 	Rules     []Rule
 
 	MostCost      *int64 // pence, carriage included
@@ -56,32 +58,6 @@ type Bring struct {
 	Pieces int
 }
 
-// Offer is one part at one source. Needs that choose the same offer share its packs.
-type Offer struct {
-	Supplier int // index into Problem.Suppliers, or Shelf
-	Pack     int // pieces in a pack
-	Breaks   []Break
-	Day      int // the day on which it is here
-	Most     int // pieces that can be had in all; zero: any number
-}
-
-// Shelf is the source that costs no carriage.
-const Shelf = -1
-
-// Break is a price that holds for every pack bought, from a number of packs on. Fewer packs than the first break's are not
-// sold.
-type Break struct {
-	Packs int
-	Price int64 // pence a pack
-}
-
-// Supplier charges carriage once, if anything is bought from it.
-type Supplier struct {
-	Carriage     int64
-	PaidAt       int64 // goods from which carriage is free; zero: never
-	MinimumOrder int64 // goods below which it does not deliver
-}
-
 // Rule binds the options of two or more needs.
 type Rule struct {
 	Needs []int   // indices into Problem.Needs, each once
@@ -107,9 +83,8 @@ type Point struct {
 
 // Money is bounded so that no sum of a problem can overflow.
 const (
-	maxPence   = int64(1e13)
-	maxPieces  = 1_000_000
-	maxDay     = 10_000_000
+	maxMoney   = supply.MaxMoney
+	maxPieces  = supply.MaxPieces
 	maxBrought = 10_000 // pieces that one choice brings
 )
 
@@ -139,7 +114,7 @@ func (e *Error) Error() string {
 func (p *Problem) Check() error {
 	for s, sup := range p.Suppliers {
 		for _, pence := range []int64{sup.Carriage, sup.PaidAt, sup.MinimumOrder} {
-			if pence < 0 || pence > maxPence {
+			if pence < 0 || pence > maxMoney {
 				return &Error{Reason: fmt.Sprintf("supplier %d: an amount of %d pence cannot be meant", s, pence)}
 			}
 		}
@@ -161,7 +136,7 @@ func (p *Problem) Check() error {
 				if o.Offer < 0 || o.Offer >= len(p.Offers) {
 					return &Error{Need: list[i].Name, Reason: fmt.Sprintf("option %d names no offer", k)}
 				}
-				if o.Deviation < 0 || o.Deviation > maxPence {
+				if o.Deviation < 0 || o.Deviation > maxMoney {
 					return &Error{Need: list[i].Name, Reason: fmt.Sprintf("option %d: a deviation of %d cannot be meant", k, o.Deviation)}
 				}
 				if err := p.checkBrings(o.Brings); err != nil {
@@ -203,39 +178,14 @@ func (p *Problem) Check() error {
 }
 
 // late reports whether an offer comes after the latest day.
-func (p *Problem) late(o Offer) bool { return p.LatestDay != nil && o.Day > *p.LatestDay }
-
-// Check refuses an offer that means nothing, of so many suppliers.
-func (o Offer) Check(suppliers int) error {
-	if o.Supplier != Shelf && (o.Supplier < 0 || o.Supplier >= suppliers) {
-		return fmt.Errorf("there is no supplier %d", o.Supplier)
-	}
-	if o.Pack < 1 || o.Pack > maxPieces || o.Most < 0 {
-		return fmt.Errorf("a pack of %d pieces with at most %d in all cannot be meant", o.Pack, o.Most)
-	}
-	if o.Day < -maxDay || o.Day > maxDay {
-		return fmt.Errorf("day %d cannot be meant", o.Day)
-	}
-	if len(o.Breaks) == 0 {
-		return fmt.Errorf("there is no price")
-	}
-	for i, b := range o.Breaks {
-		if b.Packs < 1 || b.Packs > maxPieces || i > 0 && b.Packs <= o.Breaks[i-1].Packs {
-			return fmt.Errorf("price breaks are out of order")
-		}
-		if b.Price < 0 || b.Price > maxPence {
-			return fmt.Errorf("a price of %d pence cannot be meant", b.Price)
-		}
-	}
-	return nil
-}
+func (p *Problem) late(o supply.Offer) bool { return p.LatestDay != nil && o.Day > *p.LatestDay }
 
 // checkFirst refuses a first lot that leaves nothing of the need or takes nothing of it, or whose source is no shelf: of a
 // supplier's lot the carriage would have to be counted.
 func (p *Problem) checkFirst(o Option, pieces int) error {
 	switch l := o.First; {
 	case l == nil:
-	case l.Offer < 0 || l.Offer >= len(p.Offers) || l.Offer == o.Offer || p.Offers[l.Offer].Supplier != Shelf:
+	case l.Offer < 0 || l.Offer >= len(p.Offers) || l.Offer == o.Offer || p.Offers[l.Offer].Supplier != supply.Shelf:
 		return fmt.Errorf("what it takes first comes from another offer, and that from a shelf")
 	case l.Pieces < 1 || l.Pieces >= pieces:
 		return fmt.Errorf("it takes %d of %d pieces first, and then the rest: both are something", l.Pieces, pieces)

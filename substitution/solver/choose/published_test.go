@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"stead/substitution/supply"
 )
 
 // handSized is a problem of four needs with four options each. All chosen must share one class; at most two suppliers;
@@ -25,7 +27,7 @@ func handSized() *Problem {
 		{{800, 1, 0, a, p}, {650, 5, 1, a, q}, {600, 4, 0, b, q}, {500, 9, 0, a, r}},
 		{{1500, 2, 0, a, p}, {1100, 7, 0, a, q}, {1000, 3, 1, b, r}, {1250, 4, 0, a, r}},
 	}
-	problem := &Problem{Suppliers: []Supplier{{Carriage: 600}, {Carriage: 500}, {Carriage: 400}}, MostSuppliers: 2}
+	problem := &Problem{Suppliers: []supply.Supplier{{Carriage: 600}, {Carriage: 500}, {Carriage: 400}}, MostSuppliers: 2}
 	one := Rule{Judge: func(marks []int) Ruling {
 		for _, m := range marks {
 			if m != marks[0] {
@@ -39,7 +41,7 @@ func handSized() *Problem {
 		var marks []int
 		for _, o := range slot {
 			need.Options = append(need.Options, Option{Offer: len(problem.Offers), Deviation: o.deviation})
-			problem.Offers = append(problem.Offers, Offer{Supplier: o.supplier, Pack: 1, Day: o.day, Breaks: []Break{{1, o.cost}}})
+			problem.Offers = append(problem.Offers, supply.Offer{Supplier: o.supplier, Pack: 1, Day: o.day, Breaks: []supply.Break{{Packs: 1, Price: o.cost}}})
 			marks = append(marks, o.class)
 		}
 		problem.Needs = append(problem.Needs, need)
@@ -107,7 +109,7 @@ func TestPetersen1(t *testing.T) {
 	total := int64(0)
 	for i, x := range profit {
 		total += x
-		p.Offers = append(p.Offers, Offer{Supplier: Shelf, Pack: 1, Breaks: []Break{{1, x}}}, Offer{Supplier: Shelf, Pack: 1, Breaks: []Break{{1, 0}}})
+		p.Offers = append(p.Offers, supply.Offer{Supplier: supply.Shelf, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: x}}}, supply.Offer{Supplier: supply.Shelf, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: 0}}})
 		p.Needs = append(p.Needs, Need{Name: "project", Pieces: 1, Options: []Option{{Offer: 2 * i}, {Offer: 2*i + 1}}})
 		rule.Needs, rule.Marks = append(rule.Needs, i), append(rule.Marks, []int{0, 1})
 	}
@@ -125,18 +127,18 @@ func TestWeingartner1(t *testing.T) {
 	first := []int64{45, 0, 85, 150, 65, 95, 30, 0, 170, 0, 40, 25, 20, 0, 0, 25, 0, 0, 25, 0, 165, 0, 85, 0, 0, 0, 0, 100}
 	second := []int{30, 20, 125, 5, 80, 25, 35, 73, 12, 15, 15, 40, 5, 10, 10, 12, 10, 9, 0, 20, 60, 40, 50, 36, 49, 40, 19, 150}
 	most := int64(600)
-	p := &Problem{MostDeviation: &most, Offers: []Offer{{Supplier: Shelf, Pack: 1, Breaks: []Break{{1, 0}}, Most: 600}}}
+	p := &Problem{MostDeviation: &most, Offers: []supply.Offer{{Supplier: supply.Shelf, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: 0}}, Most: 600}}}
 	total := int64(0)
 	for i, x := range profit {
 		total += x
 		left := len(p.Offers)
 		need := Need{Name: "project", Pieces: max(1, second[i])}
 		pack := need.Pieces // forgoing costs the profit once
-		p.Offers = append(p.Offers, Offer{Supplier: Shelf, Pack: pack, Breaks: []Break{{1, x}}})
+		p.Offers = append(p.Offers, supply.Offer{Supplier: supply.Shelf, Pack: pack, Breaks: []supply.Break{{Packs: 1, Price: x}}})
 		taken := 0
 		if second[i] == 0 {
 			taken = len(p.Offers)
-			p.Offers = append(p.Offers, Offer{Supplier: Shelf, Pack: 1, Breaks: []Break{{1, 0}}})
+			p.Offers = append(p.Offers, supply.Offer{Supplier: supply.Shelf, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: 0}}})
 		}
 		need.Options = []Option{{Offer: left}, {Offer: taken, Deviation: first[i]}}
 		p.Needs = append(p.Needs, need)

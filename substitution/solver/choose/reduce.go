@@ -6,6 +6,8 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+
+	"stead/substitution/supply"
 )
 
 // instance is a problem made small without losing a point of its front: options that no rule tells apart are one
@@ -52,7 +54,7 @@ type option struct {
 
 // source is a supplier as far as it can be used.
 type source struct {
-	Supplier
+	supply.Supplier
 	certain int64 // carriage that is charged whenever it is used
 	spread  int64 // carriage that bounds may share out: the certain one, or a soft one against a discount
 	soft    bool  // its goods may reach the level from which carriage is free
@@ -126,7 +128,7 @@ func (in *instance) admit(i int) []option {
 			if !ok || p.late(shelf) {
 				continue
 			}
-			admitted.first = &lot{Lot: *o.First, shared: -1, goods: buy.Pence}
+			admitted.first = &lot{Lot: *o.First, shared: -1, goods: buy.Cost}
 			admitted.pieces -= o.First.Pieces
 			admitted.day = max(admitted.day, shelf.Day)
 		}
@@ -134,7 +136,7 @@ func (in *instance) admit(i int) []option {
 		if !ok || p.late(offer) || p.MostDeviation != nil && o.Deviation > *p.MostDeviation || in.besides(o.Brings) >= none {
 			continue
 		}
-		admitted.goods = buy.Pence
+		admitted.goods = buy.Cost
 		out = append(out, admitted)
 	}
 	return out
@@ -152,7 +154,7 @@ func (in *instance) priceExtras() {
 			}
 			for _, b := range offer.Breaks {
 				each := b.Price / int64(offer.Pack)
-				if s := offer.Supplier; s != Shelf && in.p.Suppliers[s].PaidAt > in.p.Suppliers[s].Carriage {
+				if s := offer.Supplier; s != supply.Shelf && in.p.Suppliers[s].PaidAt > in.p.Suppliers[s].Carriage {
 					each -= min(each, mulDiv(each, in.p.Suppliers[s].Carriage, in.p.Suppliers[s].PaidAt)+1) // the discount for its carriage, see there
 				}
 				least = min(least, each)
@@ -259,7 +261,7 @@ func (in *instance) betters(a, b option) bool {
 		}
 	}
 	if a.supplier == b.supplier {
-		if a.supplier == Shelf || worst == 0 {
+		if a.supplier == supply.Shelf || worst == 0 {
 			return worst <= 0
 		}
 		s := in.suppliers[a.supplier]
@@ -268,14 +270,14 @@ func (in *instance) betters(a, b option) bool {
 		}
 		return worst <= 0 && s.MinimumOrder == 0
 	}
-	if a.supplier != Shelf {
+	if a.supplier != supply.Shelf {
 		s := in.suppliers[a.supplier]
 		if s.MinimumOrder > 0 || in.p.MostSuppliers > 0 {
 			return false
 		}
 		worst += s.Carriage
 	}
-	if b.supplier != Shelf {
+	if b.supplier != supply.Shelf {
 		s := in.suppliers[b.supplier]
 		if s.MinimumOrder > 0 {
 			return false

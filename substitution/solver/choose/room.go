@@ -3,6 +3,8 @@ package choose
 import (
 	"cmp"
 	"slices"
+
+	"stead/substitution/supply"
 )
 
 // setLimit draws the staircase that a new point must get under.
@@ -151,7 +153,7 @@ func (s *search) fits(k int, o *option, next int32, fresh bool, deviation, cost,
 		soft -= o.discount
 	}
 	source := o.supplier
-	if source == Shelf {
+	if source == supply.Shelf {
 		source = len(s.in.suppliers)
 	}
 	for b, extra := range s.onward[k].extra {

@@ -1,6 +1,10 @@
 package choose
 
-import "slices"
+import (
+	"slices"
+
+	"stead/substitution/supply"
+)
 
 // search walks depth first through partial choices. See the package comment for what keeps it short.
 type search struct {
@@ -60,11 +64,11 @@ func (s *search) descend(fresh bool, budget int64) {
 			b.set(s.active[k][i].class)
 		}
 	}
-	if s.anchor != Shelf {
+	if s.anchor != supply.Shelf {
 		s.count[s.anchor], s.used = 1, append(s.used, s.anchor)
 	}
 	s.decide(0, 0, s.head[0], 0, fresh)
-	if s.anchor != Shelf {
+	if s.anchor != supply.Shelf {
 		s.count[s.anchor], s.used = 0, s.used[:0]
 	}
 }
@@ -138,7 +142,7 @@ func (s *search) options(k, c int, next int32, plain, late, soft, deviation, bel
 		if s.runsOut(o.shared, o.offer, o.pieces) || o.first != nil && s.runsOut(o.first.shared, o.first.Offer, o.first.Pieces) {
 			continue
 		}
-		fee, newcomer := int64(0), o.supplier != Shelf && s.count[o.supplier] == 0
+		fee, newcomer := int64(0), o.supplier != supply.Shelf && s.count[o.supplier] == 0
 		if newcomer {
 			fee = s.onward[k].fee[o.supplier]
 			if s.in.p.MostSuppliers > 0 && len(s.used) == s.in.p.MostSuppliers {
@@ -175,7 +179,7 @@ func (s *search) bettered(list []option, i int, newcomer, fresh bool) bool {
 	if o.shared >= 0 {
 		return false
 	}
-	if o.supplier != Shelf {
+	if o.supplier != supply.Shelf {
 		if src := &s.in.suppliers[o.supplier]; src.soft || src.MinimumOrder > 0 {
 			return false
 		}
@@ -185,7 +189,7 @@ func (s *search) bettered(list []option, i int, newcomer, fresh bool) bool {
 		if a.price > o.price {
 			return false
 		}
-		if j == i || a.shared >= 0 || a.deviation > o.deviation || !a.first.same(o.first) || !fresh && o.new && !a.new || a.supplier != Shelf && s.count[a.supplier] == 0 {
+		if j == i || a.shared >= 0 || a.deviation > o.deviation || !a.first.same(o.first) || !fresh && o.new && !a.new || a.supplier != supply.Shelf && s.count[a.supplier] == 0 {
 			continue
 		}
 		// Of two that are equal in everything, the used source stands for the newcomer, and the first for the second.

@@ -114,7 +114,7 @@ func (in *instance) leastShare(offer, pieces, need int, takers []taking, brought
 	}
 	for _, sum := range sums {
 		if buy, ok := o.Cover(sum); ok {
-			least = min(least, mulDiv(mine, buy.Pence, int64(sum)))
+			least = min(least, mulDiv(mine, buy.Cost, int64(sum)))
 		}
 	}
 	return least

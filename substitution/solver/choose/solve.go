@@ -3,6 +3,8 @@ package choose
 import (
 	"context"
 	"slices"
+
+	"stead/substitution/supply"
 )
 
 // Result is what a search found.
@@ -83,7 +85,7 @@ func (s *search) nothing() {
 func (s *search) run() {
 	days := s.in.days
 	last := days[len(days)-1]
-	opened := s.open(last, Shelf, s.rounds, true)
+	opened := s.open(last, supply.Shelf, s.rounds, true)
 	if bound := s.relax(&s.spreads[0]); bound < none {
 		s.bound = bound
 	}
@@ -151,7 +153,7 @@ func (s *search) prove(fresh bool) {
 // arrivals are the sources of options that arrive on a day, or one that stands for all where none needs to.
 func (s *search) arrivals(day int, fresh bool) []int {
 	if fresh {
-		return []int{Shelf}
+		return []int{supply.Shelf}
 	}
 	var sources []int
 	for k := range s.in.needs {

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"stead/substitution/supply"
 )
 
 // figures are what is compared: the values of a front, not the choices, of which several may be equal.
@@ -233,7 +235,7 @@ func TestDeadlineDuringPreparation(t *testing.T) {
 		n := Need{Name: string(rune('a' + i)), Pieces: 1}
 		for o := range options {
 			n.Options = append(n.Options, Option{Offer: len(p.Offers)})
-			p.Offers = append(p.Offers, Offer{Supplier: Shelf, Pack: 1, Breaks: []Break{{1, int64(100 + o)}}})
+			p.Offers = append(p.Offers, supply.Offer{Supplier: supply.Shelf, Pack: 1, Breaks: []supply.Break{{Packs: 1, Price: int64(100 + o)}}})
 		}
 		p.Needs = append(p.Needs, n)
 	}

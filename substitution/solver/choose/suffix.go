@@ -1,6 +1,10 @@
 package choose
 
-import "math"
+import (
+	"math"
+
+	"stead/substitution/supply"
+)
 
 // corner is a point of a staircase: with a deviation of so much or more, it costs at least so much.
 type corner struct{ deviation, cost int64 }
@@ -144,7 +148,7 @@ func (s *search) suffix(sp *spread, out [][]rest) {
 		for i := range s.active[k] {
 			o := &s.active[k][i]
 			x := corner{o.deviation, o.price}
-			if sp != nil && o.supplier != Shelf {
+			if sp != nil && o.supplier != supply.Shelf {
 				x.cost += sp.share[o.supplier][k] - o.discount
 			}
 			own[o.class].any = own[o.class].any.put(x)
