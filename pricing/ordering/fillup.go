@@ -32,14 +32,14 @@ func (b bench) askToFillUp(ctx context.Context, list *List) error {
 func (b bench) fillingUp(ctx context.Context, list List, supplier string) (string, error) {
 	b.policy.FillUp = append(b.policy.FillUp[:len(b.policy.FillUp):len(b.policy.FillUp)], supplier)
 	full := List{}
-	_, plan, err := b.solve(ctx, &full)
+	problem, plan, err := b.solve(ctx, &full)
 	if errors.As(err, new(*orderplan.UnfinishedError)) {
 		return "", nil
 	}
 	if err != nil {
-		return "", b.explain(err)
+		return "", b.explain(problem, err)
 	}
-	if err := b.write(&full, plan); err != nil {
+	if err := b.write(&full, problem, plan); err != nil {
 		return "", err
 	}
 	for _, w := range full.Waiting {

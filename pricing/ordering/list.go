@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -36,7 +35,7 @@ type List struct {
 
 	policy  Policy
 	basis   basis
-	problem orderplan.Problem
+	problem posed
 	plan    orderplan.Plan
 }
 
@@ -112,17 +111,17 @@ func (b bench) plan(ctx context.Context) (List, error) {
 	defer cancel()
 	problem, plan, err := b.solve(ctx, &list)
 	if err != nil {
-		return list, b.explain(err)
+		return list, b.explain(problem, err)
 	}
-	alone, _, err := orderplan.CheapestEach(problem)
+	alone, _, err := orderplan.CheapestEach(problem.Problem)
 	if err != nil {
-		return list, b.explain(err)
+		return list, b.explain(problem, err)
 	}
 	list.Missing = append(list.Missing, b.withoutRate()...)
 	list.BackOrdered = b.backOrdered()
 	list.problem, list.plan = problem, plan
 	list.Proven, list.LowerBound, list.EachAlone = plan.Proven, money.FromFine(plan.LowerBound), money.FromFine(alone.Total)
-	if err := b.write(&list, plan); err != nil {
+	if err := b.write(&list, problem, plan); err != nil {
 		return list, err
 	}
 	return list, b.askToFillUp(ctx, &list)
@@ -130,45 +129,38 @@ func (b bench) plan(ctx context.Context) (List, error) {
 
 // solve finds the cheapest orders. Where no orders keep every rule, more than is wanted is bought as far as the shop does so
 // unasked, and then what still stands in the way is set aside.
-func (b bench) solve(ctx context.Context, list *List) (orderplan.Problem, orderplan.Plan, error) {
+func (b bench) solve(ctx context.Context, list *List) (posed, orderplan.Plan, error) {
 	problem := b.problem(list)
-	plan, err := orderplan.Solve(ctx, problem)
+	plan, err := orderplan.Solve(ctx, problem.Problem)
 	if errors.As(err, new(*orderplan.InfeasibleError)) {
 		b.fillUp = true
 		list.Late, list.Missing = nil, nil
 		problem = b.problem(list)
-		plan, err = orderplan.Solve(ctx, problem)
+		plan, err = orderplan.Solve(ctx, problem.Problem)
 	}
 	for err != nil && b.dropsWhatStops(&problem, list, err) {
-		plan, err = orderplan.Solve(ctx, problem)
+		plan, err = orderplan.Solve(ctx, problem.Problem)
 	}
 	return problem, plan, err
 }
 
 // explain puts the part's name where the planner knows only its number, and time and money as people count them.
-func (b bench) explain(err error) error {
+func (b bench) explain(p posed, err error) error {
 	if errors.As(err, new(*orderplan.UnfinishedError)) && errors.Is(err, context.DeadlineExceeded) {
 		return fmt.Errorf("planning the orders: no list was found in %.0f seconds: order what jobs wait for by hand and plan the rest", patience.Seconds())
 	}
 	if wrong := new(orderplan.InputError); errors.As(err, &wrong) && wrong.Line != "" {
-		return fmt.Errorf("planning the orders: %s: %w", b.named(wrong.Line), err)
+		return fmt.Errorf("planning the orders: %s: %w", p.named(p.line(wrong.Line)), err)
 	}
 	return fmt.Errorf("planning the orders: %w", err)
 }
 
 // write turns the plan into the suppliers' lists.
-func (b bench) write(list *List, plan orderplan.Plan) error {
+func (b bench) write(list *List, problem posed, plan orderplan.Plan) error {
 	drafts := map[string]*Draft{}
 	given := given{claims: map[int64]int{}, shelf: map[int64]int{}}
 	for _, p := range plan.Lines {
-		id, err := strconv.ParseInt(p.ID, 10, 64)
-		if err != nil {
-			return fmt.Errorf("the order plan names line %q, which is none of ours", p.ID)
-		}
-		offer, err := b.bought(id, p)
-		if err != nil {
-			return err
-		}
+		offer := problem.offers[p.Offer]
 		draft := drafts[p.Supplier]
 		if draft == nil {
 			s := b.deliveries.Supplier(offer.SupplierID)

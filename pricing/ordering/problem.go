@@ -13,7 +13,6 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/calendar"
-	"stead/pricing/money"
 	"stead/pricing/orderplan"
 )
 
@@ -45,11 +44,26 @@ func loadBench(ctx context.Context, db inventory.DB, policy Policy, now time.Tim
 	return b, err
 }
 
+// posed is a problem as the planner has it, with what its indices stand for.
+type posed struct {
+	orderplan.Problem
+	demands []*Demand // by line
+	offers  []dated   // by offer
+}
+
 // problem puts what is wanted as the order planner wants it. What nobody offers, and what can't be here when it was
 // promised, goes to the list.
-func (b bench) problem(list *List) orderplan.Problem {
-	problem := orderplan.Problem{NoSplit: b.policy.NoSplit}
-	suppliers := map[int64]bool{}
+func (b bench) problem(list *List) posed {
+	p := posed{Problem: orderplan.Problem{NoSplit: b.policy.NoSplit}}
+	suppliers := map[int64]int{}
+	for _, id := range b.suppliers() {
+		terms, err := b.deliveries.HomeTerms(id)
+		if err != nil {
+			continue // none of its offers is usable
+		}
+		suppliers[id] = len(p.Suppliers)
+		p.Suppliers = append(p.Suppliers, planned(terms))
+	}
 	for _, id := range slices.Sorted(maps.Keys(b.wanted)) {
 		d := b.wanted[id]
 		usable := b.usable(id)
@@ -71,27 +85,36 @@ func (b bench) problem(list *List) orderplan.Problem {
 			day := int(due - b.deliveries.Today)
 			line.DueDay = &day
 		}
-		problem.Lines = append(problem.Lines, line)
 		for _, o := range usable {
-			problem.Offers = append(problem.Offers, b.offer(line.ID, o))
-			suppliers[o.SupplierID] = true
+			p.Offers = append(p.Offers, orderplan.Offer{Line: len(p.Lines), Offer: Supply(o.home, suppliers[o.SupplierID], int(o.here-b.deliveries.Today))})
+			p.offers = append(p.offers, o)
+		}
+		p.Lines, p.demands = append(p.Lines, line), append(p.demands, d)
+	}
+	return p
+}
+
+// suppliers are those with a usable offer of anything wanted.
+func (b bench) suppliers() []int64 {
+	sell := map[int64]bool{}
+	for id := range b.wanted {
+		for _, o := range b.usable(id) {
+			sell[o.SupplierID] = true
 		}
 	}
-	for _, id := range slices.Sorted(maps.Keys(suppliers)) {
-		s, err := b.deliveries.HomeTerms(id)
-		if err != nil {
-			continue // none of its offers is usable
-		}
-		terms := orderplan.Supplier{ID: s.Code, Carriage: money.InFine(s.Carriage), MinimumOrder: money.InFine(s.MinimumOrder)}
-		if s.CarriagePaidAt.Valid {
-			at := max(money.InFine(s.CarriagePaidAt.Decimal), terms.MinimumOrder) // below its minimum nothing is ordered
-			if at <= orderplan.MaxPence {                                         // a level beyond every list is none
-				terms.CarriagePaidAt = &at
-			}
-		}
-		problem.Suppliers = append(problem.Suppliers, terms)
+	return slices.Sorted(maps.Keys(sell))
+}
+
+// planned is a supplier as the order planner has it. Below its minimum nothing is ordered, so that no lower level counts.
+func planned(s inventory.Supplier) orderplan.Supplier {
+	terms := Terms(s)
+	if terms.PaidAt > 0 {
+		terms.PaidAt = max(terms.PaidAt, terms.MinimumOrder)
 	}
-	return problem
+	if terms.PaidAt > orderplan.MaxPence {
+		terms.PaidAt = 0
+	}
+	return orderplan.Supplier{ID: s.Code, Supplier: terms}
 }
 
 // dated is an offer with the day by which it is here, if ordered now, at the shop's confidence.
@@ -168,35 +191,4 @@ func (b bench) most(d *Demand, usable []dated) int {
 		}
 	}
 	return most
-}
-
-func (b bench) offer(line string, o dated) orderplan.Offer {
-	day := int(o.here - b.deliveries.Today)
-	out := orderplan.Offer{Line: line, Supplier: b.deliveries.Supplier(o.SupplierID).Code, Pack: o.Pack, ArrivalDay: &day, Discount: orderplan.AllUnits}
-	for _, br := range o.Breaks {
-		from := max(br.FromPacks, o.MinimumPacks) * o.Pack
-		each := money.InFine(o.home.PriceAt(max(br.FromPacks, o.MinimumPacks)).Div(decimal.NewFromInt(int64(o.Pack))))
-		if n := len(out.Breaks); n > 0 && out.Breaks[n-1].Min == from {
-			out.Breaks[n-1].UnitPrice = each
-			continue
-		}
-		out.Breaks = append(out.Breaks, orderplan.Break{Min: from, UnitPrice: each})
-	}
-	return out
-}
-
-// bought finds the offer that a purchase of the plan was made from. A plan names line and supplier only; of a supplier's
-// offers at the same cost the one that is here first is as good as any.
-func (b bench) bought(partID int64, p orderplan.Purchase) (dated, error) {
-	offers := b.usable(partID)
-	slices.SortStableFunc(offers, soonestFirst)
-	for _, o := range offers {
-		if b.deliveries.Supplier(o.SupplierID).Code != p.Supplier {
-			continue
-		}
-		if cost, ok := b.offer(p.ID, o).Cost(p.Units); ok && cost == p.Cost {
-			return o, nil
-		}
-	}
-	return dated{}, fmt.Errorf("the order plan buys %d of part %d from %s, which has no such offer", p.Units, partID, p.Supplier)
 }

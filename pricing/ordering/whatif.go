@@ -45,11 +45,11 @@ func (l List) WhatIf(ctx context.Context) ([]WhatIf, error) {
 		out = append(out, w)
 		return nil
 	}
-	later, err := orderplan.OneDayLater(ctx, l.problem)
+	later, err := orderplan.OneDayLater(ctx, l.problem.Problem)
 	if err := add("everything may come a day later", later, err); err != nil {
 		return nil, err
 	}
-	without, fewer, err := orderplan.OneSupplierFewer(ctx, l.problem, l.plan)
+	without, fewer, err := orderplan.OneSupplierFewer(ctx, l.problem.Problem, l.plan)
 	words := "one supplier fewer"
 	if without != "" {
 		words += ", without " + without
@@ -58,7 +58,7 @@ func (l List) WhatIf(ctx context.Context) ([]WhatIf, error) {
 		return nil, err
 	}
 	for _, s := range l.plan.Suppliers {
-		only, err := orderplan.PinnedOnly(ctx, l.problem, s.ID)
+		only, err := orderplan.PinnedOnly(ctx, l.problem.Problem, s.Supplier)
 		if err := add("everything from "+s.ID, only, err); err != nil {
 			return nil, err
 		}

@@ -12,21 +12,17 @@ import (
 // bruteForce finds the least landed cost by trying everything: line after line
 // it keeps every combination of goods totals that can be reached and the least
 // cost of each. Goods are counted up to the supplier's highest level only: more
-// makes no difference. It shares no code with the planner but Offer.Cost. ok is
+// makes no difference. It shares no code with the planner but supply.Offer.Cost. ok is
 // false where no plan exists.
 func bruteForce(p Problem) (total int64, ok bool) {
 	type state struct {
 		goods [4]uint16
 		used  [4]bool
 	}
-	index := map[string]int{}
 	var level [4]int64
 	for i, s := range p.Suppliers {
-		index[s.ID] = i
 		level[i] = s.MinimumOrder
-		if s.CarriagePaidAt != nil {
-			level[i] = max(level[i], *s.CarriagePaidAt)
-		}
+		level[i] = max(level[i], s.PaidAt)
 	}
 	add := func(s state, i int, cost int64) state {
 		s.goods[i] = uint16(min(level[i], int64(s.goods[i])+cost))
@@ -34,7 +30,7 @@ func bruteForce(p Problem) (total int64, ok bool) {
 		return s
 	}
 	states := map[state]int64{{}: 0}
-	for _, l := range p.Lines {
+	for at, l := range p.Lines {
 		type way struct {
 			goods [4]int64
 			used  [4]bool
@@ -42,17 +38,17 @@ func bruteForce(p Problem) (total int64, ok bool) {
 		}
 		ways := map[way]bool{{}: true}
 		for _, o := range p.Offers {
-			if o.Line != l.ID || (l.DueDay != nil && o.ArrivalDay != nil && *o.ArrivalDay > *l.DueDay) {
+			if o.Line != at || l.DueDay != nil && o.Day > *l.DueDay {
 				continue
 			}
 			more := map[way]bool{}
 			for w := range ways {
 				for units := 1; w.units+units <= l.Max; units++ {
-					if cost, sold := o.Cost(units); sold {
+					if cost, sold := o.cost(units); sold {
 						n := w
 						n.units += units
-						n.goods[index[o.Supplier]] += cost
-						n.used[index[o.Supplier]] = true
+						n.goods[o.Supplier] += cost
+						n.used[o.Supplier] = true
 						more[n] = true
 					}
 				}
@@ -93,7 +89,7 @@ func bruteForce(p Problem) (total int64, ok bool) {
 				continue
 			}
 			keeps = keeps && int64(s.goods[i]) >= u.MinimumOrder
-			if u.CarriagePaidAt == nil || int64(s.goods[i]) < *u.CarriagePaidAt {
+			if u.PaidAt == 0 || int64(s.goods[i]) < u.PaidAt {
 				cost += u.Carriage
 			}
 		}

@@ -5,7 +5,7 @@ import "fmt"
 // Check verifies a plan by adding it up again: that it keeps every rule of the
 // problem, that its sums are right, and that the lower bound holds, the last by
 // walking the certificate in whole numbers. It shares with the planner the price
-// of a quantity (Offer.Cost) and the tables made from it, but none of the search.
+// of a quantity (supply.Offer.Cost) and the tables made from it, but none of the search.
 //
 // What is proven is that no plan costs less than plan.Certificate.Bound. That is
 // LowerBound itself unless the search was so long that its certificate was cut
@@ -28,56 +28,50 @@ func Check(p Problem, plan Plan) error {
 
 // checkOrder adds up the purchases and the suppliers' orders.
 func checkOrder(p Problem, plan Plan) error {
-	units := map[string]int{}
-	goods := map[string]int64{}
-	places := map[string]map[string]bool{}
+	units := make([]int, len(p.Lines))
+	goods := make([]int64, len(p.Suppliers))
+	places := make([]map[int]bool, len(p.Lines))
 	taken := map[int]bool{} // offers used
 	for _, b := range plan.Lines {
-		offer := -1
-		for i, o := range p.Offers {
-			if o.Line != b.ID || o.Supplier != b.Supplier || taken[i] {
-				continue
-			}
-			if cost, ok := o.Cost(b.Units); ok && cost == b.Cost && o.inTime(p.lineByID(b.ID)) {
-				offer = i
-				break
-			}
+		if b.Offer < 0 || b.Offer >= len(p.Offers) || taken[b.Offer] {
+			return fmt.Errorf("line %q: offer %d is none, or bought from twice", b.ID, b.Offer)
 		}
-		if offer < 0 {
-			return fmt.Errorf("line %q: no offer in time of supplier %q sells %d units for %d", b.ID, b.Supplier, b.Units, b.Cost)
+		o := p.Offers[b.Offer]
+		cost, sold := o.cost(b.Units)
+		if !sold || cost != b.Cost || b.Line != o.Line || b.ID != p.Lines[o.Line].ID || b.Supplier != p.Suppliers[o.Supplier].ID || !o.inTime(p.Lines[o.Line]) {
+			return fmt.Errorf("line %q: offer %d does not sell %d units for %d of supplier %q in time", b.ID, b.Offer, b.Units, b.Cost, b.Supplier)
 		}
-		taken[offer] = true
-		units[b.ID] += b.Units
-		goods[b.Supplier] += b.Cost
-		if places[b.ID] == nil {
-			places[b.ID] = map[string]bool{}
+		taken[b.Offer] = true
+		units[o.Line] += b.Units
+		goods[o.Supplier] += b.Cost
+		if places[o.Line] == nil {
+			places[o.Line] = map[int]bool{}
 		}
-		places[b.ID][b.Supplier] = true
+		places[o.Line][o.Supplier] = true
 	}
-	for _, l := range p.Lines {
-		if n := units[l.ID]; n < l.Need || n > l.Max {
+	for i, l := range p.Lines {
+		if n := units[i]; n < l.Need || n > l.Max {
 			return fmt.Errorf("line %q: %d units bought, need %d, max %d", l.ID, n, l.Need, l.Max)
 		}
-		if p.NoSplit && len(places[l.ID]) > 1 {
+		if p.NoSplit && len(places[i]) > 1 {
 			return fmt.Errorf("line %q: split over suppliers, which the problem forbids", l.ID)
 		}
 	}
 	total := int64(0)
-	ordered := map[string]bool{}
+	ordered := map[int]bool{}
 	for _, got := range plan.Suppliers {
-		for _, s := range p.Suppliers {
-			if s.ID != got.ID {
-				continue
-			}
-			if ordered[s.ID] || got.Goods != goods[s.ID] || got.Goods < s.MinimumOrder || got.Carriage != carriage(&s, got.Goods) {
-				return fmt.Errorf("supplier %q: goods %d and carriage %d are wrong or below the minimum order", s.ID, got.Goods, got.Carriage)
-			}
-			ordered[s.ID] = true
-			total += got.Goods + got.Carriage
+		if got.Supplier < 0 || got.Supplier >= len(p.Suppliers) || ordered[got.Supplier] {
+			return fmt.Errorf("supplier %q: is none, or ordered from twice", got.ID)
 		}
+		s := p.Suppliers[got.Supplier]
+		if got.ID != s.ID || got.Goods != goods[got.Supplier] || got.Goods < s.MinimumOrder || got.Carriage != s.Charge(got.Goods) {
+			return fmt.Errorf("supplier %q: goods %d and carriage %d are wrong or below the minimum order", s.ID, got.Goods, got.Carriage)
+		}
+		ordered[got.Supplier] = true
+		total += got.Goods + got.Carriage
 	}
 	for _, b := range plan.Lines {
-		if !ordered[b.Supplier] {
+		if !ordered[p.Offers[b.Offer].Supplier] {
 			return fmt.Errorf("supplier %q: bought from but not among the orders", b.Supplier)
 		}
 	}
@@ -85,13 +79,4 @@ func checkOrder(p Problem, plan Plan) error {
 		return fmt.Errorf("the orders come to %d, not %d", total, plan.Total)
 	}
 	return nil
-}
-
-func (p Problem) lineByID(id string) Line {
-	for _, l := range p.Lines {
-		if l.ID == id {
-			return l
-		}
-	}
-	return Line{}
 }

@@ -18,7 +18,9 @@
 // lowers the total: no value is put on stock bought ahead.
 //
 // The planner knows no clock, no database and no currency: amounts are whole
-// pence, days count from the day of the order. Its JSON is
+// numbers of one unit, pence in a file and finer where the program plans; days
+// count from the day of the order. What can be bought and what it costs is
+// package supply's. Its JSON is
 //
 //	{"lines": [{"id": "chain", "need": 3, "max": 5, "due_day": 4}],
 //	 "suppliers": [{"id": "north", "carriage": 495, "carriage_paid_at": 5000, "minimum_order": 1000}],
@@ -119,12 +121,12 @@
 //
 // # Exactness
 //
-// Money is whole pence throughout. Floating point is used in bounds only, and a
-// bound counts for the least whole number of pence above it less a margin. The
+// Money is whole numbers throughout. Floating point is used in bounds only, and a
+// bound counts for the least whole number above it less a margin. The
 // margin covers rounding: a sum of n terms whose magnitudes sum to m is off by
 // no more than n·m·2⁻⁵² (Higham, Accuracy and Stability of Numerical Algorithms,
 // 2nd ed., SIAM 2002, section 4.2); and it covers writing multipliers down as
-// whole multiples of 2^-shift pence for the certificate.
+// whole multiples of 2^-shift for the certificate.
 //
 // # The certificate
 //

@@ -3,6 +3,8 @@ package orderplan
 import (
 	"fmt"
 	"math/rand/v2"
+
+	"stead/substitution/supply"
 )
 
 // kind is a family of random instances after the literature on internet
@@ -28,7 +30,7 @@ func generate(k kind, lines, suppliers int, seed uint64) Problem {
 	level := make([]float64, suppliers)
 	for s := range suppliers {
 		level[s] = between(0.9, 1.1)
-		p.Suppliers = append(p.Suppliers, Supplier{ID: fmt.Sprintf("s%d", s), Carriage: int64(between(400, 1500))})
+		p.Suppliers = append(p.Suppliers, Supplier{fmt.Sprintf("s%d", s), supply.Supplier{Carriage: int64(between(400, 1500))}})
 	}
 	spend := 0.0
 	for l := range lines {
@@ -50,21 +52,22 @@ func generate(k kind, lines, suppliers int, seed uint64) Problem {
 				continue
 			}
 			price := base * level[s] * between(0.85, 1.15)
-			o := Offer{Line: fmt.Sprintf("L%d", l), Supplier: fmt.Sprintf("s%d", s), Pack: 1, Discount: AllUnits}
+			o := Offer{l, supply.Offer{Supplier: s, Pack: 1, Day: Undated}}
 			if k == full {
 				packs := []int{1, 1, 1, 2, 5, 10}
 				for o.Pack = packs[r.IntN(6)]; o.Pack > 2*need; {
 					o.Pack = packs[r.IntN(6)]
 				}
 			}
-			o.Breaks = []Break{{Min: o.Pack, UnitPrice: int64(price)}}
+			tiers := []supply.Tier{{From: o.Pack, Price: int64(price)}}
 			if k == full && r.Float64() < 0.4 {
 				tier := o.Pack * (2 + r.IntN(4))
-				o.Breaks = append(o.Breaks, Break{Min: tier, UnitPrice: int64(price * between(0.86, 0.97))})
+				tiers = append(tiers, supply.Tier{From: tier, Price: int64(price * between(0.86, 0.97))})
 				if tier <= 2*need {
 					most = max(most, tier)
 				}
 			}
+			o.Breaks = breaks(tiers, o.Pack)
 			most = max(most, (need+o.Pack-1)/o.Pack*o.Pack)
 			p.Offers = append(p.Offers, o)
 		}
@@ -79,7 +82,7 @@ func generate(k kind, lines, suppliers int, seed uint64) Problem {
 		p.Suppliers[s].MinimumOrder = minimum
 		if k != fix {
 			at := max(minimum, int64(spend/float64(suppliers)*between(0.5, 2.5))/500*500)
-			p.Suppliers[s].CarriagePaidAt = &at
+			p.Suppliers[s].PaidAt = at
 		}
 	}
 	return p
@@ -101,13 +104,15 @@ func generateSmall(intN func(n int) int, lines, suppliers int) Problem {
 	var p Problem
 	p.NoSplit = intN(5) == 0
 	for s := range suppliers {
-		u := Supplier{ID: fmt.Sprintf("s%d", s), Carriage: int64(intN(12))}
+		u := Supplier{fmt.Sprintf("s%d", s), supply.Supplier{Carriage: int64(intN(12))}}
 		if intN(3) == 0 {
 			u.MinimumOrder = int64(intN(40))
 		}
 		if intN(3) > 0 {
 			at := u.MinimumOrder + int64(intN(60))
-			u.CarriagePaidAt = &at
+			if u.PaidAt = at; at == 0 {
+				u.Carriage = 0 // every order reaches that level
+			}
 		}
 		p.Suppliers = append(p.Suppliers, u)
 	}
@@ -122,19 +127,19 @@ func generateSmall(intN func(n int) int, lines, suppliers int) Problem {
 		base := 1 + intN(12)
 		for s := range suppliers {
 			for range []int{1, 1, 1, 0, 2}[intN(5)] {
-				o := Offer{Line: line.ID, Supplier: p.Suppliers[s].ID, Pack: 1 + intN(3), Discount: AllUnits}
+				o := Offer{l, supply.Offer{Supplier: s, Pack: 1 + intN(3), Day: Undated}}
+				eachItsOwn := intN(2) == 0
 				if intN(2) == 0 {
-					o.Discount = Incremental
-				}
-				if intN(2) == 0 {
-					day := intN(5)
-					o.ArrivalDay = &day
+					o.Day = intN(5)
 				}
 				from, price := intN(3), int64(base+intN(6))
 				for range 1 + intN(3) {
-					o.Breaks = append(o.Breaks, Break{Min: from, UnitPrice: price})
+					o.Tiers = append(o.Tiers, supply.Tier{From: from, Price: price})
 					from += 1 + intN(3)
 					price = max(0, price-int64(intN(4)))
+				}
+				if !eachItsOwn {
+					o.Breaks, o.Tiers = breaks(o.Tiers, o.Pack), nil
 				}
 				p.Offers = append(p.Offers, o)
 			}

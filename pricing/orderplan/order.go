@@ -14,18 +14,10 @@ func (in *instance) cost(picks []pick) int64 {
 	total := int64(0)
 	for i, g := range goods {
 		if used[i] {
-			total += g + carriage(&in.problem.Suppliers[i], g)
+			total += g + in.problem.Suppliers[i].Charge(g)
 		}
 	}
 	return total
-}
-
-// carriage is what a supplier from whom something is bought charges.
-func carriage(s *Supplier, goods int64) int64 {
-	if s.CarriagePaidAt != nil && goods >= *s.CarriagePaidAt {
-		return 0
-	}
-	return s.Carriage
 }
 
 // plan writes the best plan found, suppliers and lines in the problem's order.
@@ -41,14 +33,14 @@ func (s *search) plan() Plan {
 		used[a.supplier] = true
 		for _, part := range a.all[k.option].parts {
 			goods[a.supplier] += part.cost
-			out.Lines = append(out.Lines, Purchase{ID: p.Lines[a.line].ID, Supplier: p.Suppliers[a.supplier].ID,
+			out.Lines = append(out.Lines, Purchase{Line: a.line, Offer: part.offer, ID: p.Lines[a.line].ID, Supplier: p.Suppliers[a.supplier].ID,
 				Units: part.units, Cost: part.cost})
 		}
 	}
 	for i := range p.Suppliers {
 		if used[i] {
-			out.Suppliers = append(out.Suppliers, SupplierTotal{ID: p.Suppliers[i].ID, Goods: goods[i],
-				Carriage: carriage(&p.Suppliers[i], goods[i])})
+			out.Suppliers = append(out.Suppliers, SupplierTotal{Supplier: i, ID: p.Suppliers[i].ID, Goods: goods[i],
+				Carriage: p.Suppliers[i].Charge(goods[i])})
 		}
 	}
 	return out

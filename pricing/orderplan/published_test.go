@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"stead/substitution/supply"
 )
 
 func solve(t testing.TB, p Problem) Plan {
@@ -40,14 +42,14 @@ func TestInternetShopping10x10(t *testing.T) {
 	var p Problem
 	for i := range 10 {
 		id := fmt.Sprint(i + 1)
-		p.Suppliers = append(p.Suppliers, Supplier{ID: id, Carriage: 4})
+		p.Suppliers = append(p.Suppliers, Supplier{id, supply.Supplier{Carriage: 4}})
 		p.Lines = append(p.Lines, Line{ID: id, Need: 1, Max: 1})
 	}
 	for i, text := range prices {
 		price, err := strconv.ParseInt(text, 10, 64)
 		require.NoError(t, err)
-		p.Offers = append(p.Offers, Offer{Line: fmt.Sprint(i/10 + 1), Supplier: fmt.Sprint(i%10 + 1), Pack: 1,
-			Discount: AllUnits, Breaks: []Break{{1, price}}})
+		p.Offers = append(p.Offers, Offer{i / 10, supply.Offer{Supplier: i % 10, Pack: 1, Day: Undated,
+			Breaks: []supply.Break{{Packs: 1, Price: price}}}})
 	}
 	require.EqualValues(t, 149, solve(t, p).Total)
 }
@@ -63,12 +65,12 @@ func TestCarriagePaid12x5(t *testing.T) {
 		p.Lines = append(p.Lines, Line{ID: fmt.Sprintf("L%d", i), Need: 1, Max: 1})
 		for _, offer := range strings.Fields(text) {
 			s, price, _ := strings.Cut(offer, ":")
-			p.Offers = append(p.Offers, listed(t, fmt.Sprintf("L%d", i), s+"/1:1@"+price))
+			p.Offers = append(p.Offers, listed(t, i, s+"/1:1@"+price))
 		}
 	}
 	plan := solve(t, p)
 	require.EqualValues(t, 36742, plan.Total)
-	require.Equal(t, []SupplierTotal{{"s1", 16993, 0}, {"s2", 19749, 0}}, plan.Suppliers)
+	require.Equal(t, []SupplierTotal{{1, "s1", 16993, 0}, {2, "s2", 19749, 0}}, plan.Suppliers)
 }
 
 // Made for this project: 12 lines, 5 suppliers, packs, price breaks on all
@@ -86,8 +88,8 @@ func TestFull12x5(t *testing.T) {
 		s1/1:1@896 s4/1:1@877,10@843 | s1/5:5@1399,10@1331 s2/1:1@1674`, "|") {
 		line := Line{ID: fmt.Sprintf("L%d", i), Need: need[i]}
 		for _, text := range strings.Fields(text) {
-			o := listed(t, line.ID, text)
-			line.Max = max(line.Max, (line.Need+o.Pack-1)/o.Pack*o.Pack, o.Breaks[len(o.Breaks)-1].Min)
+			o := listed(t, i, text)
+			line.Max = max(line.Max, (line.Need+o.Pack-1)/o.Pack*o.Pack, o.Breaks[len(o.Breaks)-1].Packs*o.Pack)
 			p.Offers = append(p.Offers, o)
 		}
 		p.Lines = append(p.Lines, line)
@@ -102,13 +104,13 @@ func TestThreeLines(t *testing.T) {
 	for i, text := range []string{"s0/1:1@1000 s1/1:1@900", "s0/1:1@2000 s1/1:1@2100", "s0/1:1@3000 s1/1:1@2900"} {
 		p.Lines = append(p.Lines, Line{ID: fmt.Sprintf("L%d", i), Need: 1, Max: 1})
 		for _, offer := range strings.Fields(text) {
-			p.Offers = append(p.Offers, listed(t, fmt.Sprintf("L%d", i), offer))
+			p.Offers = append(p.Offers, listed(t, i, offer))
 		}
 	}
 	plan := solve(t, p)
 	require.EqualValues(t, 5900, plan.Total)
-	require.Equal(t, []SupplierTotal{{"s1", 5900, 0}}, plan.Suppliers)
-	for supplier, want := range map[string]int64{"s0": 6000, "s1": 5900} {
+	require.Equal(t, []SupplierTotal{{1, "s1", 5900, 0}}, plan.Suppliers)
+	for supplier, want := range map[int]int64{0: 6000, 1: 5900} {
 		pinned, err := PinnedOnly(context.Background(), p, supplier)
 		require.NoError(t, err)
 		require.Equal(t, want, pinned.Total)
@@ -121,25 +123,23 @@ func TestThreeLines(t *testing.T) {
 func TestQuantityDiscountVendors(t *testing.T) {
 	p := suppliers("0 0", "", "")
 	p.Lines = []Line{{ID: "part", Need: 6000, Max: 7500}}
-	p.Offers = []Offer{listed(t, "part", "s0/1:0@9,1000@8,2500@7,7500@5,15000@3"), listed(t, "part", "s1/1:0@8,1200@7,3000@6,7500@4,14000@2")}
-	p.Offers[1].Discount = Incremental
+	p.Offers = []Offer{listed(t, 0, "s0/1:0@9,1000@8,2500@7,7500@5,15000@3"), tiered(t, 0, "s1/1:0@8,1200@7,3000@6,7500@4,14000@2")}
 	plan := solve(t, p)
 	require.EqualValues(t, 37500, plan.Total)
-	require.Equal(t, []Purchase{{"part", "s0", 7500, 37500}}, plan.Lines)
+	require.Equal(t, []Purchase{{0, 0, "part", "s0", 7500, 37500}}, plan.Lines)
 
 	p.Lines[0].Max = 6000
 	plan = solve(t, p)
 	require.EqualValues(t, 40200, plan.Total)
-	require.Equal(t, []Purchase{{"part", "s1", 6000, 40200}}, plan.Lines)
+	require.Equal(t, []Purchase{{0, 1, "part", "s1", 6000, 40200}}, plan.Lines)
 }
 
 // suppliers makes suppliers s0, s1, … with carriages, levels and minimum orders.
 func suppliers(carriage, paidAt, minimum string) (p Problem) {
 	for i, text := range strings.Fields(carriage) {
-		s := Supplier{ID: fmt.Sprintf("s%d", i), Carriage: number(text)}
+		s := Supplier{fmt.Sprintf("s%d", i), supply.Supplier{Carriage: number(text)}}
 		if levels := strings.Fields(paidAt); len(levels) > 0 {
-			at := number(levels[i])
-			s.CarriagePaidAt = &at
+			s.PaidAt = number(levels[i])
 		}
 		if minimums := strings.Fields(minimum); len(minimums) > 0 {
 			s.MinimumOrder = number(minimums[i])
@@ -149,16 +149,23 @@ func suppliers(carriage, paidAt, minimum string) (p Problem) {
 	return p
 }
 
-var listedForm = regexp.MustCompile(`^(\w+)/(\d+):(.+)$`)
+var listedForm = regexp.MustCompile(`^s(\d+)/(\d+):(.+)$`)
 
 // listed reads an offer written supplier/pack:quantity@price,quantity@price.
-func listed(t testing.TB, line, text string) Offer {
+func listed(t testing.TB, line int, text string) Offer {
+	o := tiered(t, line, text)
+	o.Breaks, o.Tiers = breaks(o.Tiers, o.Pack), nil
+	return o
+}
+
+// tiered reads the same as an offer of which each unit costs the price of its tier.
+func tiered(t testing.TB, line int, text string) Offer {
 	m := listedForm.FindStringSubmatch(text)
 	require.NotNil(t, m, text)
-	o := Offer{Line: line, Supplier: m[1], Pack: int(number(m[2])), Discount: AllUnits}
+	o := Offer{line, supply.Offer{Supplier: int(number(m[1])), Pack: int(number(m[2])), Day: Undated}}
 	for _, b := range strings.Split(m[3], ",") {
 		from, price, _ := strings.Cut(b, "@")
-		o.Breaks = append(o.Breaks, Break{int(number(from)), number(price)})
+		o.Tiers = append(o.Tiers, supply.Tier{From: int(number(from)), Price: number(price)})
 	}
 	return o
 }
@@ -175,9 +182,9 @@ func number(text string) int64 {
 func TestNothingNeeded(t *testing.T) {
 	for name, p := range map[string]Problem{
 		"no lines":      {},
-		"no need":       {Lines: []Line{{ID: "cable", Max: 10}}, Suppliers: suppliers("500", "", "").Suppliers, Offers: []Offer{listed(t, "cable", "s0/1:1@20")}},
+		"no need":       {Lines: []Line{{ID: "cable", Max: 10}}, Suppliers: suppliers("500", "", "").Suppliers, Offers: []Offer{listed(t, 0, "s0/1:1@20")}},
 		"nobody sells":  {Lines: []Line{{ID: "cable", Max: 10}}},
-		"free of price": {Lines: []Line{{ID: "cable", Max: 10}}, Suppliers: suppliers("0", "", "").Suppliers, Offers: []Offer{listed(t, "cable", "s0/1:1@0")}},
+		"free of price": {Lines: []Line{{ID: "cable", Max: 10}}, Suppliers: suppliers("0", "", "").Suppliers, Offers: []Offer{listed(t, 0, "s0/1:1@0")}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			plan := solve(t, p)

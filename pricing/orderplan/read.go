@@ -6,7 +6,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math/bits"
+	"slices"
 	"strings"
+
+	"stead/substitution/supply"
 )
 
 // ReadProblem reads one problem in JSON. A key that the format does not have,
@@ -35,25 +39,25 @@ type (
 		Lines     []wireLine     `json:"lines"`
 		Suppliers []wireSupplier `json:"suppliers"`
 		Offers    []wireOffer    `json:"offers"`
-		NoSplit   bool           `json:"no_split"`
+		NoSplit   bool           `json:"no_split,omitempty"`
 	}
 	wireLine struct {
 		ID     *string `json:"id"`
 		Need   *int    `json:"need"`
 		Max    *int    `json:"max"`
-		DueDay *int    `json:"due_day"`
+		DueDay *int    `json:"due_day,omitempty"`
 	}
 	wireSupplier struct {
 		ID             *string `json:"id"`
 		Carriage       *int64  `json:"carriage"`
-		CarriagePaidAt *int64  `json:"carriage_paid_at"`
-		MinimumOrder   int64   `json:"minimum_order"`
+		CarriagePaidAt *int64  `json:"carriage_paid_at,omitempty"`
+		MinimumOrder   int64   `json:"minimum_order,omitempty"`
 	}
 	wireOffer struct {
 		Line       *string     `json:"line"`
 		Supplier   *string     `json:"supplier"`
 		Pack       *int        `json:"pack"`
-		ArrivalDay *int        `json:"arrival_day"`
+		ArrivalDay *int        `json:"arrival_day,omitempty"`
 		Discount   *string     `json:"discount"`
 		Breaks     []wireBreak `json:"breaks"`
 	}
@@ -95,8 +99,11 @@ func (p *Problem) UnmarshalJSON(data []byte) error {
 	for i, s := range w.Suppliers {
 		lack(InputError{}, s.ID != nil, fmt.Sprintf("id of supplier %d", i+1))
 		lack(InputError{Supplier: value(s.ID)}, s.Carriage != nil, "carriage")
-		out.Suppliers = append(out.Suppliers, Supplier{ID: value(s.ID), Carriage: value(s.Carriage),
-			CarriagePaidAt: s.CarriagePaidAt, MinimumOrder: s.MinimumOrder})
+		out.Suppliers = append(out.Suppliers, Supplier{value(s.ID), supply.Supplier{Carriage: value(s.Carriage),
+			PaidAt: value(s.CarriagePaidAt), MinimumOrder: s.MinimumOrder}})
+		if s.CarriagePaidAt != nil && *s.CarriagePaidAt == 0 {
+			out.Suppliers[i].Carriage = 0 // every order reaches that level
+		}
 	}
 	for i, o := range w.Offers {
 		at := InputError{Offer: i + 1, Line: value(o.Line), Supplier: value(o.Supplier)}
@@ -106,15 +113,17 @@ func (p *Problem) UnmarshalJSON(data []byte) error {
 		lack(at, o.Breaks != nil, "breaks")
 		// With one price the two discounts are the same thing.
 		lack(at, o.Discount != nil || len(o.Breaks) == 1, "discount")
-		offer := Offer{Line: value(o.Line), Supplier: value(o.Supplier), Pack: value(o.Pack),
-			ArrivalDay: o.ArrivalDay, Discount: AllUnits}
-		if o.Discount != nil {
-			offer.Discount = Discount(*o.Discount)
-		}
 		for _, b := range o.Breaks {
 			lack(at, b.Min != nil, "min of a break")
 			lack(at, b.UnitPrice != nil, "unit_price of a break")
-			offer.Breaks = append(offer.Breaks, Break{Min: value(b.Min), UnitPrice: value(b.UnitPrice)})
+		}
+		if missing != nil {
+			continue
+		}
+		offer, err := o.offer(out)
+		if err != nil {
+			at.Kind, at.Detail = err.Kind, err.Detail
+			return &at
 		}
 		out.Offers = append(out.Offers, offer)
 	}
@@ -123,6 +132,102 @@ func (p *Problem) UnmarshalJSON(data []byte) error {
 	}
 	*p = out
 	return nil
+}
+
+// offer puts a written offer into packs and indices.
+func (o wireOffer) offer(p Problem) (Offer, *InputError) {
+	out := Offer{Line: slices.IndexFunc(p.Lines, func(l Line) bool { return l.ID == *o.Line }), Offer: supply.Offer{Pack: *o.Pack, Day: Undated,
+		Supplier: slices.IndexFunc(p.Suppliers, func(s Supplier) bool { return s.ID == *o.Supplier })}}
+	switch {
+	case out.Line < 0:
+		return out, &InputError{Kind: ErrUnknownID, Detail: fmt.Sprintf("line %q is not among lines", *o.Line)}
+	case out.Supplier < 0:
+		return out, &InputError{Kind: ErrUnknownID, Detail: fmt.Sprintf("supplier %q is not among suppliers", *o.Supplier)}
+	case out.Pack < 1:
+		return out, &InputError{Kind: ErrPack, Detail: fmt.Sprintf("pack is %d", out.Pack)}
+	}
+	if o.ArrivalDay != nil {
+		out.Day = min(max(*o.ArrivalDay, Undated), supply.MaxDay)
+	}
+	tiers := make([]supply.Tier, len(o.Breaks))
+	for i, b := range o.Breaks {
+		tiers[i] = supply.Tier{From: *b.Min, Price: *b.UnitPrice}
+	}
+	if kind, detail := wrongPrices(supply.Offer{Tiers: tiers}); kind != nil {
+		return out, &InputError{Kind: kind, Detail: detail}
+	}
+	switch discount := value(o.Discount); discount {
+	case "", allUnits:
+		out.Breaks = breaks(tiers, out.Pack)
+	case incremental:
+		out.Tiers = tiers
+	default:
+		return out, &InputError{Kind: ErrDiscount, Detail: fmt.Sprintf("%q is neither %q nor %q", discount, allUnits, incremental)}
+	}
+	return out, nil
+}
+
+// The two discounts, as they are written. All units: the highest tier reached
+// prices every unit. Incremental: each unit costs the price of the tier it lies in.
+const (
+	allUnits    = "all-units"
+	incremental = "incremental"
+)
+
+// breaks are prices of a unit from so many units on as prices of a pack from so
+// many packs on. A pack is sold whole, so that a tier holds from the first pack
+// that reaches it.
+func breaks(tiers []supply.Tier, pack int) []supply.Break {
+	var out []supply.Break
+	for _, t := range tiers {
+		b := supply.Break{Packs: max(1, (t.From-1)/pack+1), Price: MaxPence + 1} // too large, as Validate says, unless it is less
+		if hi, price := bits.Mul64(uint64(t.Price), uint64(pack)); hi == 0 && price <= MaxPence {
+			b.Price = int64(price)
+		}
+		if n := len(out); n > 0 && out[n-1].Packs == b.Packs {
+			out[n-1] = b
+		} else {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// MarshalJSON writes the problem as it is read. It is for problems whose prices
+// of a pack are whole prices of a unit, as those that were read are.
+func (p Problem) MarshalJSON() ([]byte, error) {
+	w := wireProblem{Lines: []wireLine{}, Suppliers: []wireSupplier{}, Offers: []wireOffer{}, NoSplit: p.NoSplit}
+	for _, l := range p.Lines {
+		w.Lines = append(w.Lines, wireLine{ID: &l.ID, Need: &l.Need, Max: &l.Max, DueDay: l.DueDay})
+	}
+	for _, s := range p.Suppliers {
+		out := wireSupplier{ID: &s.ID, Carriage: &s.Carriage, MinimumOrder: s.MinimumOrder}
+		if s.PaidAt > 0 {
+			out.CarriagePaidAt = &s.PaidAt
+		}
+		w.Suppliers = append(w.Suppliers, out)
+	}
+	for _, o := range p.Offers {
+		out := wireOffer{Line: &p.Lines[o.Line].ID, Supplier: &p.Suppliers[o.Supplier].ID, Pack: &o.Pack, Breaks: []wireBreak{}}
+		if o.Day != Undated {
+			out.ArrivalDay = &o.Day
+		}
+		discount := allUnits
+		for _, b := range o.Breaks {
+			from, price := b.Packs*o.Pack, b.Price/int64(o.Pack)
+			if price*int64(o.Pack) != b.Price {
+				return nil, fmt.Errorf("a pack of %d at %d has no whole price of a unit", o.Pack, b.Price)
+			}
+			out.Breaks = append(out.Breaks, wireBreak{&from, &price})
+		}
+		for _, t := range o.Tiers {
+			discount = incremental
+			out.Breaks = append(out.Breaks, wireBreak{&t.From, &t.Price})
+		}
+		out.Discount = &discount
+		w.Offers = append(w.Offers, out)
+	}
+	return json.Marshal(w)
 }
 
 func value[T any](p *T) T {

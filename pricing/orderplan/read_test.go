@@ -58,6 +58,12 @@ func TestReadProblemRefuses(t *testing.T) {
 		"a price with pennies":      {`1650`, `16.50`, ErrJSON, []string{"unit_price"}},
 		"a number too large":        {`1650`, `99999999999999999999`, ErrJSON, []string{"unit_price"}},
 		"text after the end":        {`]}`, `]} x`, ErrJSON, nil},
+		"an offer of no line":       {`"line": "cable"`, `"line": "bell"`, ErrUnknownID, []string{"offer 3", "bell"}},
+		"an offer of no supplier":   {`"supplier": "south"`, `"supplier": "west"`, ErrUnknownID, []string{"offer 2", "west"}},
+		"an unknown discount":       {`"incremental"`, `"some"`, ErrDiscount, []string{"offer 2", "some"}},
+		"breaks out of order":       {`"min": 4`, `"min": 1`, ErrBreakOrder, []string{"offer 1", "chain", "north", "break 2"}},
+		"a negative price":          {`900`, `-900`, ErrNegative, []string{"offer 2"}},
+		"a pack of nothing":         {`"pack": 10`, `"pack": 0`, ErrPack, []string{"offer 3"}},
 		"not JSON":                  {documented, `lines: 3`, ErrJSON, nil},
 		"nothing":                   {documented, ``, ErrJSON, nil},
 	} {

@@ -87,20 +87,17 @@ type part struct {
 func tabulate(ctx context.Context, p *Problem) (*instance, error) {
 	in := &instance{problem: p, noSplit: p.NoSplit,
 		lines: make([]lineTable, len(p.Lines)), suppliers: make([]supplierTable, len(p.Suppliers))}
-	lineAt, supplierAt := map[string]int{}, map[string]int{}
 	for i, l := range p.Lines {
-		lineAt[l.ID] = i
 		in.lines[i] = lineTable{need: l.Need, max: l.Max}
 	}
 	for i, s := range p.Suppliers {
-		supplierAt[s.ID] = i
-		in.suppliers[i] = supplierTable{carriage: s.Carriage, minimum: s.MinimumOrder, paidAt: value(s.CarriagePaidAt)}
+		in.suppliers[i] = supplierTable{carriage: s.Carriage, minimum: s.MinimumOrder, paidAt: s.PaidAt}
 	}
 	type key struct{ line, supplier int }
 	offers := map[key][]int{}
 	var order []key
 	for i, o := range p.Offers {
-		k := key{lineAt[o.Line], supplierAt[o.Supplier]}
+		k := key{o.Line, o.Supplier}
 		if !o.inTime(p.Lines[k.line]) {
 			continue
 		}
@@ -144,10 +141,10 @@ func tabulate(ctx context.Context, p *Problem) (*instance, error) {
 		}
 		// A level that every order reaches makes carriage free; a mode is needed
 		// only where reaching the level is a choice.
-		if level := p.Suppliers[i].CarriagePaidAt; level != nil && len(s.arcs) > 0 && s.carriage > 0 {
-			if *level <= s.minimum {
+		if level := p.Suppliers[i].PaidAt; level > 0 && len(s.arcs) > 0 && s.carriage > 0 {
+			if level <= s.minimum {
 				s.carriage = 0
-			} else if reach[i] >= *level {
+			} else if reach[i] >= level {
 				s.modes |= paid
 			}
 		}
@@ -232,7 +229,7 @@ func quantities(p *Problem, offers []int, limit int) []option {
 		o := p.Offers[i]
 		base := all
 		for units := o.Pack; units <= limit; units += o.Pack {
-			cost, ok := o.Cost(units)
+			cost, ok := o.cost(units)
 			if !ok {
 				continue
 			}

@@ -3,6 +3,8 @@ package orderplan
 import (
 	"fmt"
 	"math/bits"
+
+	"stead/substitution/supply"
 )
 
 // The largest problem planned exactly. Beyond these the tables would not fit or
@@ -15,12 +17,10 @@ const (
 
 // Validate checks a problem and returns the first fault as an *InputError.
 func (p Problem) Validate() error {
-	lines, err := p.validateLines()
-	if err != nil {
+	if err := p.validateLines(); err != nil {
 		return err
 	}
-	suppliers, err := p.validateSuppliers()
-	if err != nil {
+	if err := p.validateSuppliers(); err != nil {
 		return err
 	}
 	offered := make([]int, len(p.Lines))
@@ -28,37 +28,26 @@ func (p Problem) Validate() error {
 	dearest := make([]uint64, len(p.Lines))
 	options := 0
 	for i, o := range p.Offers {
+		if o.Line < 0 || o.Line >= len(p.Lines) {
+			return &InputError{Offer: i + 1, Kind: ErrUnknownID, Detail: fmt.Sprintf("there is no line %d", o.Line)}
+		}
+		if o.Supplier < 0 || o.Supplier >= len(p.Suppliers) {
+			return &InputError{Offer: i + 1, Kind: ErrUnknownID, Detail: fmt.Sprintf("there is no supplier %d", o.Supplier)}
+		}
+		l := o.Line
 		at := func(kind error, detail string) error {
-			return &InputError{Offer: i + 1, Line: o.Line, Supplier: o.Supplier, Kind: kind, Detail: detail}
-		}
-		l, ok := lines[o.Line]
-		if !ok {
-			return at(ErrUnknownID, fmt.Sprintf("line %q is not among lines", o.Line))
-		}
-		if _, ok := suppliers[o.Supplier]; !ok {
-			return at(ErrUnknownID, fmt.Sprintf("supplier %q is not among suppliers", o.Supplier))
+			return &InputError{Offer: i + 1, Line: p.Lines[l].ID, Supplier: p.Suppliers[o.Supplier].ID, Kind: kind, Detail: detail}
 		}
 		if o.Pack < 1 {
 			return at(ErrPack, fmt.Sprintf("pack is %d", o.Pack))
 		}
-		if o.Discount != AllUnits && o.Discount != Incremental {
-			return at(ErrDiscount, fmt.Sprintf("%q is neither %q nor %q", o.Discount, AllUnits, Incremental))
-		}
-		if len(o.Breaks) == 0 {
+		if len(o.Breaks)+len(o.Tiers) == 0 {
 			return at(ErrNoBreaks, "give at least one, as {min, unit_price}")
 		}
-		for j, b := range o.Breaks {
-			if b.Min < 0 || b.UnitPrice < 0 {
-				return at(ErrNegative, fmt.Sprintf("break %d is from %d at %d", j+1, b.Min, b.UnitPrice))
-			}
-			if j > 0 && b.Min <= o.Breaks[j-1].Min {
-				return at(ErrBreakOrder, fmt.Sprintf("break %d is from %d, the one before from %d", j+1, b.Min, o.Breaks[j-1].Min))
-			}
-			if b.UnitPrice > MaxPence {
-				return at(ErrTooLarge, fmt.Sprintf("unit price %d, at most %d", b.UnitPrice, int64(MaxPence)))
-			}
-			dearest[l] = max(dearest[l], uint64(b.UnitPrice))
+		if kind, detail := wrongPrices(o.Offer); kind != nil {
+			return at(kind, detail)
 		}
+		dearest[l] = max(dearest[l], dearestUnit(o.Offer))
 		offered[l]++
 		if o.inTime(p.Lines[l]) {
 			inTime[l]++
@@ -84,34 +73,34 @@ func (p Problem) Validate() error {
 	return nil
 }
 
-func (p Problem) validateLines() (map[string]int, error) {
+func (p Problem) validateLines() error {
 	index := make(map[string]int, len(p.Lines))
 	for i, l := range p.Lines {
 		at := func(kind error, detail string) error {
 			return &InputError{Line: l.ID, Kind: kind, Detail: detail}
 		}
 		if l.ID == "" {
-			return nil, at(ErrNoID, fmt.Sprintf("line %d", i+1))
+			return at(ErrNoID, fmt.Sprintf("line %d", i+1))
 		}
 		if _, twice := index[l.ID]; twice {
-			return nil, at(ErrDuplicateID, "lines need different ids")
+			return at(ErrDuplicateID, "lines need different ids")
 		}
 		index[l.ID] = i
 		switch {
 		case l.Need < 0:
-			return nil, at(ErrNegative, fmt.Sprintf("need is %d", l.Need))
+			return at(ErrNegative, fmt.Sprintf("need is %d", l.Need))
 		case l.Max < l.Need:
-			return nil, at(ErrNeedAboveMax, fmt.Sprintf("need %d, max %d", l.Need, l.Max))
+			return at(ErrNeedAboveMax, fmt.Sprintf("need %d, max %d", l.Need, l.Max))
 		case l.Max > MaxUnits:
-			return nil, at(ErrTooLarge, fmt.Sprintf("max %d, at most %d units of a line", l.Max, MaxUnits))
+			return at(ErrTooLarge, fmt.Sprintf("max %d, at most %d units of a line", l.Max, MaxUnits))
 		case l.DueDay != nil && *l.DueDay < 0:
-			return nil, at(ErrDuePassed, fmt.Sprintf("due day %d; day 0 is the day of the order", *l.DueDay))
+			return at(ErrDuePassed, fmt.Sprintf("due day %d; day 0 is the day of the order", *l.DueDay))
 		}
 	}
-	return index, nil
+	return nil
 }
 
-func (p Problem) validateSuppliers() (map[string]int, error) {
+func (p Problem) validateSuppliers() error {
 	index := make(map[string]int, len(p.Suppliers))
 	var sum int64
 	for i, s := range p.Suppliers {
@@ -119,25 +108,65 @@ func (p Problem) validateSuppliers() (map[string]int, error) {
 			return &InputError{Supplier: s.ID, Kind: kind, Detail: detail}
 		}
 		if s.ID == "" {
-			return nil, at(ErrNoID, fmt.Sprintf("supplier %d", i+1))
+			return at(ErrNoID, fmt.Sprintf("supplier %d", i+1))
 		}
 		if _, twice := index[s.ID]; twice {
-			return nil, at(ErrDuplicateID, "suppliers need different ids")
+			return at(ErrDuplicateID, "suppliers need different ids")
 		}
 		index[s.ID] = i
-		if s.Carriage < 0 || s.MinimumOrder < 0 || (s.CarriagePaidAt != nil && *s.CarriagePaidAt < 0) {
-			return nil, at(ErrNegative, "carriage, carriage_paid_at and minimum_order are amounts")
+		if s.Carriage < 0 || s.MinimumOrder < 0 || s.PaidAt < 0 {
+			return at(ErrNegative, "carriage, carriage_paid_at and minimum_order are amounts")
 		}
-		if s.CarriagePaidAt != nil && *s.CarriagePaidAt < s.MinimumOrder {
-			return nil, at(ErrPaidBelowMin, fmt.Sprintf("carriage is paid at %d, the minimum order is %d", *s.CarriagePaidAt, s.MinimumOrder))
+		if s.PaidAt > 0 && s.PaidAt < s.MinimumOrder {
+			return at(ErrPaidBelowMin, fmt.Sprintf("carriage is paid at %d, the minimum order is %d", s.PaidAt, s.MinimumOrder))
 		}
-		level := max(s.MinimumOrder, value(s.CarriagePaidAt))
+		level := max(s.MinimumOrder, s.PaidAt)
 		if s.Carriage > MaxPence || level > MaxPence {
-			return nil, at(ErrTooLarge, fmt.Sprintf("amounts are at most %d pence", int64(MaxPence)))
+			return at(ErrTooLarge, fmt.Sprintf("amounts are at most %d pence", int64(MaxPence)))
 		}
 		if sum += s.Carriage; sum > MaxPence {
-			return nil, at(ErrTooLarge, fmt.Sprintf("carriage in all passes %d pence", int64(MaxPence)))
+			return at(ErrTooLarge, fmt.Sprintf("carriage in all passes %d pence", int64(MaxPence)))
 		}
 	}
-	return index, nil
+	return nil
+}
+
+// wrongPrices says what cannot be meant of an offer's prices; kind is nil where all can.
+func wrongPrices(o supply.Offer) (kind error, detail string) {
+	check := func(n, from int, price int64, before int) (error, string) {
+		switch {
+		case from < 0 || price < 0:
+			return ErrNegative, fmt.Sprintf("break %d is from %d at %d", n, from, price)
+		case n > 1 && from <= before:
+			return ErrBreakOrder, fmt.Sprintf("break %d is from %d, the one before from %d", n, from, before)
+		case price > MaxPence:
+			return ErrTooLarge, fmt.Sprintf("price %d, at most %d", price, int64(MaxPence))
+		}
+		return nil, ""
+	}
+	before := 0
+	for i, b := range o.Breaks {
+		if kind, detail = check(i+1, b.Packs, b.Price, before); kind != nil {
+			return kind, detail
+		}
+		before = b.Packs
+	}
+	for i, t := range o.Tiers {
+		if kind, detail = check(i+1, t.From, t.Price, before); kind != nil {
+			return kind, detail
+		}
+		before = t.From
+	}
+	return nil, ""
+}
+
+// dearestUnit is the most that a unit costs at any price of an offer.
+func dearestUnit(o supply.Offer) (most uint64) {
+	for _, b := range o.Breaks {
+		most = max(most, (uint64(b.Price)+uint64(o.Pack)-1)/uint64(o.Pack))
+	}
+	for _, t := range o.Tiers {
+		most = max(most, uint64(t.Price))
+	}
+	return most
 }

@@ -28,8 +28,7 @@ func CheapestEach(p Problem) (plan Plan, short []string, err error) {
 	s.best = in.cost(s.picks)
 	plan = s.plan()
 	for _, got := range plan.Suppliers {
-		i := slices.IndexFunc(p.Suppliers, func(u Supplier) bool { return u.ID == got.ID })
-		if got.Goods < p.Suppliers[i].MinimumOrder {
+		if got.Goods < p.Suppliers[got.Supplier].MinimumOrder {
 			short = append(short, got.ID)
 		}
 	}
@@ -50,7 +49,7 @@ func OneDayLater(ctx context.Context, p Problem) (Plan, error) {
 }
 
 // Without plans as if a supplier did not exist: what one supplier fewer costs.
-func Without(ctx context.Context, p Problem, supplier string) (Plan, error) {
+func Without(ctx context.Context, p Problem, supplier int) (Plan, error) {
 	return keepOffers(ctx, p, func(o Offer) bool { return o.Supplier != supplier })
 }
 
@@ -61,7 +60,7 @@ func Without(ctx context.Context, p Problem, supplier string) (Plan, error) {
 // reached by then are not compared.
 func OneSupplierFewer(ctx context.Context, p Problem, plan Plan) (without string, best Plan, err error) {
 	for _, s := range plan.Suppliers {
-		fewer, failed := Without(ctx, p, s.ID)
+		fewer, failed := Without(ctx, p, s.Supplier)
 		if failed != nil {
 			err = failed
 		} else if without == "" || fewer.Total < best.Total {
@@ -74,13 +73,8 @@ func OneSupplierFewer(ctx context.Context, p Problem, plan Plan) (without string
 	return without, best, err
 }
 
-// Pinned plans with a line bought from one supplier only.
-func Pinned(ctx context.Context, p Problem, line, supplier string) (Plan, error) {
-	return keepOffers(ctx, p, func(o Offer) bool { return o.Line != line || o.Supplier == supplier })
-}
-
 // PinnedOnly plans with everything bought from one supplier.
-func PinnedOnly(ctx context.Context, p Problem, supplier string) (Plan, error) {
+func PinnedOnly(ctx context.Context, p Problem, supplier int) (Plan, error) {
 	return keepOffers(ctx, p, func(o Offer) bool { return o.Supplier == supplier })
 }
 

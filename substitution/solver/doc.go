@@ -10,7 +10,7 @@
 //
 //	Needs      what the job needs, where it goes and how many pieces, with candidates
 //	Parts      the candidates, with the offers of shelf and suppliers: pack, price breaks, day, quantity
-//	Suppliers  carriage, carriage-paid level, minimum order
+//	Suppliers  carriage, carriage-paid level, minimum order (package supply)
 //	Brought    what could meet the further needs that rules and parts bring
 //	Wishes     the latest day, the most to spend, the same finish, a part pinned, a supplier banned
 //
@@ -32,5 +32,6 @@
 // Minimal sets of wishes are found by trying sets from small to large and leaving out every set that contains one found
 // before (minimal correction sets by enumeration; Liffiton and Sakallah, Journal of Automated Reasoning 40, 2008, 1-33).
 //
-// Money is whole pence. Days are whole numbers in any numbering. The package is pure: no database and no clock.
+// Money is whole numbers of one unit. Parts, offers and suppliers are known by their indices in the problem, and the answer
+// gives them back. Days are whole numbers in any numbering. The package is pure: no database and no clock.
 package solver

@@ -77,8 +77,8 @@
 //     figures, even if the better one must still begin to use the other's suppliers, the worse is given up
 //     (dominance; memory.go).
 //
-// Everything is in whole pence. Floating point occurs only while shares are sought; they are rounded down to whole pence
-// before any use, so a rounding error can make a bound lower and never wrong.
+// Everything is in whole numbers of one unit of money. Floating point occurs only while shares are sought; they are rounded
+// down to whole numbers before any use, so a rounding error can make a bound lower and never wrong.
 //
 // # The proof
 //

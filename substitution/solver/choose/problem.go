@@ -115,7 +115,7 @@ func (p *Problem) Check() error {
 	for s, sup := range p.Suppliers {
 		for _, pence := range []int64{sup.Carriage, sup.PaidAt, sup.MinimumOrder} {
 			if pence < 0 || pence > maxMoney {
-				return &Error{Reason: fmt.Sprintf("supplier %d: an amount of %d pence cannot be meant", s, pence)}
+				return &Error{Reason: fmt.Sprintf("supplier %d: an amount of %d cannot be meant", s, pence)}
 			}
 		}
 	}
