@@ -103,6 +103,22 @@ func TestALineThatTheReaderFailsOn(t *testing.T) {
 	require.Equal(t, "the reader failed on its description", waiting[0].Reason)
 }
 
+// A line that says two things of which one must be wrong waits, and both are named.
+func TestALineThatContradictsItself(t *testing.T) {
+	tx, ctx := testdb.Tx(t), t.Context()
+	supplier := addSupplier(t, tx)
+	s, err := load(t, tx, supplier, head+"A1,CHAIN 9SPD 1/8,,,,9.00,,,\nA2,CHAIN 9SPD 116L,,,,9.00,,,\n", 0, Accept{})
+	require.NoError(t, err)
+	require.Equal(t, 1, s.Waiting)
+	require.Equal(t, 1, s.Parts)
+	waiting, err := Waiting(ctx, tx, supplier)
+	require.NoError(t, err)
+	require.Equal(t, "it contradicts itself: chain: chain_width 1/8 does not go with speeds 9: one of the two is wrong", waiting[0].Reason)
+	_, err = SayLine(ctx, tx, supplier, "A1", []string{"chain_width=none"})
+	require.NoError(t, err)
+	require.Equal(t, "speeds 9", strings.SplitN(partOf(t, tx, supplier, "A1").Spec.String(), ", ", 2)[0])
+}
+
 // A part that is read wrongly but that others offer too is left to them.
 func TestAMisreadLineLeavesOthersPart(t *testing.T) {
 	tx, ctx := testdb.Tx(t), t.Context()

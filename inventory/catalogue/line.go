@@ -92,6 +92,8 @@ func (l Line) waits() string {
 	switch {
 	case l.Read.Failed != nil:
 		return "the reader failed on its description"
+	case l.Read.Wrong != nil:
+		return "it contradicts itself: " + l.Read.Wrong.Error()
 	case l.Read.Family != "":
 		return ""
 	case l.Read.Other != "":
@@ -100,6 +102,14 @@ func (l Line) waits() string {
 		return "no word of it names a kind of part; not read: " + strings.Join(l.Read.Unread, ", ")
 	}
 	return "no word of it names a kind of part"
+}
+
+// family is what the line is of, empty for one that waits.
+func (l Line) family() substitution.Family {
+	if l.Read.Wrong != nil {
+		return ""
+	}
+	return l.Read.Family
 }
 
 // spec is what the line says of the part. How many pieces are sold together is the offer's, not the part's: another wholesaler

@@ -68,7 +68,7 @@ func (st stage) cells(row pricelist.Row) ([]any, error) {
 		return nil, fmt.Errorf("line %d: %w", row.Line, err)
 	}
 	return []any{row.Line, true, row.Code, row.Name, row.Brand, row.MakerCode, absent(row.GTIN), l.Price, l.Retail, l.Pack, max(row.Minimum, 1),
-		string(row.Stock), absent(string(l.Read.Family)), dims, origins(spec), lowered(l.Read.Unread), absent(l.waits()), l.Read.Other != ""}, nil
+		string(row.Stock), absent(string(l.family())), dims, origins(spec), lowered(l.Read.Unread), absent(l.waits()), l.Read.Other != ""}, nil
 }
 
 func absent(s string) any {

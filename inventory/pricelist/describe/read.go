@@ -15,6 +15,7 @@ type Reading struct {
 	Spec   substitution.Spec   // every dimension from the supplier's text
 	Other  string              // the words that say it is none of our parts: "chain tool"; empty when it does not say
 	Unread []string            // the words that nobody understood, or that contradict each other
+	Wrong  error               // what the description says of the part contradicts itself: nothing of it is taken but its finish
 	Failed error               // the reader itself broke on the description: a fault of the program, and nothing is known of it
 }
 
@@ -91,11 +92,29 @@ func (r *Reader) read(s *scratch, text string, by *said) Reading {
 	if by != nil {
 		by.apply(&out)
 	}
-	out.Unread = reading.unreadWords(reading.family != "")
+	out.leaveWrong()
+	if out.Unread = reading.unreadWords(reading.family != ""); out.Wrong != nil {
+		out.Unread = []string{short} // which of the two is wrong the text does not say
+	}
 	if len(short) < len(text) {
 		out.Unread = append(out.Unread, "… (more than 2000 letters)")
 	}
 	return out
+}
+
+// leaveWrong takes back what contradicts itself: a chain for nine speeds is not an eighth of an inch wide.
+func (r *Reading) leaveWrong() {
+	if len(r.Spec) == 0 {
+		return
+	}
+	if _, r.Wrong = (substitution.Part{Family: r.Family, Spec: r.Spec}).Check(); r.Wrong == nil {
+		return
+	}
+	for name := range r.Spec {
+		if !isFinish(name) && name != "pack" {
+			delete(r.Spec, name)
+		}
+	}
 }
 
 // reading is one description being read.
