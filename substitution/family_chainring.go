@@ -16,8 +16,8 @@ var chainring = Table{
 	Family: "chainring", Plural: "chainrings",
 	Sites: []Site{
 		{Place: "crank.outer-ring", Words: "outer chainring"},
-		{Place: "crank.middle-ring", Words: "middle chainring"},
-		{Place: "crank.inner-ring", Words: "inner chainring"},
+		{Place: "crank.middle-ring", Words: "middle chainring", Most: Most{"teeth", 42}},
+		{Place: "crank.inner-ring", Words: "inner chainring", Most: Most{"teeth", 42}},
 		{Place: "crank.ring", Words: "single chainring", Named: []string{"single"}},
 	},
 	Readings: []Reading{skipsUnderLoad, hookedTeeth},

@@ -177,13 +177,19 @@ var rimTape = Table{
 			Source: Source{"ISO 5775 names rims by the bead seat diameter; that a ring of tape follows it is arithmetic", Handbook},
 		},
 		{
-			ID: "rim-tape.wide", Severity: Mating,
+			ID: "rim-tape.wide", Severity: Mating, When: []When{{Of: []Ref{mine("tubeless")}, Not: []string{"yes"}}},
 			Says: "the tape is no wider than the rim inside, so that the bead seats; tubeless tape may climb the walls, two to five millimetres in all",
 			Test: Limit{
 				Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")},
 				Doubt: 5, Ask: "it climbs the walls, as tubeless tape may; see that the bead seats all round",
 			},
 			Source: Source{"mrbike.com and bicycles.stackexchange.com on rim strips: as wide as the rim inside, and wider lifts the tyre; how far tubeless tape may climb is common practice", Handbook},
+		},
+		{
+			ID: "rim-tape.tubeless-wide", Severity: Mating, When: []When{{Of: []Ref{mine("tubeless")}, Is: []string{"yes"}, Known: true}},
+			Says:   "tubeless tape climbs the walls by no more than five millimetres in all",
+			Test:   Limit{Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")}, Plus: 5},
+			Source: Source{"trade pages on tubeless tape: as wide as the rim inside and a little more", Practice},
 		},
 		{
 			ID: "rim-tape.narrow", Severity: Safety,

@@ -111,6 +111,9 @@ var placing = []string{"position", "side", "use"}
 // placesFor are the places that suit what a part says of its own; all of its family's where it says nothing.
 func placesFor(p *Part) []Place {
 	all := PlacesOf(p.Family)
+	if slices.ContainsFunc(all, func(q Place) bool { return p.tooMuchFor(q) }) {
+		all = slices.DeleteFunc(slices.Clone(all), p.tooMuchFor)
+	}
 	for _, dim := range placing {
 		where, known := p.Get(dim)
 		if !known {
@@ -121,6 +124,16 @@ func placesFor(p *Part) []Place {
 		}
 	}
 	return all
+}
+
+// tooMuchFor tells whether a part has more of something than parts at a place have.
+func (p *Part) tooMuchFor(q Place) bool {
+	most := sites[siteAt[q]].Most
+	if most.Dimension == "" {
+		return false
+	}
+	v, known := p.Get(most.Dimension)
+	return known && v.number > most.Number
 }
 
 // suits tells whether a place is the one a part's position names: "outer" the outer ring, "rear" the rear hub.

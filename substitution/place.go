@@ -16,8 +16,15 @@ type Site struct {
 	Place  Place
 	Words  string
 	Named  []string // words besides those of the place itself by which a part says that it is made for it
+	Most   Most     // a part with more of something sits elsewhere
 	Safety bool     // the rider's safety hangs on this part: brakes, steering, wheels, axles, post
 	Family Family   // the table that lists it
+}
+
+// Most is the most of a dimension that a part at a place has: no ring of 48 teeth is an inner one.
+type Most struct {
+	Dimension string
+	Number    float64
 }
 
 // walk is the way round the bike that an inspection takes: a place stands where the longest of these that it begins with
