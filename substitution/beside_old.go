@@ -9,6 +9,7 @@ import "fmt"
 func longEnough(id, dimension string, severity Severity, says string, source Source) Rule {
 	return Rule{
 		ID: id, Severity: severity, Says: says,
+		When:   []When{{Of: []Ref{old(dimension)}, Known: true}},
 		Test:   Limit{Sum: []Term{plus(mine(dimension))}, AtLeast: []Ref{old(dimension)}, Optional: true},
 		Source: source,
 	}

@@ -3,6 +3,8 @@ package substitution
 import (
 	"maps"
 	"slices"
+
+	"stead/substitution/standard"
 )
 
 // Build says what is fitted where on one bike. A place that is absent was not recorded, or the bike has none; a place
@@ -52,7 +54,7 @@ func ringsOf(crank *Part) map[Place]*Part {
 		teeth := crank.Spec[ring.teeth]
 		spec := Spec{"teeth": teeth, "position": {Value: Text(ring.position), Origin: teeth.Origin}}
 		circle := "bcd_mm"
-		if _, own := crank.Get("bcd_inner_mm"); ring.position == "inner" && own {
+		if ring.position == "inner" && !sharesCircle(crank) {
 			circle = "bcd_inner_mm"
 		}
 		for dim, from := range map[string]string{"bcd_mm": circle, "bolts": "bolts", "bolt_pattern": "bolt_pattern", "direct_mount": "direct_mount", "speeds": "speeds", "roller": "roller"} {
@@ -63,6 +65,16 @@ func ringsOf(crank *Part) map[Place]*Part {
 		rings[ring.place] = &Part{Family: "chainring", Name: "ring of the crankset", Spec: spec}
 	}
 	return rings
+}
+
+// sharesCircle tells whether a crankset's inner ring can be on the circle of its outer one: that of a triple has its own,
+// that of a double where it says so or where its teeth would not clear the bolts.
+func sharesCircle(crank *Part) bool {
+	_, own := crank.Get("bcd_inner_mm")
+	_, triple := crank.Get("teeth_middle")
+	teeth, known := crank.Get("teeth_inner")
+	circle, told := crank.Get("bcd_mm")
+	return !own && !triple && !(known && told && !standard.RingClearsBolts(int(teeth.number), circle.number))
 }
 
 // Complete adds what follows from the rest: the rings that a crankset came with, where no ring is recorded.

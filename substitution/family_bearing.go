@@ -141,10 +141,11 @@ func bearingNamed(p *Part) []Follows {
 	if b.FullComplement {
 		out = append(out, Follows{Dimension: "full_complement", Value: Yes(true), Because: because})
 	}
+	rows := 1
 	if b.Kind == standard.DoubleRow {
-		out = append(out, Follows{Dimension: "rows", Value: Count(2), Because: because})
+		rows = 2
 	}
-	return out
+	return append(out, Follows{Dimension: "rows", Value: Count(rows), Because: because})
 }
 
 var byBallSteel = Source{"bearing steel 52100 is harder than stainless 440C (designparams.com)", Handbook}

@@ -55,9 +55,9 @@ var brakeLever = Table{
 			Source: byFluids,
 		},
 		{
-			ID: "brake-lever.system", Severity: Safety, When: []When{unless("actuation", "cable")},
+			ID: "brake-lever.system", Severity: Safety, When: []When{{Of: []Ref{mine("actuation")}, Is: []string{"hydraulic"}, Known: true}},
 			Says:   "lever and caliper are of one system: piston sizes differ, and with them how hard the brake bites",
-			Test:   Match{Mine: "system", Theirs: []Ref{theirs("~.caliper", "system")}, Rare: true},
+			Test:   Match{Mine: "system", Theirs: []Ref{theirs("~.caliper", "system")}},
 			Source: Source{"brake makers list the pairs that they stand for", Practice},
 		},
 		{
@@ -303,9 +303,9 @@ var brakeCaliper = Table{
 			Source: byFluids,
 		},
 		{
-			ID: "brake-caliper.system", Severity: Safety, When: []When{unless("actuation", "cable")},
+			ID: "brake-caliper.system", Severity: Safety, When: []When{{Of: []Ref{mine("actuation")}, Is: []string{"hydraulic"}, Known: true}},
 			Says:   "lever and caliper are of one system: piston sizes differ, and with them how hard the brake bites",
-			Test:   Match{Mine: "system", Theirs: []Ref{theirs("~.lever", "system")}, Rare: true},
+			Test:   Match{Mine: "system", Theirs: []Ref{theirs("~.lever", "system")}},
 			Source: Source{"brake makers list the pairs that they stand for", Practice},
 		},
 		{

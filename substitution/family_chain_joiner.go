@@ -25,6 +25,12 @@ var chainJoiner = Table{
 			Test:   Match{Mine: "chain_width", Theirs: []Ref{theirs("chain", "chain_width")}, Rare: true},
 			Source: byChainPages,
 		},
+		{
+			ID: "chain-joiner.roller", Severity: Mating,
+			Says:   "a link with large rollers joins a chain that has them, and no other",
+			Test:   Match{Mine: "roller", Theirs: []Ref{theirs("chain", "roller")}, Usual: "standard"},
+			Source: byRollers,
+		},
 		finishRule("chain-joiner"),
 	},
 }

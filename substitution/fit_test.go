@@ -127,7 +127,7 @@ func TestCranksetBringsItsRings(t *testing.T) {
 		"crank.outer-ring": "teeth=44", "crank.middle-ring": "teeth=32", "crank.inner-ring": "teeth=22",
 		"rear.cassette": "teeth_min=12 teeth_max=34 speeds=9", "rear.derailleur": "capacity=44", "front.derailleur": "capacity=22",
 	})
-	double := made(t, "crankset", "teeth_outer=50 teeth_inner=24 bcd_mm=110 bolts=5")
+	double := made(t, "crankset", "teeth_outer=50 teeth_inner=24 bcd_mm=110 bcd_inner_mm=74 bolts=5")
 	v := Scene{Was: was, Now: was}.Choose("crank", double).Check("crank")
 	answers := map[string]Answer{}
 	for _, f := range v.Findings {

@@ -2,6 +2,7 @@ package substitution
 
 import (
 	"iter"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -129,7 +130,9 @@ func (t Limit) judge(s Scene, at Place) Judgement {
 	if notWorse {
 		return Judgement{Answer: Holds, Before: true, Words: t.sums(s, at) + " comes no nearer to the limit of the " + t.setter(s, at) + " than it was"}
 	}
-	if t.Optional && !r.recorded || t.Rare && !r.anyKnown {
+	refs, _ := t.bound()
+	byOld := slices.ContainsFunc(refs, func(ref Ref) bool { return ref.Old })
+	if t.Optional && !r.recorded || (t.Rare || t.Optional && byOld) && !r.anyKnown {
 		return Judgement{}
 	}
 	return untold(r.missing...)

@@ -263,7 +263,7 @@ func (t Lookup) narrow(s Scene, at, choosing Place) []Condition {
 		if t.Optional && !me.recorded {
 			return nil
 		}
-		if me.place != choosing || me.dimension().Form != Word {
+		if ref.Old || me.place != choosing || me.dimension().Form != Word {
 			continue
 		}
 		words, any := t.acceptable(s, at, choosing, i)
@@ -289,7 +289,7 @@ func (t Lookup) acceptable(s Scene, at, choosing Place, column int) (words []str
 		possible := row.Answer != Breaks
 		for k, ref := range t.Of {
 			d := s.side(ref, at)
-			if d.place != choosing && d.known && !keyed(row.Keys[k], d.now) {
+			if (ref.Old || d.place != choosing) && d.known && !keyed(row.Keys[k], d.now) {
 				possible = false
 			}
 		}
