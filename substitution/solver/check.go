@@ -167,17 +167,16 @@ func weightOf(p Problem, r *substitution.Rule) int64 {
 func (w Wish) keptBy(p Problem, o Option, v substitution.Verdict) bool {
 	mine := func(need string) bool { return w.Need == "" || w.Need == need }
 	switch w.Kind {
-	case ByDay, NotSupplier, OnlySupplier, NotPart, OnlyPart, Like:
+	case ByDay, NotSupplier, OnlySupplier, NotPart, OnlyPart:
 		for _, c := range o.Chosen {
-			if !mine(c.Need) || c.Brought && (w.Kind == NotPart || w.Kind == Like) {
+			if !mine(c.Need) || c.Brought && w.Kind == NotPart {
 				continue
 			}
 			for _, lot := range c.Lots() {
-				part, offer := p.Parts[c.Part], p.Parts[c.Part].Offers[lot.Offer]
-				value, known := part.Part.Get(w.Dimension)
+				offer := p.Parts[c.Part].Offers[lot.Offer]
 				kept := map[WishKind]bool{
 					ByDay: offer.Day <= w.Day, NotSupplier: offer.Supplier != w.Supplier, OnlySupplier: offer.Supplier == supply.Shelf || offer.Supplier == w.Supplier,
-					NotPart: c.Part != w.Part, OnlyPart: c.Part == w.Part, Like: known && value.Equal(w.Value),
+					NotPart: c.Part != w.Part, OnlyPart: c.Part == w.Part,
 				}
 				if !kept[w.Kind] {
 					return false

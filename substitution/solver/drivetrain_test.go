@@ -95,7 +95,7 @@ func drivetrain(seed uint64) Problem {
 // wishAtRandom adds wishes, of which some can be given up.
 func wishAtRandom(r *rand.Rand, p *Problem) {
 	for range r.IntN(5) {
-		w := Wish{Kind: WishKind(1 + r.IntN(10)), Firm: r.IntN(6) == 0, Day: r.IntN(5), Most: 1000 + r.Int64N(12000), Count: 1 + r.IntN(2)}
+		w := Wish{Kind: WishKind(1 + r.IntN(9)), Day: r.IntN(5), Most: 1000 + r.Int64N(12000), Count: 1 + r.IntN(2)}
 		if len(p.Needs) > 0 {
 			n := p.Needs[r.IntN(len(p.Needs))]
 			if w.Kind == OnlyPart || w.Kind != FewSuppliers && r.IntN(3) == 0 {
@@ -104,7 +104,6 @@ func wishAtRandom(r *rand.Rand, p *Problem) {
 			w.Part = n.Candidates[r.IntN(len(n.Candidates))]
 		}
 		w.Supplier = r.IntN(len(p.Suppliers))
-		w.Dimension, w.Value = "colour", substitution.Text("black")
 		p.Wishes = append(p.Wishes, w)
 		if _, err := read(p); err != nil {
 			p.Wishes = p.Wishes[:len(p.Wishes)-1]

@@ -98,11 +98,9 @@ func TestSolveAgainstTheEngineOnEveryCombination(t *testing.T) {
 
 // minimalSets finds, by trying all sets of wishes, the minimal ones without which something fits.
 func minimalSets(p Problem, fitting []fitting) [][]int {
-	var soft []int
-	for i, w := range p.Wishes {
-		if !w.Firm {
-			soft = append(soft, i)
-		}
+	soft := make([]int, len(p.Wishes))
+	for i := range soft {
+		soft[i] = i
 	}
 	fits := map[int]bool{}
 	for set := range 1 << len(soft) {

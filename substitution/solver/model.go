@@ -222,7 +222,7 @@ func (m *model) under(kept func(wish int) bool, without substitution.Place) *fit
 		for k, id := range n.Candidates {
 			part := m.p.Parts[id]
 			alone := m.alone(i, k, w, without)
-			if alone.Stops || !w.admitsPart(n.ID, id, part) {
+			if alone.Stops || !w.admitsPart(n.ID, id) {
 				continue
 			}
 			brings := append(m.brings(part.Brings), alone.Brings...)

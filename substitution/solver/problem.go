@@ -74,28 +74,24 @@ const (
 	NotSupplier                      // nothing from Supplier, which may be the shelf
 	OnlyPart                         // the part Part
 	OnlySupplier                     // all that is bought from Supplier; the shelf: all from the shelf
-	Like                             // a part of which Dimension is known to be Value
 	FewSuppliers                     // parts from Count suppliers at most; the shelf is none
 )
 
 // Wish is a limit that the customer or the shop sets for the job, or for one need of it.
 type Wish struct {
-	Kind      WishKind
-	Need      string // the need that it is for; empty: every need
-	Firm      bool   // never proposed as something to give up
-	Words     string // how the job puts it; used in words only
-	Day       int
-	Most      int64
-	Part      int // index of a part
-	Supplier  int // index of a supplier, or supply.Shelf
-	Dimension string
-	Value     substitution.Value
-	Count     int
+	Kind     WishKind
+	Need     string // the need that it is for; empty: every need
+	Words    string // how the job puts it; used in words only
+	Day      int
+	Most     int64
+	Part     int // index of a part
+	Supplier int // index of a supplier, or supply.Shelf
+	Count    int
 }
 
 func (k WishKind) String() string {
 	names := [...]string{ByDay: "by day", AtMost: "at most", SameFunction: "same function", SameFinish: "same finish", NotPart: "not this part",
-		NotSupplier: "not this supplier", OnlyPart: "only this part", OnlySupplier: "only this supplier", Like: "like", FewSuppliers: "few suppliers"}
+		NotSupplier: "not this supplier", OnlyPart: "only this part", OnlySupplier: "only this supplier", FewSuppliers: "few suppliers"}
 	if k < ByDay || int(k) >= len(names) {
 		return "no such wish"
 	}

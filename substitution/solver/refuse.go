@@ -26,11 +26,9 @@ const nearestShown = 3
 // giveUps tries sets of wishes to give up, smaller ones first, and leaves out every set that contains one that was
 // enough: what is found is therefore minimal, and nothing minimal is missed. It reports whether it went through all.
 func (m *model) giveUps(ctx context.Context) ([]GiveUp, bool) {
-	var soft []int
-	for i, w := range m.p.Wishes {
-		if !w.Firm {
-			soft = append(soft, i)
-		}
+	wishes := make([]int, len(m.p.Wishes))
+	for i := range wishes {
+		wishes[i] = i
 	}
 	most := m.p.MostGiveUps
 	if most <= 0 {
@@ -39,13 +37,13 @@ func (m *model) giveUps(ctx context.Context) ([]GiveUp, bool) {
 	without := func(given []int) func(int) bool {
 		return func(w int) bool { return !slices.Contains(given, w) }
 	}
-	possible, sure := m.possible(ctx, without(soft), "")
+	possible, sure := m.possible(ctx, without(wishes), "")
 	if !possible {
 		return nil, sure
 	}
 	var found []GiveUp
-	for size := 1; size <= len(soft); size++ {
-		complete := subsets(soft, size, func(given []int) bool {
+	for size := 1; size <= len(wishes); size++ {
+		complete := subsets(wishes, size, func(given []int) bool {
 			if slices.ContainsFunc(found, func(g GiveUp) bool { return contains(given, g.Wishes) }) {
 				return true
 			}

@@ -43,22 +43,18 @@ func (m *model) wishes(kept func(wish int) bool) wishes {
 }
 
 // admitsPart reports whether the wishes allow a part for a need.
-func (w wishes) admitsPart(need string, index int, part Part) bool {
+func (w wishes) admitsPart(need string, part int) bool {
 	for _, wish := range w.list {
 		if wish.Need != "" && wish.Need != need {
 			continue
 		}
 		switch wish.Kind {
 		case NotPart:
-			if index == wish.Part {
+			if part == wish.Part {
 				return false
 			}
 		case OnlyPart:
-			if index != wish.Part {
-				return false
-			}
-		case Like:
-			if v, known := part.Part.Get(wish.Dimension); !known || !v.Equal(wish.Value) {
+			if part != wish.Part {
 				return false
 			}
 		}
@@ -163,10 +159,6 @@ func (m *model) checkWish(w Wish) error {
 	case OnlySupplier, NotSupplier:
 		if w.Supplier < supply.Shelf || w.Supplier >= len(m.p.Suppliers) {
 			return fault(Malformed, w.Need, "a wish names supplier %d, which is not in the problem", w.Supplier)
-		}
-	case Like:
-		if w.Dimension == "" || w.Value.Form() == 0 {
-			return fault(Malformed, w.Need, "a wish for a likeness names a dimension and its value")
 		}
 	default:
 		return fault(Malformed, w.Need, "there is no wish of kind %d", int(w.Kind))
