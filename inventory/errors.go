@@ -13,30 +13,19 @@ type UnknownError struct {
 	Kind string   // "supplier"
 	Name string   // as it was asked for
 	Near []string // what there is that is spelt most like it
+	Of   int64    // of a line: the order
 }
 
 func (e *UnknownError) Error() string {
 	if len(e.Near) == 0 {
-		said := fmt.Sprintf("there is no %s %s", e.Kind, e.Name)
-		if where := whereListed[e.Kind]; where != "" {
-			said += ": " + where
-		}
-		return said
+		return fmt.Sprintf("there is no %s %s", e.Kind, e.Name)
 	}
 	return fmt.Sprintf("there is no %s %s: did you mean %s?", e.Kind, e.Name, list(e.Near, "or"))
 }
 
-// whereListed says where a person finds the right name.
-var whereListed = map[string]string{
-	"part":     "`stead part find WORDS` finds it",
-	"order":    "`stead order list --all` shows all",
-	"bin":      "`stead shop bin NAME` adds one",
-	"supplier": "`stead supplier add` adds one",
-}
-
 // unknownLine is an *UnknownError for a line of an order.
 func unknownLine(lineID, orderID int64) error {
-	return fmt.Errorf("%w: `stead order show %d` lists its lines", &UnknownError{Kind: "line", Name: fmt.Sprintf("%d of order %d", lineID, orderID)}, orderID)
+	return &UnknownError{Kind: "line", Name: fmt.Sprintf("%d of order %d", lineID, orderID), Of: orderID}
 }
 
 // unknown is an *UnknownError with what nearest, a query of one text for $1, finds.

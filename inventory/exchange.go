@@ -67,7 +67,7 @@ type NoRateError struct {
 }
 
 func (e *NoRateError) Error() string {
-	return fmt.Sprintf("supplier %s prices in %s, for which no rate is recorded: record it with `stead shop rate %s RATE`", e.Supplier, e.Currency, e.Currency)
+	return fmt.Sprintf("supplier %s prices in %s, for which no rate is recorded", e.Supplier, e.Currency)
 }
 
 // Home is an amount of the supplier's currency in the shop's own, to a hundredth of a penny; without a rate for it a

@@ -56,7 +56,7 @@ func Approve(ctx context.Context, tx pgx.Tx, d Decision, wishBack []string, now 
 		return Quote{}, err
 	}
 	if !found {
-		return Quote{}, fmt.Errorf("job %d has no quote yet: make one with `stead job quote %d`", d.JobID, d.JobID)
+		return Quote{}, stuck(d.JobID, MakeItsQuote, "job %d has no quote yet", d.JobID)
 	}
 	deliveries, err := inventory.LoadDeliveries(ctx, tx, now)
 	if err != nil {
@@ -200,7 +200,7 @@ func commit(ctx context.Context, tx pgx.Tx, q Quote, o Option, by string, readyO
 	for _, p := range o.Parts {
 		if p.Shelf {
 			if err := inventory.Reserve(ctx, tx, q.JobID, p.PartID, p.placeName(), p.Pieces); err != nil {
-				return fmt.Errorf("the shelf has changed since the quote: %w; quote again with `stead job quote %d`", err, q.JobID)
+				return stuck(q.JobID, QuoteAgain, "the shelf has changed since the quote: %w", err)
 			}
 			continue
 		}

@@ -60,7 +60,7 @@ func TestApproveRefused(t *testing.T) {
 		says     string
 	}{
 		{"nobody's name", Decision{Option: "closest", By: " "}, nil, "needs the name of who gave it"},
-		{"no such version", Decision{Option: "closest", Version: 7}, nil, "quote version 7 of job N is out of date: the newest is version 1"},
+		{"no such version", Decision{Option: "closest", Version: 7}, nil, "quote version 7 of job N is out of date, the newest is version 1"},
 		{"no such option", Decision{Option: "nicest"}, nil, `has no option "nicest": choose soonest, cheapest, balanced or closest`},
 		{"a difference not decided", Decision{Option: "cheapest"}, nil,
 			`must accept or decline each difference; not said yet: "` + ringFinish + `" (outer chainring: silver polished alloy in place of black anodised alloy)`},
@@ -105,7 +105,7 @@ func TestApproveRefused(t *testing.T) {
 		job := w.ringJob(Limits{})
 		w.quote(job)
 		require.NoError(t, inventory.Scrap(t.Context(), w.tx, w.request, black.ID, "A1", 1, "dropped"))
-		require.Equal(t, "the shelf has changed since the quote: there are 0 of black ring 50T free, not 1; quote again with `stead job quote N`",
+		require.Equal(t, "the shelf has changed since the quote: there are 0 of black ring 50T free, not 1",
 			w.refused(func(ctx context.Context, tx pgx.Tx) error {
 				inside := *w
 				inside.tx = tx

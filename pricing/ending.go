@@ -88,7 +88,7 @@ func CloseJob(ctx context.Context, tx pgx.Tx, jobID int64, leaveOut bool, now ti
 	case state.ended():
 		return fmt.Errorf("job %d is %s already", jobID, state)
 	case state != JobApproved:
-		return fmt.Errorf("job %d is %s and nothing was approved: approve its quote first, or give it up with `stead job cancel %d --why REASON`", jobID, state, jobID)
+		return stuck(jobID, GiveItUp, "job %d is %s and nothing was approved", jobID, state)
 	}
 	open, err := remaindersOf(ctx, tx, jobID)
 	if err != nil {
@@ -99,7 +99,7 @@ func CloseJob(ctx context.Context, tx pgx.Tx, jobID int64, leaveOut bool, now ti
 		if err != nil {
 			return err
 		}
-		return fmt.Errorf("job %d is not done: %s; use them with `stead job use %d`, or close with --leave-out to give them back", jobID, words, jobID)
+		return stuck(jobID, UseItsParts, "job %d is not done, %s", jobID, words)
 	}
 	quote, approval, err := ApprovedQuote(ctx, tx, jobID)
 	if err != nil {
@@ -126,7 +126,7 @@ func CancelJob(ctx context.Context, tx pgx.Tx, jobID int64, why string, now time
 		return err
 	}
 	if used > 0 {
-		return fmt.Errorf("%d of its parts have been used on job %d, so it was begun: close it with `stead job close %d --leave-out`, which counts what was left out", used, jobID, jobID)
+		return stuck(jobID, LeaveTheRest, "%d of its parts have been used on job %d, so it was begun", used, jobID)
 	}
 	ending := Ending{At: now, Why: why}
 	if state == JobApproved {

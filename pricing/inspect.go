@@ -145,13 +145,7 @@ func RecordFitted(ctx context.Context, tx pgx.Tx, jobID int64, place substitutio
 	return unquote(ctx, tx, jobID, state, Inspected)
 }
 
-// UndecidedError says that a job cannot be quoted while the findings at some places ask something.
-type UndecidedError struct {
-	JobID int64
-	Open  []inspection.Finding
-}
-
-func (e UndecidedError) Error() string {
+func (e *UndecidedError) Error() string {
 	words := make([]string, len(e.Open))
 	for i, f := range e.Open {
 		words[i] = fmt.Sprintf("%s: %s", siteWords(f.Place), strings.Join(f.Asks, " and "))
@@ -159,9 +153,9 @@ func (e UndecidedError) Error() string {
 	return fmt.Sprintf("job %d is not decided yet: %s", e.JobID, strings.Join(words, "; "))
 }
 
-// undecided is an [UndecidedError] while a finding of the job asks something.
+// undecided is an *[UndecidedError] while a finding of the job asks something.
 func (j Job) undecided() error {
-	e := UndecidedError{JobID: j.ID}
+	e := &UndecidedError{JobID: j.ID}
 	for _, f := range j.Findings {
 		if len(f.Asks) > 0 {
 			e.Open = append(e.Open, f)

@@ -70,7 +70,7 @@ func JobByID(ctx context.Context, db inventory.DB, id int64) (Job, error) {
 	err := db.QueryRow(ctx, `SELECT bike_id, state, wish, limits, wanted_by, ending FROM job WHERE id = $1`, id).
 		Scan(&bikeID, &j.State, &j.Wish, &j.Limits, &j.WantedBy, &j.Ending)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return Job{}, fmt.Errorf("there is no job %d: `stead job list` shows all", id)
+		return Job{}, &inventory.UnknownError{Kind: "job", Name: fmt.Sprint(id)}
 	}
 	if err != nil {
 		return Job{}, fmt.Errorf("loading job %d: %w", id, err)
@@ -134,7 +134,7 @@ func lockJob(ctx context.Context, tx pgx.Tx, id int64) (JobState, error) {
 	var state JobState
 	err := tx.QueryRow(ctx, `SELECT state FROM job WHERE id = $1 FOR NO KEY UPDATE`, id).Scan(&state)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return "", fmt.Errorf("there is no job %d: `stead job list` shows all", id)
+		return "", &inventory.UnknownError{Kind: "job", Name: fmt.Sprint(id)}
 	}
 	if err != nil {
 		return "", fmt.Errorf("loading job %d: %w", id, err)

@@ -22,7 +22,7 @@ func MakeQuote(ctx context.Context, tx pgx.Tx, jobID int64, now time.Time) (Quot
 	switch job {
 	case Inspected, Quoted:
 	case Booked:
-		return Quote{}, fmt.Errorf("job %d is not inspected yet: record what was found with `stead job inspect %d …` first", jobID, jobID)
+		return Quote{}, stuck(jobID, RecordFindings, "job %d is not inspected yet", jobID)
 	default:
 		return Quote{}, fmt.Errorf("job %d is %s: it is not quoted again", jobID, job)
 	}
@@ -126,13 +126,13 @@ func byName(options []Option, name string) (o Option, names []string) {
 func (q Quote) current(version int, today calendar.Day) error {
 	switch {
 	case q.Version != version:
-		return fmt.Errorf("quote version %d of job %d is out of date: the newest is version %d, show it with `stead job show %d`", version, q.JobID, q.Version, q.JobID)
+		return stuck(q.JobID, ShowItsQuote, "quote version %d of job %d is out of date, the newest is version %d", version, q.JobID, q.Version)
 	case q.State == Superseded:
-		return fmt.Errorf("quote version %d of job %d is out of date: the findings or the bike have changed since, quote again with `stead job quote %d`", q.Version, q.JobID, q.JobID)
+		return stuck(q.JobID, QuoteAgain, "quote version %d of job %d is out of date, the findings or the bike have changed since", q.Version, q.JobID)
 	case q.State != Open:
 		return fmt.Errorf("quote version %d of job %d is %s already", q.Version, q.JobID, q.State)
 	case today > q.ValidUntil:
-		return fmt.Errorf("quote version %d of job %d was valid until %s: quote again with `stead job quote %d`", q.Version, q.JobID, q.ValidUntil.Words(today), q.JobID)
+		return stuck(q.JobID, QuoteAgain, "quote version %d of job %d was valid until %s", q.Version, q.JobID, q.ValidUntil.Words(today))
 	}
 	return nil
 }

@@ -119,7 +119,7 @@ func TaxOn(ctx context.Context, db inventory.DB, day time.Time) (Tax, error) {
 	err := db.QueryRow(ctx, `
 		SELECT name, percent FROM tax_rate WHERE valid_from <= $1 ORDER BY valid_from DESC, name LIMIT 1`, day).Scan(&t.Name, &t.Percent)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return Tax{}, fmt.Errorf("%w for %s: record it with `stead shop tax NAME PERCENT --from DATE` (0 if none is due)", ErrNoTax, day.Format("2 January 2006"))
+		return Tax{}, fmt.Errorf("%w for %s", ErrNoTax, day.Format("2 January 2006"))
 	}
 	if err != nil {
 		return Tax{}, fmt.Errorf("loading the rate of tax: %w", err)

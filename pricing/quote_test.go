@@ -437,7 +437,7 @@ func TestQuoteOfAStoppedSearch(t *testing.T) {
 	require.NoError(t, err)
 	r, err := s.refusal(t.Context(), problem, solver.Answer{})
 	require.NoError(t, err)
-	require.Equal(t, []string{"no set of parts was found in 20 seconds, and there may be one: ask for less at once, or name parts with `stead job limit`"}, r.Why)
+	require.Equal(t, []string{"no set of parts was found in 20 seconds, and there may be one: ask for less at once, or name parts that it must have"}, r.Why)
 }
 
 // A hub takes twenty balls. In packs of three that are sold four at a time and more, seven packs do.

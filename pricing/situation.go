@@ -208,8 +208,7 @@ func labourLines(findings []inspection.Finding, prices map[work]Labour, tax Tax)
 		}
 		l, ok := prices[work{site.Family, f.Action}]
 		if !ok {
-			return nil, fmt.Errorf("no labour price for %s %s (%s): record it with `stead shop labour %s %s --words … --minutes … --price …`",
-				f.Action, site.Family, f.Place, site.Family, f.Action)
+			return nil, noLabour(site.Family, f)
 		}
 		words := l.Words
 		if len(substitution.PlacesOf(site.Family)) > 1 {
@@ -218,4 +217,13 @@ func labourLines(findings []inspection.Finding, prices map[work]Labour, tax Tax)
 		lines = append(lines, LabourLine{Place: f.Place, Words: words, Minutes: l.Minutes, Amount: tax.With(l.Price)})
 	}
 	return lines, nil
+}
+
+// noLabour is a *[NoLabourError] with what such work is usually called and takes.
+func noLabour(family substitution.Family, f inspection.Finding) error {
+	l := Labour{Family: family, Action: f.Action}
+	if usual, known := substitution.WorkOn(family, f.Action); known {
+		l.Words, l.Minutes = usual.Words, usual.Minutes
+	}
+	return &NoLabourError{Labour: l, Place: string(f.Place)}
 }

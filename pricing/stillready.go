@@ -2,7 +2,6 @@ package pricing
 
 import (
 	"context"
-	"fmt"
 
 	"stead/inventory"
 	"stead/inventory/calendar"
@@ -14,7 +13,6 @@ import (
 // readyOn is the day that the approval of an option promises: the quote's where it can still be kept, else the later one that
 // the customer agreed to. It is an error, which says what day it would be, where neither can be kept.
 func (d Decision) readyOn(ctx context.Context, db inventory.DB, q Quote, o Option, deliveries *inventory.Deliveries) (calendar.Day, error) {
-	again := fmt.Sprintf("quote again with `stead job quote %d`", q.JobID)
 	var partIDs []int64
 	for _, p := range o.Parts {
 		if !p.Shelf {
@@ -35,21 +33,21 @@ func (d Decision) readyOn(ctx context.Context, db inventory.DB, q Quote, o Optio
 		}
 		offer, stands := offerNumbered(offers[p.PartID], p.OfferID)
 		if !stands {
-			return 0, fmt.Errorf("%s no longer offers %s: %s", p.Supplier, p.Name, again)
+			return 0, stuck(q.JobID, QuoteAgain, "%s no longer offers %s", p.Supplier, p.Name)
 		}
 		chosen = append(chosen, offer)
 	}
 	promise, err := deliveries.PromiseAll(chosen)
 	switch {
 	case err != nil:
-		return 0, fmt.Errorf("the parts of option %s cannot be promised any more: %w; %s", o.Name(), err, again)
+		return 0, stuck(q.JobID, QuoteAgain, "the parts of option %s cannot be promised any more: %w", o.Name(), err)
 	case promise.Day <= o.ReadyOn:
 		return o.ReadyOn, nil
 	case d.ReadyBy != nil && promise.Day <= *d.ReadyBy:
 		return *d.ReadyBy, nil
 	}
-	return 0, fmt.Errorf("option %s cannot be here by %s any more: ordered now it is here by %s; if %s agrees to that day, add --ready-by %s, else %s",
-		o.Name(), o.ReadyOn.Words(deliveries.Today), promise.Words(deliveries.Today), d.By, promise.Day, again)
+	return 0, &LaterDayError{JobID: q.JobID, Option: o.Name(), By: d.By, Day: promise.Day,
+		was: o.ReadyOn.Words(deliveries.Today), is: promise.Words(deliveries.Today)}
 }
 
 func offerNumbered(offers []inventory.Offer, id int64) (inventory.Offer, bool) {

@@ -24,7 +24,7 @@ func TestApprovedForADayThatCanBeKept(t *testing.T) {
 	}{
 		{name: "answered at once"},
 		{name: "answered a week later", later: 7,
-			says: "option closest cannot be here by Wednesday 11 March any more: ordered now it is here by Wednesday 18 March, 9 in 10; if Ines Falkner agrees to that day, add --ready-by 2026-03-18, else quote again with `stead job quote N`"},
+			says: "option closest cannot be here by Wednesday 11 March any more: ordered now it is here by Wednesday 18 March, 9 in 10"},
 		{name: "a week later, and that day will do", later: 7, agreed: 7, due: 7},
 		{name: "a week later, and a day beyond will do", later: 7, agreed: 9, due: 9},
 		{name: "a week later, and only a day before would do", later: 7, agreed: 6, says: "ordered now it is here by Wednesday 18 March"},
@@ -41,7 +41,7 @@ func TestApprovedForADayThatCanBeKept(t *testing.T) {
 		{name: "no longer offered", since: func(w *workshop, _ inventory.Part) {
 			_, err := w.tx.Exec(w.t.Context(), `UPDATE offer SET gone_at = now()`)
 			require.NoError(w.t, err)
-		}, says: "northmoor no longer offers black ring 50T: quote again with `stead job quote N`"},
+		}, says: "northmoor no longer offers black ring 50T"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			w := newWorkshop(t, testdb.Tx(t))

@@ -64,7 +64,7 @@ func (s Situation) Why(ctx context.Context, name string, place substitution.Plac
 	option, names := byName(options, name)
 	switch {
 	case len(options) == 0:
-		return c, fmt.Errorf("nothing does job %d as asked: `stead job quote %d` says why", s.Job.ID, s.Job.ID)
+		return c, stuck(s.Job.ID, AskWhyNot, "nothing does job %d as asked", s.Job.ID)
 	case names != nil:
 		return c, fmt.Errorf("job %d has no option %q: choose %s", s.Job.ID, name, joinOr(names))
 	}

@@ -3,7 +3,7 @@ package substitution
 var _ = families(&chainring)
 
 var (
-	bcd         = millimetres("bcd_mm", "bolt circle", 40, 170, "distance of neighbouring bolt holes, caliper; `stead measure chainring` gives the circle")
+	bcd         = millimetres("bcd_mm", "bolt circle", 40, 170, "distance of neighbouring bolt holes, caliper; measuring the chainring gives the circle")
 	bolts       = count("bolts", "bolts", 1, 10, "count the bolts")
 	boltPattern = word("bolt_pattern", "bolt pattern", "compare the distances of neighbouring holes: all the same is even", "even", "asymmetric")
 	directMount = word("direct_mount", "direct mount", "look behind the crank arm: the maker's name of the interface")

@@ -101,10 +101,20 @@ func SiteOf(p Place) (Site, error) {
 	if near := beginningLike(alike, string(last)); len(near) > 0 {
 		alike = near
 	}
-	if len(alike) == 0 {
-		return Site{}, fmt.Errorf("a bike has no place %q: `stead place list` shows all places", p)
+	return Site{}, &UnknownPlaceError{p, alike}
+}
+
+// UnknownPlaceError says that a bike has no such place.
+type UnknownPlaceError struct {
+	Place Place
+	Near  []string // places that are called alike
+}
+
+func (e *UnknownPlaceError) Error() string {
+	if len(e.Near) == 0 {
+		return fmt.Sprintf("a bike has no place %q", e.Place)
 	}
-	return Site{}, fmt.Errorf("a bike has no place %q: did you mean %s?", p, strings.Join(alike, ", "))
+	return fmt.Sprintf("a bike has no place %q: did you mean %s?", e.Place, strings.Join(e.Near, ", "))
 }
 
 // beginningLike are the places whose last word begins as the mistyped one does: "casette" was meant for a cassette.

@@ -118,10 +118,20 @@ func RuleByID(id string) (*Rule, error) {
 			alike = append(alike, r.ID)
 		}
 	}
-	if len(alike) == 0 {
-		return nil, fmt.Errorf("there is no rule %q: `stead rule list` shows all rules", id)
+	return nil, &UnknownRuleError{id, alike}
+}
+
+// UnknownRuleError says that there is no such rule.
+type UnknownRuleError struct {
+	ID   string
+	Near []string // the rules of its family, if there is one
+}
+
+func (e *UnknownRuleError) Error() string {
+	if len(e.Near) == 0 {
+		return fmt.Sprintf("there is no rule %q", e.ID)
 	}
-	return nil, fmt.Errorf("there is no rule %q: that family has %s", id, strings.Join(alike, ", "))
+	return fmt.Sprintf("there is no rule %q: that family has %s", e.ID, strings.Join(e.Near, ", "))
 }
 
 // Family is the family that the rule belongs to.

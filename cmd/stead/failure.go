@@ -68,6 +68,7 @@ func failure(ctx context.Context, err error) string {
 		return undone.Error() + "; see that the database is still running, then repeat the command"
 	}
 	sentence, passing := migrations.Explain(err)
+	sentence = withHint(sentence, err)
 	switch {
 	case left != "":
 		return sentence + "; " + left

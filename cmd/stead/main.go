@@ -93,7 +93,7 @@ func usage(cmd *cobra.Command, err error) error {
 	if err == nil {
 		return nil
 	}
-	return usageError{fmt.Errorf("%w (see `%s --help`)", err, cmd.CommandPath())}
+	return usageError{fmt.Errorf("%w (see `%s --help`)", hinted{err}, cmd.CommandPath())}
 }
 
 // exactly takes just the named arguments.

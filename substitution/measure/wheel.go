@@ -39,7 +39,7 @@ func around(r *Reading) *Reading {
 // 2105 to 2146 mm, 13 mm across.
 const outsideSlackMM = 13.0
 
-var measureBead = Step{"Take the tyre off and lay a tape round the rim where the bead sits", "tape", "3.14 times the bead seat: 1954 mm is 622, 1979 mm is 630, and `stead measure rim` names it"}
+var measureBead = Step{"Take the tyre off and lay a tape round the rim where the bead sits", "tape", "3.14 times the bead seat: 1954 mm is 622, 1979 mm is 630"}
 
 var markedTyre = Step{"Read the two figures joined by a dash on the old tyre (28-622)", "eye", "they are the width and the bead seat, and settle it"}
 

@@ -40,7 +40,7 @@ func (l *lexicon) addOwn(word, meaning string) error {
 	ts := tokens(meaning)
 	s, end := l.base.find(ts, 0)
 	if s == nil || end != len(ts) {
-		return fmt.Errorf("%q is no meaning for %q: give a place (`stead place list` shows all), a phrase that is known, such as gritty or big ring, or ignore", meaning, word)
+		return fmt.Errorf("%q is no meaning for %q: give a place, a phrase that is known, such as gritty or big ring, or ignore", meaning, word)
 	}
 	node := l.grow(word)
 	l.senses[node] = s
