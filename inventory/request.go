@@ -57,6 +57,13 @@ func (e *UncertainError) Unwrap() error { return e.cause }
 // attempts bounds how often Once begins anew when the database broke a deadlock.
 const attempts = 5
 
+type clockKey struct{}
+
+// At tells the changes of a context what time it is in the shop; without it they are dated by the database's clock.
+func At(ctx context.Context, now time.Time) context.Context {
+	return context.WithValue(ctx, clockKey{}, now)
+}
+
 // Once does a person's change as one transaction under a request key. All of it happens or, with an error, none of it.
 // A key seen before changes nothing: its first outcome is given again, and again is true. Two programs with one key at
 // the same time wait for each other, and one of them does it. The outcome is kept as JSON, so T must survive that.
@@ -94,6 +101,11 @@ func once[T any](ctx context.Context, pool *pgxpool.Pool, key, what string, do f
 	}
 	defer tx.Rollback(context.WithoutCancel(ctx)) // nothing to do after a commit
 
+	if now, ok := ctx.Value(clockKey{}).(time.Time); ok {
+		if _, err := tx.Exec(ctx, `SELECT set_config('stead.clock', $1, true)`, now.Format(time.RFC3339Nano)); err != nil {
+			return none, false, fmt.Errorf("%s: %w", what, err)
+		}
+	}
 	// Waits for another transaction with the same key, then inserts nothing if that one has done it.
 	tag, err := tx.Exec(ctx, `INSERT INTO request (key, what) VALUES ($1, $2) ON CONFLICT DO NOTHING`, key, what)
 	if err != nil {

@@ -66,7 +66,7 @@ func ReleaseJob(ctx context.Context, tx pgx.Tx, jobID int64) error {
 		return err
 	}
 	if _, err := tx.Exec(ctx, `
-		UPDATE reservation SET state = 'released', ended_at = now() WHERE job_id = $1 AND state = 'held'`, jobID); err != nil {
+		UPDATE reservation SET state = 'released', ended_at = shop_clock() WHERE job_id = $1 AND state = 'held'`, jobID); err != nil {
 		return fmt.Errorf("release job %d: %w", jobID, err)
 	}
 	if _, err := tx.Exec(ctx, `
@@ -124,12 +124,12 @@ func consume(ctx context.Context, tx pgx.Tx, own []Reservation, pieces int) erro
 		case 0:
 			return nil
 		case r.Pieces:
-			_, err = tx.Exec(ctx, `UPDATE reservation SET state = 'used', ended_at = now() WHERE id = $1`, r.ID)
+			_, err = tx.Exec(ctx, `UPDATE reservation SET state = 'used', ended_at = shop_clock() WHERE id = $1`, r.ID)
 		default:
 			_, err = tx.Exec(ctx, `
 				WITH rest AS (UPDATE reservation SET pieces = pieces - $2 WHERE id = $1 RETURNING *)
 				INSERT INTO reservation (job_id, part_id, place, pieces, state, made_at, ended_at)
-				SELECT job_id, part_id, place, $2, 'used', made_at, now() FROM rest`, r.ID, used)
+				SELECT job_id, part_id, place, $2, 'used', made_at, shop_clock() FROM rest`, r.ID, used)
 		}
 		if err != nil {
 			return fmt.Errorf("use what is kept for job %d: %w", r.JobID, err)

@@ -60,7 +60,7 @@ func AddWish(ctx context.Context, tx pgx.Tx, w Wish) (Wish, error) {
 
 // meetWishes ends the wishes for a place that a part now fitted there grants.
 func meetWishes(ctx context.Context, tx pgx.Tx, bikeID int64, place substitution.Place, part substitution.Part) error {
-	_, err := tx.Exec(ctx, `UPDATE wish SET met_at = now() WHERE bike_id = $1 AND place = $2 AND met_at IS NULL AND $3::jsonb @> dims`,
+	_, err := tx.Exec(ctx, `UPDATE wish SET met_at = shop_clock() WHERE bike_id = $1 AND place = $2 AND met_at IS NULL AND $3::jsonb @> dims`,
 		bikeID, place, part.Spec.Values())
 	if err != nil {
 		return fmt.Errorf("the wishes for the %s: %w", siteWords(place), err)

@@ -36,6 +36,7 @@ own data is never touched. Afterwards every command works on it with
 		began := time.Now()
 		w := &workshop{address: func() (string, func(), error) { return emptyDemo(cmd) }}
 		defer w.close()
+		w.hangClock(cmd.Context())
 		d := demonstration{cmd: cmd, w: w}
 		if err := d.tell(); err != nil {
 			return err
@@ -66,7 +67,7 @@ func (d *demonstration) change(what string, do func(ctx context.Context, tx pgx.
 		return err
 	}
 	key := inventory.NewKey()
-	_, _, err = inventory.Once(d.cmd.Context(), pool, key, what, func(ctx context.Context, tx pgx.Tx) (bool, error) {
+	_, _, err = inventory.Once(inventory.At(d.cmd.Context(), now()), pool, key, what, func(ctx context.Context, tx pgx.Tx) (bool, error) {
 		return true, do(ctx, tx, key)
 	})
 	deedOf(d.cmd.Context()).ended("the demo workshop is filled in part: `stead demo` begins it anew")

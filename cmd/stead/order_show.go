@@ -52,7 +52,7 @@ func listOrders(cmd *cobra.Command, w *workshop, open bool) error {
 		var rows [][]string
 		for _, o := range list.Orders {
 			s := list.Suppliers[o.SupplierID]
-			rows = append(rows, []string{strconv.FormatInt(o.ID, 10), s.Name, o.State, o.PlacedAt.Local().Format("2006-01-02"),
+			rows = append(rows, []string{strconv.FormatInt(o.ID, 10), s.Name, o.State, o.PlacedAt.In(zone()).Format("2006-01-02"),
 				desk.Due(o).String(), pricing.Amount(s.Currency, o.Goods().Add(o.Carriage))})
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{">ORDER", "SUPPLIER", "STATE", "PLACED", "EXPECTED", ">TOTAL"}, rows)

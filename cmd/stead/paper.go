@@ -76,7 +76,7 @@ func printEnding(cmd *cobra.Command, e *pricing.Ending, currency string) {
 		return
 	}
 	if e.Why != "" {
-		words := fmt.Sprintf("given up on %s: %s; nothing is due", calendar.DayOf(e.At.Local()).Words(today()), e.Why)
+		words := fmt.Sprintf("given up on %s: %s; nothing is due", calendar.DayOf(e.At.In(zone())).Words(today()), e.Why)
 		if e.Agreed.Valid {
 			words += " of the " + pricing.Amount(currency, e.Agreed.Decimal) + " agreed"
 		}
@@ -99,7 +99,7 @@ func printEnding(cmd *cobra.Command, e *pricing.Ending, currency string) {
 func printQuote(cmd *cobra.Command, q pricing.Quote) {
 	say(cmd, "Quote %d for job %d: %s, %s", q.Version, q.JobID, q.Customer, q.Bike)
 	say(cmd, "prices stand until %s and include %s at %s %%; days are for an answer on %s", q.ValidUntil.Words(today()), q.Tax.Name, q.Tax.Percent,
-		calendar.DayOf(q.MadeAt.Local()).Words(today()))
+		calendar.DayOf(q.MadeAt.In(zone())).Words(today()))
 	if len(q.Labour) > 0 {
 		say(cmd, "\nWork")
 		var rows [][]string
@@ -224,7 +224,7 @@ func printJob(cmd *cobra.Command, v desk.Job) {
 		say(cmd, "  %s", words)
 	}
 	for _, n := range v.Notes {
-		say(cmd, "  %s", fmt.Sprintf("said on %s: “%s”", n.SaidAt.Local().Format("2006-01-02 15:04"), strings.Join(strings.Fields(n.Said), " ")))
+		say(cmd, "  %s", fmt.Sprintf("said on %s: “%s”", n.SaidAt.In(zone()).Format("2006-01-02 15:04"), strings.Join(strings.Fields(n.Said), " ")))
 	}
 	if len(v.Findings) > 0 {
 		say(cmd, "\nFound")
@@ -234,7 +234,7 @@ func printJob(cmd *cobra.Command, v desk.Job) {
 	}
 	switch {
 	case v.Approval != nil:
-		say(cmd, "\nApproved by %s on %s: option %s, %s", v.Approval.By, v.Approval.At.Local().Format("2006-01-02 15:04"), v.Approval.Option,
+		say(cmd, "\nApproved by %s on %s: option %s, %s", v.Approval.By, v.Approval.At.In(zone()).Format("2006-01-02 15:04"), v.Approval.Option,
 			approvedWords(*v.Quote, *v.Approval))
 		if words := laterThan(v.Approval.ReadyOn, v.Expected); words != "" {
 			say(cmd, "  %s", words)

@@ -58,9 +58,9 @@ func printSold(cmd *cobra.Command, sold []catalogue.Sold, all bool) {
 			if i > 0 {
 				supplier, code = "", ""
 			} else if s.GoneAt != nil {
-				note = "gone " + s.GoneAt.Local().Format("2006-01-02")
+				note = "gone " + s.GoneAt.In(zone()).Format("2006-01-02")
 			}
-			rows = append(rows, []string{supplier, code, was.AsOf.Local().Format("2006-01-02"), strconv.Itoa(was.Pack),
+			rows = append(rows, []string{supplier, code, was.AsOf.In(zone()).Format("2006-01-02"), strconv.Itoa(was.Pack),
 				pricing.Amount(s.Currency, was.Price), aPiece(s.Currency, was), note})
 		}
 	}
@@ -71,7 +71,7 @@ func printSold(cmd *cobra.Command, sold []catalogue.Sold, all bool) {
 			if !all && i > 0 {
 				break
 			}
-			rows = append(rows, []string{s.Supplier, s.Code, was.AsOf.Local().Format("2006-01-02"), strconv.Itoa(was.Pack), pricing.Amount(s.Currency, was.Price), aPiece(s.Currency, was)})
+			rows = append(rows, []string{s.Supplier, s.Code, was.AsOf.In(zone()).Format("2006-01-02"), strconv.Itoa(was.Pack), pricing.Amount(s.Currency, was.Price), aPiece(s.Currency, was)})
 		}
 	}
 	if len(rows) > 0 {

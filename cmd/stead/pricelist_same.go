@@ -183,7 +183,7 @@ func showMerges(cmd *cobra.Command, w *workshop) error {
 		} else {
 			var rows [][]string
 			for _, m := range merges {
-				rows = append(rows, []string{strconv.FormatInt(m.OtherID, 10), m.Other, strconv.FormatInt(m.PartID, 10), m.Name, m.MergedAt.Local().Format("2006-01-02")})
+				rows = append(rows, []string{strconv.FormatInt(m.OtherID, 10), m.Other, strconv.FormatInt(m.PartID, 10), m.Name, m.MergedAt.In(zone()).Format("2006-01-02")})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", ">IS NOW", "NAME", "SINCE"}, rows)
 		}

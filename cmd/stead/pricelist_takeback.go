@@ -29,7 +29,7 @@ last load can be taken back.`,
 			return err
 		}
 		return show(cmd, back, func() {
-			say(cmd, "%s's list %s of %s is taken back: %s as before it, %s gone that came with it", supplier.Name, back.File, back.AsOf.Local().Format("2006-01-02"),
+			say(cmd, "%s's list %s of %s is taken back: %s as before it, %s gone that came with it", supplier.Name, back.File, back.AsOf.In(zone()).Format("2006-01-02"),
 				several(back.Restored, "offer"), several(back.Gone, "offer"))
 		})
 	})

@@ -48,7 +48,7 @@ func change[T any](cmd *cobra.Command, w *workshop, do func(ctx context.Context,
 	w.tried = true
 	deed := deedOf(cmd.Context())
 	deed.begins(key)
-	out, again, err := inventory.Once(cmd.Context(), pool, key, what, func(ctx context.Context, tx pgx.Tx) (T, error) {
+	out, again, err := inventory.Once(inventory.At(cmd.Context(), now()), pool, key, what, func(ctx context.Context, tx pgx.Tx) (T, error) {
 		return do(ctx, tx, key)
 	})
 	done := ""

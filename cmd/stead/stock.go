@@ -210,7 +210,7 @@ func newStockHistory() *cobra.Command {
 				if m.Note != "" {
 					why += ": " + m.Note
 				}
-				rows = append(rows, []string{m.At.Local().Format("2006-01-02 15:04"), m.Bin, fmt.Sprintf("%+d", m.Pieces), strconv.Itoa(m.OnHand), why})
+				rows = append(rows, []string{m.At.In(zone()).Format("2006-01-02 15:04"), m.Bin, fmt.Sprintf("%+d", m.Pieces), strconv.Itoa(m.OnHand), why})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{"WHEN", "BIN", ">PIECES", ">ON HAND", "WHY"}, rows)
 		})

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"os"
+	"sync/atomic"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -10,6 +11,7 @@ import (
 	"github.com/jackc/pgx/v5/pgxpool"
 	"github.com/spf13/cobra"
 
+	"stead/inventory"
 	"stead/migrations"
 )
 
@@ -40,6 +42,15 @@ func (w *workshop) open(ctx context.Context) (*pgxpool.Pool, error) {
 		return nil, err
 	}
 	w.dsn, w.leave = dsn, leave
+	shop, err := inventory.LoadShop(ctx, w.pool)
+	if err != nil {
+		return nil, err
+	}
+	location, err := shop.Location()
+	if err != nil {
+		return nil, err
+	}
+	clock.zone.Store(location)
 	return w.pool, nil
 }
 
@@ -87,6 +98,7 @@ func inWorkshop(do func(cmd *cobra.Command, w *workshop, args []string) error) f
 	return func(cmd *cobra.Command, args []string) error {
 		w := &workshop{address: func() (string, func(), error) { return databaseAddress(cmd) }}
 		defer w.close()
+		w.hangClock(cmd.Context())
 		err := do(cmd, w, args)
 		if err != nil && doneBefore(cmd, w) {
 			return nil
@@ -95,12 +107,38 @@ func inWorkshop(do func(cmd *cobra.Command, w *workshop, args []string) error) f
 	}
 }
 
-// now is the moment at which the program runs; tests set STEAD_NOW so that dates on paper stand still.
+// clock is the shop's: where it hangs is known when the shop's database is open.
+var clock struct {
+	zone atomic.Pointer[time.Location]
+	open atomic.Pointer[func()] // opens the database of the command that runs
+}
+
+// zone is where the shop is. Whoever asks opens its database; where that fails, which the command is about to meet
+// itself, it is where this machine is.
+func zone() *time.Location {
+	if open := clock.open.Swap(nil); open != nil {
+		(*open)()
+	}
+	if z := clock.zone.Load(); z != nil {
+		return z
+	}
+	return time.Local
+}
+
+// hangClock hangs the clock in a shop that is about to be opened.
+func (w *workshop) hangClock(ctx context.Context) {
+	open := func() { _, _ = w.open(ctx) }
+	clock.zone.Store(nil)
+	clock.open.Store(&open)
+}
+
+// now is the moment at which the program runs, by the clock on the shop's wall: there is one today, the shop's. Tests set
+// STEAD_NOW so that dates on paper stand still.
 func now() time.Time {
 	if s := os.Getenv("STEAD_NOW"); s != "" {
 		if t, err := time.Parse(time.RFC3339, s); err == nil {
-			return t
+			return t.In(zone())
 		}
 	}
-	return time.Now()
+	return time.Now().In(zone())
 }
