@@ -1,6 +1,9 @@
 package substitution
 
-import "fmt"
+import (
+	"fmt"
+	"maps"
+)
 
 // Agreement finds what a spec says twice, and what follows from the rest of it: the code on a bearing gives its bore,
 // outside and width.
@@ -14,6 +17,15 @@ type Follows struct {
 	Loose     bool    // usual rather than certain: it fills in what is not known, and contradicts nothing
 	Because   string  // what it follows from: "designation 6902"
 	Wrong     string  // the contradiction, where no single value follows
+}
+
+// Contradiction says what in a spec contradicts itself, naming both sides; nil where nothing does. The values are in the
+// table's own form already.
+func (t *Table) Contradiction(spec Spec) error {
+	if len(t.Agrees) == 0 || len(spec) < 2 {
+		return nil
+	}
+	return t.agree(&Part{Family: t.Family, Spec: maps.Clone(spec)})
 }
 
 // agree fills in what follows from the spec, each fact with the standard as its origin, or says what contradicts itself,

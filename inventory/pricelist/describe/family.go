@@ -35,7 +35,7 @@ var sized = []substitution.Family{
 // doubtful reports whether the name may be half the name of something else: nothing that was read fits the family, and behind
 // its name stands a word that nobody knows. A "rim jack" is no rim, nor a "rear mech pivot bolt" a rear mech.
 func (r *reading) doubtful(spec substitution.Spec) bool {
-	if r.named < 0 || r.items[r.named].sense.own || !slices.Contains(sized, r.family) {
+	if r.named < 0 || r.items[r.named].sense.own || !r.grammar.sized {
 		return false
 	}
 	for name := range spec {

@@ -22,6 +22,8 @@ type grammar struct {
 	of      substitution.Family // the family of a small part's grammar; empty in a family's own
 	purpose string              // which of that family's small parts it is
 
+	table      *substitution.Table
+	sized      bool // one of [sized]
 	compiled   [][]element
 	dimensions map[string]substitution.Dimension // from the family's table; nil while there is no table
 	ordered    [][2]string
@@ -116,11 +118,12 @@ func buildGrammars() map[substitution.Family]*grammar {
 
 // compile checks a grammar and makes its tables ready. A mistake in it is a mistake in the program.
 func (g *grammar) compile(f substitution.Family) {
+	g.sized = slices.Contains(sized, f)
 	if g.of != "" {
 		f = g.of
 	}
 	if table, err := substitution.TableOf(f); err == nil {
-		g.dimensions, g.ordered = map[string]substitution.Dimension{}, table.Ordered
+		g.table, g.dimensions, g.ordered = table, map[string]substitution.Dimension{}, table.Ordered
 		for _, name := range table.DimensionNames() {
 			g.dimensions[name], _ = table.Dimension(name)
 		}

@@ -104,10 +104,20 @@ func (r *Reader) read(s *scratch, text string, by *said) Reading {
 
 // leaveWrong takes back what contradicts itself: a chain for nine speeds is not an eighth of an inch wide.
 func (r *Reading) leaveWrong() {
-	if len(r.Spec) == 0 {
+	g := grammars()[r.Family]
+	if g == nil || g.table == nil || len(g.table.Agrees) == 0 {
 		return
 	}
-	if _, r.Wrong = (substitution.Part{Family: r.Family, Spec: r.Spec}).Check(); r.Wrong == nil {
+	deciding := 0
+	for name := range r.Spec {
+		if !isFinish(name) && name != "pack" {
+			deciding++
+		}
+	}
+	if deciding < 2 {
+		return // nothing to contradict
+	}
+	if r.Wrong = g.table.Contradiction(r.Spec); r.Wrong == nil {
 		return
 	}
 	for name := range r.Spec {
