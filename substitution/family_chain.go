@@ -33,7 +33,7 @@ var chain = Table{
 		{
 			ID: "chain.narrower", Severity: Function, Unless: []Place{"rear.sprocket"},
 			Says:   "the chain is made for just this number of sprockets; a narrower one runs, and may shift less crisply",
-			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Serves: sameChain, Optional: true, Differs: "a narrower chain runs, and may shift less crisply"},
+			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Serves: sameChain, Only: chainRuns, Optional: true, Differs: "a narrower chain runs, and may shift less crisply"},
 			Source: byChainPages,
 		},
 		{
@@ -107,7 +107,7 @@ func singleWidth(p *Part) []Follows {
 // chainAsOld says that a chain for more sprockets than the old one runs on its sprockets all the same.
 func chainAsOld(s Scene, at Place) Judgement {
 	d := s.side(mine("speeds"), at)
-	if !d.changed || !d.known || !d.wasKnown {
+	if !d.changed || !d.known || !d.wasKnown || !share(chainRuns.of(d.now.ints), d.was.ints) {
 		return Judgement{}
 	}
 	j := d.besideOld(Holds)

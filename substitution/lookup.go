@@ -285,6 +285,13 @@ func (t Lookup) narrow(s Scene, at, choosing Place) []Condition {
 // acceptable are the keys in one column of the rows that do not break, as far as the places around allow; any is true
 // where such a row takes any word.
 func (t Lookup) acceptable(s Scene, at, choosing Place, column int) (words []string, any bool) {
+	if t.Same && column < 2 {
+		other := s.side(t.Of[1-column], at)
+		if !other.known {
+			return nil, true
+		}
+		words = append(words, other.now.word)
+	}
 	for _, row := range t.Rows {
 		possible := row.Answer != Breaks
 		for k, ref := range t.Of {

@@ -12,6 +12,7 @@ type Share struct {
 	Serves   Serving // what a member of mine goes with besides itself: a chain for fewer sprockets; nil: with itself alone
 	Doubt    Serving // what it may go with: asked then
 	Differs  string  // what it means where they share none and the parts go together all the same
+	Only     Serving // asked only of lists that go together by this table
 	Free     *Exempt // parts that are not asked
 	Optional bool    // the bike may have no such neighbour
 }
@@ -68,6 +69,9 @@ func (t Share) judge(s Scene, at Place) Judgement {
 		return Judgement{Answer: Holds, Found: t.Free.Word, Words: t.Free.Says}
 	}
 	if me.known && you.known {
+		if t.Only != nil && !share(t.Only.of(me.now.ints), you.now.ints) {
+			return Judgement{}
+		}
 		j := Judgement{Answer: t.serves(me.now.ints, you.now.ints), Words: me.words() + " with " + you.words(), Wanted: you.dimension().Show(you.now), Found: me.dimension().Show(me.now)}
 		switch j.Answer {
 		case Breaks:
