@@ -15,6 +15,7 @@ const (
 	Opening  Reason = "opening"  // what was there when the ledger began
 	Received Reason = "received" // came with an order
 	Used     Reason = "used"     // went into a bike
+	Sold     Reason = "sold"     // over the counter, for no job
 	Moved    Reason = "moved"    // from bin to bin
 	Counted  Reason = "counted"  // a stocktake found more or fewer
 	Returned Reason = "returned" // came back from a job or a customer
@@ -92,6 +93,21 @@ func PutIn(ctx context.Context, tx pgx.Tx, request string, partID int64, bin str
 		return err
 	}
 	return book(ctx, tx, entry{request: request, partID: partID, binID: binID, pieces: pieces, reason: reason, note: note})
+}
+
+// Sell takes pieces off the shelf that a customer buys over the counter: never what is kept for a job. Bins with few pieces
+// are emptied first. Fewer free than asked for is a *[NotEnoughError].
+func Sell(ctx context.Context, tx pgx.Tx, request string, partID int64, pieces int, note string) error {
+	if err := positive(pieces); err != nil {
+		return err
+	}
+	if err := Lock(ctx, tx, nil, []int64{partID}); err != nil {
+		return err
+	}
+	if err := free(ctx, tx, partID, pieces); err != nil {
+		return err
+	}
+	return takeOut(ctx, tx, entry{request: request, partID: partID, pieces: pieces, reason: Sold, note: note})
 }
 
 // Scrap takes pieces out of a bin for good: broken, or past their time. Pieces kept for a job are not scrapped.

@@ -138,24 +138,31 @@ func consume(ctx context.Context, tx pgx.Tx, own []Reservation, pieces int) erro
 	return nil
 }
 
-// takeForJob books pieces out of the bins, the emptiest first.
+// takeForJob books pieces out of the bins for a job.
 func takeForJob(ctx context.Context, tx pgx.Tx, request string, jobID, partID int64, place string, pieces int) error {
+	return takeOut(ctx, tx, entry{request: request, partID: partID, pieces: pieces, reason: Used, jobID: &jobID, note: place})
+}
+
+// takeOut books so many pieces out of the bins, the emptiest first; the shelf row of the part is locked.
+func takeOut(ctx context.Context, tx pgx.Tx, e entry) error {
 	type bin struct {
 		ID     int64
 		Pieces int
 	}
 	bins, err := collect(ctx, tx, pgx.RowToStructByPos[bin], `
-		SELECT bin_id, pieces FROM balance WHERE part_id = $1 AND pieces > 0 ORDER BY pieces, bin_id`, partID)
+		SELECT bin_id, pieces FROM balance WHERE part_id = $1 AND pieces > 0 ORDER BY pieces, bin_id`, e.partID)
 	if err != nil {
 		return fmt.Errorf("read what is in the bins: %w", err)
 	}
+	pieces := e.pieces
 	for _, b := range bins {
 		taken := min(b.Pieces, pieces)
 		if taken == 0 {
 			break
 		}
 		pieces -= taken
-		if err := book(ctx, tx, entry{request: request, partID: partID, binID: b.ID, pieces: -taken, reason: Used, jobID: &jobID, note: place}); err != nil {
+		e.binID, e.pieces = b.ID, -taken
+		if err := book(ctx, tx, e); err != nil {
 			return err
 		}
 	}

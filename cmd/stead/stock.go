@@ -15,7 +15,7 @@ import (
 
 func newStock() *cobra.Command {
 	return group("stock", "What is on the shelf and how it came there",
-		newStockList(), newStockReceive(), newStockUse(), newStockMove(), newStockScrap(), newStockCount(), newStockHistory(),
+		newStockList(), newStockReceive(), newStockUse(), newStockSell(), newStockMove(), newStockScrap(), newStockCount(), newStockHistory(),
 		newStockKeep())
 }
 
@@ -94,6 +94,26 @@ func newStockUse() *cobra.Command {
 		}
 		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			return fmt.Sprintf("%d of %s used on job %d", n, p.Name, job), inventory.UseOnJob(ctx, tx, key, job, p.ID, place, n)
+		})
+	})
+	return cmd
+}
+
+func newStockSell() *cobra.Command {
+	var note string
+	cmd := &cobra.Command{Use: "sell PART PIECES", Short: "Take pieces that are sold over the counter, for no job", Args: exactly("PART", "PIECES"),
+		Long: `Takes pieces off the shelf that a customer buys over the counter, for no job. What
+is kept for a job is not sold. What comes back is put in with
+` + "`stead stock receive --reason returned`" + ` and counts as not sold.`,
+		Example: "  stead stock sell KES-B14-G25 2"}
+	cmd.Flags().StringVar(&note, "note", "", "a remark")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		n, err := pieces(cmd, args[1])
+		if err != nil {
+			return err
+		}
+		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+			return fmt.Sprintf("%d of %s sold", n, p.Name), inventory.Sell(ctx, tx, key, p.ID, n, note)
 		})
 	})
 	return cmd

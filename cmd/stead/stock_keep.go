@@ -4,30 +4,65 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strconv"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 )
 
-// newStockKeep advises what to keep of a part on the shelf, and sets it.
+// shelfFlags are what is wanted of the shelf.
+type shelfFlags struct {
+	target, lineCost string
+	look             int
+}
+
+func (f *shelfFlags) add(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&f.target, "target", "95", "sales in 100 to be met whole from the shelf, over all parts")
+	cmd.Flags().StringVar(&f.lineCost, "line-cost", "1.50", "what one more line of an order costs in handling and carriage; the default is our guess: give your own")
+	cmd.Flags().IntVar(&f.look, "look", 0, "working days from one look at the shelf to the next; 0: as the orders tell")
+}
+
+func (f *shelfFlags) policy(cmd *cobra.Command) (inventory.ShelfPolicy, error) {
+	target, err := inHundred(f.target)
+	if err != nil || len(target) != 1 {
+		return inventory.ShelfPolicy{}, usage(cmd, fmt.Errorf("--target is one number of sales in 100, above 0 and up to 99.9, not %q", f.target))
+	}
+	cost, err := amount(cmd, "--line-cost", f.lineCost)
+	if err != nil {
+		return inventory.ShelfPolicy{}, err
+	}
+	if f.look < 0 || f.look > 60 {
+		return inventory.ShelfPolicy{}, usage(cmd, fmt.Errorf("--look is from 0 to 60 working days, not %d", f.look))
+	}
+	return inventory.ShelfPolicy{Target: target[0], LineCost: cost.Decimal, LookEvery: f.look}, nil
+}
+
+// newStockKeep advises what to keep of a part on the shelf, or of all, and sets it.
 func newStockKeep() *cobra.Command {
 	var at, to int
-	var never, advised bool
-	var lineCost string
-	cmd := &cobra.Command{Use: "keep PART", Short: "Advise what to keep of a part, and set when it is ordered again", Args: exactly("PART"),
-		Long: `Advises how many of a part to keep on the shelf, from how it was used and how
-long its cheapest supplier really takes, so that 19 sales in 20 are met from the
-shelf; and sets when it is ordered again. ` + "`stead order plan`" + ` then orders it.`,
-		Example: "  stead stock keep TAR-CH9\n  stead stock keep TAR-CH9 --at 2 --to 6"}
+	var never, advised, why bool
+	var spend string
+	var shelf shelfFlags
+	cmd := &cobra.Command{Use: "keep [PART]", Short: "Advise what to keep on the shelf, and set when it is ordered again", Args: cobra.MaximumNArgs(1),
+		Long: `Advises how many of a part to keep on the shelf, or of all parts, from how they
+were used and sold and how long their cheapest suppliers really take, so that so
+many sales in 100 are met from the shelf over all parts together: each next pound
+goes where it saves most sales. And sets when a part is ordered again.
+` + "`stead order plan`" + ` then orders it.`,
+		Example: "  stead stock keep\n  stead stock keep TAR-CH9 --why\n  stead stock keep TAR-CH9 --at 2 --to 6\n  stead stock keep --spend 400"}
+	shelf.add(cmd)
 	cmd.Flags().IntVar(&at, "at", 0, "order again when so many are left, on the shelf and on order")
 	cmd.Flags().IntVar(&to, "to", 0, "and order up to so many")
-	cmd.Flags().BoolVar(&advised, "as-advised", false, "set what is advised")
+	cmd.Flags().BoolVar(&advised, "as-advised", false, "set what is advised; without PART for all parts")
 	cmd.Flags().BoolVar(&never, "never", false, "do not order it again by itself")
-	cmd.Flags().StringVar(&lineCost, "line-cost", "1.50", "what one more line of an order costs in handling and carriage; the default is our guess: give your own")
+	cmd.Flags().BoolVar(&why, "why", false, "show the levels that are worth their money, and what each meets")
+	cmd.Flags().StringVar(&spend, "spend", "", "advise the shelf that so much money on it buys, in place of --target")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		cost, err := amount(cmd, "--line-cost", lineCost)
+		policy, err := shelf.policy(cmd)
 		if err != nil {
 			return err
 		}
@@ -39,12 +74,17 @@ shelf; and sets when it is ordered again. ` + "`stead order plan`" + ` then orde
 			return usage(cmd, errors.New("--at with --to, --as-advised and --never each say it another way: give one"))
 		case at < 0 || to < 0:
 			return usage(cmd, errors.New("--at and --to are numbers of pieces, not below zero"))
+		case len(args) == 0 && (byHand || never || why):
+			return usage(cmd, errors.New("PART is missing: --at, --to, --never and --why are of one part"))
+		}
+		if len(args) == 0 {
+			return keepAll(cmd, w, policy, spend, advised)
 		}
 		p, err := inventory.PartNamed(cmd.Context(), w, args[0])
 		if err != nil {
 			return err
 		}
-		k, err := inventory.KeepingOf(cmd.Context(), w, p, cost.Decimal, now())
+		k, err := inventory.KeepingOf(cmd.Context(), w, p, policy, now())
 		if err != nil {
 			return err
 		}
@@ -69,12 +109,99 @@ shelf; and sets when it is ordered again. ` + "`stead order plan`" + ` then orde
 				return err
 			}
 		}
-		return show(cmd, k, func() {
-			say(cmd, "%s: %s", k.Name, keptWords(k))
-			say(cmd, "  %s", k.Words)
-		})
+		return show(cmd, k, func() { sayKeeping(cmd, k, why) })
 	})
 	return cmd
+}
+
+// sayKeeping tells what is kept of a part, and with why the levels that it might be.
+func sayKeeping(cmd *cobra.Command, k inventory.Keeping, why bool) {
+	say(cmd, "%s: %s", k.Name, keptWords(k))
+	say(cmd, "  %s", k.Words)
+	if k.Ground != "" {
+		say(cmd, "  %s.", k.Ground)
+	}
+	if !why || len(k.Levels) == 0 {
+		return
+	}
+	var rows [][]string
+	for _, l := range k.Levels {
+		mark := ""
+		if k.AdvisedTo != nil && *k.AdvisedTo == l.To && *k.AdvisedLevel == l.Level {
+			mark = "advised"
+		}
+		rows = append(rows, []string{strconv.Itoa(l.Level), strconv.Itoa(l.To), fmt.Sprintf("%.1f", 100*l.Meets), l.Stock.StringFixed(2), mark})
+	}
+	terminal.Table(cmd.OutOrStdout(), []string{">ORDER AT", ">UP TO", ">MEETS IN 100", ">ON THE SHELF £", ""}, rows)
+}
+
+// keepAll advises the whole shelf, and sets it.
+func keepAll(cmd *cobra.Command, w *workshop, policy inventory.ShelfPolicy, spend string, set bool) error {
+	var money *decimal.Decimal
+	if spend != "" {
+		sum, err := amount(cmd, "--spend", spend)
+		if err != nil {
+			return err
+		}
+		money = &sum.Decimal
+	}
+	s, err := inventory.LoadShelf(cmd.Context(), w, policy, money, now())
+	if err != nil {
+		return err
+	}
+	changes := s.Changes()
+	if set && len(changes) > 0 {
+		_, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int, error) {
+			for _, k := range changes {
+				if err := inventory.SetReorder(ctx, tx, k.PartID, k.AdvisedLevel, k.AdvisedTo); err != nil {
+					return 0, err
+				}
+			}
+			return len(changes), nil
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return show(cmd, s, func() {
+		var rows [][]string
+		for _, k := range s.Parts {
+			if k.Sales == 0 && k.ReorderLevel == nil {
+				continue
+			}
+			rows = append(rows, []string{strconv.FormatInt(k.PartID, 10), k.Name, strconv.Itoa(k.Stock.Free()), pair(k.ReorderLevel, k.ReorderTo),
+				pair(k.AdvisedLevel, k.AdvisedTo), inHundredWords(k.MeetsNow), inHundredWords(k.Meets), k.Price.StringFixed(2)})
+		}
+		terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", ">FREE", ">SET", ">ADVISED", ">MEETS", ">WOULD", ">£ EACH"}, rows)
+		say(cmd, "As set: %s kept, £%s on the shelf, %.0f sales in 100 met.", several(s.AsSet.Kept, "part"), s.AsSet.Stock.StringFixed(2), 100*s.AsSet.Meets)
+		say(cmd, "Advised: %s kept, £%s on the shelf, %.0f sales in 100 met; holding and ordering £%s a year. Looked at every %s, %s of books.",
+			several(s.Advised.Kept, "part"), s.Advised.Stock.StringFixed(2), 100*s.Advised.Meets, s.Advised.Cost.StringFixed(2),
+			several(s.LookEvery, "working day"), several(s.Weeks, "week"))
+		if s.Next != nil {
+			say(cmd, "The next step up: £%s on the shelf, %.1f sales in 100.", s.Next.Stock.StringFixed(2), 100*s.Next.Meets)
+		}
+		switch {
+		case set:
+			say(cmd, "%s set as advised.", several(len(changes), "part"))
+		case len(changes) > 0:
+			say(cmd, "`stead stock keep --as-advised` changes %s.", several(len(changes), "part"))
+		}
+	})
+}
+
+// pair says a level and an upper level.
+func pair(level, to *int) string {
+	if level == nil || to == nil {
+		return "none"
+	}
+	return fmt.Sprintf("%d to %d", *level, *to)
+}
+
+func inHundredWords(share float64) string {
+	if share == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%.0f", 100*share)
 }
 
 // keptWords tell when a part is ordered again.

@@ -81,11 +81,16 @@ func learn(items []Item, start, now int, terms Terms) *learnt {
 
 // outlook is a part's rate of sales a day as it was known on a day, and their sizes.
 func (l *learnt) outlook(r *record, now int) (gamma, []float64) {
+	g := l.memory.rate(l.state(r), l.memory.like(r))
+	g.rate *= daysPerPeriod / l.tempo[max(0, min(len(l.tempo)-1, weekOf(now-1)-weekOf(l.start)))]
+	return g, l.sizes.of(r.sizes)
+}
+
+// state is what the memory holds of a part by its record.
+func (l *learnt) state(r *record) state {
 	s := l.memory.begin(r)
 	for k, asked := range r.asked {
 		l.memory.add(&s, asked, r.open[k]*l.tempo[r.first+k])
 	}
-	g := l.memory.rate(s, l.memory.like(r))
-	g.rate *= daysPerPeriod / l.tempo[max(0, min(len(l.tempo)-1, weekOf(now-1)-weekOf(l.start)))]
-	return g, l.sizes.of(r.sizes)
+	return s
 }

@@ -1,5 +1,7 @@
 package reorder
 
+import "slices"
+
 // Sale is what one customer took at once.
 type Sale struct {
 	Day    int // working day, counted from any day: five a week
@@ -22,7 +24,7 @@ func (l *LeadTime) Moments() (mean, variance float64) {
 
 // LeadTimeOf is the lead time with the chances given, of which those for later than
 // the last day, or never, are left out: an order that does not come is not waited for
-// but asked after and placed elsewhere.
+// but asked after and placed elsewhere. It is nil where nothing is left.
 func LeadTimeOf(onDay []float64) *LeadTime {
 	sum := 0.0
 	last := 0
@@ -32,9 +34,17 @@ func LeadTimeOf(onDay []float64) *LeadTime {
 			last = day
 		}
 	}
+	if sum <= 0 {
+		return nil
+	}
 	l := &LeadTime{OnDay: make([]float64, last+1)}
 	for day := range l.OnDay {
 		l.OnDay[day] = onDay[day] / sum
 	}
 	return l
+}
+
+// SortSales puts sales in the order of their days.
+func SortSales(sales []Sale) {
+	slices.SortStableFunc(sales, func(a, b Sale) int { return a.Day - b.Day })
 }

@@ -37,12 +37,16 @@ type choice struct {
 
 // Shelf is the shop's parts, weighed.
 type Shelf struct {
-	items   []Item
-	choices [][]choice // of each item, the cheapest first; none is not to keep it
-	sales   float64    // a year, weighed
-	steps   []step
-	perDay  []float64
-	promise promise
+	items    []Item
+	choices  [][]choice // of each item, the cheapest first; none is not to keep it
+	sales    float64    // a year, weighed
+	steps    []step
+	perDay   []float64
+	promise  promise
+	insights []Insight
+	learnt   *learnt
+	records  []*record
+	now      int
 }
 
 // step is one choice more for a part.
@@ -56,6 +60,15 @@ func Weigh(items []Item, start, now int, terms Terms) *Shelf {
 	l := learn(items, start, now, terms)
 	s := l.weigh(items, now)
 	s.promise = l.keptPromises(items, now)
+	s.insights = make([]Insight, len(items))
+	all, known := recordsOf(items, start, now)
+	s.learnt, s.records, s.now = l, all, now
+	for i, r := range all {
+		if r != nil {
+			rate, form := l.outlook(r, now)
+			s.insights[i] = l.insight(r, now, rate, meanOf(form), len(known))
+		}
+	}
 	return s
 }
 
@@ -185,7 +198,7 @@ func (s *Shelf) walk(sales float64) []Keep {
 	}
 	met := 0.0
 	for _, st := range s.steps {
-		if met >= sales {
+		if met >= sales-1e-9 {
 			break
 		}
 		c := s.choices[st.item][st.choice]
@@ -250,3 +263,43 @@ func (s *Shelf) bound(sales float64) float64 {
 	}
 	return least
 }
+
+// Offered are the levels of one part that are worth their money, from the least, with what each meets and costs.
+func (s *Shelf) Offered(item int) []Keep {
+	var all []Keep
+	for k, c := range s.choices[item] {
+		all = append(all, Keep{At: c.upTo - c.gap, UpTo: c.upTo, Fill: c.fill, PerDay: s.perDay[item], Stock: c.stock, choice: k + 1})
+	}
+	return all
+}
+
+// Total is what the keeps come to together.
+func (s *Shelf) Total(keeps []Keep) Total { return s.total(keeps) }
+
+// Within is the shelf that meets the most sales with so many pounds on it on average, and what the next step would add.
+func (s *Shelf) Within(stock float64) (keeps, next []Keep) {
+	taken := 0.0
+	sales := 0.0
+	for _, st := range s.steps {
+		c, was := s.choices[st.item][st.choice], choice{}
+		if st.choice > 0 {
+			was = s.choices[st.item][st.choice-1]
+		}
+		taken += (c.stock - was.stock) * s.items[st.item].Price
+		if taken > stock {
+			return s.walk(sales), s.walk(sales + c.met - was.met)
+		}
+		sales += c.met - was.met
+	}
+	return s.walk(sales), nil
+}
+
+func meanOf(form []float64) (mean float64) {
+	for x, chance := range form {
+		mean += float64(x) * chance
+	}
+	return mean
+}
+
+// Item is one of those weighed.
+func (s *Shelf) Item(item int) Item { return s.items[item] }

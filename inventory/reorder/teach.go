@@ -16,7 +16,7 @@ func (m *memory) score(records []*record, tempo []float64, over horizon) float64
 	for _, r := range records {
 		s, like := m.begin(r), m.like(r)
 		for i, asked := range r.asked {
-			from := i + (r.first+i)%(over.wait+1)
+			from := i + ahead(r.first+i, over.wait)
 			if to := min(from+over.weeks, len(r.asked)); from < to {
 				sales, weeks := 0.0, 0.0
 				for k := from; k < to; k++ {
@@ -30,6 +30,12 @@ func (m *memory) score(records []*record, tempo []float64, over horizon) float64
 		}
 	}
 	return sum / max(1, n)
+}
+
+// ahead is how many weeks after the advice of a week a forecast is judged: any of those for which levels stand, in no order,
+// so that a part which sells in every other week is not judged by the weeks in which it does.
+func ahead(week, wait int) int {
+	return int(uint32(week)*2654435761>>16) % (wait + 1)
 }
 
 // mostTaught is from how many parts the figures common to all are learnt: more would

@@ -1,0 +1,202 @@
+package reorder
+
+import (
+	"fmt"
+	"math"
+)
+
+// Insight is what is known of a part's demand, and on what it rests.
+type Insight struct {
+	Sales     int     // in the books
+	Weeks     int     // since the first of them
+	Silent    int     // weeks since the last
+	PerDay    float64 // sales a working day expected
+	Least     float64 // with one chance in twenty it is less than this
+	Most      float64 // or more than this
+	Pieces    float64 // a sale, on average
+	Own       float64 // how much of this is the part's own, from 0 to 1; the rest is how the shop's other parts sell
+	BooksFrom int     // weeks of the shop's books
+	Parts     int     // of the shop that have sold
+}
+
+// Insight tells of one item; of one that has not sold all is nought.
+func (s *Shelf) Insight(item int) Insight { return s.insights[item] }
+
+// insight is that of a part by its record.
+func (l *learnt) insight(r *record, now int, rate gamma, pieces float64, parts int) Insight {
+	s := l.state(r)
+	last := r.sizes[len(r.sizes)-1].Day
+	return Insight{Sales: len(r.sizes), Weeks: len(r.asked), Silent: weekOf(now-1) - weekOf(last),
+		PerDay: rate.shape / rate.rate, Least: rate.quantile(0.05), Most: rate.quantile(0.95), Pieces: pieces,
+		Own: l.memory.own(s, l.memory.like(r)), BooksFrom: len(l.tempo) - 1, Parts: parts}
+}
+
+// Words say how a part sells and how surely that is known: "Asked for once in 40 working days (9 in 10: once in 20 to 90),
+// by 3 sales in 52 weeks".
+func (i Insight) Words() string {
+	if i.Sales == 0 {
+		return "Never sold"
+	}
+	words := fmt.Sprintf("Asked for %s, by %s in %s", frequency(i.PerDay), counted(i.Sales, "sale"), counted(i.Weeks, "week"))
+	if i.Silent >= 4 && float64(i.Silent) > 2*float64(i.Weeks)/float64(i.Sales) {
+		words += fmt.Sprintf(", none in the last %d", i.Silent)
+	}
+	if i.PerDay > 0 {
+		words += fmt.Sprintf(" (9 in 10: %s to %s)", frequency(i.Least), frequency(i.Most))
+	}
+	return words
+}
+
+// Ground says on what little an advice rests, and is empty where it rests on enough.
+func (i Insight) Ground() string {
+	switch {
+	case i.BooksFrom < 13:
+		return fmt.Sprintf("The books are %s old: this is a first guess, and no season is known yet", counted(i.BooksFrom, "week"))
+	case i.Own < 0.5:
+		return fmt.Sprintf("Mostly from how the shop's %d parts sell: only %d in 100 of it is its own", i.Parts, int(math.Round(100*i.Own)))
+	case i.BooksFrom < 52:
+		return "The books are less than a year old: no season is known yet"
+	}
+	return ""
+}
+
+// frequency says a rate: "3 times a day", "once in 40 working days".
+func frequency(perDay float64) string {
+	switch days := 1 / perDay; {
+	case perDay <= 0 || days > 10*WorkingDaysPerYear:
+		return "hardly ever"
+	case days < 0.75:
+		return fmt.Sprintf("%.2g times a working day", perDay)
+	case days < 1.5:
+		return "once a working day"
+	case days > 2*WorkingDaysPerYear:
+		return fmt.Sprintf("once in %d years", int(math.Round(days/WorkingDaysPerYear)))
+	default:
+		return fmt.Sprintf("once in %d working days", int(math.Round(days)))
+	}
+}
+
+// quantile is the rate below which the gamma distribution has so much of its chance, by halving.
+func (g gamma) quantile(chance float64) float64 {
+	low, high := 0.0, (g.shape+10*math.Sqrt(g.shape)+20)/g.rate
+	for range 60 {
+		if middle := (low + high) / 2; gammaBelow(g.shape, middle*g.rate) < chance {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return high
+}
+
+// gammaBelow is the regularised lower incomplete gamma function, by its series or its continued fraction (Abramowitz and
+// Stegun, 6.5.29 and 6.5.31).
+func gammaBelow(shape, x float64) float64 {
+	if x <= 0 {
+		return 0
+	}
+	log, _ := math.Lgamma(shape)
+	front := math.Exp(shape*math.Log(x) - x - log)
+	if x < shape+1 {
+		term, sum := 1/shape, 1/shape
+		for n := shape + 1; term > sum*1e-14; n++ {
+			term *= x / n
+			sum += term
+		}
+		return sum * front
+	}
+	const tiny = 1e-300
+	b := x + 1 - shape
+	c, d := 1/tiny, 1/b
+	h := d
+	for i := 1.0; i < 500; i++ {
+		a := -i * (i - shape)
+		b += 2
+		if d = a*d + b; math.Abs(d) < tiny {
+			d = tiny
+		}
+		if c = b + a/c; math.Abs(c) < tiny {
+			c = tiny
+		}
+		d = 1 / d
+		h *= c * d
+		if math.Abs(c*d-1) < 1e-13 {
+			break
+		}
+	}
+	return 1 - front*h
+}
+
+// Ahead is what may be asked for of a part, in pieces, until an order that is placed a number of working days from now is
+// here: on average, and within which it stays nine times in ten.
+type Ahead struct {
+	Mean        float64
+	Least, Most int
+	chances     [][]float64 // of each node: no more than so many pieces
+	nodes       []node
+	unit, most  int
+	pieces      float64 // a sale
+}
+
+// Ahead looks so many days further than the lead time.
+func (s *Shelf) Ahead(item, days int) Ahead {
+	r := s.records[item]
+	if r == nil {
+		return Ahead{}
+	}
+	rate, form := s.learnt.outlook(r, s.now)
+	spans := protection(s.items[item].Lead, 1)
+	for i := range spans {
+		spans[i].days += float64(days)
+	}
+	o := look(rate, form, spans, 1)
+	a := Ahead{Mean: o.perDay * o.pieces * meanSpan(spans), chances: o.atMost, nodes: o.nodes, unit: o.unit, most: o.most, pieces: o.pieces}
+	a.Least, a.Most = a.within(0.05), a.within(0.95)
+	return a
+}
+
+// atMost is the chance that no more than so many pieces are asked for.
+func (a Ahead) atMost(pieces int) float64 {
+	if len(a.nodes) == 0 {
+		return 1
+	}
+	sum := 0.0
+	for j, n := range a.nodes {
+		sum += n.chance * a.chances[j][min(a.most, max(0, pieces)/a.unit)]
+	}
+	return sum
+}
+
+// Missing is how many sales so many pieces do not suffice for, on average.
+func (a Ahead) Missing(pieces int) float64 {
+	if a.Mean == 0 {
+		return 0
+	}
+	missing := a.Mean
+	for k := range max(0, pieces) {
+		missing -= 1 - a.atMost(k)
+	}
+	return max(0, missing) / a.pieces
+}
+
+// within is the number of pieces that suffice with the chance.
+func (a Ahead) within(chance float64) int {
+	pieces := 0
+	for pieces < a.most*a.unit && a.atMost(pieces) < chance {
+		pieces += a.unit
+	}
+	return pieces
+}
+
+// Meets is what a level comes to, whoever set it.
+func (s *Shelf) Meets(item, at, upTo int) Keep {
+	r := s.records[item]
+	if r == nil || upTo <= 0 || upTo <= at {
+		return Keep{}
+	}
+	rate, form := s.learnt.outlook(r, s.now)
+	o := look(rate, form, protection(s.items[item].Lead, s.learnt.terms.LookEvery), s.learnt.terms.LookEvery)
+	gap := max(1, (upTo-at)/o.unit)
+	k := o.keep(at/o.unit+gap, gap, o.lots(gap))
+	return Keep{At: at, UpTo: upTo, Fill: k.fill, PerDay: o.perDay, Stock: k.stock * float64(o.unit)}
+}
