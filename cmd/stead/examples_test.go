@@ -92,6 +92,7 @@ var helpSays = map[string]example{
 	"pricelist same":    {says: []string{`are one`}},
 	"pricelist split":   {says: []string{`232`, `.`}},
 	"pricelist words":   {says: []string{`.*`}},
+	"reorder":           {says: []string{`^Money now: `, `^Money now: `}},
 	"rule list":         {says: []string{`chainring.bcd`, `chainring.bcd`}},
 	"rule show":         {says: []string{`bolt`}},
 	"shop bin":          {says: []string{`^bin D2`}},
@@ -103,9 +104,11 @@ var helpSays = map[string]example{
 	"shop show":         {says: []string{`Tannery Yard`}},
 	"shop tax":          {says: []string{`^VAT 20 %`}},
 	"shop weigh":        {says: []string{`^finish counts 5`, `.`}},
+	"simulate":          {says: []string{`^2 parts, 3 weeks of history`, `weeks of history, 26 weeks played`}},
 	"stock count":       {says: []string{`.`}},
 	"stock history":     {says: []string{`opening`}},
-	"stock keep":        {says: []string{`.`, `2`}},
+	"stock keep":        {says: []string{`^Advised: `, `.`, `left, up to 6`, `^Advised: `}},
+	"stock sell":        {says: []string{`^2 of .* sold`}},
 	"stock list":        {says: []string{`^BIN`}},
 	"stock move":        {says: []string{`A2`}},
 	"stock receive":     {says: []string{`144`}},
@@ -163,6 +166,7 @@ func exampleFiles(t *testing.T) {
 		"harbour-december.csv": string(list), "harbour-january.csv": string(list),
 		"questions.jsonl":  `{"id":"1","kind":"pair","a":{"family":"chain","spec":{"speeds":"9"}},"b":{"family":"cassette","spec":{"speeds":"9"}}}` + "\n",
 		"descriptions.txt": "RING 50T 110 BCD 5 BOLT\n",
+		"sales.csv":        "day,part,pieces,price\n0,ring,1,8\n4,tube,2,2.50\n11,tube,1,2.50\n16,ring,1,8\n23,tube,3,2.50\n28,ring,1,8\n",
 		"notes.jsonl":      `{"id":"1","note":"chain's at point nine","fitted":{"chain":{}}}` + "\n",
 	} {
 		require.NoError(t, os.WriteFile(name, []byte(text), 0o600))

@@ -18,11 +18,12 @@ func newReorder() *cobra.Command {
 	var take []string
 	var all bool
 	cmd := &cobra.Command{Use: "reorder", Short: "List what to order for the shelf this week, from whom, and what waiting risks", Args: exactly(),
-		Long: `Lists what to order for the shelf now, a block a supplier, and in it first what is
-risked most by waiting: how many, why, what it costs, and the chance that a job
-waits if it is ordered a week later. --take keeps a part as advised from now on,
-so that ` + "`stead order plan`" + ` orders it; --take-all keeps all of them so.`,
-		Example: "  stead reorder\n  stead reorder --target 98\n  stead reorder --take TAR-CH9"}
+		Long: `Lists what to order for the shelf now, a block a supplier, and in it first
+what is risked most by waiting: how many, why, what it costs, and the chance
+that a job waits if it is ordered a week later. --take keeps a part as advised
+from now on, so that ` + "`stead order plan`" + ` orders it; --take-all keeps all of
+them so.`,
+		Example: "  stead reorder\n  stead reorder --target 98"}
 	shelf.add(cmd)
 	cmd.Flags().StringArrayVar(&take, "take", nil, "keep this part of the list as advised; may be given again")
 	cmd.Flags().BoolVar(&all, "take-all", false, "keep all parts of the list as advised")

@@ -29,16 +29,18 @@ func newSimulate() *cobra.Command {
 	var targets, late string
 	var made, madeWeeks int
 	cmd := &cobra.Command{Use: "simulate [FILE]", Short: "Play sales over a shelf, to see what a rule of what to keep comes to",
-		Long: `Plays the sales of a file, or made-up ones, over a shelf day by day: what part-by-part
-levels would have met and cost, and what the shelf weighed as a whole would have.
-Each rule sees only the sales before its day; both see the same days and parcels.
+		Long: `Plays the sales of a file, or made-up ones, over a shelf day by day: what
+part-by-part levels would have met and cost, and what the shelf weighed as a
+whole would have. Each rule sees only the sales before its day; both see the
+same days and parcels.
 
-The file has a row a sale with the heads day,part,pieces and, if known, price: a
-day is the number of a working day, five a week, or a date. Parts without a price
-get one drawn about --price. The first weeks are history, the others are played.
-A sale is met if all its pieces are on the shelf; what is missing is bought for
-the job. Without a file, --made says for how many parts sales are made up.`,
-		Example: "  stead simulate sales.csv --target 90,95,98\n  stead simulate --made 300 --quoted 15 --late 50:7.5 --look 5",
+The file has a row a sale with the heads day,part,pieces and, if known, price:
+a day is the number of a working day, five a week, or a date. Parts without a
+price get one drawn about --price. The first weeks are history, the others are
+played. A sale is met if all its pieces are on the shelf; what is missing is
+bought for the job. Without a file, --made says for how many parts sales are
+made up.`,
+		Example: "  stead simulate sales.csv --target 90,95,98\n  stead simulate --made 60 --weeks 52 --quoted 15 --late 50:7.5 --look 5",
 		Args:    cobra.MaximumNArgs(1)}
 	flags := cmd.Flags()
 	flags.StringVar(&targets, "target", "80,90,95,98", "sales in 100 to be met whole from the shelf, one or several")
@@ -154,8 +156,8 @@ func sayPlayed(cmd *cobra.Command, out simulated) {
 		if r.Target > 0 {
 			target = strconv.FormatFloat(100*r.Target, 'f', -1, 64)
 		}
-		rows = append(rows, []string{r.Rule, target, fmt.Sprintf("%.1f", 100*r.Share), fmt.Sprintf("%.1f", 100*r.NewShare), strconv.Itoa(r.Delayed),
-			wholePounds(r.Stock), wholePounds(r.Cost), strconv.Itoa(r.Lines), strconv.Itoa(r.Parcels), wholePounds(r.Carriage), wholePounds(r.Dead)})
+		rows = append(rows, []string{shortRule[r.Rule], target, fmt.Sprintf("%.1f", 100*r.Share), fmt.Sprintf("%.1f", 100*r.NewShare), strconv.Itoa(r.Delayed),
+			wholePounds(r.Stock), wholePounds(r.Dead), wholePounds(r.Cost), strconv.Itoa(r.Lines), strconv.Itoa(r.Parcels), wholePounds(r.Carriage)})
 		mark := 'p'
 		if r.Rule == reorder.WholeShelf {
 			mark = 'w'
@@ -165,17 +167,22 @@ func sayPlayed(cmd *cobra.Command, out simulated) {
 		points = append(points, terminal.Point{X: 100 * r.Share, Y: r.Cost, Mark: mark})
 		least, most = min(least, r.Cost), max(most, r.Cost)
 	}
-	terminal.Table(cmd.OutOrStdout(), []string{"RULE", ">ASKED", ">MET", ">NEW PARTS", ">DELAYED", ">STOCK", ">A YEAR", ">LINES", ">PARCELS", ">CARRIAGE", ">DEAD"}, rows)
+	terminal.Table(cmd.OutOrStdout(), []string{"RULE", ">ASKED", ">MET", ">NEW", ">WAIT", ">STOCK", ">DEAD", ">YEAR", ">LINES", ">SENT", ">POST"}, rows)
+	say(cmd, "Of 100 sales so many were asked for, met whole, and met of new parts; the jobs that waited; stock, and what of it is dead; "+
+		"holding and ordering a year; order lines, parcels, and their carriage a year.")
 	low, high := out.Rules[0].Share, out.Rules[0].Share
 	for _, r := range out.Rules {
 		low, high = min(low, r.Share), max(high, r.Share)
 	}
 	if low < high && least < most {
-		say(cmd, "\nHolding and ordering a year against sales met whole (p part by part, w whole shelf):")
+		say(cmd, "\nHolding and ordering a year against sales met whole (p part by part, w the whole shelf):")
 		terminal.Plot(cmd.OutOrStdout(), points,
 			terminal.Axis{Least: fmt.Sprintf("%.1f in 100", 100*low), Most: fmt.Sprintf("%.1f", 100*high)},
 			terminal.Axis{Least: wholePounds(least), Most: wholePounds(most)})
 	}
 }
+
+// shortRule is a rule's name in a table.
+var shortRule = map[string]string{reorder.AsSet: "set", reorder.PartByPart: "parts", reorder.WholeShelf: "whole"}
 
 func wholePounds(v float64) string { return fmt.Sprintf("£%.0f", v) }

@@ -102,9 +102,9 @@ func newStockUse() *cobra.Command {
 func newStockSell() *cobra.Command {
 	var note string
 	cmd := &cobra.Command{Use: "sell PART PIECES", Short: "Take pieces that are sold over the counter, for no job", Args: exactly("PART", "PIECES"),
-		Long: `Takes pieces off the shelf that a customer buys over the counter, for no job. What
-is kept for a job is not sold. What comes back is put in with
-` + "`stead stock receive --reason returned`" + ` and counts as not sold.`,
+		Long: `Takes pieces off the shelf that a customer buys over the counter, for no job.
+What is kept for a job is not sold. What comes back is put in as returned by
+` + "`stead stock receive`" + `, and counts as not sold.`,
 		Example: "  stead stock sell KES-B14-G25 2"}
 	cmd.Flags().StringVar(&note, "note", "", "a remark")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {

@@ -48,11 +48,11 @@ func newStockKeep() *cobra.Command {
 	var spend string
 	var shelf shelfFlags
 	cmd := &cobra.Command{Use: "keep [PART]", Short: "Advise what to keep on the shelf, and set when it is ordered again", Args: cobra.MaximumNArgs(1),
-		Long: `Advises how many of a part to keep on the shelf, or of all parts, from how they
-were used and sold and how long their cheapest suppliers really take, so that so
-many sales in 100 are met from the shelf over all parts together: each next pound
-goes where it saves most sales. And sets when a part is ordered again.
-` + "`stead order plan`" + ` then orders it.`,
+		Long: `Advises how many of a part to keep on the shelf, or of all parts, from how
+they were used and sold and how long their cheapest suppliers really take, so
+that so many sales in 100 are met from the shelf over all parts together: each
+next pound goes where it saves most sales. And sets when a part is ordered
+again. ` + "`stead order plan`" + ` then orders it.`,
 		Example: "  stead stock keep\n  stead stock keep TAR-CH9 --why\n  stead stock keep TAR-CH9 --at 2 --to 6\n  stead stock keep --spend 400"}
 	shelf.add(cmd)
 	cmd.Flags().IntVar(&at, "at", 0, "order again when so many are left, on the shelf and on order")
