@@ -109,6 +109,9 @@ loop:
 			n.sides = true
 			j++
 			end = j
+			if i == j-1 && (p.modAt(j) || p.headAt(j) != nil) {
+				break loop // "nine a side rear hub"
+			}
 			continue
 		case s.is(otherSide):
 			n.other = true

@@ -256,7 +256,7 @@ func allDenied(says []*predicate) bool {
 func (p *parser) verbOf(u *unit, verb *predicate, parts []*nounPhrase, means []resolved, killed []bool) {
 	st := &statement{says: []*predicate{verb}, marks: u.marks}
 	for i, n := range parts {
-		if !killed[n.segment] && len(means[i].places) > 0 {
+		if !killed[n.segment] && len(means[i].places) > 0 && p.fitting(&statement{parts: parts[i : i+1], means: means[i : i+1]}, verb) != nil {
 			st.parts = append(st.parts, n)
 			st.means = append(st.means, means[i])
 		}

@@ -115,7 +115,7 @@ func (w *walk) part(n *nounPhrase, i int) {
 	case w.correct || w.same:
 		u = nil
 	case u.scratch || u.setter:
-	case u.verb != nil && len(u.says) == 0 && (len(u.parts) == 0 || parted):
+	case u.verb != nil && len(u.says) == 0 && (parted || len(u.parts) == 0 || n.head != nil && !u.pending):
 	case u.verb == nil && len(u.says) == 0 && len(u.parts) > 0 && parted && w.sep != colon && !u.parts[len(u.parts)-1].bare() && !n.bare():
 	default:
 		u = nil
@@ -313,6 +313,10 @@ func (w *walk) mark(i int) int {
 	w.sep = w.items[i].sep
 	if s := w.seg(); w.sep == colon && !s.part && !s.said {
 		s.kinds[question] = false // "to do:" asks nothing
+	}
+	if u := w.cur; w.sep == colon && u != nil && len(u.parts) == 0 && len(u.says) == 1 && u.verb == nil && !u.pronoun && !w.seg().part && !u.says[0].void {
+		u.verb, u.says = u.says[0], nil // "fine: chain, cassette"
+		w.seg().said = false
 	}
 	w.keepNeg = false
 	if w.seg().part || w.seg().said || w.seg().hasKind() || w.seg().dirty {
@@ -604,6 +608,11 @@ func (w *walk) skipNumbers(i int) int {
 
 // number reads the figure at item i.
 func (w *walk) number(i int) int {
+	if ws := w.wholes(i); len(ws) > 0 && ws[0].v <= 12 {
+		if s := w.at_(ws[0].next).s; s != nil && s.reading != "" && ws[0].v > 1 && plural(w.at_(ws[0].next).text) {
+			return ws[0].next // "two cuts"
+		}
+	}
 	if next := w.noneOfOurs(i); next > i {
 		if w.cur != nil && w.cur.verb != nil && w.cur.wanted && w.seg().part && w.sep == noSep && w.join == noRole {
 			w.cur.verb.void = true // "a new cassette is forty quid"
@@ -801,7 +810,22 @@ func (w *walk) take(n *nounPhrase, i, next int) int {
 		w.part(n, i)
 		w.stray = false
 		return next
-	case n.bare() && here && s.said && s.part && w.cur != nil && len(w.cur.parts) == 1 && w.cur.parts[0].head != nil && (atWord || w.endsHere(next)) &&
+	case n.bare() && here && s.said && w.cur != nil && len(w.cur.parts) == 1 && w.cur.parts[0].head != nil && n.mod&ends != 0 && w.cur.parts[0].mod&ends == 0 &&
+		(w.cur.parts[0].head.many || w.cur.parts[0].head.set) && !atWord && !w.endsHere(next) && !w.partFollows(next) && w.cur.parts[0].takes(n.mod):
+		if !w.startsNumber(next) || len(w.cur.says) != 1 {
+			s.dirty, w.stray = true, true // "pads shot rear fine": which is it?
+			w.part(n, i)
+			w.seg().dirty = true
+			return next
+		}
+		// "tyres 32c front 35c rear"
+		last := w.cur.parts[0]
+		last.mod |= n.mod
+		last.spans = append(last.spans, n.spans...)
+		w.newSegment(next, true)
+		w.settled()
+		return next
+	case n.bare() && here && s.said && w.cur != nil && len(w.cur.parts) == 1 && w.cur.parts[0].head != nil && (atWord || w.endsHere(next)) &&
 		!sameKind(w.cur.parts[0].mod, n.mod) && w.cur.parts[0].takes(n.mod) && !w.partFollows(next):
 		last := w.cur.parts[0]
 		last.mod |= n.mod
