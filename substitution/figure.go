@@ -280,7 +280,8 @@ func (d Dimension) flag(text string) (Value, error) {
 }
 
 var flagWords = map[string]map[string]bool{
-	"hookless": {"hooked": false, "hooks": false, "crochet": false, "crotchet": false, "tss": true, "straightside": true},
-	"butted":   {"plain": false, "pg": false, "db": true, "doublebutted": true, "sb": true, "singlebutted": true, "plaingauge": false},
-	"tubeless": {"tlr": true, "tubelessready": true, "ready": true, "tubetype": false, "clincher": false, "tl": true},
+	"hookless":    {"hooked": false, "hooks": false, "crochet": false, "crotchet": false, "tss": true, "straightside": true},
+	"butted":      {"plain": false, "pg": false, "db": true, "doublebutted": true, "sb": true, "singlebutted": true, "plaingauge": false},
+	"brake_track": {"disc": false, "disconly": false, "none": false, "machined": true, "msw": true},
+	"tubeless":    {"tlr": true, "tubelessready": true, "ready": true, "tubetype": false, "clincher": false, "tl": true},
 }

@@ -110,18 +110,19 @@ var placing = []string{"position", "side", "use"}
 
 // placesFor are the places that suit what a part says of its own; all of its family's where it says nothing.
 func placesFor(p *Part) []Place {
-	all := PlacesOf(p.Family)
-	if slices.ContainsFunc(all, func(q Place) bool { return p.tooMuchFor(q) }) {
-		all = slices.DeleteFunc(slices.Clone(all), p.tooMuchFor)
-	}
+	all, told := PlacesOf(p.Family), false
 	for _, dim := range placing {
 		where, known := p.Get(dim)
 		if !known {
 			continue
 		}
+		told = true
 		if some := slices.DeleteFunc(slices.Clone(all), func(q Place) bool { return !suits(q, where.word) }); len(some) > 0 {
 			all = some
 		}
+	}
+	if !told && slices.ContainsFunc(all, p.tooMuchFor) { // a part that says where it sits is believed
+		all = slices.DeleteFunc(slices.Clone(all), p.tooMuchFor)
 	}
 	return all
 }

@@ -203,6 +203,7 @@ var silenceSays = map[string]string{
 	"roller":                 "standard rollers, unless the large ones are named",
 	"rim_material":           "rims of metal, unless the pad is for carbon",
 	"seatpost.kind":          "a rigid post",
+	"seatpost.length_mm":     "where the old post was not measured the mark on the new one decides, and the caution says so",
 	"rails":                  "round rails of 7 mm",
 	"head":                   "bent spokes",
 	"stem.kind":              "follows from the steerer that it clamps or the quill that it has",
