@@ -153,7 +153,7 @@ func (o wireOffer) offer(p Problem) (Offer, *InputError) {
 	for i, b := range o.Breaks {
 		tiers[i] = supply.Tier{From: *b.Min, Price: *b.UnitPrice}
 	}
-	if kind, detail := wrongPrices(supply.Offer{Tiers: tiers}); kind != nil {
+	if detail, kind := wrongPrices(supply.Offer{Tiers: tiers}); kind != nil {
 		return out, &InputError{Kind: kind, Detail: detail}
 	}
 	switch discount := value(o.Discount); discount {

@@ -44,7 +44,7 @@ func (p Problem) Validate() error {
 		if len(o.Breaks)+len(o.Tiers) == 0 {
 			return at(ErrNoBreaks, "give at least one, as {min, unit_price}")
 		}
-		if kind, detail := wrongPrices(o.Offer); kind != nil {
+		if detail, kind := wrongPrices(o.Offer); kind != nil {
 			return at(kind, detail)
 		}
 		dearest[l] = max(dearest[l], dearestUnit(o.Offer))
@@ -132,32 +132,32 @@ func (p Problem) validateSuppliers() error {
 }
 
 // wrongPrices says what cannot be meant of an offer's prices; kind is nil where all can.
-func wrongPrices(o supply.Offer) (kind error, detail string) {
-	check := func(n, from int, price int64, before int) (error, string) {
+func wrongPrices(o supply.Offer) (detail string, kind error) {
+	check := func(n, from int, price int64, before int) (string, error) {
 		switch {
 		case from < 0 || price < 0:
-			return ErrNegative, fmt.Sprintf("break %d is from %d at %d", n, from, price)
+			return fmt.Sprintf("break %d is from %d at %d", n, from, price), ErrNegative
 		case n > 1 && from <= before:
-			return ErrBreakOrder, fmt.Sprintf("break %d is from %d, the one before from %d", n, from, before)
+			return fmt.Sprintf("break %d is from %d, the one before from %d", n, from, before), ErrBreakOrder
 		case price > MaxPence:
-			return ErrTooLarge, fmt.Sprintf("price %d, at most %d", price, int64(MaxPence))
+			return fmt.Sprintf("price %d, at most %d", price, int64(MaxPence)), ErrTooLarge
 		}
-		return nil, ""
+		return "", nil
 	}
 	before := 0
 	for i, b := range o.Breaks {
-		if kind, detail = check(i+1, b.Packs, b.Price, before); kind != nil {
-			return kind, detail
+		if detail, kind = check(i+1, b.Packs, b.Price, before); kind != nil {
+			return detail, kind
 		}
 		before = b.Packs
 	}
 	for i, t := range o.Tiers {
-		if kind, detail = check(i+1, t.From, t.Price, before); kind != nil {
-			return kind, detail
+		if detail, kind = check(i+1, t.From, t.Price, before); kind != nil {
+			return detail, kind
 		}
 		before = t.From
 	}
-	return nil, ""
+	return "", nil
 }
 
 // dearestUnit is the most that a unit costs at any price of an offer.

@@ -210,10 +210,7 @@ type fit struct {
 // under is the problem as it stands when the wishes that are kept apply and, if given, the part at one place binds
 // nothing.
 func (m *model) under(kept func(wish int) bool, without substitution.Place) *fit {
-	c := &choose.Problem{Offers: m.offers}
-	for _, s := range m.p.Suppliers {
-		c.Suppliers = append(c.Suppliers, s)
-	}
+	c := &choose.Problem{Offers: m.offers, Suppliers: slices.Clone(m.p.Suppliers)}
 	w := m.wishes(kept)
 	c.MostCost, c.LatestDay, c.MostSuppliers = w.mostCost, w.latestDay, w.mostSuppliers
 	candidates := make([][]int, len(m.needs)) // by need: the candidate of each option

@@ -38,12 +38,10 @@ func TestWriterIsTheLastWall(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var out strings.Builder
 		w := NewWriter(&out)
-		var all []byte
 		for _, piece := range rapid.SliceOf(rapid.SliceOf(rapid.Byte())).Draw(t, "pieces") {
 			n, err := w.Write(piece)
 			require.NoError(t, err)
 			require.Equal(t, len(piece), n)
-			all = append(all, piece...)
 		}
 		for _, r := range out.String() {
 			require.False(t, r != '\n' && r != '\t' && (unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r)), "%U", r)
