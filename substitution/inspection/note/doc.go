@@ -22,7 +22,7 @@
 //
 // Its limits: sentences are read from left to right with no idea of what is likely; a note without marks is parted only
 // where a new part is named, so one unknown word costs more there; "if" without marks takes all that follows. Degrees other
-// than those of play are not kept. It learns nothing: a shop tells it its own words.
+// than those of play are not kept. It learns nothing: a shop tells it its own words, and a brand is one of those.
 //
 // The package is pure, as substitution is: the same note on the same record says the same.
 package note
