@@ -293,7 +293,7 @@ func TestReadmeInTheDemo(t *testing.T) {
 				}
 			})
 		}
-		command, printed, shown := strings.Cut(block, "\n")
+		command, printed, shown := strings.Cut(strings.ReplaceAll(block, "\\\n", " "), "\n")
 		line, prompt := strings.CutPrefix(command, "$ ")
 		if !prompt || !shown {
 			continue
