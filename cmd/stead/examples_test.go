@@ -278,7 +278,8 @@ func TestReadmeFirstJob(t *testing.T) {
 	}
 }
 
-// TestReadmeInTheDemo compares what the README shows of the demo workshop with what is shown there.
+// TestReadmeInTheDemo compares what the README shows of the demo workshop with what is shown there; … stands for what is
+// left out.
 func TestReadmeInTheDemo(t *testing.T) {
 	t.Setenv("STEAD_NOW", readmeNow)
 	say := inDemo(t)
