@@ -324,9 +324,8 @@ func (s *sense) mean(meaning, kind, rest string) (err error) {
 	case "mod":
 		s.mod |= mods[rest]
 	case "number":
-		if figure, speeds := strings.CutSuffix(rest, " speeds"); speeds {
+		if strings.HasSuffix(rest, " speeds") { // "single speed": a fact, and no figure by itself
 			s.facts = append(s.facts, fact{"speeds", substitution.List(1)})
-			rest = figure
 			break
 		}
 		s.number, err = strconv.ParseFloat(rest, 64)

@@ -48,7 +48,6 @@ type segment struct {
 	part, said  bool
 	known       bool // the part is one of ours, or a bare end
 	action      bool
-	or          bool
 }
 
 // walk goes through one sentence and groups it into units.
@@ -529,7 +528,7 @@ func (w *walk) pronoun(i int) int {
 	if determiner(text) && w.headSoon(i+1) {
 		return i + 1
 	}
-	if w.cur != nil && w.cur.verb != nil && len(w.cur.parts) == 0 && w.seg().part == false {
+	if w.cur != nil && w.cur.verb != nil && len(w.cur.parts) == 0 && !w.seg().part {
 		// "replace it"
 		pr := w.cur.verb
 		w.cur.verb = nil
