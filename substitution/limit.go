@@ -69,6 +69,7 @@ type room struct {
 	leftKnown, gainedKnown bool
 	changed, recorded      bool
 	anyKnown               bool // of what is now or was
+	unmeasured             bool // an old part that sets the bound was there and nobody measured it
 	missing                []side
 }
 
@@ -80,7 +81,8 @@ func (t Limit) weigh(s Scene, at Place, skip Place) room {
 		if d.place == skip {
 			continue
 		}
-		r.recorded = r.recorded && d.recorded && (d.known || !d.old) // an old part that was not measured sets no bound
+		r.recorded = r.recorded && d.recorded && (d.known || !d.old)
+		r.unmeasured = r.unmeasured || d.old && d.recorded && !d.known
 		r.changed = r.changed || d.changed
 		r.anyKnown = r.anyKnown || d.known || d.wasKnown
 		if d.known {
@@ -132,7 +134,7 @@ func (t Limit) judge(s Scene, at Place) Judgement {
 	}
 	refs, _ := t.bound()
 	byOld := slices.ContainsFunc(refs, func(ref Ref) bool { return ref.Old })
-	if t.Optional && !r.recorded || (t.Rare || t.Optional && byOld) && !r.anyKnown {
+	if t.Optional && !r.recorded && !(r.unmeasured && r.anyKnown) || (t.Rare || t.Optional && byOld) && !r.anyKnown {
 		return Judgement{}
 	}
 	return untold(r.missing...)
