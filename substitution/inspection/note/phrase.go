@@ -1,6 +1,7 @@
 package note
 
 import (
+	"slices"
 	"strings"
 
 	"stead/substitution"
@@ -21,6 +22,7 @@ type nounPhrase struct {
 	before  []*predicate
 	either  bool // "front or rear"
 	counted bool // "two brake cables"
+	inHub   bool // bearings named as the wheel's
 	segment int
 	joined  role // how it is joined to the part before it in a list
 	comma   bool
@@ -68,11 +70,19 @@ loop:
 		case s.head != nil:
 			if n.head != nil {
 				if !inside(n.head, s.head) {
+					if isBearing(s.head) {
+						n.noPlace, n.head = true, nil // "pedal bearings" are no other part's
+						j++
+						end = j
+					}
 					break loop
 				}
 				n.houses = append(n.houses, n.head)
 			}
 			n.head = s.head
+			if n.wheel {
+				p.inWheel(n)
+			}
 			j++
 			end = j
 			if next, ok := p.ballsBefore(n, j); ok {
@@ -140,6 +150,9 @@ loop:
 		case determiner(it.text) && n.head == nil:
 			j++
 			continue
+		case it.text == "'s" && (n.head != nil || n.wheel) && p.headAt(j+1) != nil && isBearing(p.headAt(j+1)):
+			j++ // "the wheel's bearings"
+			continue
 		default:
 			break loop
 		}
@@ -155,6 +168,16 @@ loop:
 		end = p.afterHead(n, end)
 	}
 	return n, end
+}
+
+// isBearing reports a word for what turns in any hub, headset or bottom bracket, so that a noun before it says in which.
+func isBearing(h *head) bool { return slices.Contains(bearingKinds, h.family) }
+
+// inWheel says of bearings named as a wheel's that they are its hub's.
+func (p *parser) inWheel(n *nounPhrase) {
+	if hub := p.l.phrase("hub").head; inside(hub, n.head) {
+		n.houses, n.inHub = append(n.houses, hub), true
+	}
 }
 
 // withArticle is where a noun phrase begins with its article.
@@ -312,6 +335,9 @@ func (p *parser) afterHead(n *nounPhrase, i int) int {
 			return i
 		case sameKind(n.mod, more.mod) || p.headAt(next) != nil || p.noPlaceAt(next) || !n.takes(more.mod):
 			return i
+		}
+		if more.wheel {
+			p.inWheel(n)
 		}
 		n.mod |= more.mod
 		n.every = n.every || more.every

@@ -33,6 +33,16 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 		places = inHouse(places, house.places)
 	}
 	var out resolved
+	if n.asHub(p) {
+		if h.many {
+			h = p.l.phrase("hubs").head
+		} else {
+			h = p.l.phrase("hub").head
+		}
+		one := *n
+		one.head, one.houses = h, nil
+		return p.resolve(&one)
+	}
 	if mates := p.mates(h); len(mates) > 0 {
 		return resolved{places: mates}, true
 	}
@@ -61,6 +71,11 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 	var ok bool
 	out.places, ok = p.choose(n, m, places)
 	return out, ok
+}
+
+// asHub reports that a wheel's bearings are none on record: what is felt in them is felt in the hub.
+func (n *nounPhrase) asHub(p *parser) bool {
+	return n.inHub && n.head.family == "cartridge-bearing" && len(p.onRecord(inHouse(n.head.places, p.l.phrase("hub").head.places))) == 0
 }
 
 // choose settles which of several places are meant.

@@ -2,6 +2,7 @@ package note
 
 import (
 	"slices"
+	"strings"
 
 	"stead/substitution"
 	"stead/substitution/inspection"
@@ -105,7 +106,7 @@ func (p *parser) ofSubject(u *unit, says []*predicate, whole bool) {
 	if len(says) == 0 || p.subject == nil || len(p.subjects) == 0 || p.several && !u.many {
 		return
 	}
-	if u.but && p.last != nil && p.last.copied {
+	if p.last != nil && p.last.copied && (u.but || anyKeep(says)) {
 		p.overrule(says)
 	}
 	for _, pr := range says {
@@ -126,12 +127,20 @@ func (p *parser) overrule(says []*predicate) {
 	for _, pr := range p.last.says {
 		c := *pr
 		c.action = ""
-		c.readings = slices.DeleteFunc(slices.Clone(c.readings), func(r fact) bool { return named(says, r.name) })
+		c.readings = slices.DeleteFunc(slices.Clone(c.readings), func(r fact) bool { return named(says, r.name) || anyKeep(says) })
+		if c.bend || c.straight {
+			c.bend, c.straight, c.readings = false, false, nil
+		}
 		if len(c.readings)+len(c.facts) > 0 {
 			left = append(left, &c)
 		}
 	}
 	p.last.says = left
+}
+
+// anyKeep reports that a part is said to be fine.
+func anyKeep(says []*predicate) bool {
+	return slices.ContainsFunc(says, func(pr *predicate) bool { return pr.action == inspection.Keep })
 }
 
 func named(says []*predicate, reading string) bool {
@@ -212,7 +221,7 @@ func (p *parser) ofParts(u *unit, says []*predicate, verb *predicate, killed []b
 	}
 	if u.same && len(says) == 0 && verb == nil {
 		if len(parts) == 1 && !open && !killed[parts[0].segment] {
-			p.copyLast(parts, means, append(append([]span{}, u.marks...), u.sameAt))
+			p.copyLast(u, parts, means)
 		}
 		return
 	}
@@ -310,6 +319,9 @@ func (p *parser) complete(n *nounPhrase) *nounPhrase {
 			full.mod = full.mod&^kind | n.mod&kind
 		}
 	}
+	if hub := p.l.phrase("hub").head; len(full.houses) == 0 && len(p.subjects) > 0 && len(p.subjects[0].places) > 0 && slices.Contains(hub.places, houseOf(p.subjects[0].places[0])) {
+		full.houses = []*head{hub} // the other hub's, not the freehub's beside it
+	}
 	if full.head.family == "chainring" && n.mod&levels != 0 {
 		full.head = p.l.phrase("rings").head
 	}
@@ -361,6 +373,7 @@ func (p *parser) endWords(n *nounPhrase) []span {
 func (p *parser) setHouse(n *nounPhrase) {
 	if n.wheel && n.head == nil {
 		p.setEnd(n)
+		p.house, p.houseSpans = "", nil // what is in it is not in the headset named before
 		return
 	}
 	if n.head == nil {
@@ -449,6 +462,9 @@ func (p *parser) fitting(st *statement, pr *predicate) *predicate {
 			site, err := substitution.SiteOf(place)
 			if err != nil {
 				return nil
+			}
+			if pr.action == inspection.Replace && st.parts[i].inHub && site.Family == "hub" {
+				return nil // the bearings are to be replaced, not the hub
 			}
 			cage := st.parts[i].head != nil && st.parts[i].head.cage
 			if pr.bend || pr.straight {
@@ -598,15 +614,19 @@ func (p *parser) headWords(n *nounPhrase) []span {
 }
 
 // copyLast says of another part what was said of the last one.
-func (p *parser) copyLast(parts []*nounPhrase, means []resolved, marks []span) {
-	if p.last == nil {
+func (p *parser) copyLast(u *unit, parts []*nounPhrase, means []resolved) {
+	if p.last == nil || u.sameAs != nil && !p.lastIs(u.sameAs) {
 		return
 	}
+	marks := append(slices.Clone(u.marks), u.sameAt)
 	var says []*predicate
 	for _, st := range p.statements[max(0, len(p.statements)-farBack):] {
 		if len(st.says) > 0 && sameMeaning(st.means, p.last.means) && !st.copied {
 			for _, pr := range st.says {
 				c := *pr
+				if u.sameSize {
+					c.sizesOnly()
+				}
 				says = append(says, &c)
 			}
 		}
@@ -620,4 +640,22 @@ func (p *parser) copyLast(parts []*nounPhrase, means []resolved, marks []span) {
 	if len(p.statements) > had && len(st.says) != len(says) {
 		st.says = nil // it cannot have all of it: then it is not the same
 	}
+}
+
+// lastIs reports that "the same as the front" goes back to what was spoken of last.
+func (p *parser) lastIs(n *nounPhrase) bool {
+	for _, m := range p.last.means {
+		if len(within(m.places, n.mod)) != len(m.places) {
+			return false
+		}
+	}
+	return n.head == nil && !n.other || n.head == p.last.parts[0].head
+}
+
+// sizesOnly leaves of a predicate what "the same size" can mean.
+func (pr *predicate) sizesOnly() {
+	pr.action, pr.readings, pr.bend, pr.straight = "", nil, false, false
+	pr.facts = slices.DeleteFunc(slices.Clone(pr.facts), func(f fact) bool {
+		return f.name != "designation" && f.name != "thread" && f.name != "chain_width" && !strings.HasSuffix(f.name, "_mm")
+	})
 }

@@ -1,6 +1,8 @@
 package note
 
 import (
+	"slices"
+
 	"stead/substitution"
 	"stead/substitution/inspection"
 )
@@ -23,21 +25,23 @@ type predicate struct {
 
 // unit is a part, or a list of them, with what is said of it.
 type unit struct {
-	parts   []*nounPhrase
-	verb    *predicate // said before the list: "renew"
-	says    []*predicate
-	wanted  bool // what is named is wanted, not fitted
-	same    bool // "the same" as what was said before
-	sameAt  span
-	correct bool // it corrects what was said before
-	scratch bool
-	marks   []span // words that bind it to what was said before
-	but     bool
-	pronoun bool
-	many    bool // they
-	pending bool // the verb may belong to the part before it instead
-	setter  bool
-	segment int
+	parts    []*nounPhrase
+	verb     *predicate // said before the list: "renew"
+	says     []*predicate
+	wanted   bool // what is named is wanted, not fitted
+	same     bool // "the same" as what was said before
+	sameAt   span
+	sameSize bool        // "the same size": nothing else of it
+	sameAs   *nounPhrase // as what
+	correct  bool        // it corrects what was said before
+	scratch  bool
+	marks    []span // words that bind it to what was said before
+	but      bool
+	pronoun  bool
+	many     bool // they
+	pending  bool // the verb may belong to the part before it instead
+	setter   bool
+	segment  int
 }
 
 // segment is a stretch between marks, or between one statement and the next.
@@ -70,8 +74,11 @@ type walk struct {
 	maybe    bool // the last word was a hedge
 	same     bool
 	sameAt   span
+	sameSize bool
+	sameAs   *nounPhrase
 	correct  bool
 	marks    []span
+	wished   int  // where in the sentence something is wanted: sizes and colours after it are of that
 	want     span // "needs", still to be followed
 	wanting  bool
 	end      int
@@ -98,8 +105,9 @@ func (w *walk) newSegment(i int, parted bool) {
 }
 
 func (w *walk) newUnit() *unit {
-	u := &unit{segment: len(w.segments) - 1, same: w.same, sameAt: w.sameAt, correct: w.correct, marks: w.marks, but: w.join == but}
+	u := &unit{segment: len(w.segments) - 1, same: w.same, sameAt: w.sameAt, sameSize: w.sameSize, sameAs: w.sameAs, correct: w.correct, marks: w.marks, but: w.join == but}
 	w.same, w.correct, w.marks = false, false, nil
+	w.sameSize, w.sameAs = false, nil
 	w.units = append(w.units, u)
 	w.cur = u
 	return u
@@ -126,6 +134,9 @@ func (w *walk) part(n *nounPhrase, i int) {
 		u = w.newUnit()
 	} else if parted && w.seg().part {
 		w.newSegment(i, true)
+	}
+	if w.wished > 0 {
+		n.before = slices.DeleteFunc(n.before, func(pr *predicate) bool { return len(pr.readings) == 0 })
 	}
 	n.segment, n.joined, n.comma = len(w.segments)-1, w.join, w.sep == comma
 	u.parts = append(u.parts, n)
@@ -173,6 +184,10 @@ func (w *walk) say(pr *predicate) {
 			u.verb.void = true
 		}
 	}
+	if w.wished > 0 && !w.saidToBe(pr) {
+		pr.facts = nil
+		pr.void = pr.void || pr.action == "" && len(pr.readings) == 0 && !pr.bend && !pr.straight
+	}
 	pr.segment = len(w.segments) - 1
 	pr.glued = !parted && len(u.says) > 0
 	u.says = append(u.says, pr)
@@ -183,6 +198,15 @@ func (w *walk) say(pr *predicate) {
 	w.lastSaid = pr
 	w.settled()
 	w.degree = noRole
+}
+
+// saidToBe reports that "is" or "are" stands right before what is said.
+func (w *walk) saidToBe(pr *predicate) bool {
+	i := pr.spans[0].first - 1
+	for determiner(w.at_(i).text) {
+		i--
+	}
+	return w.at_(i).s.is(copula) && w.at_(i).text != "with"
 }
 
 // negate turns a reading and takes an action away: "not shot" is no action at all.
@@ -391,6 +415,9 @@ func (w *walk) manner(i int) int {
 		}
 		w.seg().kinds[s.role] = true
 		w.maybe = s.role == hedge
+		if s.role == stock {
+			w.wished = i + 1 // "order 44 cm bars, black tape"
+		}
 		w.negated = false
 		return i + 1
 	case inQuestion:
@@ -552,7 +579,9 @@ func (w *walk) pronoun(i int) int {
 	return i + 1
 }
 
+// sameWord reads "the same", "the same size" and "the same as the front in size".
 func (w *walk) sameWord(i int) int {
+	next, size, as := w.sameAfter(i)
 	if w.seg().said {
 		if w.partFollows(i+1) || w.modAt(i+1) {
 			w.same, w.sameAt, w.join = true, span{i, i + 1}, and
@@ -560,13 +589,49 @@ func (w *walk) sameWord(i int) int {
 		return i + 1 // "hooked as well"
 	}
 	if w.cur != nil && len(w.cur.parts) > 0 && len(w.cur.says) == 0 && w.cur.verb == nil && w.seg().part {
-		w.cur.same, w.cur.sameAt = true, span{i, i + 1}
+		w.cur.same, w.cur.sameAt, w.cur.sameSize, w.cur.sameAs = true, span{i, next}, size, as
 		w.seg().said = true
 		w.sep, w.join = noSep, noRole
-		return i + 1
+		return next
 	}
-	w.same, w.sameAt = true, span{i, i + 1}
-	return i + 1
+	w.same, w.sameAt, w.sameSize, w.sameAs = true, span{i, next}, size, as
+	return next
+}
+
+// sameAfter reads what the same is said of, "size", and as what, "as the front".
+func (w *walk) sameAfter(i int) (next int, size bool, as *nounPhrase) {
+	next = i + 1
+	for j := next; j < w.end; j++ {
+		switch text := w.items[j].text; {
+		case ofSize(text):
+			size, next = true, j+1
+		case text == "as":
+			n, end := w.nounPhraseAt(w.pastDeterminers(j + 1))
+			if n == nil || as != nil {
+				return
+			}
+			as, next = n, end
+			j = end - 1
+		case text != "in" && text != "for":
+			return
+		}
+	}
+	return
+}
+
+func (w *walk) pastDeterminers(i int) int {
+	for determiner(w.at_(i).text) {
+		i++
+	}
+	return i
+}
+
+func ofSize(text string) bool {
+	switch text {
+	case "size", "sized", "width", "length", "diameter", "spoke length":
+		return true
+	}
+	return false
 }
 
 // boundWord reads "under", "about": the figure after it is none, nor the one before.
@@ -1029,6 +1094,9 @@ func (w *walk) act(i int) int {
 		}
 		w.wanting = false
 		w.say(pr)
+		if pr.action == inspection.Replace {
+			w.wished = next
+		}
 		return next
 	}
 	switch {
@@ -1119,6 +1187,9 @@ func (w *walk) prefix(first, next int, action inspection.Action) int {
 	u.verb = &predicate{spans: []span{{first, next}}, action: action, segment: len(w.segments) - 1}
 	u.pending = pending
 	u.wanted = action == inspection.Replace
+	if u.wanted {
+		w.wished = next
+	}
 	w.seg().action = true
 	w.settled()
 	return next
@@ -1190,6 +1261,7 @@ func (w *walk) wants(i int) int {
 	}
 	w.seg().dirty = true
 	w.stray = true
+	w.wished = i + 1
 	return i + 1
 }
 
