@@ -23,8 +23,8 @@ var vaguely = rapid.Custom(func(t *rapid.T) substitution.Spec {
 			s[name] = substitution.Fact{Value: v(), Origin: substitution.FromMaker}
 		}
 	}
-	some("teeth", func() substitution.Value { return substitution.Count(rapid.IntRange(28, 34).Draw(t, "teeth")) })
-	some("pairs_with", func() substitution.Value { return substitution.Count(rapid.IntRange(28, 34).Draw(t, "pairs with")) })
+	some("teeth", func() substitution.Value { return substitution.Count(rapid.IntRange(34, 40).Draw(t, "teeth")) })
+	some("pairs_with", func() substitution.Value { return substitution.Count(rapid.IntRange(34, 40).Draw(t, "pairs with")) })
 	some("bcd_mm", func() substitution.Value {
 		return substitution.Num(rapid.SampledFrom([]float64{94, 94.7, 95, 109.7, 109.8, 110, 110.3, 110.4}).Draw(t, "bcd"))
 	})
@@ -43,7 +43,7 @@ var asked = rapid.Custom(func(t *rapid.T) substitution.Condition {
 		return substitution.Between{Dimension: "bcd_mm", Low: rapid.SampledFrom([]float64{94 - 0.3, 110 - 0.3, 110}).Draw(t, "low"),
 			High: rapid.SampledFrom([]float64{94 + 0.7, 110 + 0.3, 1e300}).Draw(t, "high")}
 	case 1:
-		low := rapid.Float64Range(27, 35).Draw(t, "low")
+		low := rapid.Float64Range(33, 41).Draw(t, "low")
 		return substitution.Between{Dimension: "teeth", Low: low, High: low + rapid.Float64Range(0, 4).Draw(t, "width")}
 	case 2:
 		return substitution.OneOf{Dimension: "bolt_pattern", Words: rapid.SliceOfN(rapid.SampledFrom([]string{"even", "asymmetric", "oval"}), 0, 2).Draw(t, "words")}

@@ -56,9 +56,7 @@ func LoadDemand(ctx context.Context, db DB, now time.Time) (Demand, error) {
 	all, err := collect(ctx, db, pgx.RowToStructByPos[wish], `
 		SELECT m.part_id, m.job_id, m.reason, m.pieces, m.request, least(m.at, coalesce(a.at, m.at))
 		FROM movement m
-		LEFT JOIN (
-			SELECT quote.job_id, min(approval.at) AS at FROM approval JOIN quote ON quote.id = approval.quote_id GROUP BY quote.job_id
-		) AS a ON a.job_id = m.job_id
+		LEFT JOIN jobs_approved() AS a ON a.job_id = m.job_id
 		WHERE m.reason IN ('used', 'sold', 'returned') AND m.at < $1
 		ORDER BY m.part_id, m.at, m.id`, now)
 	if err != nil {

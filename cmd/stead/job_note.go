@@ -53,7 +53,7 @@ what it says: words, place, what was found, what the rules propose, facts of
 what is fitted against the record, and what was not read. Nothing is kept until
 --yes, or one by one where somebody sits at the terminal. What is kept joins
 what was read before; the whole note stays with the job.`,
-		Example: "  stead job note 101 \"chain's at point nine, big ring's hooked\"\n  stead job note 101 --yes < dictated.txt"}
+		Example: "  stead job note 101 \"chain's at point nine, big ring's hooked\"\n  stead job note 104 --yes < dictated.txt"}
 	cmd.Flags().BoolVar(&yes, "yes", false, "keep all that was read")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])

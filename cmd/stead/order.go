@@ -34,7 +34,7 @@ type policyFlags struct {
 func (f *policyFlags) add(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&f.refill, "refill", "always", "stock below its reorder level: always, or if-cheaper (only to reach free carriage)")
 	cmd.Flags().BoolVar(&f.noSplit, "no-split", false, "all that is wanted of a part from one supplier")
-	cmd.Flags().StringSliceVar(&f.fillUp, "fill-up", nil, "suppliers to buy from up to their minimum order, even what nobody wants")
+	cmd.Flags().StringSliceVar(&f.fillUp, "fill-up", nil, "buy from these `suppliers` up to their minimum order, even what nobody wants")
 }
 
 func (f *policyFlags) policy(cmd *cobra.Command, w *workshop) (ordering.Policy, error) {

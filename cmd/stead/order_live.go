@@ -23,7 +23,7 @@ import (
 
 // newOrderAcknowledge records what a supplier answers to an order.
 func newOrderAcknowledge() *cobra.Command {
-	return confirmCommand("acknowledge", "Record what the supplier answers: another day, back order, another price",
+	return confirmCommand("acknowledge", "Record what the supplier answers: a day, back order, a price",
 		"  stead order acknowledge 501 1=2026-12-14\n  stead order acknowledge 501 1=back-ordered", inventory.Acknowledged)
 }
 
@@ -89,7 +89,7 @@ func confirmations(cmd *cobra.Command, args []string, kind inventory.Confirmatio
 }
 
 func newOrderLate() *cobra.Command {
-	cmd := &cobra.Command{Use: "late", Short: "List promised days that parts will not keep, and parts not ordered yet", Args: exactly(), Example: "  stead order late"}
+	cmd := &cobra.Command{Use: "late", Short: "List the promises that parts will not keep", Args: exactly(), Example: "  stead order late"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
 		if asJSON, _ := cmd.Flags().GetBool("json"); !asJSON {
 			return printLate(cmd, w)

@@ -29,8 +29,9 @@ func newListReview() *cobra.Command {
 	cmd := &cobra.Command{Use: "review SUPPLIER [WORD=MEANING …]", Short: "List words that could not be read, or say what they mean",
 		Long: `Lists the words of a supplier's list that could not be read, those of the most
 lines first. One answer settles all lines of a word, and is known in the next
-list too. MEANING is DIMENSION=VALUE, "family NAME", "none" (what is called so is
-none of our parts) or "ignore". A word that was read wrongly is answered alike.`,
+list too. MEANING is DIMENSION=VALUE, "family NAME", "none" (what is called so
+is none of our parts) or "ignore". A word that was read wrongly is answered
+alike.`,
 		Example: "  stead pricelist review harbour\n  stead pricelist review harbour rs-7=pad_shape=B05 \\\n      'kwartel=family chainring' zephyr=ignore \\\n      'toggle chain=none'",
 		Args:    atLeast("SUPPLIER")}
 	cmd.Flags().Var(count{&limit}, "limit", "at most so many words")

@@ -112,11 +112,11 @@ func newListDiffer() *cobra.Command {
 
 // newListSplit undoes a merge, or parts what a list joined.
 func newListSplit() *cobra.Command {
-	cmd := &cobra.Command{Use: "split [PART | SUPPLIER CODE]", Short: "Part what was made one, or list such parts and those joined wrongly",
+	cmd := &cobra.Command{Use: "split [PART | SUPPLIER CODE]", Short: "Part what was made one; list what was joined wrongly",
 		Long: `Without arguments lists the parts that were made one, and the lines that a list
-joined with a part that they cannot be of. PART, the number of a part that was made
-one with another, stands for itself again; a supplier's line, named by SUPPLIER and
-CODE, gets a part of its own.`,
+joined with a part that they cannot be of. PART, the number of a part that was
+made one with another, stands for itself again; a supplier's line, named by
+SUPPLIER and CODE, gets a part of its own.`,
 		Example: "  stead pricelist split\n  stead pricelist split 232\n  stead pricelist split harbour HL10020",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 2 {

@@ -14,8 +14,8 @@ import (
 func newListTakeBack() *cobra.Command {
 	cmd := &cobra.Command{Use: "takeback SUPPLIER", Short: "Take back the last list that was loaded", Args: exactly("SUPPLIER"),
 		Long: `Undoes the last load of a supplier's list: offers, prices and what waits are as
-they were before it. What has been measured, ordered or said since stays. Only the
-last load can be taken back.`,
+they were before it. What has been measured, ordered or said since stays. Only
+the last load can be taken back.`,
 		Example: "  stead pricelist takeback harbour"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		supplier, err := inventory.SupplierByCode(cmd.Context(), w, args[0])

@@ -17,7 +17,7 @@ func newReorder() *cobra.Command {
 	var shelf shelfFlags
 	var take []string
 	var all bool
-	cmd := &cobra.Command{Use: "reorder", Short: "List what to order for the shelf this week, from whom, and what waiting risks", Args: exactly(),
+	cmd := &cobra.Command{Use: "reorder", Short: "What to order for the shelf this week, and what waiting risks", Args: exactly(),
 		Long: `Lists what to order for the shelf now, a block a supplier, and in it first
 what is risked most by waiting: how many, why, what it costs, and the chance
 that a job waits if it is ordered a week later. --take keeps a part as advised

@@ -28,7 +28,7 @@ func newSimulate() *cobra.Command {
 	s := inventory.UsualSimulation
 	var targets, late string
 	var made, madeWeeks int
-	cmd := &cobra.Command{Use: "simulate [FILE]", Short: "Play sales over a shelf, to see what a rule of what to keep comes to",
+	cmd := &cobra.Command{Use: "simulate [FILE]", Short: "Play sales over a shelf, to see what keeping so many comes to",
 		Long: `Plays the sales of a file, or made-up ones, over a shelf day by day: what
 part-by-part levels would have met and cost, and what the shelf weighed as a
 whole would have. Each rule sees only the sales before its day; both see the
