@@ -179,7 +179,7 @@ const (
 )
 
 func TestTruth(t *testing.T) {
-	for _, set := range []string{"worked", "tuning", "second", "held-out"} {
+	for _, set := range []string{"worked", "tuning", "second", "held-out", "third"} {
 		t.Run(set, func(t *testing.T) {
 			var all score
 			classes := map[string]*score{}
