@@ -33,7 +33,7 @@ func (w *walk) killed(asked bool) []bool {
 	questioned := false
 	from := n
 	for i, s := range w.segments {
-		tail := !s.known && !s.said
+		tail := !s.known && !s.said && !s.wish
 		switch {
 		case s.kinds[otherBike]:
 			from = 0
@@ -75,7 +75,7 @@ func (w *walk) settleUnit(u *unit, killed []bool) {
 	var says []*predicate
 	for _, pr := range u.says {
 		if !killed[pr.segment] && !pr.void {
-			if u.wanted {
+			if u.wanted && (u.verb == nil || pr.spans[0].first > u.verb.spans[0].first) {
 				pr.facts = nil
 			}
 			says = append(says, pr)
@@ -114,11 +114,23 @@ func (p *parser) ofSubject(u *unit, says []*predicate, whole bool) {
 			return
 		}
 	}
+	if u.pronoun && p.last != nil && sameMeaning(p.last.means, p.subjects) {
+		p.otherWords(says)
+	}
 	st := &statement{parts: []*nounPhrase{p.subject}, means: p.subjects, says: says, marks: u.marks}
 	if p.last != nil && sameMeaning(p.last.means, p.subjects) {
 		st.parts = p.last.parts
 	}
 	p.keep(st)
+}
+
+// otherWords takes back what was denied only to be said in another word: "isn't bent, it's warped".
+func (p *parser) otherWords(says []*predicate) {
+	p.last.says = slices.DeleteFunc(slices.Clone(p.last.says), func(old *predicate) bool {
+		return old.negated && slices.ContainsFunc(says, func(pr *predicate) bool {
+			return !pr.negated && (alike(old, pr) || old.straight && pr.bend)
+		})
+	})
 }
 
 // overrule takes out of a copied statement what "but that one's smooth" contradicts, and what was decided for the other.
@@ -219,11 +231,13 @@ func (p *parser) ofParts(u *unit, says []*predicate, verb *predicate, killed []b
 			}
 		}
 	}
-	if u.same && len(says) == 0 && verb == nil {
+	if u.same && verb == nil && (len(says) == 0 || u.sameSize) {
 		if len(parts) == 1 && !open && !killed[parts[0].segment] {
 			p.copyLast(u, parts, means)
 		}
-		return
+		if len(says) == 0 {
+			return
+		}
 	}
 	if u.correct && p.last != nil {
 		if len(says) == 0 && verb == nil {
@@ -248,6 +262,9 @@ func (p *parser) ofParts(u *unit, says []*predicate, verb *predicate, killed []b
 		return
 	}
 	first := shared(parts)
+	if says[0].listed {
+		first = 0
+	}
 	p.keepAll(&statement{parts: parts[first:], means: means[first:], says: says, marks: u.marks})
 }
 

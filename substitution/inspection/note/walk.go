@@ -17,6 +17,7 @@ type predicate struct {
 	bend     bool // bent or out of true: what that is depends on the part
 	straight bool // and its opposite
 	balls    bool // of the balls inside
+	listed   bool // an action said of a list after a colon
 	negated  bool
 	void     bool
 	segment  int
@@ -52,6 +53,7 @@ type segment struct {
 	part, said  bool
 	known       bool // the part is one of ours, or a bare end
 	action      bool
+	wish        bool // it says what is wanted
 }
 
 // walk goes through one sentence and groups it into units.
@@ -190,6 +192,7 @@ func (w *walk) say(pr *predicate) {
 	}
 	pr.segment = len(w.segments) - 1
 	pr.glued = !parted && len(u.says) > 0
+	pr.listed = w.sep == colon && len(u.says) == 0 && pr.action != ""
 	u.says = append(u.says, pr)
 	w.seg().said = true
 	if pr.action != "" {
@@ -764,7 +767,7 @@ func (w *walk) sizeBefore(i int) int {
 		if s != nil && (s.head != nil || s.mod != 0 || s.is(at) && j > i && (it.text == "on" || it.text == "for") || s.is(eachSide) || s.is(quant) || determiner(it.text) && j > i) && !it.figure {
 			break
 		}
-		if !it.figure && it.sep != joint && it.text != "/" && (s == nil || s.class == noNumber && s.unit == "" && s.label == "" && len(s.facts) == 0 && !numberJoint(it.text)) {
+		if !it.figure && it.sep != joint && it.text != "/" && !numberJoint(it.text) && (s == nil || s.class == noNumber && s.unit == "" && s.label == "" && len(s.facts) == 0) {
 			return i
 		}
 		j++
@@ -782,6 +785,10 @@ func (w *walk) sizeBefore(i int) int {
 	}
 	if ws := w.wholes(i); len(ws) > 0 && ws[0].next == j && (n.head.many || n.head.set || ws[0].v == 1) && ws[0].v < 20 {
 		if _, end := w.measure(n.head.family, i); end != j {
+			if n.head.family == "loose-balls" && ws[0].v > 2 {
+				n.before = append(n.before, &predicate{spans: []span{{i, j}}, readings: []fact{count("balls", ws[0].v)}})
+				return w.take(n, i, next)
+			}
 			n.counted = true
 			n.spans = append([]span{{i, j}}, n.spans...)
 			return w.take(n, i, next)
@@ -927,6 +934,11 @@ func (w *walk) take(n *nounPhrase, i, next int) int {
 		w.sayOf(n) // "pads 1.4 front, 0.7 rear"
 		return next
 	}
+	if u := w.cur; n.bare() && !both(n.mod&ends) && n.mod&ends != 0 && here && s.said && u != nil && len(u.parts) == 1 && w.endsHere(next) &&
+		sameKind(u.parts[0].mod, n.mod) && len(u.says) > 1 && u.says[len(u.says)-1] == w.lastSaid && w.startsNumber(w.lastSaid.spans[0].first) {
+		w.lastOf(n) // "quarter inch at the front, nine at the back"
+		return next
+	}
 	if u := w.cur; n.bare() && n.mod == outer && w.join == and && u != nil && len(u.parts) > 0 && len(u.says) == 0 {
 		if last := u.parts[len(u.parts)-1]; last.head != nil && last.head.family == "cable-inner" {
 			n.head, n.mod = w.l.phrase("housing").head, 0 // "cable and outer"
@@ -950,6 +962,19 @@ func (w *walk) sayOf(n *nounPhrase) {
 		}
 	}
 	w.seg().part = true
+	w.settled()
+}
+
+// lastOf makes the figure that was said last be of the other end, which is named after it.
+func (w *walk) lastOf(n *nounPhrase) {
+	had, last := w.cur, w.lastSaid
+	had.says = had.says[:len(had.says)-1]
+	w.newSegment(n.spans[0].first, true)
+	w.newUnit().says = []*predicate{last}
+	n.segment, n.sides = len(w.segments)-1, had.parts[0].sides
+	last.segment = n.segment
+	w.cur.parts = []*nounPhrase{n}
+	w.seg().part, w.seg().said = true, true
 	w.settled()
 }
 
@@ -1126,6 +1151,9 @@ func (w *walk) act(i int) int {
 	case !w.seg().part && !w.seg().said && w.cur == nil && w.sep == noSep && s.action == inspection.Keep && w.partSoon(next):
 		return next // "OK, the chain"
 	}
+	if s.action == inspection.Replace && s.form&verb != 0 {
+		w.wished = next // "swap for 80 mm"
+	}
 	if n, after := w.partAfter(next); n != nil && w.describes(i) && (determiner(w.at_(i - 1).text)) {
 		w.part(n, i)
 		w.say(pr)
@@ -1261,7 +1289,7 @@ func (w *walk) wants(i int) int {
 	}
 	w.seg().dirty = true
 	w.stray = true
-	w.wished = i + 1
+	w.wished, w.seg().wish = i+1, true
 	return i + 1
 }
 
