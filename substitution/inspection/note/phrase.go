@@ -163,6 +163,7 @@ loop:
 	if n.head != nil {
 		n.wheel = false
 	}
+	n.every = n.every || p.at(i-1).text == "neither"
 	n.spans = []span{{p.withArticle(i), end}}
 	if n.head != nil {
 		end = p.afterHead(n, end)

@@ -661,6 +661,9 @@ func (p *parser) copyLast(u *unit, parts []*nounPhrase, means []resolved) {
 
 // lastIs reports that "the same as the front" goes back to what was spoken of last.
 func (p *parser) lastIs(n *nounPhrase) bool {
+	if n.noPlace || n.wheel {
+		return false
+	}
 	for _, m := range p.last.means {
 		if len(within(m.places, n.mod)) != len(m.places) {
 			return false

@@ -610,8 +610,11 @@ func (w *walk) sameAfter(i int) (next int, size bool, as *nounPhrase) {
 			size, next = true, j+1
 		case text == "as":
 			n, end := w.nounPhraseAt(w.pastDeterminers(j + 1))
-			if n == nil || as != nil {
+			if as != nil {
 				return
+			}
+			if n == nil {
+				return next, size, &nounPhrase{noPlace: true} // "as the old one"
 			}
 			as, next = n, end
 			j = end - 1
@@ -736,7 +739,7 @@ func (w *walk) noneOfOurs(i int) int {
 		if !w.isVoidUnit(n.next) {
 			continue
 		}
-		if t := w.at_(n.next).text; t == "min" && w.startsNumber(n.next+1) {
+		if t := w.at_(n.next).text; t == "min" && (w.startsNumber(n.next+1) || w.family == "disc-rotor" && n.broken) {
 			continue
 		}
 		if t := w.at_(n.next).text; (t == "nd" || t == "st" || t == "rd" || t == "th" || t == "k" || t == "p" || t == "n") && !w.at_(n.next).glued {
@@ -1119,7 +1122,7 @@ func (w *walk) act(i int) int {
 		}
 		w.wanting = false
 		w.say(pr)
-		if pr.action == inspection.Replace {
+		if pr.action == inspection.Replace && !w.endsHere(next) {
 			w.wished = next
 		}
 		return next
@@ -1151,7 +1154,7 @@ func (w *walk) act(i int) int {
 	case !w.seg().part && !w.seg().said && w.cur == nil && w.sep == noSep && s.action == inspection.Keep && w.partSoon(next):
 		return next // "OK, the chain"
 	}
-	if s.action == inspection.Replace && s.form&verb != 0 {
+	if s.action == inspection.Replace && s.form&verb != 0 && !w.endsHere(next) {
 		w.wished = next // "swap for 80 mm"
 	}
 	if n, after := w.partAfter(next); n != nil && w.describes(i) && (determiner(w.at_(i - 1).text)) {
@@ -1216,7 +1219,7 @@ func (w *walk) prefix(first, next int, action inspection.Action) int {
 	u.pending = pending
 	u.wanted = action == inspection.Replace
 	if u.wanted {
-		w.wished = next
+		w.wished, w.seg().wish = next, true
 	}
 	w.seg().action = true
 	w.settled()
