@@ -261,11 +261,12 @@ var (
 	longWord  = regexp.MustCompile(`[a-z]{3,}`)
 	shortPart = regexp.MustCompile(`(^|[ ./+-])[a-z]{1,2}($|[ ./+-])`)
 	hasFigure = regexp.MustCompile(`[0-9]|\b(one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\b`)
+	letterGap = regexp.MustCompile(`([A-Z])-([0-9])`)
 	codeWords = []string{"road", "mountain", "spline", "splined", "none"}
 )
 
 // readCode reads a shop's or a supplier's code. Nobody lists them all: what tells a code from a word is its figure, or a
-// single letter. Codes in capitals and in small letters are one.
+// single letter. Codes in capitals and in small letters are one, and so are those with a gap between letter and figure.
 func readCode(expected string) reader {
 	return func(text string) (string, error) {
 		code := strings.ReplaceAll(standard.Plain(text), " ", "-")
@@ -275,7 +276,7 @@ func readCode(expected string) reader {
 		case longWord.MatchString(code):
 			return code, nil
 		}
-		return strings.ToUpper(code), nil
+		return letterGap.ReplaceAllString(strings.ToUpper(code), "$1$2"), nil
 	}
 }
 

@@ -72,7 +72,7 @@ func TestDimensionsAreReadAsTheyAreTyped(t *testing.T) {
 		{"cartridge-bearing", "seal", []string{"2rs", "2RS1", "LLU", "DDU", "2-RS"}, "2rs"},
 		{"cartridge-bearing", "seal", []string{"zz", "2Z", "ZZ"}, "zz"},
 		{"cartridge-bearing", "designation", []string{"6902-2RS", "6902-2rs"}, "6902-2RS"},
-		{"disc-pad", "pad_shape", []string{"B05", "b05"}, "B05"},
+		{"disc-pad", "pad_shape", []string{"B05", "b05", "B 05", "b-05"}, "B05"},
 		{"brake-caliper", "mount", []string{"57mm", "57", "57 mm reach"}, "57mm"},
 		{"brake-caliper", "mount", []string{"flat", "Flat Mount", "FM"}, "flat"},
 		{"rear-derailleur", "pull_family", []string{"R1.7", "r1.7", "R 1,7"}, "R1.7"},
