@@ -21,6 +21,8 @@ type parser struct {
 	subject      *nounPhrase // the part that was named last, for "it", "the rear one", "the same"
 	subjects     []resolved  // what it means; none if that is open
 	several      bool
+	wheel        bool                 // a wheel was named last: bearings are its hub's
+	brake        bool                 // a brake stands before a colon: what follows is of it
 	named        []substitution.Place // the places that were named last
 	statements   []*statement
 	asks         []Ask
@@ -115,6 +117,7 @@ func (p *parser) run() {
 	for i := 0; i <= len(p.items); i++ {
 		if i == len(p.items) || p.items[i].sep >= stop {
 			if i > from {
+				p.brake = false
 				p.sentence(from, i, i < len(p.items) && p.items[i].sep == asking)
 			}
 			from = i + 1

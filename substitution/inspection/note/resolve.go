@@ -41,7 +41,13 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 		}
 		one := *n
 		one.head, one.houses = h, nil
-		return p.resolve(&one)
+		if m&ends != 0 || p.carried == 0 || n.every {
+			return p.resolve(&one)
+		}
+		one.mod |= p.carried
+		out, ok := p.resolve(&one)
+		out.carried = append(out.carried, p.carriedSpans...)
+		return out, ok
 	}
 	if mates := p.mates(h); len(mates) > 0 {
 		return resolved{places: mates}, true
@@ -53,6 +59,9 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 				out.carried = append(out.carried, p.houseSpans...)
 			}
 		}
+	}
+	if p.brake && (h.family == "cable-inner" || h.family == "cable-outer") {
+		places = slices.DeleteFunc(slices.Clone(places), func(q substitution.Place) bool { return strings.Contains(string(q), ".gear-") })
 	}
 	if places = within(places, m); len(places) == 0 {
 		return out, false
@@ -97,6 +106,11 @@ func (p *parser) choose(n *nounPhrase, m mod, places []substitution.Place) ([]su
 	if n.counted {
 		return nil, false
 	}
+	if isBearing(h) && len(recorded) == 0 {
+		if places = inOneHouse(n, places); len(places) == 0 {
+			return nil, false // "balls in each race", of what?
+		}
+	}
 	told := n.every || n.sides || both(m&ends) || both(m&sides) || both(m&levels)
 	switch {
 	case told && len(families(places)) == 1:
@@ -128,6 +142,27 @@ func (p *parser) choose(n *nounPhrase, m mod, places []substitution.Place) ([]su
 		return recorded, true
 	}
 	return nil, false
+}
+
+// inOneHouse are the places of bearings if all are in hubs, or all in a headset; none if that is open. "A side" is said
+// of what has a left and a right.
+func inOneHouse(n *nounPhrase, places []substitution.Place) []substitution.Place {
+	if n.sides && !oneKindOfHouse(places) {
+		places = slices.DeleteFunc(slices.Clone(places), func(p substitution.Place) bool { return modOf(p)&sides == 0 })
+	}
+	if !oneKindOfHouse(places) {
+		return nil
+	}
+	return places
+}
+
+// oneKindOfHouse reports that bearings are all in hubs, all in a freehub, a headset or a bottom bracket.
+func oneKindOfHouse(places []substitution.Place) bool {
+	kind := func(p substitution.Place) string {
+		house := string(houseOf(p))
+		return house[strings.LastIndexByte(house, '.')+1:]
+	}
+	return !slices.ContainsFunc(places, func(p substitution.Place) bool { return kind(p) != kind(places[0]) })
 }
 
 // mates are the housings of cables that were named right before: "front brake cable and housing".

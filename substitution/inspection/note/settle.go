@@ -201,12 +201,17 @@ func (p *parser) ofParts(u *unit, says []*predicate, verb *predicate, killed []b
 		return
 	}
 	if len(parts) == 1 && parts[0].wheel && len(says) == 0 && verb == nil {
-		p.setEnd(parts[0])
+		p.setHouse(parts[0])
 		return
 	}
 	means := make([]resolved, len(parts))
 	open := false
 	for i, n := range parts {
+		if n.head != nil && p.wheel && isBearing(n.head) && len(n.houses) == 0 {
+			p.inWheel(n)
+		} else {
+			p.wheel = false
+		}
 		r, ok := p.resolve(n)
 		if n.either && !allDenied(says) {
 			ok = false
@@ -222,6 +227,7 @@ func (p *parser) ofParts(u *unit, says []*predicate, verb *predicate, killed []b
 		}
 		p.setEnd(n)
 		p.setHouse(n)
+		p.setBrake(n, len(says) == 0 && verb == nil)
 	}
 	defer p.name(parts, means)
 	for _, n := range parts {
@@ -231,12 +237,16 @@ func (p *parser) ofParts(u *unit, says []*predicate, verb *predicate, killed []b
 			}
 		}
 	}
-	if u.same && verb == nil && (len(says) == 0 || u.sameSize) {
+	if u.same && verb == nil && (len(says) == 0 || u.sameSize || says[0].but) {
+		had := len(p.statements)
 		if len(parts) == 1 && !open && !killed[parts[0].segment] {
 			p.copyLast(u, parts, means)
 		}
 		if len(says) == 0 {
 			return
+		}
+		if len(p.statements) > had {
+			p.overrule(says)
 		}
 	}
 	if u.correct && p.last != nil {
@@ -390,6 +400,7 @@ func (p *parser) endWords(n *nounPhrase) []span {
 func (p *parser) setHouse(n *nounPhrase) {
 	if n.wheel && n.head == nil {
 		p.setEnd(n)
+		p.wheel = true
 		p.house, p.houseSpans = "", nil // what is in it is not in the headset named before
 		return
 	}
@@ -410,6 +421,21 @@ func (p *parser) setHouse(n *nounPhrase) {
 		if house == "" || house != p.house {
 			p.house, p.houseSpans = house, n.spans
 		}
+	}
+}
+
+// setBrake keeps that "rear brake:" stands before what is said of its parts, until a part of something else is named.
+func (p *parser) setBrake(n *nounPhrase, leads bool) {
+	if n.head == nil {
+		p.brake = false
+		return
+	}
+	switch n.head.family {
+	case p.l.phrase("brake").head.family:
+		p.brake = leads && len(n.spans) > 0 && p.at(n.spans[len(n.spans)-1].last).sep == colon
+	case "rim-pad", "disc-pad", "disc-rotor", "cable-inner", "cable-outer":
+	default:
+		p.brake = false
 	}
 }
 

@@ -18,6 +18,7 @@ type predicate struct {
 	straight bool // and its opposite
 	balls    bool // of the balls inside
 	listed   bool // an action said of a list after a colon
+	but      bool // "but" stands before it
 	negated  bool
 	void     bool
 	segment  int
@@ -192,6 +193,7 @@ func (w *walk) say(pr *predicate) {
 	}
 	pr.segment = len(w.segments) - 1
 	pr.glued = !parted && len(u.says) > 0
+	pr.but = w.join == but
 	pr.listed = w.sep == colon && len(u.says) == 0 && pr.action != ""
 	u.says = append(u.says, pr)
 	w.seg().said = true
@@ -514,6 +516,10 @@ func (w *walk) conjunction(i int) int {
 // noWord reads "no": not any, or a correction.
 func (w *walk) noWord(i int) int {
 	j := i + 1
+	if w.at_(j).figure && i == w.seg().first {
+		w.seg().kinds[otherBike] = true // "no 8: chain shot": which bike that is, is not sure
+		return j
+	}
 	for j < w.end {
 		s := w.items[j].s
 		if s == nil || s.role != filler && s.role != slight && s.role != marked && s.role != teeth {
