@@ -1,6 +1,8 @@
 package reorder
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -32,10 +34,13 @@ func (e *SalesFileError) Error() string {
 
 // ReadSales reads a file of sales: a row a sale, with the heads day, part, pieces and, if it is known, price, in any order
 // and beside any others. A day is the number of a working day, five a week, or a date; a price is what the shop pays for a
-// piece, in pounds, and the middle one of a part's prices stands. Items come by name, each with its sales in order; one
+// piece, in pounds, and the middle one of a part's prices stands. Columns are parted by commas, or as spreadsheets of other
+// countries write them by semicolons or tabs, and prices then may have a decimal comma. Items come by name, each with its sales in order; one
 // without any price has 0.
 func ReadSales(from io.Reader) ([]Item, error) {
-	r := csv.NewReader(from)
+	whole := bufio.NewReader(from)
+	r := csv.NewReader(whole)
+	r.Comma = separatorOf(whole)
 	r.FieldsPerRecord, r.TrimLeadingSpace, r.ReuseRecord = -1, true, true
 	heads, err := r.Read()
 	if errors.Is(err, io.EOF) {
@@ -61,6 +66,15 @@ func ReadSales(from io.Reader) ([]Item, error) {
 			return nil, err
 		}
 	}
+}
+
+// separatorOf is what parts the columns: of comma, semicolon and tab the first that the heads have.
+func separatorOf(r *bufio.Reader) rune {
+	heads, _ := r.Peek(200) // what is wrong with the file is found when it is read
+	if i := bytes.IndexAny(heads, ",;\t\n"); i >= 0 && heads[i] != '\n' {
+		return rune(heads[i])
+	}
+	return ','
 }
 
 // salesReader gathers the sales of a file.
@@ -116,13 +130,13 @@ func (b *salesReader) add(row int, fields []string) error {
 		return wrong("part", "names no part")
 	}
 	b.dated, b.told = dated, true
-	pieces, err := strconv.Atoi(field("pieces"))
+	pieces, err := strconv.Atoi(strings.TrimSuffix(field("pieces"), ".0"))
 	if err != nil || pieces < 1 || pieces > 1_000_000 {
 		return wrong("pieces", "is not a number of pieces from 1 on: leave out what came back")
 	}
 	part := strings.Clone(field("part"))
 	if text := field("price"); text != "" {
-		price, err := strconv.ParseFloat(text, 64)
+		price, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 		if err != nil || !(price > 0) || price > 1e6 {
 			return wrong("price", "is not a price above nought in pounds")
 		}

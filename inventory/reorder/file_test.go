@@ -21,6 +21,11 @@ func TestReadSales(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []Sale{{3, 2}, {4, 3}, {5, 1}}, items[0].Sales)
 
+	// As a spreadsheet writes it where the comma is for decimals, and as one that has no whole numbers.
+	items, err = ReadSales(strings.NewReader("Day;Part;Pieces;Price\n3;tube;2;4,50\n4;tube;1.0;4,50\n"))
+	require.NoError(t, err)
+	require.Equal(t, []Item{{Name: "tube", Sales: []Sale{{3, 2}, {4, 1}}, Price: 4.5}}, items)
+
 	for _, c := range []struct{ name, file, want string }{
 		{"nothing", "", "row 1 of the sales: the file is empty: it begins with the heads day,part,pieces and, if known, price"},
 		{"heads alone", "day,part,pieces\n", "row 2 of the sales: there is no sale in the file"},
