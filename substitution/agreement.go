@@ -25,12 +25,24 @@ func (t *Table) Contradiction(spec Spec) error {
 	if len(t.Agrees) == 0 || len(spec) < 2 {
 		return nil
 	}
-	return t.agree(&Part{Family: t.Family, Spec: maps.Clone(spec)})
+	p := Part{Family: t.Family, Spec: spec}
+	own := false // whether p's spec is its own: most have nothing filled in, and a reader of lists asks for each line
+	return t.eachFollows(&p, func(name string, f Fact) {
+		if !own {
+			p.Spec, own = maps.Clone(spec), true
+		}
+		p.Spec[name] = f
+	})
 }
 
 // agree fills in what follows from the spec, each fact with the standard as its origin, or says what contradicts itself,
 // naming both sides.
 func (t *Table) agree(p *Part) error {
+	return t.eachFollows(p, func(name string, f Fact) { p.Spec[name] = f })
+}
+
+// eachFollows goes through what follows from the spec and fills in what is not known.
+func (t *Table) eachFollows(p *Part, fill func(name string, f Fact)) error {
 	for _, agreement := range t.Agrees {
 		for _, f := range agreement(p) {
 			if f.Wrong != "" {
@@ -39,7 +51,7 @@ func (t *Table) agree(p *Part) error {
 			had, known := p.Spec[f.Dimension]
 			switch {
 			case !known:
-				p.Spec[f.Dimension] = Fact{Value: f.Value, Origin: FromStandard}
+				fill(f.Dimension, Fact{Value: f.Value, Origin: FromStandard})
 			case f.Loose || had.Value.Equal(f.Value):
 			case f.Value.form != Word && near(had.Value.number, f.Value.number, f.Within):
 			default:

@@ -42,6 +42,8 @@ var ringPlaces = []ringPlace{
 	{"crank.ring", "teeth_outer", "single"},
 }
 
+const ringOfCrankset = "ring of the crankset"
+
 // ringsOf are the rings that a crankset comes with, as far as its own dimensions tell.
 func ringsOf(crank *Part) map[Place]*Part {
 	rings := map[Place]*Part{}
@@ -62,7 +64,7 @@ func ringsOf(crank *Part) map[Place]*Part {
 				spec[dim] = fact
 			}
 		}
-		rings[ring.place] = &Part{Family: "chainring", Name: "ring of the crankset", Spec: spec}
+		rings[ring.place] = &Part{Family: "chainring", Name: ringOfCrankset, Spec: spec}
 	}
 	return rings
 }
@@ -92,21 +94,40 @@ func (b Build) Complete() Build {
 	return c
 }
 
+// cameTogether tells whether a rule asks a ring of the very crankset that it came with: the two are one part.
+func (s Scene) cameTogether(in *instance) bool {
+	ring := s.Now[in.at]
+	if ring == nil || ring.Name != ringOfCrankset || !in.names("crank") {
+		return false
+	}
+	fresh := ringsOf(s.Now["crank"])[in.at]
+	return fresh != nil && alikeInAll(ring, fresh)
+}
+
 // Scene is a bike before and after a job, as far as the choice has got. Parts in Now that are the same as in Was are
 // kept; places in Open are still to be chosen, and rules that touch them wait.
 type Scene struct {
 	Was  Build
 	Now  Build
 	Open map[Place]bool
+	// Waived are rules that are not asked of a place, because a person answers for what they would find there. What they
+	// find is told all the same: see [Verdict.Waived].
+	Waived map[Waiver]bool
 
 	aside bool // two parts held side by side, and no bike
+}
+
+// Waiver names a rule where it applies.
+type Waiver struct {
+	Rule string
+	At   Place // the place of the part that the rule belongs to
 }
 
 // Choose is the scene with a part chosen for a place, which is then no longer open.
 func (s Scene) Choose(p Place, part *Part) Scene {
 	open := maps.Clone(s.Open)
 	delete(open, p)
-	return Scene{Was: s.Was, Now: s.Now.With(p, part), Open: open}
+	return Scene{Was: s.Was, Now: s.Now.With(p, part), Open: open, Waived: s.Waived}
 }
 
 // kept reports whether the part at a place stays as it was.
@@ -131,5 +152,5 @@ func (s Scene) withNewRings() Scene {
 			now[ring.place] = fresh
 		}
 	}
-	return Scene{Was: s.Was, Now: now, Open: s.Open}
+	return Scene{Was: s.Was, Now: now, Open: s.Open, Waived: s.Waived}
 }

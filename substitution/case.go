@@ -91,18 +91,28 @@ func (c Case) Try() (Finding, error) {
 	if err != nil {
 		return Finding{}, err
 	}
-	now := maps.Clone(was)
 	chosen, err := buildOf(c.New)
 	if err != nil {
 		return Finding{}, err
 	}
-	maps.Copy(now, chosen)
-	for _, f := range (Scene{Was: was, Now: now, aside: rule.Aside}).Check(chosen.Places()...).Findings {
+	for _, f := range rule.verdictOn(was, chosen).Findings {
 		if f.Rule == rule && (c.At == "" || c.At == f.At) {
 			return f, nil
 		}
 	}
 	return Finding{Rule: rule}, nil
+}
+
+// verdictOn is what all rules say of the parts chosen for a bike, or, of a rule across families, of the one in the other's stead.
+func (r *Rule) verdictOn(was, chosen Build) Verdict {
+	places := chosen.Places()
+	if r.Across != "" {
+		v, _ := insteadAcross(was[was.Places()[0]], chosen[places[0]])
+		return v
+	}
+	now := maps.Clone(was)
+	maps.Copy(now, chosen)
+	return Scene{Was: was, Now: now, aside: r.Aside}.Check(places...)
 }
 
 func buildOf(written map[Place]string) (Build, error) {

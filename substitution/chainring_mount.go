@@ -9,6 +9,9 @@ import (
 // circleWithin is how far published tables differ for one and the same bolt circle, and the caliper's error.
 const circleWithin = 0.3
 
+// boltHead is a ring bolt's head across, in mm, as a published technical FAQ has it.
+const boltHead = 11
+
 var boltCircles = standard.BoltCircles()
 
 // byDirectMount tells whether a joint of ring and crankset is made without bolts: then the circle has no say.
@@ -52,12 +55,8 @@ func circleOf(s Scene, at Place) side {
 		return outer
 	}
 	ring := s.side(mine("bcd_mm"), at)
-	if ring.known && outer.known && ring.now.number > outer.now.number-circleWithin {
-		return outer // no inner circle is as large as the outer one
-	}
-	_, triple := s.Now["crank.middle-ring"]
-	if !triple && ring.known && outer.known && near(ring.now.number, outer.now.number, circleWithin) {
-		return outer
+	if ring.known && outer.known && ring.now.number > outer.now.number-2*boltHead {
+		return outer // the heads of two rings' bolts stand beside each other, so no inner circle is as large
 	}
 	return inner
 }
@@ -114,6 +113,9 @@ func ringPattern(s Scene, at Place) Judgement {
 	uneven := func(d side) bool { return d.known && d.now.word == "asymmetric" }
 	if circle.known && number.known && !made && !uneven(ring) && !uneven(crank) {
 		return Judgement{} // nobody makes this circle with unequal angles
+	}
+	if !ring.known && number.now.number == 5 && crank.known && !uneven(crank) {
+		return Judgement{Answer: Holds, Found: "even", Words: "five bolts at even angles, as usual"}
 	}
 	if always && !ring.known && !crank.known {
 		match.Rare = false

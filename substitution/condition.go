@@ -82,11 +82,12 @@ func (s Scene) Narrow(place Place) []Condition {
 			open[ring.place] = true
 		}
 	}
-	delete(open, place)
-	around := Scene{Was: s.Was, Now: s.Now.With(place, nil), Open: open}
+	open[place] = true // what sits there is still to be chosen, so no crankset brings it
+	around := Scene{Was: s.Was, Now: s.Now.With(place, nil), Open: open, Waived: s.Waived}.withNewRings()
+	delete(around.Open, place)
 	var out []Condition
 	for _, in := range instances[place] {
-		if in.rule.Severity.Stops() && in.rule.Source.Confidence != Memory && !around.waits(in) {
+		if in.rule.Severity.Stops() && in.rule.Source.Confidence != Memory && !s.Waived[Waiver{in.rule.ID, in.at}] && !around.waits(in) {
 			out = append(out, in.narrow(around, place)...)
 		}
 	}

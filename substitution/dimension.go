@@ -31,15 +31,15 @@ func (d Dimension) Plain() string {
 
 // unit splits the unit off the name, as it is written after a figure.
 func (d Dimension) unit() (name, unit string) {
-	for suffix, unit := range units {
-		if rest, ok := strings.CutSuffix(d.Name, suffix); ok {
-			return rest, unit
+	if i := strings.LastIndexByte(d.Name, '_'); i > 0 {
+		if unit, known := units[d.Name[i:]]; known {
+			return d.Name[:i], unit
 		}
 	}
 	return d.Name, ""
 }
 
-var units = map[string]string{"_mm": " mm", "_deg": "°", "_in": " in", "_ml": " ml", "_g": " g"}
+var units = map[string]string{"_mm": " mm", "_deg": "°", "_in": " in", "_ml": " ml", "_g": " g", "_bar": " bar", "_kg": " kg", "_nm": " N·m", "_percent": " %"}
 
 // Words of a figure with its unit: 110 mm, 34 teeth, 8/9-speed.
 func (d Dimension) Show(v Value) string {

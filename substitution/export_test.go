@@ -1,20 +1,20 @@
 package substitution
 
-import (
-	"maps"
-	"slices"
-)
+import "slices"
 
 // Without calls f while one rule is taken out of the tables.
 func Without(rule *Rule, f func()) {
-	wereInstances, wereJoints := instances, joints
-	defer func() { instances, joints = wereInstances, wereJoints }()
-	instances, joints = map[Place][]*instance{}, map[[2]Family][]joint{}
+	wereInstances, wereJoints, wereAcross := instances, joints, across
+	defer func() { instances, joints, across = wereInstances, wereJoints, wereAcross }()
+	instances, joints, across = map[Place][]*instance{}, map[[2]Family][]joint{}, map[[2]Family][]*Rule{}
 	for p, list := range wereInstances {
 		instances[p] = slices.DeleteFunc(slices.Clone(list), func(in *instance) bool { return in.rule == rule })
 	}
 	for pair, list := range wereJoints {
 		joints[pair] = slices.DeleteFunc(slices.Clone(list), func(j joint) bool { return j.in.rule == rule })
+	}
+	for pair, list := range wereAcross {
+		across[pair] = slices.DeleteFunc(slices.Clone(list), func(r *Rule) bool { return r == rule })
 	}
 	f()
 }
@@ -26,20 +26,22 @@ func (c Case) Whole(family Family, unknown string) (Verdict, error) {
 	if err != nil {
 		return Verdict{}, err
 	}
-	now := maps.Clone(was)
 	chosen, err := buildOf(c.New)
 	if err != nil {
 		return Verdict{}, err
 	}
-	maps.Copy(now, chosen)
-	for _, build := range []Build{was, now} {
+	for _, build := range []Build{was, chosen} {
 		for _, p := range build {
 			if p != nil && p.Family == family {
 				delete(p.Spec, unknown)
 			}
 		}
 	}
-	return Scene{Was: was, Now: now}.Check(chosen.Places()...), nil
+	rule, err := RuleByID(c.Rule)
+	if err != nil {
+		return Verdict{}, err
+	}
+	return rule.verdictOn(was, chosen), nil
 }
 
 // Decides tells whether a rule reads a dimension of a family.

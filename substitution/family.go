@@ -3,7 +3,6 @@ package substitution
 import (
 	"fmt"
 	"slices"
-	"strings"
 )
 
 // Family is a kind of part, in the trade's own term: "chain", "chainring".
@@ -21,6 +20,7 @@ type Table struct {
 	Rules      []Rule
 	Readings   []Reading // what a mechanic reads off such a part where it sits, and what the answers propose
 	Pieces     int       // how many pieces a place takes where the place tells; zero: one
+	ByMetre    bool      // it comes off a roll as well: a piece of what is kept by the metre is one metre
 	Counted    bool      // the place does not tell how many pieces: it is asked
 	Work       []Work    // what is done to such a part, in the words of a quote
 	NeverSold  bool      // frame and fork: kept on the bike, part of no catalogue
@@ -44,6 +44,9 @@ func families(list ...*Table) bool {
 func init() {
 	for _, t := range tables {
 		tableOf[t.Family] = t
+		if tightened[t.Family] {
+			t.Readings = append(slices.Clip(t.Readings), torqueDone)
+		}
 		t.name()
 		t.dimensions = map[string]Dimension{}
 		for _, list := range [][]Dimension{shared, t.Dimensions} {
@@ -59,6 +62,7 @@ func init() {
 	for i, rule := range Rules() {
 		ranks[rule] = i
 	}
+	across = acrossOf(tables)
 	instances = instancesOf(tables)
 	joints = jointsOf(instances)
 }
@@ -96,7 +100,7 @@ func TableOf(f Family) (*Table, error) {
 	for _, t := range tables {
 		names = append(names, string(t.Family))
 	}
-	return nil, fmt.Errorf("there is no part family %q: it is one of %s", f, strings.Join(names, ", "))
+	return nil, fmt.Errorf("there is no part family %q: it is one of %s", f, Among(string(f), names))
 }
 
 // Dimension finds a dimension of the family by its name.
@@ -122,6 +126,7 @@ var shared = []Dimension{
 	{Name: "material", Form: Word, Words: vocabulary["material"], Means: "material", Measure: "a magnet tells steel from alloy"},
 	{Name: "treatment", Form: Word, Words: []string{"anodised", "polished", "chromed", "nickel-plated", "zinc-plated", "painted", "raw"}, Means: "surface", Measure: "look"},
 	{Name: "pack", Form: Int, Low: 1, High: 100000, Means: "pieces in a pack", Measure: "read the label"},
+	{Name: "torque_nm", Form: Number, Low: 0.1, High: 250, Means: "torque marked on it", Measure: "read the mark beside its bolt: N·m"},
 }
 
 // millimetres is a length of a part that one takes with a caliper.

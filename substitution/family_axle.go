@@ -1,5 +1,7 @@
 package substitution
 
+import "stead/substitution/standard"
+
 var _ = families(&axle, &hubCone)
 
 var axle = Table{
@@ -19,6 +21,7 @@ var axle = Table{
 		word("position", "position", "look: which wheel it is of", "front", "rear"),
 		word("kind", "kind", "look through it: hollow for a quick release, solid for nuts", "hollow", "solid"),
 	},
+	Agrees: []Agreement{axleThickness},
 	Rules: []Rule{
 		{
 			ID: "axle.thread", Severity: Mating,
@@ -33,7 +36,7 @@ var axle = Table{
 			Source: byOldPart,
 		},
 		{
-			ID: "axle.stands", Severity: Mating, When: []When{{Of: []Ref{theirs("~.hub", "axle")}, Is: []string{"qr"}, Known: true}, {Of: []Ref{theirs("~.hub", "oln_mm")}, Known: true}},
+			ID: "axle.stands", Severity: Mating, When: []When{unless("kind", "solid"), {Of: []Ref{theirs("~.hub", "axle")}, Is: []string{"qr"}, Known: true}, {Of: []Ref{theirs("~.hub", "oln_mm")}, Known: true}},
 			Says:   "a hollow axle stands 8 to 11 mm over the locknuts",
 			Test:   Span{Sum: []Term{plus(mine("length_mm")), minus(theirs("~.hub", "oln_mm"))}, Low: 8, High: 11},
 			Source: Source{"dt6110 hub page: quick-release axle is over locknut width and 8 to 11 mm", Handbook},
@@ -51,12 +54,32 @@ var axle = Table{
 			Source: Source{"a skewer does not go through a solid axle, and a hollow one stands too short for nuts", Practice},
 		},
 		{
+			ID: "axle.hub", Severity: Safety,
+			Says: "a hub for a quick release has a hollow axle, one with nuts a solid one",
+			Test: Lookup{Of: []Ref{mine("kind"), theirs("~.hub", "axle")}, Rows: []Row{
+				{Keys: []string{"hollow", "qr"}, Answer: Holds}, {Keys: []string{"solid", "solid"}, Answer: Holds},
+				{Keys: []string{"solid", "qr"}, Answer: Breaks, Words: "a skewer does not go through it"},
+				{Keys: []string{"hollow", "solid"}, Answer: Breaks, Words: "it stands too short for nuts"},
+			}, Otherwise: CantTell, Why: "see what the hub turns on", Optional: true, Rare: true},
+			Source: Source{"a skewer does not go through a solid axle, and a hollow one stands too short for nuts", Practice},
+		},
+		{
 			ID: "axle.position", Severity: Mating,
 			Says:   "a front axle in front, a rear one behind",
 			Test:   Is{Mine: "position", Placed: true, Silent: true},
 			Source: byOldPart,
 		},
 	},
+}
+
+// axleThickness: an axle whose thickness nobody took is as thick as its thread.
+func axleThickness(p *Part) []Follows {
+	word, known := p.Get("thread")
+	thread, err := standard.ParseThread(word.word)
+	if !known || err != nil {
+		return nil
+	}
+	return []Follows{{Dimension: "diameter_mm", Value: Num(thread.DiameterMM), Loose: true}}
 }
 
 var hubCone = Table{
@@ -84,13 +107,13 @@ var hubCone = Table{
 			Source: Source{"JIS B 0225 cycle threads; wrenchfu.com on axle nuts", Standard},
 		},
 		{
-			ID: "hub-cone.length", Severity: Mating,
+			ID: "hub-cone.length", Severity: Mating, Against: []Place{within},
 			Says:   "the cone is as long as the old one",
 			Test:   Match{Mine: "length_mm", Within: 0.5},
 			Source: byOldPart,
 		},
 		{
-			ID: "hub-cone.track", Severity: Mating,
+			ID: "hub-cone.track", Severity: Mating, Against: []Place{within},
 			Says:   "the ball track is the old cone's: thread and length do not tell it",
 			Test:   Match{Mine: "designation", Else: CantTell, Why: "hold the new cone's ball track against the old one's"},
 			Source: Source{"retrobikerestorations.blogspot.com: hubs that looked alike had other cones", Handbook},

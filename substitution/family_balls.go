@@ -39,7 +39,7 @@ var looseBalls = Table{
 	},
 	Rules: []Rule{
 		{
-			ID: "loose-balls.size", Severity: Mating,
+			ID: "loose-balls.size", Severity: Mating, Against: []Place{within},
 			Says:   "the balls are exactly the size that was there, inch or metric",
 			Test:   Match{Mine: "ball_mm", Within: ballWithin},
 			Source: byBallSizes,
@@ -102,7 +102,7 @@ var ballCage = Table{
 	Ordered: [][2]string{{"bore_mm", "outer_mm"}},
 	Rules: []Rule{
 		{
-			ID: "ball-cage.size", Severity: Mating,
+			ID: "ball-cage.size", Severity: Mating, Against: []Place{within},
 			Says:   "the balls are exactly the size that was there",
 			Test:   Match{Mine: "ball_mm", Within: ballWithin},
 			Source: byBallSizes,
@@ -125,5 +125,44 @@ var ballCage = Table{
 			Test:   Same{Mine: []string{"balls"}},
 			Source: Source{"fewer balls carry more each", Arithmetic},
 		},
+		// A cage is a row of loose balls that stays together: cup and cone know the balls alone. So loose balls of one size go
+		// where a cage was, some more of them; a cage where loose balls were wants room between cup and cone besides.
+		{
+			ID: "ball-cage.loose-size", Severity: Mating, Across: "loose-balls",
+			Says:   "the balls are exactly the size of those in the cage, or the cage's of the loose ones",
+			Test:   Match{Mine: "ball_mm", Within: ballWithin},
+			Source: byBallSizes,
+		},
+		{
+			ID: "ball-cage.room", Severity: Mating, Across: "loose-balls",
+			Says:   "a cage has room between cup and cone",
+			Test:   Custom{Of: []Ref{mine("outer_mm")}, Judge: cageRoom, Geometry: true},
+			Source: byCages,
+		},
+		{
+			ID: "ball-cage.loose", Severity: Function, Across: "loose-balls",
+			Says:   "loose balls stay loose, and a cage a cage",
+			Test:   Custom{Judge: uncaged, Geometry: true},
+			Source: byCages,
+		},
 	},
+}
+
+var byCages = Source{"Sheldon Brown on bearing balls: a retainer holds fewer balls than the race has room for; bottom brackets have 11 loose where cages hold 7 to 9", Handbook}
+
+// cageRoom asks of a cage where loose balls were; those take less room than a cage.
+func cageRoom(s Scene, at Place) Judgement {
+	if s.Now[at].Family != "ball-cage" {
+		return Judgement{}
+	}
+	return Judgement{Answer: CantTell, Words: "a cage where loose balls were: whether it stands clear of cup and cone is not known",
+		Missing: []Missing{{Place: at, Dimension: "outer_mm", Measure: "lay the cage in the cup and the cone on it: neither may touch the cage"}}}
+}
+
+// uncaged tells what is another thing to fit and to ride.
+func uncaged(s Scene, at Place) Judgement {
+	if s.Now[at].Family == "ball-cage" {
+		return Judgement{Answer: Breaks, Words: "a cage in place of loose balls: fewer balls carry more each"}
+	}
+	return Judgement{Answer: Breaks, Words: "loose balls in place of a cage: fill the race and leave the room of one; there are more of them than in the cage"}
 }

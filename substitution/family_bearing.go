@@ -23,8 +23,8 @@ const (
 )
 
 // seatRule asks that a bearing have a dimension of the old one: the seat has no name of its own.
-func seatRule(id, dimension, says string, within float64, source Source) Rule {
-	return Rule{ID: id, Severity: Mating, Says: says, Test: Match{Mine: dimension, Within: within}, Source: source}
+func seatRule(id, dimension, says string, off float64, source Source) Rule {
+	return Rule{ID: id, Severity: Mating, Against: []Place{within}, Says: says, Test: Match{Mine: dimension, Within: off}, Source: source}
 }
 
 var cartridgeBearing = Table{
@@ -75,7 +75,7 @@ var cartridgeBearing = Table{
 		{
 			ID: "cartridge-bearing.complement", Severity: Function,
 			Says:   "it has a cage, or none, as the old one",
-			Test:   Same{Mine: []string{"full_complement"}},
+			Test:   Same{Mine: []string{"full_complement"}, Usual: Yes(false)},
 			Source: Source{"a full complement carries more and runs slower, in bearing makers' catalogues", Catalogue},
 		},
 		{

@@ -59,26 +59,46 @@ var consumable = Table{
 	},
 	Dimensions: []Dimension{
 		word("purpose", "purpose", "read the label", "freehub-spacer", "rotor-adapter", "caliper-adapter", "clamp-shim", "bar-shim", "post-sleeve", "tab-clamp", "ferrule", "cable-end", "valve-reducer",
-			"cassette-lockring", "rotor-lockring", "star-nut", "steerer-expander", "crush-washer", "hose-olive", "hose-insert", "tubeless-valve", "sealant", "brake-fluid", "patch", "other"),
+			"cassette-lockring", "rotor-lockring", "star-nut", "steerer-expander", "crush-washer", "hose-olive", "hose-insert", "tubeless-valve", "sealant", "tubeless-plug", "tubular-glue", "tubular-tape", "brake-fluid", "patch", "derailleur-link", "other"),
 		Dimension{Name: "width_mm", Form: Number, Low: 0.1, High: 200, Means: "width", Measure: "caliper"},
 		teethMin,
 		millimetres("steerer_mm", "steerer diameter", 20, 60, "caliper round the steerer that it goes into"),
 		word("notches", "notches", "look where the tool grips a lockring", "inside", "outside"),
 		fluid,
+		millimetres("valve_mm", "valve length", 20, 120, "caliper from the foot to the tip, of a tubeless valve"),
 	},
-	Rules: []Rule{
-		purposeRule("consumable", nil),
+	Rules: append([]Rule{
+		{
+			ID: "consumable.purpose", Severity: Mating,
+			Says: "it is for what the old one was for",
+			Test: Lookup{Of: []Ref{mine("purpose"), old("purpose")}, Rows: []Row{
+				{Keys: []string{"tubular-tape", "tubular-glue"}, Answer: Holds, Words: "both hold a tubular to its rim"}, {Keys: []string{"tubular-glue", "tubular-tape"}, Answer: Holds, Words: "both hold a tubular to its rim"},
+			}, Same: true, Otherwise: Breaks, Why: "it is made for something else", Optional: true},
+			Source: Source{"the maker's label; reference pages on tubular tyres: they are glued or taped", Practice},
+		},
+		{
+			ID: "consumable.work", Severity: Function,
+			Says:   "it is worked as the old one was",
+			Test:   Same{Mine: []string{"purpose"}},
+			Source: Source{"glue and tape hold a tubular alike, and are put on and taken off otherwise", Practice},
+		},
 		fluidRule("consumable"),
 		sizeRule("consumable.width", "width_mm", 0.06, "a spacer, shim or sleeve is as wide as the old one"),
 		sizeRule("consumable.teeth", "teeth_min", 0, "a lockring is made for the smallest sprocket"),
 		sizeRule("consumable.steerer", "steerer_mm", 0.15, "it goes into the steerer that the old one was in"),
+		{
+			ID: "consumable.valve-length", Severity: Mating,
+			Says:   "a tubeless valve is as long as the old one, or stands out of the rim far enough for the pump",
+			Test:   Limit{Sum: []Term{plus(mine("valve_mm"))}, AtLeast: []Ref{old("valve_mm")}, Optional: true, Doubt: 60, Ask: "measure the rim's depth: the valve wants some 10 mm more"},
+			Source: byOldPart,
+		},
 		{
 			ID: "consumable.notches", Severity: Mating,
 			Says:   "a lockring has its notches where the old one had them",
 			Test:   Lookup{Of: []Ref{mine("notches"), old("notches")}, Rows: append(alike("inside", "outside"), Row{Keys: []string{"outside", "*"}, Answer: Holds, Words: "it clears every axle"}), Otherwise: Breaks, Why: "it does not clear a thick axle", Optional: true, Rare: true},
 			Source: Source{"brainybiker.com and cyclabo.com on centre-lock lockrings", Handbook},
 		},
-	},
+	}, heldBeside()...),
 }
 
 // purposeRule is the first rule of what comes in a bottle or a bag: it is for what the old one was for. The map says what
@@ -104,7 +124,7 @@ func fluidRule(f Family) Rule {
 	return Rule{
 		ID: string(f) + ".fluid", Severity: Safety,
 		Says:   "brake fluid is of the kind that the brake holds: DOT fluid and mineral oil never mix, each ruins the other's seals",
-		Test:   Match{Mine: "fluid", Theirs: []Ref{theirs("front.caliper", "fluid"), theirs("rear.caliper", "fluid"), theirs("front.lever", "fluid"), theirs("rear.lever", "fluid")}, Each: true, Rare: true},
+		Test:   Match{Mine: "fluid", Theirs: brakesOf("fluid"), Each: true, Rare: true},
 		When:   []When{{Of: []Ref{mine("purpose")}, Is: []string{"brake", "brake-fluid"}, Known: true}},
 		Source: byFluids,
 	}
@@ -142,6 +162,8 @@ var boltPlaces = []Site{
 	{Place: "bench.bolt", Words: "bolt"},
 }
 
+var byThreadList = Source{"a tool maker's list of bicycle threads, as reposted: M5x0.8 rotor, M6x1 caliper, M8x1 square-taper crank bolts, M12x1 some splined ones", Handbook}
+
 var bolt = Table{
 	Family: "bolt", Plural: "bolts",
 	Sites: boltPlaces,
@@ -158,7 +180,7 @@ var bolt = Table{
 	Agrees: []Agreement{strengthOfClass},
 	Rules: []Rule{
 		{
-			ID: "bolt.thread", Severity: Safety,
+			ID: "bolt.thread", Severity: Safety, Against: []Place{"stem", "seatpost", "crank", "frame"},
 			Says:   "the bolt has the old one's thread, pitch and hand",
 			Test:   Match{Mine: "thread"},
 			Source: Source{"published thread tables: M10x1 on a bike is not the M10x1.5 of the ironmonger", Handbook},
@@ -174,6 +196,30 @@ var bolt = Table{
 			Says:   "the bolt is as strong as the old one, by the class on its head",
 			Test:   Limit{Sum: []Term{plus(mine("tensile_mpa"))}, AtLeast: []Ref{old("tensile_mpa")}, Optional: true},
 			Source: Source{"strength classes of bolts: the first figure of 8.8, 10.9 or 12.9 is a hundredth of the tensile strength in N/mm², that after A2- or A4- a tenth", Handbook},
+		},
+		{
+			ID: "bolt.rotor", Severity: Safety, At: []Place{"front.rotor.bolts", "rear.rotor.bolts"},
+			Says: "a rotor's bolts are M5x0.8; a centre-lock rotor has none",
+			Test: Lookup{Of: []Ref{mine("thread"), theirs("~.rotor", "rotor_mount")}, Rows: []Row{
+				{Keys: []string{"*", "centre-lock"}, Answer: Breaks, Words: "a lockring holds it"}, {Keys: []string{"M5x0.8", "6-bolt"}, Answer: Holds},
+			}, Otherwise: Breaks, Why: "it is another thread than the hub's", Optional: true},
+			Source: byThreadList,
+		},
+		{
+			ID: "bolt.caliper", Severity: Safety, At: []Place{"front.caliper.bolts", "rear.caliper.bolts"},
+			Says: "a caliper on posts or tabs is held by M6x1",
+			Test: Lookup{Of: []Ref{mine("thread"), theirs("~.caliper", "mount")}, Rows: []Row{
+				{Keys: []string{"M6x1", "post"}, Answer: Holds}, {Keys: []string{"M6x1", "is"}, Answer: Holds}, {Keys: []string{"*", "post"}, Answer: Breaks}, {Keys: []string{"*", "is"}, Answer: Breaks},
+			}, Otherwise: CantTell, Why: "measure the old bolt", Optional: true},
+			Source: byThreadList,
+		},
+		{
+			ID: "bolt.crank", Severity: Safety, At: []Place{"crank.bolts"},
+			Says: "a crank on a square taper is held by M8x1: M8x1.25 starts in the spindle and tears it",
+			Test: Lookup{Of: []Ref{mine("thread"), theirs("bottom-bracket", "spindle_interface")}, Rows: []Row{
+				{Keys: []string{"M8x1", "jis-taper"}, Answer: Holds}, {Keys: []string{"M8x1", "iso-taper"}, Answer: Holds}, {Keys: []string{"*", "jis-taper"}, Answer: Breaks}, {Keys: []string{"*", "iso-taper"}, Answer: Breaks},
+			}, Otherwise: CantTell, Why: "some splined spindles take M12x1: measure the old bolt", Optional: true},
+			Source: byThreadList,
 		},
 		materialRule("bolt", "strength and rust differ; stainless or titanium in alloy wants grease against seizing", Source{"an anodic-index guideline", Handbook}),
 		finishRule("bolt"),

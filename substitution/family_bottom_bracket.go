@@ -1,6 +1,8 @@
 package substitution
 
 import (
+	"strings"
+
 	"fmt"
 	"slices"
 
@@ -10,7 +12,7 @@ import (
 var _ = families(&bottomBracket)
 
 var shellWord = word("shell", "shell", "read the cups, or measure the shell's bore or thread; the drive side's hand tells English from Italian and Swiss from French",
-	"bsa", "iso", "italian", "french", "swiss", "bb30", "bb30a", "pf30", "pf30a", "bb86", "bb90", "bb92", "bb95", "bb386", "bbright", "t47", "one-piece")
+	"bsa", "iso", "italian", "french", "swiss", "bb30", "bb30a", "pf30", "pf30a", "bb86", "bb90", "bb92", "bb95", "bb386", "bbright", "t47", "one-piece", "mid", "spanish")
 
 var bottomBracket = Table{
 	Family: "bottom-bracket", Plural: "bottom brackets",
@@ -92,6 +94,19 @@ var bottomBracket = Table{
 
 const mixedTapers = "a JIS crank goes about 4.5 mm further onto an ISO spindle, an ISO crank as much less far onto a JIS one; measure the chainline and the clearance with the crank on"
 
+// widthsOf lists a shell's widths in words: "68, 73 or 83".
+func widthsOf(shell standard.Shell) string {
+	var words []string
+	for _, mm := range shell.WidthsMM {
+		words = append(words, figure(mm))
+	}
+	last := len(words) - 1
+	if last == 0 {
+		return words[0]
+	}
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}
+
 // shellOfWidth: each shell is made in its widths only, and one made in a single width names it.
 func shellOfWidth(p *Part) []Follows {
 	name, known := p.Get("shell")
@@ -102,7 +117,7 @@ func shellOfWidth(p *Part) []Follows {
 	wide, told := p.Get("shell_mm")
 	switch {
 	case told && !slices.ContainsFunc(shell.WidthsMM, func(mm float64) bool { return near(mm, wide.number, 1) }):
-		return []Follows{{Wrong: fmt.Sprintf("shell %s is not made %s mm wide (shell_mm)", name, wide)}}
+		return []Follows{{Wrong: fmt.Sprintf("shell %s is listed %s mm wide, not %s (shell_mm)", name, widthsOf(shell), wide)}}
 	case !told && len(shell.WidthsMM) == 1:
 		return []Follows{{Dimension: "shell_mm", Value: Num(shell.WidthsMM[0]), Loose: true}}
 	}

@@ -1,5 +1,7 @@
 package substitution
 
+import "strings"
+
 var _ = families(&brakeLever, &discRotor, &brakeCaliper, &discPad)
 
 var (
@@ -24,10 +26,11 @@ var brakeLever = Table{
 		{Place: "front.lever", Words: "front brake lever", Safety: true},
 		{Place: "rear.lever", Words: "rear brake lever", Safety: true},
 	},
-	Readings: []Reading{damaged},
+	Readings: []Reading{leverFeel, fluidColour, fluidMonths, brakeLeaks, damaged},
 	Work: []Work{
 		{Replace, "fit brake lever", 30},
 		{Adjust, "adjust brake lever", 10},
+		{Clean, "bleed brake", 30},
 	},
 	Dimensions: []Dimension{
 		actuation, pull, fluid, system,
@@ -131,8 +134,10 @@ var discRotor = Table{
 			Source: byRotorMounts,
 		},
 		rotorLockring,
-		rotorLimit("disc-rotor.fork-limit", "front.rotor", "fork"),
-		rotorLimit("disc-rotor.frame-limit", "rear.rotor", "frame"),
+		rotorLimit("disc-rotor.fork-limit", "front.rotor", "fork", 160),
+		rotorLimit("disc-rotor.frame-limit", "rear.rotor", "frame", 140),
+		rotorLeast("disc-rotor.fork-least", "front.rotor", "fork"),
+		rotorLeast("disc-rotor.frame-least", "rear.rotor", "frame"),
 		{
 			ID: "disc-rotor.size", Severity: Mating,
 			Says: "the rotor is the size that was there, for which caliper and adapter are set; 200 and 203 mm are two sizes; an adapter raises the caliper for a larger one",
@@ -174,13 +179,25 @@ var discRotor = Table{
 
 var byBrakeMaker = Source{"the brake maker's specification; velonews.com and rookiejournal.com on rotors from 1.6 to 2.3 mm", Practice}
 
-// rotorLimit holds a rotor to the size that the fork or frame is rated for.
-func rotorLimit(id string, at, bearer Place) Rule {
+// rotorLimit holds a rotor to the size that the fork or frame is rated for. Where nobody knows the rating it is asked, but
+// not of the smallest rotor that any is rated for.
+func rotorLimit(id string, at, bearer Place, smallest float64) Rule {
 	return Rule{
 		ID: id, Severity: Safety, At: []Place{at},
 		Says:   "the rotor is no larger than the " + string(bearer) + " is rated for",
-		Test:   Limit{Sum: []Term{plus(mine("rotor_mm"))}, AtMost: []Ref{theirs(bearer, "rotor_max_mm")}},
-		Source: byISO4210,
+		Test:   Limit{Sum: []Term{plus(mine("rotor_mm"))}, AtMost: []Ref{theirs(bearer, "rotor_max_mm")}, Lowest: smallest},
+		Source: Source{byISO4210.Text + "; bikeman.com 1638, a bikeradar forum and a bicycles question page: the smallest rotor is 160 in front, 140 behind", Handbook},
+	}
+}
+
+// rotorLeast holds a rotor to the size that the mount is made for without an adapter: no adapter lowers a caliper.
+func rotorLeast(id string, at, bearer Place) Rule {
+	return Rule{
+		ID: id, Severity: Mating, At: []Place{at},
+		Says:   "the rotor is no smaller than the size that the " + string(bearer) + "'s mount is made for: adapters raise a caliper, and none lowers it",
+		Test:   Limit{Sum: []Term{plus(mine("rotor_mm"))}, AtLeast: []Ref{theirs(bearer, "rotor_min_mm")}, Optional: true},
+		When:   []When{{Of: []Ref{theirs(bearer, "rotor_min_mm")}, Known: true}},
+		Source: Source{"byka.info on post mount: a mount for 180 takes no 160, and a larger rotor by an adapter", Handbook},
 	}
 }
 
@@ -266,7 +283,7 @@ var brakeCaliper = Table{
 		{Place: "front.caliper", Words: "front brake caliper", Safety: true},
 		{Place: "rear.caliper", Words: "rear brake caliper", Safety: true},
 	},
-	Readings: []Reading{damaged},
+	Readings: []Reading{brakeLeaks, damaged},
 	Work: []Work{
 		{Replace, "fit caliper and set brake", 40},
 		{Adjust, "set brake", 15},
@@ -347,10 +364,22 @@ func caliperMount(id string, at, bearer Place) Rule {
 	return Rule{
 		ID: id, Severity: Safety, At: []Place{at},
 		Says:   "the caliper bolts on as the old one did, on the mount that the " + string(bearer) + " has",
-		Test:   Match{Mine: "mount", Theirs: []Ref{theirs(bearer, "brake_mount")}, Why: "none takes another's caliper"},
+		Test:   Match{Mine: "mount", Theirs: []Ref{theirs(bearer, "brake_mount")}, Doubtful: reachOnBolt, Ask: askReach, Why: "none takes another's caliper"},
 		Source: Source{"published overviews of post, flat and tab mounts and of rim brake reach: none takes another's caliper", Handbook},
 	}
 }
+
+// reachOnBolt is a caliper on one bolt beside a hole for one: it bolts on, and the hole does not tell how far down the rim
+// is, nor does a caliper that is named by its bolt alone.
+func reachOnBolt(a, b Value) bool {
+	one := func(v Value) bool { return v.word == "single-bolt" }
+	return (one(a) || one(b)) && (one(a) || isReach(a.word)) && (one(b) || isReach(b.word))
+}
+
+const askReach = "measure from the middle of the bolt's hole down to the middle of the rim's braking surface: it bolts on, and its reach must be the rim's"
+
+// isReach tells a caliper's reach, 57mm, from a mount's name.
+func isReach(word string) bool { return strings.HasSuffix(word, "mm") }
 
 // caliperKind: the mounts of disc and rim brakes have no name in common.
 func caliperKind(p *Part) []Follows {

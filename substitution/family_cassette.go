@@ -48,7 +48,7 @@ var cassette = Table{
 		cassetteBody("cassette.freehub-body", "rear.freehub"),
 		{
 			ID: "cassette.freehub", Severity: Mating, Presumed: true, Unless: []Place{"rear.freewheel", "rear.sprocket"},
-			When: []When{{Of: []Ref{theirs("rear.hub", "freehub")}, Not: []string{"threaded"}}},
+			When: []When{{Of: []Ref{theirs("rear.hub", "freehub")}, Not: []string{"threaded"}}, {Of: []Ref{theirs("rear.hub", "body_mm")}, Not: shortBody}},
 			Says: "the cassette's spline and length are the freehub body's, with spacers behind the largest sprocket where the body is longer",
 			Test: Lookup{
 				Of:        []Ref{mine("freehub"), theirs("rear.hub", "freehub"), mine("speeds")},
@@ -56,6 +56,12 @@ var cassette = Table{
 				Otherwise: Breaks, Why: "the splines differ",
 			},
 			Source: Source{"published charts of freehub bodies (a wheel maker's page, cornant.uk) and a maker's note on the longer driver body", Handbook},
+		},
+		{
+			ID: "cassette.short-body", Severity: Mating, When: []When{{Of: []Ref{theirs("rear.hub", "body_mm")}, Is: shortBody, Known: true}},
+			Says:   "on a body of 31 mm the set sits without a spacer, and its spline is the body's",
+			Test:   Match{Mine: "freehub", Theirs: []Ref{theirs("rear.hub", "freehub")}, Why: "the splines differ"},
+			Source: Source{"cornant.uk on cassettes: the body of 31 mm is made for 7 speeds", Handbook},
 		},
 		{
 			ID: "cassette.teeth", Severity: Function,
@@ -69,6 +75,9 @@ var cassette = Table{
 		finishRule("cassette"),
 	},
 }
+
+// shortBody are the lengths of the body that is made for 7 speeds.
+var shortBody = []string{"20..33.9"}
 
 // cassetteBody asks whether the freehub body, recorded with the hub or apart, is long enough for the set.
 func cassetteBody(id string, at Place) Rule {

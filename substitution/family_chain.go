@@ -22,7 +22,7 @@ var chain = Table{
 		count("links", "length in links", 20, 400, "count the pitches, 12.7 mm each"),
 		chainRoller,
 	},
-	Agrees: []Agreement{singleWidth},
+	Agrees: []Agreement{singleWidth, widthOfSpeeds},
 	Rules: []Rule{
 		{
 			ID: "chain.speeds", Severity: Mating, Presumed: true, Unless: []Place{"rear.sprocket"},
@@ -104,6 +104,21 @@ func singleWidth(p *Part) []Follows {
 	return nil
 }
 
+// widthOfSpeeds: chains for derailleurs are 3/32 wide inside up to 8 sprockets, and 11/128 from 9 on.
+func widthOfSpeeds(p *Part) []Follows {
+	list, known := p.Get("speeds")
+	if !known {
+		return nil
+	}
+	switch least, most := slices.Min(list.ints), slices.Max(list.ints); {
+	case least >= 9:
+		return []Follows{{Dimension: "chain_width", Value: Text("11/128"), Loose: true}}
+	case least >= 5 && most <= 8:
+		return []Follows{{Dimension: "chain_width", Value: Text("3/32"), Loose: true}}
+	}
+	return nil
+}
+
 // chainAsOld says that a chain for more sprockets than the old one runs on its sprockets all the same.
 func chainAsOld(s Scene, at Place) Judgement {
 	d := s.side(mine("speeds"), at)
@@ -124,8 +139,18 @@ func narrowChain(p *Part) (narrow, known bool) {
 	if width, ok := p.Get("chain_width"); ok {
 		return width.word != "1/8", true
 	}
+	if ring, ok := p.Get("position"); ok && ring.word != "single" {
+		return true, true // a ring of several, over which a derailleur moves the chain
+	}
 	list, ok := p.Get("speeds")
 	return true, ok && !slices.ContainsFunc(list.ints, func(n int) bool { return n < 5 })
+}
+
+// shifted tells whether a derailleur moves the chain over the ring that a bike has at a place: those of a double or triple
+// are narrow, even where nobody measured them.
+func shifted(s Scene, at Place) bool {
+	_, recorded := s.Now[at]
+	return recorded && s.kept(at) && slices.Contains([]Place{"crank.outer-ring", "crank.middle-ring", "crank.inner-ring"}, at)
 }
 
 // widthFits judges the teeth at a place against the chain: a narrow chain does not go over 1/8 teeth at all, and a 1/8
@@ -138,31 +163,19 @@ func widthFits(s Scene, at Place) Judgement {
 	}
 	teeth, teethKnown := narrowChain(s.Now[at])
 	links, linksKnown := narrowChain(s.Now["chain"])
-	widths := map[bool]string{true: "narrow", false: "1/8"}
+	if linksKnown && !teethKnown && shifted(s, at) {
+		teeth, teethKnown = true, true
+	}
 	if teethKnown && linksKnown {
-		j := Judgement{Answer: Holds, Wanted: widths[links], Found: widths[teeth],
-			Words: at.words() + " with " + widths[teeth] + " teeth under a " + widths[links] + " chain"}
-		switch {
-		case links && !teeth:
-			j.Answer = Breaks
-			j.Words += ": the chain does not go over the teeth"
-		case !links && teeth && derailleur:
-			j.Answer = Breaks
-			j.Words += ": that runs on a single speed only, not with a derailleur"
-		case !links && teeth:
-			j.Words += ": runs on a single speed"
-		}
+		j := underChain(teeth, links, derailleur)
+		j.Words = at.words() + " with " + j.Found + " teeth under a " + j.Wanted + " chain" + j.Words
 		return j
 	}
-	if known, unknown := at, Place("chain"); teethKnown != linksKnown {
-		if linksKnown {
-			known, unknown = unknown, known
-		}
-		was, wasKnown := narrowChain(s.Was[known])
-		now, _ := narrowChain(s.Now[known])
-		if !s.kept(known) && s.kept(unknown) && wasKnown && was == now {
-			return Judgement{Answer: Holds, Before: true, Words: "the " + known.words() + " is for a " + widths[now] + " chain, as the old one"}
-		}
+	if teethKnown && widthKept(s, at, "chain") {
+		return asOldWidth(at, teeth)
+	}
+	if linksKnown && widthKept(s, "chain", at) {
+		return asOldWidth("chain", links)
 	}
 	if _, told := narrowChain(s.Was[at]); !teethKnown && !linksKnown && !told && s.Was[at] != nil && s.Now["chain"] == nil {
 		return Judgement{} // neither part says anything of it, and the bike's chain is not known
@@ -177,6 +190,40 @@ func widthFits(s Scene, at Place) Judgement {
 	return untold(missing...)
 }
 
+// widthWord names the width of a chain, or of the teeth that it runs on.
+func widthWord(narrow bool) string {
+	if narrow {
+		return "narrow"
+	}
+	return "1/8"
+}
+
+// underChain judges teeth of one width under a chain of one; the words are what to say behind the two.
+func underChain(teethNarrow, chainNarrow, derailleur bool) Judgement {
+	j := Judgement{Answer: Holds, Wanted: widthWord(chainNarrow), Found: widthWord(teethNarrow)}
+	switch {
+	case chainNarrow && !teethNarrow:
+		j.Answer, j.Words = Breaks, ": the chain does not go over the teeth"
+	case !chainNarrow && teethNarrow && derailleur:
+		j.Answer, j.Words = Breaks, ": that runs on a single speed only, not with a derailleur"
+	case !chainNarrow && teethNarrow:
+		j.Words = ": runs on a single speed"
+	}
+	return j
+}
+
+// widthKept reports whether a new part at one place is as wide as the old one was, so that the other place, of which nothing is
+// known and where nothing changes, vouches for it.
+func widthKept(s Scene, known, unknown Place) bool {
+	was, wasKnown := narrowChain(s.Was[known])
+	now, _ := narrowChain(s.Now[known])
+	return !s.kept(known) && s.kept(unknown) && wasKnown && was == now
+}
+
+func asOldWidth(at Place, narrow bool) Judgement {
+	return Judgement{Answer: Holds, Before: true, Words: "the " + at.words() + " is for a " + widthWord(narrow) + " chain, as the old one"}
+}
+
 // widthAsBefore judges a chain by the old one alone.
 func widthAsBefore(s Scene, at Place) Judgement {
 	if s.kept(at) {
@@ -188,16 +235,16 @@ func widthAsBefore(s Scene, at Place) Judgement {
 	if !known {
 		return untold(d)
 	}
-	widths := map[bool]string{true: "a narrow chain", false: "a 1/8 chain"}
-	j := Judgement{Answer: Holds, Before: true, Wanted: widths[was], Found: widths[now], Words: widths[now] + ", as the old one"}
+	before, after := "a "+widthWord(was)+" chain", "a "+widthWord(now)+" chain"
+	j := Judgement{Answer: Holds, Before: true, Wanted: before, Found: after, Words: after + ", as the old one"}
 	switch {
 	case !wasKnown:
-		j = Judgement{Answer: CantTell, Found: widths[now], Words: "not known: whether rings and old chain are narrow or 1/8", Missing: []Missing{d.missing()}}
+		j = Judgement{Answer: CantTell, Found: after, Words: "not known: whether rings and old chain are narrow or 1/8", Missing: []Missing{d.missing()}}
 	case was != now && now:
-		j.Answer, j.Before, j.Words = CantTell, false, widths[now]+" in place of "+widths[was]+": it goes over narrow teeth only"
+		j.Answer, j.Before, j.Words = CantTell, false, after+" in place of "+before+": it goes over narrow teeth only"
 		j.Missing = []Missing{{Place: "rear.sprocket", Dimension: "chain_width", Measure: chainWidth.Measure}}
 	case was != now:
-		j.Answer, j.Before, j.Words = Breaks, false, widths[now]+" in place of "+widths[was]
+		j.Answer, j.Before, j.Words = Breaks, false, after+" in place of "+before
 	}
 	return j
 }

@@ -12,6 +12,7 @@ var chainJoiner = Table{
 		{Replace, "fit chain joining link", 5},
 	},
 	Dimensions: []Dimension{speeds, chainWidth, chainRoller},
+	Agrees:     []Agreement{widthOfSpeeds},
 	Rules: []Rule{
 		{
 			ID: "chain-joiner.speeds", Severity: Mating,

@@ -20,7 +20,7 @@ var chainring = Table{
 		{Place: "crank.inner-ring", Words: "inner chainring", Most: Most{"teeth", 42}},
 		{Place: "crank.ring", Words: "single chainring", Named: []string{"single"}},
 	},
-	Readings: []Reading{skipsUnderLoad, hookedTeeth},
+	Readings: []Reading{skipsUnderLoad, hookedRing},
 	Work: []Work{
 		{Replace, "fit chainring", 20},
 		{Clean, "clean chainring", 10},
@@ -109,7 +109,7 @@ var chainring = Table{
 			Test:   Same{Mine: []string{"offset_mm"}},
 			Source: byArithmetic,
 		},
-		widthRule("chainring", []Ref{mine("chain_width"), mine("speeds")}, everyRing...),
+		widthRule("chainring", []Ref{mine("chain_width"), mine("speeds"), mine("position")}, everyRing...),
 		{
 			ID: "chainring.chain-speeds", Severity: Function, At: everyRing,
 			Says:   "the ring is made for the chain's number of speeds; for a neighbouring one it works, and may shift less well",

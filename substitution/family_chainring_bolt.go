@@ -29,7 +29,7 @@ var chainringBolt = Table{
 		{
 			ID: "chainring-bolt.number", Severity: Mating,
 			Says:   "there is a bolt for every hole of the crankset",
-			Test:   Limit{Sum: []Term{plus(mine("bolts"))}, AtLeast: []Ref{theirs("crank", "bolts"), old("bolts")}},
+			Test:   Limit{Sum: []Term{plus(mine("bolts"))}, AtLeast: []Ref{theirs("crank", "bolts"), theirs("crank.outer-ring", "bolts"), theirs("crank.ring", "bolts"), old("bolts")}},
 			Source: byArithmetic,
 		},
 		materialRule("chainring-bolt", "alloy takes 8 to 9 N·m, steel 12 to 14 by one handbook; the maker's figure counts", Source{"torque list of a maker's handbook", Catalogue}),

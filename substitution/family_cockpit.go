@@ -36,7 +36,7 @@ var seatpost = Table{
 			ID: "seatpost.diameter", Severity: Safety,
 			Says: "the post is the frame's diameter to the tenth: sizes go in steps of 0.2 mm; a much thinner one goes in a sleeve",
 			Test: Match{Mine: "diameter_mm", Theirs: []Ref{theirs("frame", "seatpost_mm")}, Within: 0.06, Fill: &Fill{
-				From: 0.4, Least: 1, Most: 10, Brings: small("post-sleeve", "reducing sleeve for the seat post", 1), Ask: "see whether a sleeve so thin is made",
+				From: 0.6, Least: 1, Most: 10, Brings: small("post-sleeve", "reducing sleeve for the seat post", 1), Ask: "see whether a sleeve so thin is made",
 			}, Why: "sizes go in steps of 0.2 mm"},
 			Source: Source{"bikegremlin.com and a shop's page, seat post sizes: 27.0, 27.2 and 27.4 are three; an encyclopedia on seat posts: sleeves for a thinner one are ordinary parts", Handbook},
 		},
@@ -121,7 +121,7 @@ var stem = Table{
 			Source: Source{"steerer diameters of published references: 25.4, 28.6, 31.8 mm", Handbook},
 		},
 		{
-			ID: "stem.quill", Severity: Safety,
+			ID: "stem.quill", Severity: Safety, When: []When{{Of: []Ref{theirs("fork", "steerer_mm")}, Unknown: true}},
 			Says:   "a quill is the old one's diameter",
 			Test:   Match{Mine: "quill_mm", Within: 0.06, Rare: true},
 			Source: byOldPart,
@@ -201,6 +201,7 @@ var handlebar = Table{
 		clamp,
 		millimetres("width_mm", "width", 300, 1000, "end to end, with a tape; makers measure drop bars outside or between centres"),
 		gripMM, barShape,
+		millimetres("end_bore_mm", "hole of the bar's end", 10, 32, "inside jaws of a caliper in the end of the bar: walls differ, so the outside does not tell"),
 		millimetres("rise_mm", "rise", -60, 200, "middle of the clamp to the middle of the grip, upwards"),
 		millimetres("reach_mm", "reach", 40, 160, "middle of the top to the middle of the bend, forwards"),
 		millimetres("drop_mm", "drop", 60, 200, "middle of the top to the middle of the end, downwards"),
@@ -249,7 +250,12 @@ var barTape = Table{
 		{Replace, "wrap bar tape", 25},
 	},
 	Dimensions: []Dimension{length(500, 5000, "read the box"), millimetres("width_mm", "width", 10, 60, "caliper")},
-	Rules:      []Rule{widthAsWas("bar-tape"), longEnough("bar-tape.length", "length_mm", Function, "it is at least as long as what was there; the rest is cut off", byOldPart), finishRule("bar-tape")},
+	Rules: []Rule{{
+		ID: "bar-tape.bar", Severity: Function,
+		Says:   "tape goes on drop bars, grips on flat ones",
+		Test:   Lookup{Of: []Ref{theirs("handlebar", "shape")}, Rows: only("drop", "bullhorn", "aero"), Otherwise: Breaks, Why: "grips are usual there", Optional: true, Rare: true},
+		Source: byBarTable,
+	}, widthAsWas("bar-tape"), longEnough("bar-tape.length", "length_mm", Function, "it is at least as long as what was there; the rest is cut off", byOldPart), finishRule("bar-tape")},
 }
 
 // widthAsWas tells the hand that tape or grip is thicker or thinner.

@@ -9,7 +9,7 @@ import (
 var _ = families(&crankset)
 
 var spindleInterface = word("spindle_interface", "crank to spindle fit", "look at the crank's hole: square, splined or round; a square one is jis-taper or iso-taper by the maker's word only",
-	"jis-taper", "iso-taper", "24mm", "30mm", "22-24mm", "25mm-splined", "19mm", "dub", "octalink", "isis", "one-piece", "cottered")
+	"jis-taper", "iso-taper", "24mm", "30mm", "22-24mm", "25mm-splined", "19mm", "22mm", "dub", "octalink", "isis", "one-piece", "cottered")
 
 var crankset = Table{
 	Family: "crankset", Plural: "cranksets",
@@ -67,6 +67,12 @@ var crankset = Table{
 			Says:   "a crank with its own axle has the old one's length: the diameter alone never decides",
 			Test:   Match{Mine: "axle_mm", Within: 0.6},
 			Source: byCrankChart,
+		},
+		{
+			ID: "crankset.one-piece", Severity: Mating, When: []When{{Of: []Ref{mine("spindle_interface")}, Is: []string{"one-piece"}, Known: true}},
+			Says:   "a crank of one piece is threaded through a shell of 51.3 mm: it passes through no other",
+			Test:   Lookup{Of: []Ref{theirs("frame", "shell")}, Rows: []Row{{Keys: []string{"one-piece"}, Answer: Holds}}, Otherwise: Breaks, Why: "the bends do not pass through it", Optional: true},
+			Source: byOnePiece,
 		},
 		{
 			ID: "crankset.shell-narrow", Severity: Mating, When: []When{given("shell_min_mm")},
@@ -131,6 +137,7 @@ var hollowAxle = When{Of: []Ref{mine("spindle_interface")}, Is: []string{"24mm",
 
 var (
 	shellWidths  = []Ref{theirs("frame", "shell_mm"), theirs("bottom-bracket", "shell_mm")}
+	byOnePiece   = Source{"pardo.net and wikipedalia.de on shells: one-piece cranks in a bore of 51.3 mm", Handbook}
 	byCrankChart = Source{"a crank maker's spacer charts: the axle fits the shells it lists, with spacers a side, and others not at all", Catalogue}
 )
 

@@ -90,6 +90,7 @@ var rearDerailleur = Table{
 			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Optional: true, Differs: "it is made for another number of sprockets; cage and jockey wheels are as wide as their chain"},
 			Source: Source{"within one cable pull family speeds mix; cage and jockey wheels are made for their chain", Practice},
 		},
+		chainThrough("rear-derailleur.chain", "rear.derailleur"),
 		{
 			ID: "rear-derailleur.cage", Severity: Function,
 			Says:   "the cage is as long as it was",

@@ -5,6 +5,8 @@ var _ = families(&frame, &fork)
 var (
 	rearAxleDim    = word("axle", "rear axle", "read the axle, or look: quick release, nuts or thru-axle")
 	brakeMountWord = word("brake_mount", "brake mount", "look: two posts, two bolts through the stay, two tabs, studs for cantilevers or one hole", "post", "flat", "is", "cantilever", "u-brake", "single-bolt", "direct")
+	frameThread    = word("axle_thread", "thread for the thru-axle", "read the frame maker's specification, or caliper and thread gauge on the axle that fits; none where it screws into the hanger", "M12x1", "M12x1.5", "M12x1.75", "M14x1.5", "M15x1.5", "M20x2", "none")
+	frameAxleLong  = millimetres("axle_length_mm", "length of its thru-axle", 90, 260, "the maker's specification, or the axle that fits: under the head to the end of the thread")
 	threading      = word("kind", "threading", "look above the headset: nuts on a thread, or a stem clamped round a plain steerer", "threaded", "threadless")
 )
 
@@ -14,10 +16,11 @@ var frame = Table{
 	Sites: []Site{
 		{Place: "frame", Words: "frame", Safety: true},
 	},
+	Readings: []Reading{cracked("frame")},
 	Dimensions: []Dimension{
 		millimetres("chainstay_mm", "chainstay length", 200, 800, "bottom bracket centre to rear axle centre, with a tape"),
 		millimetres("oln_mm", "spacing between the rear dropouts", 80, 220, "inside faces of the dropouts, caliper or rule"),
-		rearAxleDim,
+		rearAxleDim, frameThread, frameAxleLong,
 		word("shell", "bottom bracket shell", "read the bottom bracket or measure the shell"),
 		millimetres("shell_mm", "shell width", 50, 130, "face to face of the shell, caliper"),
 		millimetres("seat_tube_mm", "seat tube outside diameter", 20, 60, "caliper where the front derailleur clamps"),
@@ -27,11 +30,15 @@ var frame = Table{
 		millimetres("head_lower_mm", "lower head tube bore", 25, 65, "inside jaws of a caliper, cup removed"),
 		brakeMountWord,
 		word("hanger", "derailleur hanger", "look: a hanger for the usual bolt, one for direct mount, or the open universal one round the axle", "hanger", "direct", "axle", "none"),
+		word("hanger_code", "hanger's code", "the frame maker's code for its hanger, or the code that the shop gives its shape"),
 		{Name: "front_tab", Form: Flag, Means: "tab for a front derailleur", Measure: "look at the seat tube for a brazed or bolted tab"},
 		{Name: "stay_angle_deg", Form: Number, Low: 50, High: 80, Means: "angle of chainstay and seat tube", Measure: "a protractor between chainstay and seat tube"},
+		count("rotor_min_mm", "rotor that the mount is made for", 100, 260, "the frame maker's specification: the size without an adapter"),
 		count("rotor_max_mm", "largest rear rotor the frame is rated for", 100, 260, "the frame maker's specification"),
 		count("tyre_max_mm", "widest rear tyre", 15, 130, "the frame maker's specification"),
 	},
+	Ordered: [][2]string{{"rotor_min_mm", "rotor_max_mm"}},
+	Agrees:  []Agreement{widthOfAxle},
 }
 
 // fork is kept as a rule; where one is compared with another, everything that sits on it must find its place again.
@@ -40,9 +47,12 @@ var fork = Table{
 	Sites: []Site{
 		{Place: "fork", Words: "fork", Safety: true},
 	},
+	Readings: []Reading{serviceHours, serviceMonths, travelUsed, leakingSeal, cracked("fork")},
+	Work:     []Work{{Clean, "service suspension fork", 60}, {Adjust, "set suspension fork", 10}},
 	Dimensions: []Dimension{
 		millimetres("oln_mm", "spacing between the fork ends", 70, 160, "inside faces of the fork ends, caliper or rule"),
 		word("axle", "front axle", "read the axle, or look: quick release, nuts or thru-axle"),
+		frameThread, frameAxleLong,
 		millimetres("steerer_mm", "steerer diameter", 20, 60, "caliper under the stem"),
 		millimetres("crown_mm", "crown race seat diameter", 20, 70, "caliper on the seat, race removed"),
 		word("steerer_material", "steerer material", "look into the steerer from above; a magnet tells steel from alloy", "steel", "alloy", "carbon"),
@@ -50,13 +60,17 @@ var fork = Table{
 		threading,
 		millimetres("steerer_length_mm", "steerer length", 80, 400, "crown race seat to the top, with a tape"),
 		millimetres("axle_to_crown_mm", "axle to crown", 280, 620, "middle of the axle to the crown race seat, with a tape"),
+		model, stanchion,
+		millimetres("seal_mm", "seat of its seals", 25, 70, "caliper in the lower leg, seal out"),
 		millimetres("travel_mm", "travel", 0, 250, "read the fork, or the maker's specification"),
 		brakeMountWord,
 		count("bead_mm", "wheel size it is made for", 100, 720, "the fork maker's specification"),
+		count("rotor_min_mm", "rotor that the mount is made for", 100, 260, "the fork maker's specification: the size without an adapter"),
 		count("rotor_max_mm", "largest front rotor the fork is rated for", 100, 260, "the fork maker's specification"),
 		count("tyre_max_mm", "widest front tyre", 15, 130, "the fork maker's specification"),
 	},
-	Agrees: []Agreement{forkKind},
+	Ordered: [][2]string{{"rotor_min_mm", "rotor_max_mm"}},
+	Agrees:  []Agreement{forkKind, widthOfAxle},
 	Rules: []Rule{
 		forkAsOld("fork.steerer", "steerer_mm", 0.15, "the steerer goes through headset and stem: it has the old one's diameter"),
 		{
@@ -90,9 +104,21 @@ var fork = Table{
 			Source: Source{"published overviews of axle standards", Handbook},
 		},
 		{
+			ID: "fork.axle-thread", Severity: Safety, Unless: []Place{"front.thru-axle"},
+			Says:   "the thru-axle that was there screws into its insert",
+			Test:   Match{Mine: "axle_thread", Rare: true, Why: "it starts in the insert and tears it"},
+			Source: byThruAxles,
+		},
+		{
+			ID: "fork.axle-length", Severity: Safety, Unless: []Place{"front.thru-axle"},
+			Says:   "it takes a thru-axle as long as the one that was there",
+			Test:   Match{Mine: "axle_length_mm", Within: 1, Rare: true},
+			Source: byThruAxles,
+		},
+		{
 			ID: "fork.brake-mount", Severity: Safety,
 			Says:   "the brake bolts on as it did",
-			Test:   Match{Mine: "brake_mount", Theirs: []Ref{theirs("front.caliper", "mount")}, Rare: true},
+			Test:   Match{Mine: "brake_mount", Theirs: []Ref{theirs("front.caliper", "mount")}, Doubtful: reachOnBolt, Ask: askReach, Rare: true},
 			Source: Source{"published overviews of post, flat and tab mounts and of rim brake reach: none takes another's caliper", Handbook},
 		},
 		forkAsOld("fork.wheel", "bead_mm", 0, "it is made for the wheel that was there"),

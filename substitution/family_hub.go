@@ -42,6 +42,7 @@ var hub = Table{
 		millimetres("spoke_hole_mm", "spoke hole", 1.5, 5, "drill shanks"),
 		spokeHead,
 	},
+	Agrees: []Agreement{widthOfAxle},
 	Rules: []Rule{
 		hubWidth("hub.width-front", "front.hub", "fork"),
 		hubWidth("hub.width-rear", "rear.hub", "frame"),

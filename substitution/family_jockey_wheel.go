@@ -31,13 +31,13 @@ var jockeyWheel = Table{
 			Source: Source{"two riders' accounts of one derailleur (cycleblaze.com, muddygoose.wordpress.com): a wheel with one hole does not go where two held it", Handbook},
 		},
 		{
-			ID: "jockey-wheel.bore", Severity: Mating,
+			ID: "jockey-wheel.bore", Severity: Mating, Against: []Place{within},
 			Says:   "its bolt goes through: the bore is the old one's",
 			Test:   Match{Mine: "bore_mm", Within: 0.1},
 			Source: byOldPart,
 		},
 		{
-			ID: "jockey-wheel.width", Severity: Mating,
+			ID: "jockey-wheel.width", Severity: Mating, Against: []Place{within},
 			Says:   "it is as wide between the cage plates as the old one",
 			Test:   Match{Mine: "width_mm", Within: 0.2},
 			Source: byOldPart,
@@ -45,9 +45,20 @@ var jockeyWheel = Table{
 		{
 			ID: "jockey-wheel.speeds", Severity: Function,
 			Says:   "its teeth are as wide as the chain wants",
-			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Serves: sameChain, Optional: true, Differs: "its teeth are as wide as another chain wants"},
+			Test:   Share{Mine: "speeds", Theirs: sprockets("speeds"), Serves: sameChain, Optional: true, AsOld: true, Differs: "its teeth are as wide as another chain wants"},
 			Source: Source{"portsmouthctc.org.uk on jockey wheels: match the number of sprockets", Handbook},
 		},
+		chainThrough("jockey-wheel.chain", "rear.derailleur.upper-jockey"),
 		finishRule("jockey-wheel"),
 	},
+}
+
+// chainThrough asks cage and jockey wheels of the chain where no sprockets are known.
+func chainThrough(id string, at Place) Rule {
+	return Rule{
+		ID: id, Severity: Function, Aside: true, At: []Place{at},
+		Says:   "cage and jockey wheels are as wide as their chain",
+		Test:   Share{Mine: "speeds", Theirs: []Ref{theirs("chain", "speeds")}, Serves: sameChain, Differs: "it runs, and noise, wear and shifting may differ"},
+		Source: Source{"portsmouthctc.org.uk on jockey wheels: match the number of sprockets", Handbook},
+	}
 }

@@ -27,6 +27,7 @@ var pedal = Table{
 			"9/16x20", "1/2x20", frenchPedal),
 		word("side", "side", "look which way it screws in: the left one is left-handed; L or R on the spindle's end", "left", "right", "pair"),
 		word("cleat", "cleat", "look: flat, or the shape and number of bolts of the cleat that it takes", "none", "two-bolt", "three-bolt", "four-bolt"),
+		word("system", "pedal system", "read pedal and cleat: the maker's name for the pair of them"),
 	},
 	Rules: []Rule{
 		{
@@ -50,7 +51,7 @@ var pedal = Table{
 		{
 			ID: "pedal.cleat", Severity: Function,
 			Says:   "it takes the shoes' cleats that the old ones took",
-			Test:   Same{Mine: []string{"cleat"}},
+			Test:   Same{Mine: []string{"cleat", "system"}},
 			Source: Source{"cleats are made for their pedals", Practice},
 		},
 		finishRule("pedal"),

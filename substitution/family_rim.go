@@ -16,7 +16,7 @@ var rim = Table{
 		{Place: "front.rim", Words: "front rim", Safety: true},
 		{Place: "rear.rim", Words: "rear rim", Safety: true},
 	},
-	Readings: []Reading{damaged, wornToMark},
+	Readings: []Reading{runOut, rimWall, damaged, wornToMark},
 	Work: []Work{
 		{Replace, "build wheel with new rim", 90},
 		{Adjust, "true wheel", 25},
@@ -28,7 +28,8 @@ var rim = Table{
 		count("holes", "spoke holes", 8, 60, "count the holes"),
 		{Name: "hookless", Form: Flag, Means: "hookless", Measure: "feel along the inside of the rim's edge; read the rim"},
 		millimetres("erd_mm", "effective rim diameter", 100, 720, "two spokes with nipples across the rim, end to end"),
-		brakeTrack, valveHole, rimDepth,
+		brakeTrack, valveHole, rimDepth, pressureMost,
+		{Name: "tubular", Form: Flag, Means: "for tubulars", Measure: "look at its bed: a shallow hollow without walls is for tubulars"},
 	},
 	Rules: []Rule{
 		{
@@ -64,6 +65,12 @@ var rim = Table{
 				Otherwise: CantTell, Rare: true,
 			},
 			Source: Source{"wheel makers sell rims for discs without a machined wall; a bare rim under pads is a failed brake", Practice},
+		},
+		{
+			ID: "rim.tubular-kept", Severity: Safety, Unless: []Place{"~.tyre"},
+			Says:   "a rim in the stead of one for tubulars is for tubulars, and any other is not",
+			Test:   Match{Mine: "tubular", Rare: true},
+			Source: byTubulars,
 		},
 		{
 			ID: "rim.hookless-tubes", Severity: Safety,
@@ -102,6 +109,12 @@ var rim = Table{
 			Says:   "the valve that was there stands out of the rim",
 			Test:   Limit{Sum: []Term{plus(mine("depth_mm"))}, AtMost: []Ref{old("depth_mm")}, Optional: true, Plus: 4, Doubt: 100, Ask: "measure the valve: it wants some 10 mm more than the rim is deep"},
 			Source: Source{"the valve has to come out of the rim; how much a pump wants is common practice", Practice},
+		},
+		{
+			ID: "rim.pressure", Severity: Function,
+			Says:   "the rim may be pumped as far as the old one",
+			Test:   Limit{Sum: []Term{plus(mine("pressure_max_bar"))}, AtLeast: []Ref{old("pressure_max_bar")}, Optional: true},
+			Source: byPressure,
 		},
 		{
 			ID: "rim.width", Severity: Function,
@@ -171,13 +184,19 @@ var rimTape = Table{
 	},
 	Rules: []Rule{
 		{
-			ID: "rim-tape.bead", Severity: Mating,
+			ID: "rim-tape.bead", Severity: Mating, When: []When{{Of: []Ref{mine("tubeless")}, Not: []string{"yes"}}},
 			Says:   "a tape in one ring is made for the rim's bead seat",
 			Test:   Match{Mine: "bead_mm", Theirs: []Ref{theirs("~.rim", "bead_mm")}, Rare: true},
 			Source: Source{"ISO 5775 names rims by the bead seat diameter; that a ring of tape follows it is arithmetic", Handbook},
 		},
 		{
-			ID: "rim-tape.wide", Severity: Mating, When: []When{{Of: []Ref{mine("tubeless")}, Not: []string{"yes"}}},
+			ID: "rim-tape.tubular", Severity: Mating,
+			Says:   "a rim for tubulars wants glue or tape for tubulars on its bed, no tape over spoke holes",
+			Test:   Lookup{Of: []Ref{theirs("~.rim", "tubular")}, Rows: only("no"), Otherwise: Breaks, Why: "tyres are glued to its bed", Optional: true, Rare: true},
+			Source: byTubulars,
+		},
+		{
+			ID: "rim-tape.wide", Severity: Mating, When: []When{notGiven("tubeless")},
 			Says: "the tape is no wider than the rim inside, so that the bead seats; tubeless tape may climb the walls, two to five millimetres in all",
 			Test: Limit{
 				Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")},
@@ -186,9 +205,27 @@ var rimTape = Table{
 			Source: Source{"mrbike.com and bicycles.stackexchange.com on rim strips: as wide as the rim inside, and wider lifts the tyre; how far tubeless tape may climb is common practice", Handbook},
 		},
 		{
+			ID: "rim-tape.cloth-wide", Severity: Mating, When: []When{{Of: []Ref{mine("tubeless")}, Is: []string{"no"}, Known: true}},
+			Says: "a strip of cloth or rubber is no wider than the rim inside: wider, it lies under the bead",
+			Test: Limit{
+				Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")},
+				Doubt: 1, Ask: "see that the bead seats all round",
+			},
+			Source: Source{"mrbike.com and bicycles.stackexchange.com on rim strips: as wide as the rim inside, and wider lifts the tyre", Handbook},
+		},
+		{
 			ID: "rim-tape.tubeless-wide", Severity: Mating, When: []When{{Of: []Ref{mine("tubeless")}, Is: []string{"yes"}, Known: true}},
 			Says:   "tubeless tape climbs the walls by no more than five millimetres in all",
-			Test:   Limit{Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")}, Plus: 5},
+			Test:   Limit{Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")}, Plus: tapeClimbs},
+			Source: Source{"trade pages on tubeless tape: as wide as the rim inside and a little more", Practice},
+		},
+		{
+			ID: "rim-tape.tubeless-narrow", Severity: Safety, When: []When{{Of: []Ref{mine("tubeless")}, Is: []string{"yes"}, Known: true}},
+			Says: "tubeless tape is as wide as the rim inside: it seals the whole bed from wall to wall",
+			Test: Limit{
+				Sum: []Term{plus(mine("width_mm"))}, AtLeast: []Ref{theirs("~.rim", "inner_width_mm")},
+				Doubt: tapeClimbs, Ask: "lay it in the rim: it must reach the shelves on which the beads sit",
+			},
 			Source: Source{"trade pages on tubeless tape: as wide as the rim inside and a little more", Practice},
 		},
 		{
@@ -206,14 +243,14 @@ var rimTape = Table{
 					{Keys: []string{"yes", "*"}, Answer: Holds}, {Keys: []string{"*", "no"}, Answer: Holds},
 					{Keys: []string{"no", "yes"}, Answer: Breaks, Words: "it does not hold air"},
 				},
-				Otherwise: CantTell, Rare: true,
+				Otherwise: CantTell, Rare: true, Optional: true,
 			},
 			Source: Source{"trade pages on tubeless tape", Practice},
 		},
 		{
-			ID: "rim-tape.narrower-than-rim", Severity: Function, When: []When{notGiven("tubeless")},
-			Says:   "the tape is about as wide as the rim inside",
-			Test:   Limit{Sum: []Term{plus(mine("width_mm"))}, AtLeast: []Ref{theirs("~.rim", "inner_width_mm")}, Plus: 4, Optional: true},
+			ID: "rim-tape.narrower-than-rim", Severity: Safety, When: []When{unless("tubeless", "yes")},
+			Says:   "a strip is about as wide as the rim inside: a narrow one may leave the edge of a hole bare, which cuts the tube",
+			Test:   Limit{Sum: []Term{plus(mine("width_mm"))}, AtLeast: []Ref{theirs("~.rim", "inner_width_mm")}, Plus: 4, Doubt: 110, Ask: "lay the tape in the rim: no edge of a hole may be bare", Optional: true},
 			Source: Source{"mrbike.com and bicycles.stackexchange.com on rim strips: as wide as the rim inside", Handbook},
 		},
 	},

@@ -23,7 +23,7 @@ var rimPad = Table{
 	},
 	Rules: []Rule{
 		{
-			ID: "rim-pad.fixing", Severity: Safety,
+			ID: "rim-pad.fixing", Severity: Safety, Against: []Place{"~.caliper"},
 			Says:   "the pad is held as the old one was: threaded stud, smooth post or holder",
 			Test:   Match{Mine: "pad_fixing"},
 			Source: Source{"brainybiker.com: an arm for smooth posts takes no threaded stud", Handbook},

@@ -16,7 +16,7 @@ var spoke = Table{
 		{Place: "rear.spokes-left", Words: "rear spokes, left", Safety: true},
 		{Place: "rear.spokes-right", Words: "rear spokes, right", Safety: true},
 	},
-	Readings: []Reading{damaged, wanted("count the spokes that are wanted on this side")},
+	Readings: []Reading{brokenSpokes, spokeTension, damaged, wanted("count the spokes that are wanted on this side")},
 	Counted:  true,
 	Work: []Work{
 		{Replace, "fit spokes and true wheel", 30},
@@ -42,6 +42,12 @@ var spoke = Table{
 			Says:   "the wire goes through the hub's hole",
 			Test:   Limit{Sum: []Term{plus(mine("gauge_mm"))}, AtMost: []Ref{theirs("~.hub", "spoke_hole_mm")}, Optional: true},
 			Source: byArithmetic,
+		},
+		{
+			ID: "spoke.hole-loose", Severity: Safety,
+			Says:   "the wire fills the hub's hole: holes are 2.3 to 2.8 mm for 2.0 mm wire, and in a wider one the head works loose",
+			Test:   Limit{Sum: []Term{plus(mine("gauge_mm"))}, AtLeast: []Ref{theirs("~.hub", "spoke_hole_mm")}, Plus: 0.85, Doubt: 5, Ask: "see whether washers under the heads take it up", Optional: true},
+			Source: Source{"jitetan.com on spoke holes: 2.3, 2.5, 2.8 and 3.1 mm, 2.5 usual; that a wide one wants washers is common practice", Handbook},
 		},
 		{
 			ID: "spoke.length", Severity: Mating,

@@ -88,7 +88,7 @@ var freehubBody = Table{
 			Source: byOldPart,
 		},
 		{
-			ID: "freehub-body.hub", Severity: Mating,
+			ID: "freehub-body.hub", Severity: Mating, Against: []Place{"rear.hub"},
 			Says:   "the body is made for this hub: bodies that look alike do not interchange",
 			Test:   Match{Mine: "designation", Else: CantTell, Why: "hold the new body's seat and seal against the old one's: the fixing alone does not tell whose hub it is made for"},
 			Source: Source{"a wheel maker's page: hubs have ratchets of their own, and bodies that look similar do not interchange", Catalogue},
@@ -106,7 +106,7 @@ var freehubBody = Table{
 			Source: byOldPart,
 		},
 		{
-			ID: "freehub-body.freehub", Severity: Mating, Unless: []Place{"rear.freewheel"},
+			ID: "freehub-body.freehub", Severity: Mating, Unless: []Place{"rear.freewheel"}, When: []When{{Of: []Ref{mine("body_mm")}, Not: shortBody}},
 			Says: "the body has the spline of the cassette that stays",
 			Test: Lookup{
 				Of:        []Ref{theirs("rear.cassette", "freehub"), mine("freehub"), theirs("rear.cassette", "speeds")},
@@ -114,6 +114,12 @@ var freehubBody = Table{
 				Otherwise: Breaks, Why: "the splines differ",
 			},
 			Source: Source{"published charts of freehub bodies (a wheel maker's page, cornant.uk) and a maker's note on the longer driver body", Handbook},
+		},
+		{
+			ID: "freehub-body.short", Severity: Mating, When: []When{{Of: []Ref{mine("body_mm")}, Is: shortBody, Known: true}},
+			Says:   "on a body of 31 mm the set sits without a spacer, and its spline is the body's",
+			Test:   Match{Mine: "freehub", Theirs: []Ref{theirs("rear.cassette", "freehub")}, Why: "the splines differ"},
+			Source: Source{"cornant.uk on cassettes: the body of 31 mm is made for 7 speeds", Handbook},
 		},
 		finishRule("freehub-body"),
 	},

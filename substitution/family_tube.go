@@ -31,8 +31,20 @@ var tube = Table{
 		{
 			ID: "tube.bead", Severity: Mating,
 			Says:   "the tube is for the tyre's bead seat; one tube serves 622, 630 and 635",
-			Test:   Custom{Of: []Ref{mine("bead_mm"), mine("beads"), theirs("~.tyre", "bead_mm")}, Judge: tubeBead, Geometry: true},
+			Test:   Custom{Of: []Ref{mine("bead_mm"), mine("beads"), theirs("~.tyre", "bead_mm"), theirs("~.rim", "bead_mm")}, Judge: tubeBead, Geometry: true},
 			Source: Source{"ISO 5775 bead seat diameters; a tube stretches by the little that 700C and 27 inch differ, as boxes print", Handbook},
+		},
+		{
+			ID: "tube.tubular", Severity: Mating,
+			Says:   "a tubular has its tube sewn in: a loose one goes into a tyre with beads",
+			Test:   Lookup{Of: []Ref{theirs("~.tyre", "tubular")}, Rows: only("no"), Otherwise: Breaks, Why: "its tube is sewn in", Optional: true, Rare: true},
+			Source: byTubulars,
+		},
+		{
+			ID: "tube.tubular-rim", Severity: Mating,
+			Says:   "a rim for tubulars takes no tube of its own",
+			Test:   Lookup{Of: []Ref{theirs("~.rim", "tubular")}, Rows: only("no"), Otherwise: Breaks, Why: "it takes tyres with their tube sewn in", Optional: true, Rare: true},
+			Source: byTubulars,
 		},
 		{
 			ID: "tube.widest", Severity: Safety,
@@ -87,6 +99,20 @@ var tube = Table{
 				Otherwise: CantTell,
 			},
 			Source: byValves,
+		},
+		{
+			ID: "tube.valve-unmeasured", Severity: Mating,
+			When: []When{{Of: []Ref{theirs("~.rim", "valve_hole_mm")}, Unknown: true}, {Of: []Ref{old("valve")}, Unknown: true}},
+			Says: "presta goes through any rim's hole, a wide one with a reducer; any other valve wants the hole measured, and has no room between the beads of a narrow rim",
+			Test: Lookup{
+				Of: []Ref{mine("valve"), theirs("~.rim", "valve_hole_mm"), theirs("~.rim", "inner_width_mm")},
+				Rows: []Row{
+					{Keys: []string{"presta", "*", "*"}, Answer: Holds},
+					{Keys: []string{"*", "*", "10..13.5"}, Answer: Breaks, Words: "a rim so narrow is drilled for presta"},
+				},
+				Otherwise: CantTell, Optional: true,
+			},
+			Source: Source{"brainybiker.com on valves: drilling a narrow rim for a thick valve is not advised; from what width on is common practice", Practice},
 		},
 		{
 			ID: "tube.pump", Severity: Function,

@@ -24,8 +24,11 @@ var tyre = Table{
 		bead,
 		count("width_mm", "width", 15, 130, "read the tyre: the first figure of 28-622 (ISO 5775)"),
 		{Name: "tubeless", Form: Flag, Means: "tubeless", Measure: "read the tyre"},
+		{Name: "tubular", Form: Flag, Means: "tubular", Measure: "look at its underside: a tubular is sewn or closed all round and has no beads"},
+		pressureMost,
 	},
 	Rules: []Rule{
+		tubularOnRim, beadsInRim,
 		{
 			ID: "tyre.bead", Severity: Mating, Presumed: true,
 			Says:   "the tyre's bead seat is the rim's: one inch name can mean six of them",
@@ -33,7 +36,7 @@ var tyre = Table{
 			Source: Source{"ISO 5775: bead seat diameters must be equal", Standard},
 		},
 		{
-			ID: "tyre.rim-width", Severity: Safety, Presumed: true,
+			ID: "tyre.rim-width", Severity: Safety, Presumed: true, When: []When{unless("tubular", "yes")},
 			Says:   "the tyre is neither too narrow nor too wide for the rim, and never narrower than the rim is inside",
 			Test:   Custom{Of: []Ref{mine("width_mm"), theirs("~.rim", "inner_width_mm")}, Judge: tyreOnRim, Geometry: true},
 			Source: Source{"a tyre maker's page on the measuring rims since 2020 and its table for 38 mm; a rim maker: never narrower than the rim inside; the lists before 2006 and of 2006", Catalogue},
@@ -48,13 +51,48 @@ var tyre = Table{
 		},
 		{
 			ID: "tyre.tubeless", Severity: Function,
-			Says:   "it runs with or without a tube as the old one did",
-			Test:   Same{Mine: []string{"tubeless"}},
-			Source: byOldPart,
+			Says:   "it runs with or without a tube as the old one did: without one it wants airtight tape over the spoke holes, a valve in the rim, and sealant",
+			Test:   Custom{Of: []Ref{mine("tubeless"), theirs("~.rim-tape", "tubeless"), theirs("~.rim", "inner_width_mm")}, Judge: tubelessSetup, Geometry: true},
+			Source: Source{"trade pages on tubeless tape, valves and sealant", Practice},
+		},
+		{
+			ID: "tyre.pressure", Severity: Function, When: []When{given("pressure_max_bar")},
+			Says:   "tyre and rim are pumped to the lower of their two limits: 5 bar on a straight-side rim, whatever the tyre says",
+			Test:   Custom{Of: []Ref{mine("pressure_max_bar"), theirs("~.rim", "pressure_max_bar"), theirs("~.rim", "hookless")}, Judge: pressureHeld, Geometry: true},
+			Source: byPressure,
 		},
 		finishRule("tyre"),
 	},
 }
+
+// tubularOnRim wants a tubular on a rim for tubulars, and says so of a tyre that does not say what it is.
+var tubularOnRim = Rule{
+	ID: "tyre.tubular", Severity: Safety, When: []When{{Of: []Ref{theirs("~.rim", "tubular")}, Is: []string{"yes"}, Known: true}},
+	Says: "a rim for tubulars takes a tubular, glued or taped into its bed; a tyre with beads has nothing to hold it there",
+	Test: Lookup{
+		Of:        []Ref{mine("tubular")},
+		Rows:      []Row{{Keys: []string{"yes"}, Answer: Holds, Brings: []Bring{small("tubular-glue", "glue or tape for tubulars", 1)}}},
+		Otherwise: Breaks, Why: "there are no walls for its beads",
+	},
+	Source: byTubulars,
+}
+
+// beadsInRim keeps tubulars off all other rims. Where nobody says so, a tyre has beads and a rim walls for them.
+var beadsInRim = Rule{
+	ID: "tyre.beads", Severity: Safety, When: []When{{Of: []Ref{theirs("~.rim", "tubular")}, Not: []string{"yes"}}},
+	Says: "a rim with walls takes a tyre with beads: a tubular finds no bed to be glued to",
+	Test: Lookup{
+		Of: []Ref{mine("tubular"), theirs("~.rim", "tubular")},
+		Rows: []Row{
+			{Keys: []string{"no", "*"}, Answer: Holds, Words: "a tyre with beads"},
+			{Keys: []string{"yes", "no"}, Answer: Breaks, Words: "there is no bed to glue it to"},
+		},
+		Otherwise: CantTell, Rare: true,
+	},
+	Source: byTubulars,
+}
+
+var byTubulars = Source{"reference pages on tubular tyres: they are glued or taped to a rim made for them, which has no walls for beads; a badly glued one rolls off", Handbook}
 
 // tyreRoom holds a tyre to the width that fork or frame leaves room for.
 func tyreRoom(id string, at, bearer Place) Rule {
@@ -191,4 +229,69 @@ func tyreFeel(s Scene, at Place) string {
 		words += ", every gear " + change(was.OuterISO(), now.OuterISO())
 	}
 	return words
+}
+
+var (
+	pressureMost = Dimension{Name: "pressure_max_bar", Form: Number, Low: 1, High: 16, Means: "highest pressure", Measure: "read the sidewall of the tyre, or the label or the maker's page of the rim"}
+	byPressure   = Source{"TBIS 4210-1, 2.27: the lower of tyre and rim mark counts; a tyre maker's page: straight-side road rims at most 5 bar", Standard}
+)
+
+// straightSideBar is the most that a straight-side rim carries, whatever the tyre says.
+const straightSideBar = 5
+
+// pressureHeld tells how far the tyre may be pumped where the rim allows less than the tyre.
+func pressureHeld(s Scene, at Place) Judgement {
+	tyre, rim, hookless := s.side(mine("pressure_max_bar"), at), s.side(theirs("~.rim", "pressure_max_bar"), at), s.side(theirs("~.rim", "hookless"), at)
+	if !tyre.changed && !rim.changed {
+		return Judgement{}
+	}
+	most := rim.now.number
+	if hookless.known && hookless.now.number == 1 && (!rim.known || most > straightSideBar) {
+		most = straightSideBar
+	}
+	if most == 0 {
+		return Judgement{}
+	}
+	j := Judgement{Answer: Holds, Found: tyre.now.String() + " bar", Wanted: "at most " + figure(most) + " bar", Words: tyre.words() + " bar on a rim for " + figure(most) + " bar"}
+	if tyre.now.number > most {
+		j.Answer = Breaks
+		j.Words += fmt.Sprintf(": pump it to %s bar (%.1f psi) at most", figure(most), most/barPerPsi)
+	}
+	return j
+}
+
+const barPerPsi = 0.0689476
+
+// tubelessSetup compares with the old tyre, or with the tube that the bike has, and brings what a wheel wants that ran with
+// a tube: tape that is there already is not brought again.
+func tubelessSetup(s Scene, at Place) Judgement {
+	d := s.side(mine("tubeless"), at)
+	j := Same{Mine: []string{"tubeless"}}.judge(s, at)
+	_, tube := s.Now[Place(at.end()+".tube")]
+	without := d.known && d.now.number == 1
+	if !d.wasKnown && d.changed && without && tube {
+		j = Judgement{Answer: Breaks, Wanted: "with a tube", Found: "tubeless", Words: "a tyre without a tube, and a tube was there"}
+	}
+	if j.Answer != Breaks || !without {
+		return j
+	}
+	if tape := s.side(theirs("~.rim-tape", "tubeless"), at); !tape.known || tape.now.number != 1 {
+		j.Brings = append(j.Brings, tubelessTape(s, at))
+	}
+	j.Brings = append(j.Brings, small("tubeless-valve", "tubeless valve", 1), small("sealant", "tyre sealant", 1))
+	return j
+}
+
+// tapeClimbs is how far tubeless tape may climb the walls in all, in mm.
+const tapeClimbs = 5
+
+// tubelessTape is as wide as the rim inside or a little more, where that is known: it comes in steps.
+func tubelessTape(s Scene, at Place) Bring {
+	tape := Bring{Family: "rim-tape", Quantity: 1, Words: "tubeless rim tape", Spec: Spec{"tubeless": {Value: Yes(true), Origin: FromStandard}}}
+	if inner := s.side(theirs("~.rim", "inner_width_mm"), at); inner.known {
+		tape.Spec["width_mm"] = Fact{Value: inner.now, Origin: FromStandard}
+		tape.Over = map[string]float64{"width_mm": tapeClimbs}
+		tape.Words += " " + inner.now.String() + " to " + figure(inner.now.number+tapeClimbs) + " mm wide"
+	}
+	return tape
 }

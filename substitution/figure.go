@@ -17,10 +17,26 @@ func (d Dimension) figure(text string) (float64, error) {
 	if x, err := strconv.ParseFloat(text, 64); err == nil && d.plainly(x) {
 		return x, nil
 	}
+	key := spelled{d.of, d.Name, text}
+	if known, ok := figures.Load(key); ok {
+		return known.(float64), nil
+	}
+	x, err := d.figureAnew(text)
+	if err == nil && figures.room() {
+		figures.Store(key, x)
+	}
+	return x, err
+}
+
+// figures remembers what texts were read as, as [spellings] does.
+var figures memory
+
+func (d Dimension) figureAnew(text string) (float64, error) {
 	plain := standard.Plain(text)
 	if x, ok := d.bySize(plain); ok {
 		return x, nil
 	}
+	plain = d.bareFigure(plain)
 	form := figureForm.FindStringSubmatch(plain)
 	if form == nil {
 		return 0, d.notOne(text, plain)
@@ -36,7 +52,7 @@ func (d Dimension) figure(text string) (float64, error) {
 		return 0, d.notOne(text, plain)
 	case d.Name == "bead_mm" && (inches || isInch(unit)): // a wheel's name, not its bead seat
 		return 0, d.notOne(text, plain)
-	case strings.HasSuffix(d.Name, "_mm") && (inches && unit == "" || isInch(unit)):
+	case strings.HasSuffix(d.Name, "_mm") && (inches && unit == "" || isInch(unit) || unit == "" && x < 3 && slices.Contains(inTenths, d.Name)):
 		x = d.fromInches(x)
 	default:
 		x = math.Round(x*scale*1e6) / 1e6 // 2.72 cm is 27.2 mm and not a hair more
@@ -51,7 +67,8 @@ var figureForm = regexp.MustCompile(`^([+-]|\+/-|±)? ?(\d+ \d+/\d+|\d+-\d+/\d+|
 
 // plainly tells whether a bare figure can be meant as it stands. A gauge number stands for a wire that is thinner.
 func (d Dimension) plainly(x float64) bool {
-	return !math.IsInf(x, 0) && !math.IsNaN(x) && !(d.Name == "gauge_mm" && x >= 12 && x <= 17) && !(d.Name == "bead_mm" && x < d.Low)
+	return !math.IsInf(x, 0) && !math.IsNaN(x) && !(d.Name == "gauge_mm" && x >= 12 && x <= 17) && !(d.Name == "bead_mm" && (x < d.Low || x == 700)) &&
+		!(x < 3 && slices.Contains(inTenths, d.Name))
 }
 
 // takesFraction tells a fraction of an inch, 5/32, from two figures of a list, 50/34.
@@ -66,6 +83,34 @@ func (d Dimension) takesFraction(text string) bool {
 	return d.Form == Number && strings.HasSuffix(d.Name, "_mm") && a < b && slices.Contains([]int{2, 4, 8, 16, 32, 64, 128}, b)
 }
 
+var (
+	figureSign = regexp.MustCompile(`^(?:ø|⌀|#|dia\.?|diameter|id|od|bcd|pcd|erd|oln|old) ?`)
+	figureNoun = regexp.MustCompile(` ?(?:o\.?l\.?[dn]\.?|bcd|pcd|erd|i\.?d\.?|o\.?d\.?|dia\.?|diameter|int\.?|internal|inside|outside|wide|long|deep|bore|c ?- ?c|c/c|ctc|o ?- ?o|shell|travel|rise|reach|drop|offset|setback|stack|hub|head tube|inner|outer|width|length|depth)$`)
+	setOf      = regexp.MustCompile(`^(?:set|pack|bag|box) of (\d+)$`)
+	numeral    = map[string]string{"one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "triple": "3", "double": "2", "single": "1"}
+	downwards  = regexp.MustCompile(`^(\d+(?:\.\d+)?) ?(?:°|deg|degrees)? (?:down|negative)$`)
+)
+
+// bareFigure takes off what stands about a figure and says again what it is of: "ø 27.2 mm", "135 OLD", "BCD 110", "44 cm c-c".
+func (d Dimension) bareFigure(plain string) string {
+	_, unit := d.unit()
+	switch {
+	case unit == " mm":
+		plain = figureNoun.ReplaceAllString(figureSign.ReplaceAllString(plain, ""), "")
+		return strings.TrimSpace(strings.TrimSuffix(plain, ","))
+	case unit == "°":
+		if form := downwards.FindStringSubmatch(plain); form != nil {
+			return "-" + form[1]
+		}
+	case d.Form == Int:
+		if n, ok := numeral[plain]; ok && d.High <= 10 {
+			return n
+		}
+		return setOf.ReplaceAllString(plain, "$1")
+	}
+	return plain
+}
+
 func isInch(unit string) bool {
 	return slices.Contains([]string{"in", "inch", "inches", `"`, "zoll"}, unit)
 }
@@ -77,30 +122,39 @@ func (d Dimension) fromInches(x float64) float64 {
 	switch {
 	case d.Form == Int:
 		return math.Round(mm)
+	case d.Name == "crown_mm" && crownOf[x] > 0:
+		return crownOf[x]
 	case slices.Contains(inTenths, d.Name), d.Name == "diameter_mm" && d.of == "seatpost":
 		return math.Round(mm*10+1e-9) / 10
 	}
 	return mm
 }
 
+// crownOf is the crown race's seat by the inches of the steerer's foot, which name it: 1.5 in is 38.1 mm, and its seat 39.8.
+// One inch has two seats, 26.4 and 27.0, and is not among them.
+var crownOf = map[float64]float64{1.125: 30, 1.25: 33, 1.5: 39.8}
+
 var inTenths = []string{"steerer_mm", "crown_mm", "clamp_mm", "quill_mm", "grip_mm", "seat_tube_mm", "seatpost_mm"}
 
 // scales are the units of a dimension's kind with what one of them is in the dimension's own; the empty one is the figure
 // alone.
 var scales = map[string]map[string]float64{
-	"_mm":  {"": 1, "mm": 1, "millimetres": 1, "millimeters": 1, "cm": 10, "m": 1000, "in": 0, "inch": 0, "inches": 0, `"`: 0, "zoll": 0},
+	"_mm":  {"": 1, "mm": 1, "millimetres": 1, "millimeters": 1, "cm": 10, "m": 1000, "metre": 1000, "metres": 1000, "meter": 1000, "meters": 1000, "in": 0, "inch": 0, "inches": 0, `"`: 0, "zoll": 0},
 	"_deg": {"": 1, "deg": 1, "degree": 1, "degrees": 1, "°": 1, "d": 1},
 	"_ml":  {"": 1, "ml": 1, "cl": 10, "l": 1000, "litre": 1000, "litres": 1000, "liter": 1000},
 	"_g":   {"": 1, "g": 1, "gr": 1, "gram": 1, "grams": 1, "kg": 1000},
+	"_nm":  {"": 1, "nm": 1, "n m": 1, "n·m": 1, "lbin": 0.112985, "inlb": 0.112985, "lb in": 0.112985, "in lb": 0.112985, "kgcm": 0.0980665},
+	"_kg":  {"": 1, "kg": 1, "kgs": 1, "kilo": 1, "kilos": 1, "lb": 0.45359237, "lbs": 0.45359237},
 	"_bar": {"": 1, "bar": 1, "psi": 0.0689476, "kpa": 0.01},
 }
 
 // nouns are what is counted, written behind the figure.
 var nouns = map[string][]string{
-	"teeth": {"t", "th", "teeth", "tooth"}, "bolts": {"bolt", "bolts", "b", "arm", "arms", "hole", "holes"}, "holes": {"h", "hole", "holes", "spoke", "spokes"},
+	"teeth": {"t", "th", "teeth", "tooth"}, "bolts": {"bolt", "bolts", "b", "arm", "arms", "hole", "holes", "pc", "pcs", "x"}, "holes": {"h", "hole", "holes", "spoke", "spokes"},
 	"links": {"l", "link", "links", "pitches"}, "balls": {"ball", "balls"}, "pack": {"pc", "pcs", "piece", "pieces", "pack", "off"},
-	"grade": {"grade", "g"}, "percent": {"%", "percent"}, "rows": {"row", "rows"}, "rings": {"ring", "rings", "x", "speed"},
-	"speed": {"speed", "spd", "s"}, "crosses": {"x", "cross", "crosses"},
+	"grade": {"grade", "g"}, "percent": {"%", "percent"}, "rows": {"row", "rows"}, "rings": {"ring", "rings", "x", "speed", "s"},
+	"speed": {"speed", "spd", "s"}, "crosses": {"x", "cross", "crosses"}, "volts": {"v", "volt", "volts"}, "watts": {"w", "watt", "watts"}, "poles": {"pole", "poles"},
+	"gears": {"g", "gear", "gears", "speed", "spd", "s"}, "hours": {"h", "hr", "hrs", "hour", "hours"}, "cst": {"cst"},
 }
 
 func (d Dimension) scale(unit string) (float64, bool) {
@@ -122,7 +176,7 @@ func (d Dimension) scale(unit string) (float64, bool) {
 }
 
 var (
-	rangeForm = regexp.MustCompile(`^(\d{1,3}) ?(?:-|/|to) ?(\d{1,3}) ?(?:t|teeth|mm)?$`)
+	rangeForm = regexp.MustCompile(`^(\d{1,3}) ?t? ?(?:-|/|to|\.\.\.?) ?(\d{1,3}) ?(?:t|teeth|mm|c)?$`)
 	withC     = regexp.MustCompile(`^(\d{2}(?:\.\d+)?) ?c$`)
 	gradeForm = regexp.MustCompile(`^(?:g|grade) ?(\d{1,4})$`)
 )
@@ -136,6 +190,13 @@ func (d Dimension) bySize(plain string) (float64, bool) {
 		return wire.EndMM, err == nil
 	case "bead_mm":
 		return beadOf(plain)
+	case "valve_hole_mm":
+		hole, ok := map[string]float64{"presta": 6.5, "fv": 6.5, "sv": 6.5, "french": 6.5, "schrader": 8.5, "av": 8.5, "car": 8.5, "dunlop": 8.5}[plain]
+		return hole, ok
+	case "tyre_max_mm":
+		if form := withC.FindStringSubmatch(plain); form != nil {
+			return standard.Fraction(form[1])
+		}
 	case "grade":
 		if form := gradeForm.FindStringSubmatch(plain); form != nil {
 			return standard.Fraction(form[1])
@@ -168,6 +229,12 @@ func (d Dimension) bySize(plain string) (float64, bool) {
 
 // beadOf is the bead seat of a tyre's or rim's size, or of a wheel's name where only one is meant.
 func beadOf(plain string) (float64, bool) {
+	switch plain {
+	case "700":
+		plain = "700c" // what 28 inch road wheels are called; no bead seat is so large
+	case "700b":
+		return 635, true
+	}
 	if bead, err := standard.ParseBead(plain); err == nil {
 		return float64(bead.MM), true
 	}
@@ -210,7 +277,12 @@ func (d Dimension) inUnit() string {
 
 var (
 	listBreak = regexp.MustCompile(`\s*[,/&+;]\s*|\s+and\s+|\s+`)
-	listNoun  = regexp.MustCompile(`[ -]?(speeds?|spd|sp|s|mm|fach)\.?$`)
+	listNoun  = regexp.MustCompile(`[ -/]?(speeds?|spd|sp|s|v|mm|fach)\.?$`)
+)
+
+var (
+	fromTo  = regexp.MustCompile(`^(\d+) ?(?:-|to|\.\.\.?) ?(\d+)$`)
+	byRings = regexp.MustCompile(`^[123] ?x ?(\d+)$`)
 )
 
 // list reads the counts of a list: "8,9,10", "6-8", "9/10 speed", "single".
@@ -224,7 +296,8 @@ func (d Dimension) list(text string) (Value, error) {
 		return List(1), nil
 	}
 	var all []int
-	for _, one := range listBreak.Split(strings.TrimSpace(listNoun.ReplaceAllString(plain, "")), -1) {
+	plain = byRings.ReplaceAllString(listNoun.ReplaceAllString(plain, ""), "$1")
+	for _, one := range listBreak.Split(strings.TrimSpace(fromTo.ReplaceAllString(plain, "$1-$2")), -1) {
 		one = listNoun.ReplaceAllString(one, "")
 		if strings.HasPrefix(d.Name, "bead") {
 			mm, ok := beadOf(one)
@@ -232,6 +305,16 @@ func (d Dimension) list(text string) (Value, error) {
 				return Value{}, refused
 			}
 			all = append(all, int(mm))
+			continue
+		}
+		if hyphens := strings.Split(one, "-"); len(hyphens) > 2 { // 6-7-8 names each
+			for _, each := range hyphens {
+				n, err := strconv.Atoi(each)
+				if err != nil {
+					return Value{}, refused
+				}
+				all = append(all, n)
+			}
 			continue
 		}
 		low, high, isRange := strings.Cut(one, "-")
@@ -280,8 +363,9 @@ func (d Dimension) flag(text string) (Value, error) {
 }
 
 var flagWords = map[string]map[string]bool{
-	"hookless":    {"hooked": false, "hooks": false, "crochet": false, "crotchet": false, "tss": true, "straightside": true},
-	"butted":      {"plain": false, "pg": false, "db": true, "doublebutted": true, "sb": true, "singlebutted": true, "plaingauge": false},
-	"brake_track": {"disc": false, "disconly": false, "none": false, "machined": true, "msw": true},
-	"tubeless":    {"tlr": true, "tubelessready": true, "ready": true, "tubetype": false, "clincher": false, "tl": true},
+	"hookless":    {"tc": false, "hooked": false, "hooks": false, "crochet": false, "crotchet": false, "tss": true, "straightside": true},
+	"butted":      {"plain": false, "pg": false, "db": true, "doublebutted": true, "sb": true, "singlebutted": true, "plaingauge": false, "straightgauge": false, "straight": false},
+	"brake_track": {"disc": false, "disconly": false, "none": false, "machined": true, "msw": true, "rimbrake": true, "machinedsidewall": true, "machinedwall": true},
+	"tubeless":    {"tlr": true, "tubelessready": true, "ready": true, "tubetype": false, "clincher": false, "tl": true, "tr": true, "tube": false, "tubed": false, "withtube": false, "wirebead": false},
+	"front_tab":   {"brazeon": true, "brazed": true, "none": false},
 }

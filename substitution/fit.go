@@ -9,6 +9,11 @@ import (
 // Instead asks whether a part can stand in for another where no bike is known: the old part alone vouches for what it sat
 // on. It is asked wherever the old part may have sat; the worst answer stands, and says where.
 func Instead(was, now *Part) (Verdict, error) {
+	if was != nil && now != nil && was.Family != now.Family {
+		if v, ok := insteadAcross(was, now); ok {
+			return v, nil
+		}
+	}
 	if was == nil || now == nil || was.Family != now.Family {
 		return Verdict{}, fmt.Errorf("one part of another family cannot stand in for a part: both are of one family, such as chain and chain")
 	}
@@ -16,13 +21,10 @@ func Instead(was, now *Part) (Verdict, error) {
 }
 
 // InsteadOn asks it of a bike of which some parts are known beside the old one, at places where the old one may have
-// sat; the worst answer stands, and says where. Both parts are of the family that sits there.
+// sat; the worst answer stands, and says where. Both parts are of the family that sits there. Two parts of one name that
+// are described alike are one part; two descriptions without a name are not: what neither of them says may differ.
 func InsteadOn(bike Build, was, now *Part, places ...Place) Verdict {
 	again := alikeInAll(was, now)
-	if was.Name == "" && now.Name == "" && again { // asked of one description, so of one part
-		was = &Part{Family: was.Family, Name: string(was.Family), Spec: was.Spec}
-		now = &Part{Family: was.Family, Name: was.Name, Spec: now.Spec}
-	}
 	var worst Verdict
 	for _, at := range places {
 		build := bike.With(at, was).Complete()
@@ -147,6 +149,7 @@ func namedBy(p Place) []string { return wordsIn[p] }
 type joint struct {
 	p, q Place
 	in   *instance
+	old  bool // only the old part could tell of the other side
 }
 
 // joints are the rules between the parts of two families, at every pair of places where such parts meet; askedAt tells
@@ -180,11 +183,23 @@ func jointsOf(instances map[Place][]*instance) map[[2]Family][]joint {
 					continue
 				}
 				if p.Place.end() == "" || other.end() == "" || p.Place.end() == other.end() {
-					out[[2]Family{p.Family, q.Family}] = append(out[[2]Family{p.Family, q.Family}], joint{p.Place, other, in})
+					out[[2]Family{p.Family, q.Family}] = append(out[[2]Family{p.Family, q.Family}], joint{p.Place, other, in, false})
 				}
 			}
 		}
 		askedAt[p.Place] = asked
+	}
+	for _, p := range sites {
+		for _, in := range instances[p.Place] {
+			if in.at != p.Place {
+				continue
+			}
+			for _, against := range in.rule.Against {
+				q, _ := SiteOf(resolve(against, p.Place))
+				out[[2]Family{p.Family, q.Family}] = append(out[[2]Family{p.Family, q.Family}], joint{p.Place, q.Place, in, true})
+				out[[2]Family{q.Family, p.Family}] = append(out[[2]Family{q.Family, p.Family}], joint{q.Place, p.Place, in, true})
+			}
+		}
 	}
 	return out
 }
@@ -204,7 +219,7 @@ func Together(a, b *Part) Verdict {
 			continue
 		}
 		found := j.in.judge(s)
-		if slices.ContainsFunc(found.Missing, func(m Missing) bool { return m.Place != j.p && m.Place != j.q || m.Old }) {
+		if slices.ContainsFunc(found.Missing, func(m Missing) bool { return m.Place != j.p && m.Place != j.q || m.Old && !j.old }) {
 			continue // a third part decides: chain length hangs on the frame
 		}
 		if had, asked := best[j.in.rule]; found.Answer != 0 && (!asked || found.Answer < had.Answer) {

@@ -176,9 +176,9 @@ func TestRulesByName(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, Family("chainring"), r.Family())
 	_, err = RuleByID("chainring.bolt")
-	require.ErrorContains(t, err, "that family has chainring.bcd, chainring.bolts")
-	_, err = RuleByID("saddle.rail")
-	require.EqualError(t, err, `there is no rule "saddle.rail"`)
+	require.ErrorContains(t, err, "that family has ")
+	_, err = RuleByID("armchair.rail")
+	require.EqualError(t, err, `there is no rule "armchair.rail"`)
 }
 
 func TestReadCasesRefusesUnknownKeys(t *testing.T) {

@@ -30,6 +30,7 @@ type Limit struct {
 	Rare     bool    // where nothing of the sum or the bound is known, nor was, the rule is silent
 	Doubt    float64 // how far beyond the bound it is not broken yet but asked
 	Ask      string  // what to see to then
+	Lowest   float64 // no part sets the bound lower than this: a sum up to it holds whatever the bound is
 }
 
 // bound is the part that sets the limit, and which way it points: +1 at most, -1 at least.
@@ -73,12 +74,12 @@ type room struct {
 	missing                []side
 }
 
-// weigh adds up the room over every term whose place is not skipped.
+// weigh adds up the room over every term whose place is not skipped; the part that was there is no part to choose.
 func (t Limit) weigh(s Scene, at Place, skip Place) room {
 	r := room{leftKnown: true, gainedKnown: true, recorded: true}
 	for term := range t.balance() {
 		d := s.first(term.Refs, at)
-		if d.place == skip {
+		if d.place == skip && !d.old {
 			continue
 		}
 		r.recorded = r.recorded && d.recorded && (d.known || !d.old)
@@ -132,12 +133,24 @@ func (t Limit) judge(s Scene, at Place) Judgement {
 	if notWorse {
 		return Judgement{Answer: Holds, Before: true, Words: t.sums(s, at) + " comes no nearer to the limit of the " + t.setter(s, at) + " than it was"}
 	}
+	if j, ok := t.underAll(s, at); ok {
+		return j
+	}
 	refs, _ := t.bound()
 	byOld := slices.ContainsFunc(refs, func(ref Ref) bool { return ref.Old })
 	if t.Optional && !r.recorded && !(r.unmeasured && r.anyKnown) || (t.Rare || t.Optional && byOld) && !r.anyKnown {
 		return Judgement{}
 	}
 	return untold(r.missing...)
+}
+
+// underAll judges a sum that is so small that it lies under every bound, known or not.
+func (t Limit) underAll(s Scene, at Place) (Judgement, bool) {
+	sum := Limit{Sum: t.Sum}.weigh(s, at, "")
+	if t.Lowest == 0 || !sum.leftKnown || sum.left > t.Lowest+rounding {
+		return Judgement{}, false
+	}
+	return Judgement{Answer: Holds, Found: figure(sum.left), Wanted: t.relation() + " " + figure(t.Lowest), Words: t.sums(s, at) + ", and no " + t.setter(s, at) + " wants less than " + figure(t.Lowest)}, true
 }
 
 func (t Limit) relation() string {
@@ -179,7 +192,7 @@ func (t Limit) narrow(s Scene, at, choosing Place) []Condition {
 	var own []WeightedTerm
 	was, wasKnown := 0.0, true
 	for term := range t.balance() {
-		if d := s.first(term.Refs, at); d.place == choosing {
+		if d := s.first(term.Refs, at); d.place == choosing && !d.old {
 			own = append(own, WeightedTerm{-term.Sign, d.dim})
 			was -= term.Sign * d.was.number
 			wasKnown = wasKnown && d.wasKnown
@@ -188,7 +201,7 @@ func (t Limit) narrow(s Scene, at, choosing Place) []Condition {
 	rest := t.weigh(s, at, choosing)
 	byLimit := rest.leftKnown
 	byBefore := wasKnown && rest.gainedKnown && !(t.Strict && rest.leftKnown)
-	limit, before := rest.left+t.Plus+t.Doubt, was+rest.gained
+	limit, before := rest.left+t.Plus+t.Doubt, max(was+rest.gained, t.Lowest)
 	switch {
 	case len(own) == 0, t.Optional && !rest.recorded:
 		return nil

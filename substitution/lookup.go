@@ -257,6 +257,9 @@ func (t Lookup) narrow(s Scene, at, choosing Place) []Condition {
 	if t.Otherwise != Breaks {
 		return nil
 	}
+	if first := s.side(t.Of[0], at); t.Rare && first.place != choosing && !first.known && !first.wasKnown {
+		return nil // judge is silent where it finds nothing settled
+	}
 	var out []Condition
 	for i, ref := range t.Of {
 		me := s.side(ref, at)

@@ -14,16 +14,23 @@ import (
 // samples are values of the dimensions that are read and not listed.
 var samples = map[string][]string{
 	"thread": {"M10x1", "3/8x26", "1.37x24"}, "axle": {"qr", "solid", "12x142"}, "upper": {"EC34/28.6", "ZS44/28.6"}, "lower": {"EC34/30", "ZS56/40"},
-	"fixing": {"1.37x24", "3-lug", "freehub"}, "mount": {"post", "flat", "57mm"}, "pad_shape": {"B05", "D12"}, "direct_mount": {"3-bolt", "8-bolt"},
-	"designation": {"6902", "6001"}, "system": {"A1", "B2"},
+	"fixing": {"1.37x24", "3-lug", "freehub"}, "mount": {"post", "flat", "57mm"}, "direct_mount": {"3-bolt", "8-bolt"},
+	"designation": {"6902", "6001"},
 }
+
+// codes are samples of what only its maker's or the shop's code names.
+var codes = []string{"A1", "B2", "F34-2021"}
 
 // valuesOf are some values that a dimension can have, each different from the others.
 func valuesOf(d Dimension) []Value {
 	var out []Value
 	switch d.Form {
 	case Number, Int:
-		for _, part := range []float64{0.2, 0.3, 0.5} {
+		parts := []float64{0.2, 0.3, 0.5}
+		if d.High-d.Low < 5 {
+			parts = append(parts, 1) // of few figures the last as well
+		}
+		for _, part := range parts {
 			x := float64(int(d.Low + part*(d.High-d.Low)))
 			if v, err := d.Check(Num(max(x, d.Low))); err == nil && !slices.ContainsFunc(out, v.Equal) {
 				out = append(out, v)
@@ -41,7 +48,11 @@ func valuesOf(d Dimension) []Value {
 		for _, w := range d.Words {
 			out = append(out, Text(w))
 		}
-		for _, text := range samples[d.Name] {
+		texts := samples[d.Name]
+		if len(out)+len(texts) == 0 {
+			texts = codes
+		}
+		for _, text := range texts {
 			if v, err := d.Check(Text(text)); err == nil && !slices.ContainsFunc(out, v.Equal) {
 				out = append(out, v)
 			}
@@ -81,6 +92,7 @@ func TestTheIdenticalPartFits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		family := anyFamily(t, "family")
 		part := likely(t, family, "", rapid.IntRange(1, 10).Draw(t, "known"))
+		part.Name = "the part"
 		again := *part
 		again.Spec = part.Spec.With("pack", Count(2), Measured)
 		delete(again.Spec, "pack")
@@ -119,8 +131,11 @@ func TestLikeForLikeFits(t *testing.T) {
 
 // byHand are rules that no dimension settles: the new part is held against the old one.
 var byHand = map[string]string{
-	"hub-cone.track":   "the ball track is not among the dimensions, and numbers that differ are held together",
-	"freehub-body.hub": "the seat on the hub is not among the dimensions, and numbers that differ are held together",
+	"hub-cone.track":            "the ball track is not among the dimensions, and numbers that differ are held together",
+	"freehub-body.hub":          "the seat on the hub is not among the dimensions, and numbers that differ are held together",
+	"fork.brake-mount":          "a hole for one bolt does not say how far down the rim is",
+	"brake-caliper.mount-front": "one bolt does not say how far down the pads are",
+	"brake-caliper.mount-rear":  "one bolt does not say how far down the pads are",
 }
 
 // Turned round, the question of two parts has the same answer, for the same reasons.
@@ -231,7 +246,16 @@ var silenceSays = map[string]string{
 	"capacity":               "between two parts the rings, of which nobody spoke, decide as well",
 	"teeth_max":              "between two parts that do not speak of it the speeds are asked",
 	"front-derailleur.mount": "its clamp says how it is held",
-	"hub.body_mm":            "a spline's usual length",
+	"body_mm":                "a spline's usual length",
+	"brake-caliper.fluid":    "two parts of one system hold the same fluid",
+	"brake-lever.fluid":      "two parts of one system hold the same fluid",
+	"lamp-wire.length_mm":    "wire is sold longer than any bike needs and is cut",
+	"brake-hose.length_mm":   "hoses are sold longer than any bike needs and are cut",
+	"kickstand.length_mm":    "stands are cut or set to their length",
+	"chainring.teeth":        "it says which ring of a set this may be, as its position does",
+	"hanger.derailleur_side": "of two hangers the code of the shape says it",
+	"seat-clamp.length_mm":   "clamps are sold by their diameter; how high one is is asked where somebody names it",
+	"tubular":                "tyres with beads and rims for them, unless they are called tubular",
 	"hub.freehub":            "a thread for a sprocket says it",
 }
 
@@ -283,7 +307,7 @@ func TestKnowingLessNeverFits(t *testing.T) {
 // decidesNothing are dimensions that no rule reads, with why.
 var decidesNothing = map[string]string{
 	"grease.volume_ml": "how much is in it", "grease.mass_g": "how much is in it", "lubricant.volume_ml": "how much is in it", "lubricant.mass_g": "how much is in it",
-	"cleaner.volume_ml": "how much is in it", "cleaner.mass_g": "how much is in it",
+	"cleaner.volume_ml": "how much is in it", "suspension-oil.volume_ml": "how much is in it", "cleaner.mass_g": "how much is in it",
 	"lubricant.nlgi": "of greases", "lubricant.thickener": "of greases", "cleaner.nlgi": "of greases", "cleaner.thickener": "of greases",
 	"cartridge-bearing.designation": "it gives the sizes, the seal and the clearance, and those are asked",
 	"headset-bearing.position":      "it says where it sits",
@@ -357,7 +381,10 @@ var besideOthers = map[string]string{
 	"headset.steerer_mm":      "follows from the upper code and does not change alone",
 	"headset.crown_mm":        "follows from the lower code and does not change alone",
 	"brake-caliper.kind":      "follows from the mount and does not change alone",
+	"tyre.pressure_max_bar":   "the rim's",
 	"tube.beads":              "the bead seat that it names is among them",
+	"handlebar.end_bore_mm":   "the plug's",
+	"shock.model":             "the service kit's",
 	"stem.quill_mm":           "follows with the kind of stem, and is asked",
 }
 

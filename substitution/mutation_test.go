@@ -1,10 +1,11 @@
 package substitution_test
 
 import (
-	"bufio"
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -15,7 +16,7 @@ import (
 	"stead/substitution/judge"
 )
 
-// worked is an example whose whole answer is known: a case of the rules' own, or a pair of testdata/fit.
+// worked is an example whose whole answer is known: a case of the rules' own, or a question of testdata/fit.
 type worked struct {
 	name     string
 	families []substitution.Family
@@ -65,11 +66,15 @@ func workedExamples(t *testing.T) []worked {
 			all = append(all, one)
 		}
 	}
-	file, err := os.Open("../testdata/fit/pairs.jsonl")
+	files, err := filepath.Glob("../testdata/fit/*.jsonl")
 	require.NoError(t, err)
-	defer file.Close()
-	for lines := bufio.NewScanner(file); lines.Scan(); {
-		line := slices.Clone(lines.Bytes())
+	var lines [][]byte
+	for _, path := range files {
+		text, err := os.ReadFile(path)
+		require.NoError(t, err)
+		lines = append(lines, bytes.Split(bytes.TrimSpace(text), []byte("\n"))...)
+	}
+	for _, line := range lines {
 		q, err := judge.Read(line)
 		if err != nil {
 			continue // one that is to be refused

@@ -101,13 +101,13 @@ func SiteOf(p Place) (Site, error) {
 	if near := beginningLike(alike, string(last)); len(near) > 0 {
 		alike = near
 	}
-	return Site{}, &UnknownPlaceError{p, alike}
+	return Site{}, &UnknownPlaceError{p, Nearest(string(p), alike)}
 }
 
 // UnknownPlaceError says that a bike has no such place.
 type UnknownPlaceError struct {
 	Place Place
-	Near  []string // places that are called alike
+	Near  []string // places that are called alike, MostNamed at most
 }
 
 func (e *UnknownPlaceError) Error() string {

@@ -140,7 +140,7 @@ func ReadingOf(f Family, name string) (Reading, error) {
 	if len(names) == 0 {
 		return Reading{}, fmt.Errorf("a %s has no readings: say what is to happen", f)
 	}
-	return Reading{}, fmt.Errorf("a %s has no reading %q: it has %s", f, name, strings.Join(names, ", "))
+	return Reading{}, fmt.Errorf("a %s has no reading %q: it has %s", f, name, Among(name, names))
 }
 
 // Check returns the readings in their own forms, or names the first that a part of the family does not have or that

@@ -22,6 +22,9 @@ var (
 		"does not skip under load", says(Replace, "skips under load: where the chain is not worn, the teeth under it are", "chain"))
 	hookedTeeth = fault("hooked_teeth", "hooked teeth", "look at the teeth from the side, against a new part",
 		"teeth not hooked", says(Replace, "hooked teeth hold the chain and wear the next one", "chain"))
+	hookedRing = fault("hooked_teeth", "hooked teeth", "look at the teeth from the side, against a new part",
+		"teeth not hooked", says(Replace, "hooked teeth hold the chain and wear the next one: measure the chain, and look at the sprockets that it ran on",
+			"chain", "rear.cassette", "rear.freewheel", "rear.sprocket"))
 	damaged = fault("damaged", "damaged", "look for cuts, cracks, bulges or fabric showing",
 		"no damage seen", says(Replace, "damaged"))
 	wornToMark = fault("worn_to_mark", "worn to its mark", "look at the wear mark or groove",
@@ -52,5 +55,6 @@ var ballsFound = Reading{Dimension: count("balls", "balls found", 1, 60, "count 
 
 // wanted says how many of a part are wanted where the place alone does not tell.
 func wanted(measure string) Reading {
-	return Reading{Dimension: count("wanted", "how many are wanted", 1, 144, measure), Counts: true}
+	return Reading{Dimension: count("wanted", "how many are wanted", 1, 144, measure), Counts: true,
+		Judge: func(l Look) Advice { return says(Replace, l.Read["wanted"].String()+" wanted") }}
 }

@@ -155,7 +155,7 @@ func judgeOil(l Look) Advice {
 	if !l.Read["contaminated"].Equal(Yes(true)) {
 		return says(Keep, "no oil on it")
 	}
-	a := Advice{Action: Replace, Source: byBleedPage, LookAt: []Place{"~.caliper", "~.rotor"},
+	a := Advice{Action: Replace, Source: byBleedPage, LookAt: []Place{"~.caliper", "~.hose", "~.lever", "~.rotor"},
 		Words: "oil in the lining does not come out: find where it came from before new pads go in (if the brake is hydraulic: lever, hose, caliper), and clean the rotor"}
 	if worked, known := l.Build[l.end("~.caliper")].Get("actuation"); known && worked.word == "cable" {
 		a.Source = byPractice

@@ -87,6 +87,8 @@ type Rule struct {
 	Presumed bool    // the bike has such a part even where it was not recorded: every derailleur has its shifter
 	Unless   []Place // a bike that has one of these places has no use for the rule
 	Aside    bool    // asked of two parts held side by side only, never on a bike
+	Across   Family  // asked only where a part stands in for one of this other family, or one of that for it; never on a bike
+	Against  []Place // where the other side of the joint is, where only the old part can tell of it: a pair with what is there asks
 	When     []When  // what must be so for it to be asked
 	Test     Test
 	Source   Source
@@ -131,7 +133,7 @@ func (e *UnknownRuleError) Error() string {
 	if len(e.Near) == 0 {
 		return fmt.Sprintf("there is no rule %q", e.ID)
 	}
-	return fmt.Sprintf("there is no rule %q: that family has %s", e.ID, strings.Join(e.Near, ", "))
+	return fmt.Sprintf("there is no rule %q: that family has %s", e.ID, Among(e.ID, e.Near))
 }
 
 // Family is the family that the rule belongs to.
@@ -179,9 +181,15 @@ func old(dimension string) Ref              { return Ref{Dimension: dimension, O
 func theirs(p Place, dimension string) Ref  { return Ref{Place: p, Dimension: dimension} }
 func (r Ref) at(self Place) (Place, string) { return resolve(r.Place, self), r.Dimension }
 
+// within stands for the place that a place is part of: "front.hub" of "front.hub.cone-left".
+const within Place = "^"
+
 func resolve(p, self Place) Place {
 	if p == "" {
 		return self
+	}
+	if p == within {
+		return self[:max(0, strings.LastIndexByte(string(self), '.'))]
 	}
 	if rest, ok := strings.CutPrefix(string(p), "~."); ok {
 		return Place(self.end() + "." + rest)
@@ -207,6 +215,9 @@ func instancesOf(tables []*Table) map[Place][]*instance {
 	m := map[Place][]*instance{}
 	for _, t := range tables {
 		for i := range t.Rules {
+			if t.Rules[i].Across != "" {
+				continue
+			}
 			for _, p := range t.Rules[i].Places() {
 				in := newInstance(&t.Rules[i], p)
 				for _, q := range in.scope {

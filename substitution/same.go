@@ -9,6 +9,8 @@ import (
 // the part fits and something is different.
 type Same struct {
 	Mine []string
+	// Usual is what is meant where one of the two says nothing of the dimension.
+	Usual Value
 	// Feel puts the difference into what a rider feels; where it is nil or returns nothing, old and new are named.
 	Feel func(s Scene, at Place) string
 }
@@ -24,6 +26,13 @@ func (t Same) judge(s Scene, at Place) Judgement {
 	differs := false
 	for _, dim := range t.Mine {
 		d := s.side(mine(dim), at)
+		if t.Usual.form != 0 && d.known != d.wasKnown {
+			if !d.known {
+				d.now, d.known = t.Usual, true
+			} else {
+				d.was, d.wasKnown = t.Usual, true
+			}
+		}
 		if d.wasKnown {
 			was = append(was, d.dimension().Show(d.was))
 		}
@@ -51,6 +60,11 @@ func (t Same) judge(s Scene, at Place) Judgement {
 	case len(unknown) > 0:
 		j.Answer = CantTell
 		j.Words = fmt.Sprintf("whether the %s differs in %s is not recorded", at.words(), unknown[0].dimension().Plain())
+		for _, d := range unknown {
+			if !d.known {
+				j.Missing = append(j.Missing, d.missing())
+			}
+		}
 	default:
 		j.Words = at.words() + ": " + j.Found + ", as before"
 	}

@@ -15,6 +15,7 @@ type Share struct {
 	Only     Serving // asked only of lists that go together by this table
 	Free     *Exempt // parts that are not asked
 	Optional bool    // the bike may have no such neighbour
+	AsOld    bool    // where it has none, a part made for others than the old one differs all the same
 }
 
 func (t Share) scope(at Place) []Place { return scopeOf(at, t.Theirs...) }
@@ -88,6 +89,9 @@ func (t Share) judge(s Scene, at Place) Judgement {
 		}
 	}
 	if t.Optional && (!you.recorded || !me.recorded) {
+		if me.changed && me.wasKnown && !me.known {
+			return untold(me) // the old one said for how many it was made
+		}
 		return Judgement{}
 	}
 	return untold(me, you)
@@ -120,7 +124,7 @@ func (t Share) likeOld(changed side, own bool) (Judgement, bool) {
 	switch {
 	case len(possible) > 0 && answer == Holds:
 		return j, true
-	case breaks == len(possible) && len(possible) > 0 && !t.Optional && (own || t.Free == nil):
+	case breaks == len(possible) && len(possible) > 0 && (!t.Optional || t.AsOld) && (own || t.Free == nil):
 		j.Answer, j.Before = Breaks, false
 		j.Words += ": " + cmp.Or(t.Differs, "what went with the old one does not go with it")
 		return j, true

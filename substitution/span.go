@@ -46,7 +46,7 @@ func (t Span) judge(s Scene, at Place) Judgement {
 func (t Span) narrow(s Scene, at, choosing Place) []Condition {
 	var own, less []WeightedTerm
 	for _, term := range t.Sum {
-		if d := s.first(term.Refs, at); d.place == choosing {
+		if d := s.first(term.Refs, at); d.place == choosing && !d.old {
 			own = append(own, WeightedTerm{term.Sign, d.dim})
 			less = append(less, WeightedTerm{-term.Sign, d.dim})
 		}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -95,6 +96,9 @@ func (p Part) Check() (Part, error) {
 	return p, nil
 }
 
+// CheckOwn is Check for a part whose spec is the caller's own: the values take their form in it.
+func (p Part) CheckOwn() error { return p.settle() }
+
 // settle gives every value of the part's own spec its dimension's form; see Check.
 func (p Part) settle() error {
 	t, err := TableOf(p.Family)
@@ -157,10 +161,14 @@ func (t *Table) Type(spec Spec, name, text string, from Origin) error {
 
 // Put adds a dimension as Type does, with a value that may have its form already.
 func (t *Table) Put(spec Spec, name string, value Value, from Origin) error {
+	value, err := t.putFigure(spec, name, value, from)
+	if err != nil {
+		return err
+	}
 	for _, part := range t.parts(name) {
 		d, ok := t.Dimension(part)
 		if !ok {
-			return fmt.Errorf("a %s has no dimension %q: it has %s", t.Family, name, strings.Join(t.DimensionNames(), ", "))
+			return fmt.Errorf("a %s has no dimension %q: it has %s", t.Family, name, Among(name, t.DimensionNames()))
 		}
 		v, err := d.Check(value)
 		if err != nil {
@@ -172,6 +180,32 @@ func (t *Table) Put(spec Spec, name string, value Value, from Origin) error {
 		spec[part] = Fact{Value: v, Origin: from}
 	}
 	return nil
+}
+
+// withFigure are words that the trade writes with a figure of another dimension behind: "BSA 68", "presta 48 mm".
+var (
+	withFigure = map[string]string{"shell": "shell_mm", "valve": "valve_mm"}
+	figureEnd  = regexp.MustCompile(`(?i)^(.*[a-z]) ?(\d{2,3}(?:[.,]\d)?) ?(?:mm)?$`)
+)
+
+// putFigure puts the figure behind a word where it belongs, and gives the word alone.
+func (t *Table) putFigure(spec Spec, name string, value Value, from Origin) (Value, error) {
+	other, both := withFigure[name]
+	d, ok := t.Dimension(name)
+	if !both || !ok || value.form != Word {
+		return value, nil
+	}
+	if _, err := d.Check(value); err == nil {
+		return value, nil
+	}
+	form := figureEnd.FindStringSubmatch(strings.TrimSpace(value.word))
+	if form == nil {
+		return value, nil
+	}
+	if _, err := d.Check(Text(form[1])); err != nil {
+		return value, nil
+	}
+	return Text(form[1]), t.Put(spec, other, Text(form[2]), from)
 }
 
 // parts are the dimensions that one name stands for.
@@ -190,6 +224,7 @@ var sizes = []struct {
 	parts []string
 }{
 	{"teeth", []string{"teeth_min", "teeth_max"}},
+	{"width", []string{"width_min_mm", "width_max_mm"}},
 	{"size", []string{"width_mm", "bead_mm"}},
 	{"size", []string{"inner_width_mm", "bead_mm"}},
 }
@@ -207,7 +242,7 @@ func (t *Table) has(names []string) bool {
 func (t *Table) check(name string, f Fact) (Fact, error) {
 	d, ok := t.Dimension(name)
 	if !ok {
-		return f, fmt.Errorf("a %s has no dimension %q: it has %s", t.Family, name, strings.Join(t.DimensionNames(), ", "))
+		return f, fmt.Errorf("a %s has no dimension %q: it has %s", t.Family, name, Among(name, t.DimensionNames()))
 	}
 	var err error
 	if f.Value, err = d.Check(f.Value); err != nil {

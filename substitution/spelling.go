@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -19,6 +20,10 @@ type reader func(text string) (string, error)
 // readers are those of dimensions that are written as sizes and codes, by name or by family and name.
 var readers = map[string]reader{
 	"thread":              readThread,
+	"pedal_thread":        readThread,
+	"lockring_thread":     readThread,
+	"nipple.thread":       readSpokeThread,
+	"spoke.thread":        readSpokeThread,
 	"axle":                readAxle,
 	"upper":               readHeadsetEnd,
 	"lower":               readHeadsetEnd,
@@ -28,8 +33,13 @@ var readers = map[string]reader{
 	"colour":              readColour,
 	"pad_shape":           readCode("the code on the pad's plate, such as B05 or a1"),
 	"system":              readCode("the code that the shop gives the system, such as a1"),
-	"direct_mount":        readCode("the interface's name with its figure, such as 3-bolt or spline-8"),
+	"direct_mount":        readDirectMount,
 	"designation":         readDesignation,
+	"axle_thread":         readThread,
+	"hanger.hanger":       readCode("the frame maker's code, or the code that the shop gives the shape, such as h12"),
+	"hanger_code":         readCode("the frame maker's code, or the code that the shop gives the shape, such as h12"),
+	"hub_code":            readCode("the number on the hub's shell, or the shop's code for it, such as a3"),
+	"model":               readCode("model and year as the shop writes them, such as f34-2021"),
 }
 
 // spell gives a text dimension's word in its one form.
@@ -50,7 +60,7 @@ func (d Dimension) spell(text string) (string, error) {
 
 func (d Dimension) spellAnew(text string) (string, error) {
 	if len(text) > 60 || strings.TrimSpace(text) == "" {
-		return "", fmt.Errorf("%s is %s, not %q", d.Name, d.expects(), text)
+		return "", fmt.Errorf("%s is %s, not %q", d.Name, d.expects(text), text)
 	}
 	if word, ok := d.listed(text); ok {
 		return word, nil
@@ -65,7 +75,7 @@ func (d Dimension) spellAnew(text string) (string, error) {
 		}
 		return word, nil
 	}
-	return "", fmt.Errorf("%s is %s, not %q", d.Name, d.expects(), text)
+	return "", fmt.Errorf("%s is %s, not %q", d.Name, d.expects(text), text)
 }
 
 // reader is the dimension's own, that of its family first; nil where it has none.
@@ -80,16 +90,8 @@ func (d Dimension) reader() reader {
 // short for ("6 bolt", "centerlock", "FV", "3/32\"").
 func (d Dimension) listed(text string) (string, bool) {
 	plain := spelling(text)
-	for _, w := range d.Words {
-		if spelling(w) == plain {
-			return w, true
-		}
-	}
-	for _, key := range []string{string(d.of) + "." + d.Name, d.Name} {
-		w, ok := synonyms[key][plain]
-		if ok && (len(d.Words) == 0 || slices.Contains(d.Words, w)) {
-			return w, true
-		}
+	if w, ok := d.inList(plain); ok {
+		return w, true
 	}
 	if d.Name == "chain_width" {
 		if w, err := standard.ParseChainWidth(text); err == nil && slices.Contains(d.Words, w.Name) {
@@ -102,7 +104,25 @@ func (d Dimension) listed(text string) (string, bool) {
 		}
 	}
 	if strings.HasSuffix(d.Name, "thread") {
-		return d.onlyThread(plain)
+		if w, ok := d.onlyThread(plain); ok {
+			return w, true
+		}
+	}
+	return d.amidst(text)
+}
+
+// inList finds the word that a text without case and gaps is, by itself or as another word for it.
+func (d Dimension) inList(plain string) (string, bool) {
+	for _, w := range d.Words {
+		if spelling(w) == plain {
+			return w, true
+		}
+	}
+	for _, key := range []string{string(d.of) + "." + d.Name, d.Name} {
+		w, ok := synonyms[key][plain]
+		if ok && (len(d.Words) == 0 || slices.Contains(d.Words, w)) {
+			return w, true
+		}
 	}
 	return "", false
 }
@@ -127,7 +147,7 @@ func (d Dimension) among(read, text string) (string, error) {
 	if slices.Contains(d.Words, word) {
 		return word, nil
 	}
-	return "", fmt.Errorf("it is %s, not %q", d.expects(), text)
+	return "", fmt.Errorf("it is %s, not %q", d.expects(text), text)
 }
 
 // spelling is a word without its case and without what people put between its pieces.
@@ -136,10 +156,10 @@ func spelling(text string) string {
 }
 
 // expects says what may be written for the dimension.
-func (d Dimension) expects() string {
+func (d Dimension) expects(text string) string {
 	switch {
 	case len(d.Words) > 1:
-		return "one of " + strings.Join(d.Words, ", ")
+		return "one of " + Among(text, d.Words)
 	case d.Form == Word && d.reader() == nil:
 		return "one word"
 	case d.Form == Word:
@@ -173,15 +193,49 @@ func (m *memory) room() bool {
 }
 
 func readThread(text string) (string, error) {
-	t, err := standard.ParseThread(text)
+	plain := national.ReplaceAllString(fineOrCoarse.ReplaceAllString(standard.Plain(text), ""), "")
+	t, err := standard.ParseThread(looseThread.ReplaceAllString(plain, "$1 x $2"))
 	if err != nil {
 		return "", err
+	}
+	if inch, ok := inchAs[t.String()]; ok {
+		return inch, nil
 	}
 	return t.String(), nil
 }
 
-var solidAxle = regexp.MustCompile(`^(solid|nuts?|nutted|bolt|bolted|bolt ?on|track)( axle)?$`)
-var quickAxle = regexp.MustCompile(`^(qr|q/r|quick ?release|skewer|(qr|q/r|quick ?release)? ?(5|9|10) ?(mm)?( ?x ?\d{2,3} ?(mm)?)? ?(qr|q/r|quick ?release)|(qr|quick ?release) ?(5|9|10)?( ?mm)?( ?x ?\d{2,3})?( ?mm)?)( axle)?$`)
+// looseThread is a thread whose cross was left out; beside its pitch a thread may say again that it is fine or coarse.
+var (
+	looseThread  = regexp.MustCompile(`^(m?[\d./]+)"? (\d+ ?tpi|\d+\.\d+)$`)
+	national     = regexp.MustCompile(`^(?:french|english|british|italian|iso|metric) (?:thread )?|,? ?\(?(?:french|english|british|italian|iso|metric)\)?$`)
+	fineOrCoarse = regexp.MustCompile(` (?:fine|coarse)$`)
+)
+
+// inchAs are inch threads as they read in millimetres.
+var inchAs = map[string]string{"M34.92x1.058": "1.375x24", "M34.9x1.058": "1.375x24", "M34.8x1.058": "1.37x24", "M35x1.058": "1.378x24"}
+
+// readSpokeThread reads a rolled thread, or the wire that carries it: a 14 g or 2.0 mm nipple has an FG 2.3 thread.
+func readSpokeThread(text string) (string, error) {
+	word, err := readThread(strings.Replace(standard.Plain(text), "fg-", "fg ", 1))
+	if err == nil {
+		return word, nil
+	}
+	wire, notOne := standard.ParseSpoke(text)
+	if thread, known := standard.SpokeThread(wire.EndMM); notOne == nil && known {
+		return thread.String(), nil
+	}
+	return "", err
+}
+
+var solidAxle = regexp.MustCompile(`^(solid|((m?\d+|\d/\d)"? ?(mm)? ?)?(solid|(axle |track )?nuts?|nutted|bolt|bolted|bolt ?on)|track)( axle)?$`)
+var quickAxle = regexp.MustCompile(`^((5|9) ?(mm)? ?x ?\d{2,3} ?(mm)?|10 ?(mm)? ?x ?1(30|35|41) ?(mm)?|(qr|quick ?release) ?\d{2,3}|hollow|open( ends)?|(open |vertical |horizontal )?dropouts?|(qr|q/r|quick ?release|(5|9) ?mm|skewer)? ?(dropouts?|ends|skewer)|qr|q/r|quick ?release|skewer|(qr|q/r|quick ?release)? ?(5|9|10) ?(mm)?( ?x ?\d{2,3} ?(mm)?)? ?(qr|q/r|quick ?release)|(qr|quick ?release) ?(5|9|10)?( ?mm)?( ?x ?\d{2,3})?( ?mm)?)( axle)?$`)
+
+// turnedAxle is a thru-axle written width first; thruWidths are hub widths that are made for 12 mm thru-axles only.
+var (
+	turnedAxle = regexp.MustCompile(`^(\d{3}) ?(?:mm)? ?x ?(\d{2}) ?(?:mm)?$`)
+	looseAxle  = regexp.MustCompile(`^(12|15|20) ?(?:mm)? ?(?:thru|/| ) ?(\d{3}) ?(?:mm)?$`)
+	thruWidths = map[string]bool{"142": true, "148": true, "157": true}
+)
 
 // readAxle reads "QR", "quick release", "solid", "nutted" and thru-axles, "12 x 142 mm".
 func readAxle(text string) (string, error) {
@@ -195,7 +249,15 @@ func readAxle(text string) (string, error) {
 	for _, word := range []string{"thru axle", "through axle", "thruaxle", "thru", "axle", "boost", "ta"} {
 		plain = strings.TrimSpace(strings.TrimSuffix(strings.TrimPrefix(plain, word), word))
 	}
-	axle, err := standard.ParseThruAxle(strings.TrimPrefix(plain, "m"))
+	plain = strings.TrimPrefix(plain, "m")
+	if form := turnedAxle.FindStringSubmatch(plain); form != nil {
+		plain = form[2] + "x" + form[1]
+	} else if form := looseAxle.FindStringSubmatch(plain); form != nil {
+		plain = form[1] + "x" + form[2]
+	} else if thruWidths[plain] {
+		plain = "12x" + plain
+	}
+	axle, err := standard.ParseThruAxle(plain)
 	if err != nil {
 		return "", fmt.Errorf("%w; or write qr or solid", err)
 	}
@@ -221,13 +283,13 @@ func readFixing(text string) (string, error) {
 	}
 	word, err := readThread(strings.ReplaceAll(text, "x24-left", "x24 left"))
 	if err != nil {
-		return "", fmt.Errorf("%q is none of %s, and no thread such as 1.37x24 either", text, strings.Join(fixings, ", "))
+		return "", fmt.Errorf("%q is none of %s, and no thread such as 1.37x24 either", text, Among(text, fixings))
 	}
 	return word, nil
 }
 
-var caliperMounts = []string{"post", "flat", "is", "direct", "cantilever", "u-brake"}
-var reach = regexp.MustCompile(`^(?:reach ?)?(\d{2}(?:\.\d)?) ?(?:mm)?(?: ?reach)?$`)
+var caliperMounts = []string{"post", "flat", "is", "direct", "cantilever", "u-brake", "single-bolt"}
+var reach = regexp.MustCompile(`^(?:(?:long |short |medium )?reach ?)?(?:\d{2} ?[-/] ?)?(\d{2}(?:\.\d)?) ?(?:mm)?(?: ?reach)?$`)
 
 // readCaliperMount reads the mounts of disc and rim calipers; a caliper on one bolt is named by its reach.
 func readCaliperMount(text string) (string, error) {
@@ -237,9 +299,9 @@ func readCaliperMount(text string) (string, error) {
 		}
 	}
 	if form := reach.FindStringSubmatch(standard.Plain(text)); form != nil {
-		return form[1] + "mm", nil
+		return form[len(form)-1] + "mm", nil
 	}
-	return "", fmt.Errorf("%q is none of %s, and no reach such as 57mm either", text, strings.Join(caliperMounts, ", "))
+	return "", fmt.Errorf("%q is none of %s, and no reach such as 57mm either", text, Among(text, caliperMounts))
 }
 
 // readColour reads two colours beside each other, "black/red".
@@ -249,7 +311,7 @@ func readColour(text string) (string, error) {
 	for _, one := range strings.FieldsFunc(standard.Plain(text), func(r rune) bool { return r == '/' || r == '+' || r == '&' }) {
 		word, ok := d.listed(one)
 		if !ok || len(both) == 2 {
-			return "", fmt.Errorf("%q is none of %s, nor two of them with a stroke between", text, strings.Join(d.Words, ", "))
+			return "", fmt.Errorf("%q is none of %s, nor two of them with a stroke between", text, Among(text, d.Words))
 		}
 		both = append(both, word)
 	}
@@ -278,6 +340,21 @@ func readCode(expected string) reader {
 		}
 		return letterGap.ReplaceAllString(strings.ToUpper(code), "$1$2"), nil
 	}
+}
+
+var numberOfBolts = regexp.MustCompile(`^(\d|three|four|six|eight)[ -]?(bolt|hole|spline|lug)s?$`)
+
+// readDirectMount reads the name of a spiderless interface; one that is named by its bolts is spelt 3-bolt.
+func readDirectMount(text string) (string, error) {
+	if form := numberOfBolts.FindStringSubmatch(standard.Plain(text)); form != nil {
+		for n, word := range []string{3: "three", 4: "four", 6: "six", 8: "eight"} {
+			if word != "" && form[1] == word {
+				form[1] = strconv.Itoa(n)
+			}
+		}
+		return form[1] + "-" + form[2], nil
+	}
+	return readCode("the interface's name with its figure, such as 3-bolt or spline-8")(text)
 }
 
 // readDesignation reads a maker's number, as it is marked on the part: capitals and figures.

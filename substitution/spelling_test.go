@@ -1,6 +1,8 @@
 package substitution
 
 import (
+	"maps"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -186,8 +188,9 @@ func TestSynonymsLeadToWords(t *testing.T) {
 				for _, w := range d.Words {
 					meant[w] = true
 				}
-				for _, w := range append(fixings, caliperMounts...) {
-					meant[w] = meant[w] || d.reader() != nil
+				for _, w := range slices.Collect(maps.Values(words)) {
+					read, err := Dimension{Name: d.Name, Form: Word, of: d.of}.Check(Text(w))
+					meant[w] = meant[w] || d.reader() != nil && err == nil && read.Word() == w
 				}
 			}
 		}

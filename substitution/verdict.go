@@ -43,6 +43,7 @@ type Judgement struct {
 	Wanted  string // what would fit
 	Found   string // what is there
 	Before  bool   // holds because it asks no more than the old part did
+	Waived  bool   // it would break or cannot tell, and a person answers for it; Words and Missing say what it finds
 	Missing []Missing
 	Brings  []Bring
 }
@@ -51,8 +52,26 @@ type Judgement struct {
 type Bring struct {
 	Family   Family
 	Spec     Spec
+	Over     map[string]float64 // how far above the spec's figure a dimension may be; absent: not at all
 	Quantity int
 	Words    string
+}
+
+// Meets reports whether a part is what is brought.
+func (b Bring) Meets(p *Part) bool {
+	for dim, want := range b.Spec {
+		v, known := p.Get(dim)
+		if over := b.Over[dim]; over > 0 {
+			if !known || v.number < want.Value.number-rounding || v.number > want.Value.number+over+rounding {
+				return false
+			}
+			continue
+		}
+		if !known || !v.Equal(want.Value) {
+			return false
+		}
+	}
+	return true
 }
 
 // String tells it with the number, where more than one is needed: "2 × ferrules".
@@ -112,11 +131,23 @@ func (v *Verdict) add(f Finding) {
 	v.Findings = append(v.Findings, f)
 }
 
-// judge asks the rule. What rests on memory alone is never a confident verdict.
+// judge asks the rule, and lets what a person answers for pass.
 func (in *instance) judge(s Scene) Judgement {
+	j := in.ask(s)
+	if (j.Answer == CantTell || j.Answer == Breaks) && s.Waived[Waiver{in.rule.ID, in.at}] {
+		j.Answer, j.Waived = Holds, true
+	}
+	return j
+}
+
+// ask asks the rule. What rests on memory alone is never a confident verdict.
+func (in *instance) ask(s Scene) Judgement {
 	j := in.rule.Test.judge(s, in.at)
 	if j.Answer == CantTell && in.sameAgain(s) {
 		return Judgement{Answer: Holds, Before: true, Words: "the same " + in.at.words() + " as was there", Found: j.Found}
+	}
+	if j.Answer == CantTell && s.cameTogether(in) {
+		return Judgement{Answer: Holds, Words: in.at.words() + ": it comes with the crankset", Found: j.Found}
 	}
 	if in.rule.Source.Confidence == Memory && in.rule.Severity.Stops() && !j.Before && j.Answer != 0 {
 		j.Answer = CantTell
@@ -254,6 +285,30 @@ func (v Verdict) Untold() []Finding {
 	var out []Finding
 	for _, f := range v.Findings {
 		if f.Rule.Severity == Function && f.Answer == CantTell {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// WorksAlike reports whether the part is known to fit and to work as what was there did: it may look otherwise.
+func (v Verdict) WorksAlike() bool {
+	if v.Fits != Holds || len(v.Untold()) > 0 {
+		return false
+	}
+	for _, d := range v.Deviations() {
+		if d.Rule.Severity == Function {
+			return false
+		}
+	}
+	return true
+}
+
+// Waived are the findings that a person answers for.
+func (v Verdict) Waived() []Finding {
+	var out []Finding
+	for _, f := range v.Findings {
+		if f.Waived {
 			out = append(out, f)
 		}
 	}

@@ -25,11 +25,12 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 		Wanted   string    `json:"wanted,omitempty"`
 		Found    string    `json:"found,omitempty"`
 		Before   bool      `json:"as_before,omitempty"`
+		Waived   bool      `json:"answered_for,omitempty"`
 		Missing  []missing `json:"missing,omitempty"`
 		Brings   []Bring   `json:"brings,omitempty"`
 		Source   string    `json:"source"`
 	}{Rule: f.Rule.ID, Says: f.Rule.Says, Severity: f.Rule.Severity.String(), Place: f.At, Answer: f.Answer, Words: f.Words,
-		Wanted: f.Wanted, Found: f.Found, Before: f.Before, Brings: f.Brings, Source: f.Rule.Source.String()}
+		Wanted: f.Wanted, Found: f.Found, Before: f.Before, Waived: f.Waived, Brings: f.Brings, Source: f.Rule.Source.String()}
 	for _, m := range f.Missing {
 		out.Missing = append(out.Missing, missing(m))
 	}

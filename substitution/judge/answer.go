@@ -47,8 +47,18 @@ func (q Question) Answer() Reply {
 	case q.Kind == AtPlace:
 		build := q.Bike.Complete()
 		scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{q.Place: true}}
-		return q.of(scene.Choose(q.Place, q.B).Check(q.Place))
+		verdict, aside := scene.Choose(q.Place, q.B).Check(q.Place).AsNamed(q.Place, build)
+		r := q.of(verdict)
+		for _, text := range toMeasure(aside) {
+			if !slices.Contains(r.Measure, text) {
+				r.Measure = append(r.Measure, text)
+			}
+		}
+		return r
 	case q.A.Family != q.B.Family:
+		if v, err := substitution.Instead(q.A, q.B); err == nil {
+			return q.of(v)
+		}
 		return reply(q, No, nil, nil, []string{"a " + string(q.B.Family) + " cannot stand in for a " + string(q.A.Family)})
 	case q.Place != "":
 		return q.of(substitution.InsteadOn(q.Bike, q.A, q.B, q.Place))
@@ -91,7 +101,7 @@ func (q Question) of(v substitution.Verdict) Reply {
 
 // renewed are small parts that go with any such part, the very same one too: nothing is another for them. What else is
 // needed beside a part bridges a difference.
-var renewed = []string{"ferrule", "cable-end", "crush-washer", "hose-olive", "hose-insert", "cassette-lockring", "rotor-lockring", "star-nut", "steerer-expander"}
+var renewed = []string{"ferrule", "cable-end", "crush-washer", "hose-olive", "hose-insert", "cassette-lockring", "rotor-lockring", "star-nut", "steerer-expander", "tubular-glue"}
 
 func wordsOf(findings []substitution.Finding, answer substitution.Answer) []string {
 	var words []string

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -24,8 +25,16 @@ type pair struct {
 	line     []byte
 }
 
-func pairs(t *testing.T) []pair {
-	file, err := os.Open("../../testdata/fit/pairs.jsonl")
+// sets are the files of questions, each written before the program was asked. The second is in the spellings of people.
+func sets(t *testing.T) []string {
+	files, err := filepath.Glob("../../testdata/fit/*.jsonl")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	return files
+}
+
+func pairs(t *testing.T, path string) []pair {
+	file, err := os.Open(path)
 	require.NoError(t, err)
 	defer file.Close()
 	var all []pair
@@ -73,25 +82,44 @@ func faultOf(expected, got string) string {
 	return unasked
 }
 
-// doubted are pairs that the program answers otherwise than the trade, each with its reason.
+// doubted are the questions that the program answers otherwise than whoever wrote the set, each with its reason.
 var doubted = map[string]string{
-	"a disc-only rim for one with a track, the brakes not known":   "the rule answers no: a bare rim under pads is a failed brake, and nobody looked",
-	"12 mm more stack, the spacers not known":                      "the rule answers no from 10 mm on: few steerers have so many spacers left",
-	"a ring without bolts on a crankset of which a circle is told": "the rule asks whether the crankset has a direct mount as well",
-	"a 7-speed set on a body of 31 mm":                             "the rule brings the spacer of the longer body",
+	"rim-26":         "a disc-only rim for one with a track, the brakes not known: the rule answers no, for a bare rim under pads is a failed brake, and nobody looked",
+	"headset-17":     "12 mm more stack, the spacers not known: the rule answers no from 10 mm on, for few steerers have so many spacers left",
+	"chainring-27":   "a ring without bolts on a crankset of which a circle is told: the rule asks whether the crankset has a direct mount as well",
+	"w067":           "cleat and pedal of two bolts, the system of neither known: a cleat of another system does not let go, so it is asked (t53)",
+	"w115":           "two seals for one stanchion, the outside of neither known: seats in the lower legs differ by maker, so it is asked (t35)",
+	"w024":           "a thru-axle whose length nobody names beside a hub: one of 139 mm does not reach through it (n012), so the length is asked",
+	"t51":            "an arm of the one taper on a spindle of the other, answered in advance with can't tell: it sits 4.5 mm off against its fellow, and w059, of another hand, says no",
+	"n002":           "a standard hanger under a direct-mount derailleur: with its link, and whether it has it still is seen there; rear-derailleur-14 and c-rear-derailleur-4, of other hands, say can't tell",
+	"n108":           "thicker suspension oil: it goes in and damps otherwise, and makers bind a model to an oil; w116, of another hand, says no, as the rule does",
+	"o016":           "ISO on British freewheel thread: fits, with the word that it is not for tandems; whoever wrote it calls fits defensible",
+	"o025":           "longer arms, the axle's length not known: a crank with its own axle goes by that length and never by its diameter (a crank maker's spacer charts), and two descriptions without it may differ in it",
+	"o049":           "semi-metallic pads for organic ones, the rotor not known: rotors are made that allow organic pads alone, and the rotor maker's word decides",
+	"o053":           "a spoke a millimetre longer: that it may be is from memory; the pages that were read take up half of one, so the old spoke is looked at in its nipple",
+	"o062":           "a tyre 3 mm wider, frame and fork not known: whether there is room is the very question, and a tyre that meets the frame stops the wheel",
+	"o081":           "a gear cable of 1.1 for 1.2 mm: both are gear cables, and three questions of other hands (cable-inner-5, c-cable-inner-3) say fits",
+	"o100":           "a brake cable of 1.6 for 1.5 mm: both are brake cables, and b-cable-inner-1 says fits",
+	"freehub-body-3": "two bodies described alike and without a number: what neither says, the seat on the hub, may differ, and hangers without a code are answered likewise (n004)",
 }
 
 // The trade's answers to worked pairs from every family: no false and no unfounded fit, at most one break in fifty that is
 // none, at most one can't-tell in twenty for no need.
 func TestWorkedPairs(t *testing.T) {
-	all := pairs(t)
-	require.GreaterOrEqual(t, len(all), 300)
+	for _, path := range sets(t) {
+		t.Run(strings.TrimSuffix(filepath.Base(path), ".jsonl"), func(t *testing.T) { score(t, pairs(t, path)) })
+	}
+}
+
+func score(t *testing.T, all []pair) {
+	require.GreaterOrEqual(t, len(all), 60)
 	counts := map[string]int{}
 	byFamily := map[string]map[string]int{}
 	breaks := 0
 	for _, p := range all {
 		r := Line(p.line)
 		fault := faultOf(p.Expected, r.Answer)
+		require.Equal(t, r.Answer == CantTell, len(r.Measure) > 0 && r.Answer == CantTell, "%s: what is to be measured? %v", p.ID, r.Why)
 		counts[fault]++
 		if p.Expected == No {
 			breaks++
@@ -104,6 +132,7 @@ func TestWorkedPairs(t *testing.T) {
 			byFamily[family] = map[string]int{}
 		}
 		byFamily[family][fault]++
+		require.Equal(t, fault != right, doubted[p.ID] != "", "%s: %s: what is answered otherwise is listed with its reason, and nothing else: expected %s, got %s: %s", p.ID, fault, p.Expected, r.Answer, strings.Join(append(r.Why, r.Differences...), "; "))
 		if fault != right {
 			t.Logf("%s: %s: expected %s (%s), got %s: %s", p.ID, fault, p.Expected, p.Source, r.Answer, strings.Join(append(r.Why, r.Differences...), "; "))
 		}
@@ -118,14 +147,10 @@ func TestWorkedPairs(t *testing.T) {
 		t.Logf("%-18s %3d of %3d right%s", family, byFamily[family][right], of, wrong)
 	}
 	t.Logf("%d pairs, %d of them breaks: %v", len(all), breaks, counts)
-	for what, why := range doubted {
-		t.Logf("doubted: %s: %s", what, why)
-	}
 	require.GreaterOrEqual(t, 3*breaks, len(all), "a third of them break")
 	require.Zero(t, counts[falseFit])
 	require.Zero(t, counts[unfounded])
 	require.LessOrEqual(t, 50*counts[falseBreak], len(all))
 	require.LessOrEqual(t, 20*counts[needless], len(all))
 	require.Zero(t, counts[unasked])
-	require.LessOrEqual(t, len(all)-counts[right], len(doubted), "what remains is listed with its reason")
 }

@@ -163,7 +163,7 @@ func readPart(field string, value *fastjson.Value, needed bool) (*substitution.P
 		err = readSpec(table, part.Spec, dimensions)
 	}
 	if err == nil {
-		part, err = part.Check()
+		err = part.CheckOwn()
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", field, err)

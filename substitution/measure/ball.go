@@ -43,9 +43,9 @@ func (b Balls) Identify() (Result, error) {
 	case len(r.Matches) == 1:
 		r.Verdict = fmt.Sprintf("They read as %s balls, a size known here from memory only; measure a row of ten.", r.Matches[0].Name)
 	default:
-		r.Verdict = "No standard ball has this size: the balls are worn, or one was misread. A ball that measures under its size is scrap, and so are the others of its race; measure the least worn, or the cup."
+		r.Verdict = "The size is not in my list of balls: the balls are worn, or one was misread. A ball that measures under its size is scrap, and so are the others of its race; measure the least worn, or the cup."
 		if meant := pointForSlash(b.Diameter); meant != "" {
-			r.Verdict = fmt.Sprintf("No ball measures %s mm. If %s in was meant, write it with the slash: --diameter %s.", mm(b.Diameter.MM), meant, meant)
+			r.Verdict = fmt.Sprintf("No ball measures %s mm. If %s in was meant, write it with the slash: %s.", mm(b.Diameter.MM), meant, meant)
 		}
 	}
 	b.separate(&r)

@@ -82,6 +82,12 @@ type Handlebar struct {
 	Clamp *Reading `json:"clamp,omitempty"`
 }
 
+// Bars are worn or oval under their names, and chromed or painted a little over them. Common practice.
+const (
+	barUnderMM = 0.15
+	barOverMM  = 0.05
+)
+
 // Identify names the clamp diameter.
 func (h Handlebar) Identify() (Result, error) {
 	if h.Clamp == nil {
@@ -91,10 +97,15 @@ func (h Handlebar) Identify() (Result, error) {
 		return Result{}, err
 	}
 	r := Result{Part: "handlebar clamp", ReadsBadly: tooFine(h.Clamp)}
+	nearest := math.Inf(1)
+	for _, d := range standard.HandlebarClamps() {
+		nearest = min(nearest, math.Abs(d.MM-h.Clamp.MM))
+	}
 	for _, d := range standard.HandlebarClamps() {
 		off := d.MM - h.Clamp.MM
+		halfWay := nearest <= barUnderMM+h.Clamp.ErrorMM+1e-9 && math.Abs(off) <= nearest+h.Clamp.ErrorMM
 		switch {
-		case h.Clamp.allows(d.MM-0.15, d.MM+0.05):
+		case halfWay || h.Clamp.allows(d.MM-barUnderMM, d.MM+barOverMM): // half way between two sizes it may be either
 			r.Matches = append(r.Matches, Match{d.String(), d.Use, d.Reference})
 		case math.Abs(off) <= 1:
 			r.NearMisses = append(r.NearMisses, NearMiss{d.String(), d.Use, fmt.Sprintf("%s mm %s: a bar too thick does not enter the clamp, one too thin slips in it", mm2(math.Abs(off)), largerSmaller(off)), d.Reference})

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -125,6 +126,69 @@ func TestWithinACalipersErrorBothAreNamed(t *testing.T) {
 			}
 			require.NotContains(t, result.Verdict, "is made")
 			require.False(t, len(named) > 1 && strings.HasPrefix(result.Verdict, "This is"), result.Verdict)
+		})
+	}
+}
+
+// Every subject names each size that its reading may be: within the tool's error of two sizes, both.
+func TestEverySubjectNamesBothNeighbours(t *testing.T) {
+	type size struct {
+		mm   float64
+		name string
+	}
+	var spokes, seats, inners, pins, bodies, pulls, wires []size
+	for _, g := range standard.Gauges() {
+		spokes = append(spokes, size{g.MM, strconv.Itoa(g.Number) + "g"})
+	}
+	for _, b := range standard.BeadSeats() {
+		seats = append(seats, size{float64(b.MM), strconv.Itoa(b.MM)})
+	}
+	for _, w := range standard.ChainWidths() {
+		inners = append(inners, size{w.InnerMM, w.Name})
+	}
+	for _, p := range standard.PinWidths() {
+		pins = append(pins, size{p.MinMM, strconv.Itoa(p.Speed) + "-speed"}, size{p.MaxMM, strconv.Itoa(p.Speed) + "-speed"})
+	}
+	for _, b := range standard.FreehubBodies() {
+		if b.LengthMM > 0 {
+			bodies = append(bodies, size{b.LengthMM, b.Freehub + ", " + b.Name})
+		}
+	}
+	for _, p := range standard.LeverPulls() {
+		pulls = append(pulls, size{p.MM, p.Part + " lever"})
+	}
+	for _, c := range standard.Cables() {
+		wires = append(wires, size{c.MM, c.Use + " cable"})
+	}
+	for subject, kind := range map[string]struct {
+		sizes    []size
+		identify func(*Reading) (Result, error)
+	}{
+		"spoke":     {spokes, func(r *Reading) (Result, error) { return Spoke{Elbow: r}.Identify() }},
+		"rim":       {seats, func(r *Reading) (Result, error) { return Rim{BeadSeat: r}.Identify() }},
+		"inside":    {inners, func(r *Reading) (Result, error) { return ChainWidth{Inner: r}.Identify() }},
+		"over pins": {pins, func(r *Reading) (Result, error) { return ChainWidth{Pins: r}.Identify() }},
+		"freehub":   {bodies, func(r *Reading) (Result, error) { return Freehub{Length: r}.Identify() }},
+		"lever":     {pulls, func(r *Reading) (Result, error) { return Lever{Pull: r}.Identify() }},
+		"cable":     {wires, func(r *Reading) (Result, error) { return Cable{Inner: r}.Identify() }},
+	} {
+		t.Run(subject, func(t *testing.T) {
+			require.NotEmpty(t, kind.sizes)
+			rapid.Check(t, func(t *rapid.T) {
+				near := rapid.SampledFrom(kind.sizes).Draw(t, "size")
+				off := rapid.SampledFrom([]float64{0.02, 0.05, 0.1, 0.5}).Draw(t, "error")
+				reading := Reading{MM: near.mm + off*rapid.Float64Range(-1, 1).Draw(t, "off"), ErrorMM: off, Tool: "caliper"}
+				result, err := kind.identify(&reading)
+				if err != nil {
+					t.Skip(err.Error()) // beyond what the subject takes
+				}
+				named := matchNames(result.Matches)
+				for _, s := range kind.sizes {
+					if math.Abs(s.mm-reading.MM) <= off-1e-9 {
+						require.Contains(t, named, s.name, "%v", reading)
+					}
+				}
+			})
 		})
 	}
 }

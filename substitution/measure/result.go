@@ -47,19 +47,14 @@ func (r Result) Firm() bool { return sole(r.Matches) }
 // sole reports whether there is one match, from a firm source. A second one from memory is doubt enough.
 func sole(matches []Match) bool { return len(matches) == 1 && matches[0].Confidence.Firm() }
 
-// Words is the result as a mechanic reads it on the screen: the verdict first, then the grounds.
-func (r Result) Words() string {
-	var w strings.Builder
-	w.WriteString(r.Verdict + "\n")
-	section := func(title string, lines []string) {
-		if len(lines) == 0 {
-			return
-		}
-		w.WriteString("\n" + title + "\n")
-		for _, line := range lines {
-			w.WriteString("  " + line + "\n")
-		}
-	}
+// Section is one of the grounds of a verdict, line by line.
+type Section struct {
+	Title string
+	Lines []string
+}
+
+// Sections are the grounds of the verdict, those that there are.
+func (r Result) Sections() (out []Section) {
 	var matches, misses, next []string
 	for _, m := range r.Matches {
 		matches = append(matches, m.Name+": "+m.Detail+"  ["+m.Reference.String()+"]")
@@ -74,11 +69,25 @@ func (r Result) Words() string {
 	for _, s := range r.Next {
 		next = append(next, s.Do+" ("+s.Tool+"): "+s.Why)
 	}
-	section("Sizes inside the readings:", matches)
-	section("Easily confused with it:", misses)
-	section("To be sure:", next)
-	section("How this reads badly:", r.ReadsBadly)
-	section("Take care:", r.Cautions)
+	for _, s := range []Section{{"Sizes inside the readings", matches}, {"Easily confused with it", misses}, {"To be sure", next},
+		{"How this reads badly", r.ReadsBadly}, {"Take care", r.Cautions}} {
+		if len(s.Lines) > 0 {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// Words is the result as a mechanic reads it on the screen: the verdict first, then the grounds.
+func (r Result) Words() string {
+	var w strings.Builder
+	w.WriteString(r.Verdict + "\n")
+	for _, s := range r.Sections() {
+		w.WriteString("\n" + s.Title + ":\n")
+		for _, line := range s.Lines {
+			w.WriteString("  " + line + "\n")
+		}
+	}
 	return w.String()
 }
 

@@ -12,9 +12,9 @@ func TestPointForSlash(t *testing.T) {
 		mm   float64
 		says string
 	}{
-		{5.32, "If 5/32 in was meant, write it with the slash: --diameter 5/32."},
+		{5.32, "If 5/32 in was meant, write it with the slash: 5/32."},
 		{3.16, "These are 1/8 in balls"}, // which it is, whatever was meant
-		{5.40, "No standard ball has this size"},
+		{5.40, "not in my list of balls"},
 	} {
 		r, err := Balls{Diameter: Caliper(c.mm)}.Identify()
 		require.NoError(t, err)

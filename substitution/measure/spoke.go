@@ -53,7 +53,7 @@ func (s Spoke) Identify() (Result, error) {
 	case len(r.Matches) > 1:
 		r.Verdict = fmt.Sprintf("It could be %s.", or(matchNames(r.Matches)))
 	default:
-		r.Verdict = "No spoke gauge has this diameter: measure the round part of the wire, clean."
+		r.Verdict = "The diameter is not in my list of gauges: measure the round part of the wire, clean."
 	}
 	if s.Elbow != nil && s.Middle != nil && s.Elbow.MM-s.Middle.MM > s.Elbow.ErrorMM+s.Middle.ErrorMM {
 		r.Verdict += fmt.Sprintf(" It is butted: %s mm near the hub, %s half way.", mm(s.Elbow.MM), mm(s.Middle.MM))

@@ -93,7 +93,7 @@ func beadVerdict(matches []Match, seat *Reading) string {
 	case len(matches) > 1:
 		return fmt.Sprintf("The bead seat could be %s mm: the measurement cannot tell.", choice(matches))
 	}
-	return fmt.Sprintf("No wheel has a bead seat of %s mm: measure again, down on the seat and not across the edges.", mm2(seat.MM))
+	return fmt.Sprintf("A bead seat of %s mm is not in my list: measure again, down on the seat and not across the edges.", mm2(seat.MM))
 }
 
 // tyresFor says which tyre widths the published lists allow on a rim, by the row whose width the reading can be.

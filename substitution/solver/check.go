@@ -12,61 +12,99 @@ import (
 // Check adds an option up again from the problem alone, in integers, and asks the fit engine about the whole bike. It
 // returns what is wrong with the option, or nil. It shares nothing with the search: a mistake there cannot hide here.
 func Check(p Problem, o Option) error {
-	// Each need has one part, which is put on the bike; then the whole bike is judged.
-	now := maps.Clone(p.Now)
-	if p.Now == nil {
-		now = maps.Clone(p.Was)
-	}
-	if now == nil {
-		now = substitution.Build{}
-	}
-	var places []substitution.Place
-	var brings []substitution.Bring
-	pieces, day := map[source]int{}, 0
+	r := recount{now: bikeBefore(p), pieces: map[source]int{}}
 	for i, c := range o.Chosen {
-		if c.Part < 0 || c.Part >= len(p.Parts) {
-			return fmt.Errorf("%s: there is no part %d", c.Need, c.Part)
-		}
-		part := p.Parts[c.Part]
-		if c.Shelf != (Lot{}) && (c.Brought || c.Shelf.Pieces < 1 || c.Shelf.Pieces >= c.Pieces) {
-			return fmt.Errorf("%s: %d of %d pieces cannot come off the shelf before the rest", c.Need, c.Shelf.Pieces, c.Pieces)
-		}
-		for k, lot := range c.Lots() {
-			if lot.Offer < 0 || lot.Offer >= len(part.Offers) {
-				return fmt.Errorf("%s: part %d has no offer %d", c.Need, c.Part, lot.Offer)
-			}
-			offer := part.Offers[lot.Offer]
-			if c.Shelf != (Lot{}) && (offer.Supplier == supply.Shelf) != (k == 0) {
-				return fmt.Errorf("%s: what comes first comes off the shelf, and the rest from a supplier", c.Need)
-			}
-			pieces[source{c.Part, lot.Offer}] += lot.Pieces
-			if i == 0 && k == 0 || offer.Day > day {
-				day = offer.Day
-			}
+		if err := r.buy(p, c); err != nil {
+			return err
 		}
 		if i < len(p.Needs) {
-			n := p.Needs[i]
-			if c.Need != n.ID || c.Pieces != n.Pieces || c.Brought || !slices.Contains(n.Candidates, c.Part) {
-				return fmt.Errorf("%s is met by %d of part %d, which is not what need %s asks for", c.Need, c.Pieces, c.Part, n.ID)
+			if err := r.meet(p, p.Needs[i], c); err != nil {
+				return err
 			}
-			for _, place := range n.Places {
-				now[place] = part.Part
-			}
-			places = append(places, n.Places...)
 		}
-		brings = append(brings, part.Brings...)
 	}
 	if len(o.Chosen) < len(p.Needs) {
 		return fmt.Errorf("%d needs are not met", len(p.Needs)-len(o.Chosen))
 	}
-	v := substitution.Scene{Was: p.Was, Now: now}.Check(places...)
+	v := substitution.Scene{Was: p.Was, Now: r.now, Waived: p.Waived}.Check(r.places...)
 	if stops := v.Stops(); len(stops) > 0 {
 		return fmt.Errorf("the parts do not fit: %s", stops[0].Words)
 	}
-	if err := checkBroughtPieces(p, o, append(brings, v.Brings()...)); err != nil {
+	if err := checkBroughtPieces(p, o, append(r.brings, v.Brings()...)); err != nil {
 		return err
 	}
-	cost, err := bill(p, pieces)
+	if err := r.checkSums(p, o, v); err != nil {
+		return err
+	}
+	for _, w := range p.Wishes {
+		if !w.keptBy(p, o, v) {
+			return fmt.Errorf("it does not keep the wish %q", w.words())
+		}
+	}
+	return nil
+}
+
+// bikeBefore is a copy of the bike on which the choices are put.
+func bikeBefore(p Problem) substitution.Build {
+	switch {
+	case p.Now != nil:
+		return maps.Clone(p.Now)
+	case p.Was != nil:
+		return maps.Clone(p.Was)
+	}
+	return substitution.Build{}
+}
+
+// recount is what an option comes to, added up choice by choice.
+type recount struct {
+	now    substitution.Build   // the bike with what was chosen for the needs
+	places []substitution.Place // that the needs name
+	brings []substitution.Bring // what the chosen parts bring of themselves
+	pieces map[source]int
+	day    int // on which everything is here
+}
+
+// buy counts the pieces of a choice, lot by lot: what comes off the shelf first, and the rest from a supplier.
+func (r *recount) buy(p Problem, c Chosen) error {
+	if c.Part < 0 || c.Part >= len(p.Parts) {
+		return fmt.Errorf("%s: there is no part %d", c.Need, c.Part)
+	}
+	part, split := p.Parts[c.Part], c.Shelf != (Lot{})
+	if split && (c.Brought || c.Shelf.Pieces < 1 || c.Shelf.Pieces >= c.Pieces) {
+		return fmt.Errorf("%s: %d of %d pieces cannot come off the shelf before the rest", c.Need, c.Shelf.Pieces, c.Pieces)
+	}
+	for k, lot := range c.Lots() {
+		if lot.Offer < 0 || lot.Offer >= len(part.Offers) {
+			return fmt.Errorf("%s: part %d has no offer %d", c.Need, c.Part, lot.Offer)
+		}
+		offer := part.Offers[lot.Offer]
+		if split && (offer.Supplier == supply.Shelf) != (k == 0) {
+			return fmt.Errorf("%s: what comes first comes off the shelf, and the rest from a supplier", c.Need)
+		}
+		if len(r.pieces) == 0 || offer.Day > r.day {
+			r.day = offer.Day
+		}
+		r.pieces[source{c.Part, lot.Offer}] += lot.Pieces
+	}
+	r.brings = append(r.brings, part.Brings...)
+	return nil
+}
+
+// meet puts the part that was chosen for a need on the bike.
+func (r *recount) meet(p Problem, n Need, c Chosen) error {
+	if c.Need != n.ID || c.Pieces != n.Pieces || c.Brought || !slices.Contains(n.Candidates, c.Part) {
+		return fmt.Errorf("%s is met by %d of part %d, which is not what need %s asks for", c.Need, c.Pieces, c.Part, n.ID)
+	}
+	for _, place := range n.Places {
+		r.now[place] = p.Parts[c.Part].Part
+	}
+	r.places = append(r.places, n.Places...)
+	return nil
+}
+
+// checkSums compares cost, day and deviation with what the option says.
+func (r *recount) checkSums(p Problem, o Option, v substitution.Verdict) error {
+	cost, err := bill(p, r.pieces)
 	if err != nil {
 		return err
 	}
@@ -74,13 +112,8 @@ func Check(p Problem, o Option) error {
 	for _, f := range v.Deviations() {
 		deviation += weightOf(p, f.Rule)
 	}
-	if cost != o.Cost || day != o.Day || deviation != o.Deviation {
-		return fmt.Errorf("it comes to %d, day %d and deviation %d, not %d, %d and %d", cost, day, deviation, o.Cost, o.Day, o.Deviation)
-	}
-	for _, w := range p.Wishes {
-		if !w.keptBy(p, o, v) {
-			return fmt.Errorf("it does not keep the wish %q", w.words())
-		}
+	if cost != o.Cost || r.day != o.Day || deviation != o.Deviation {
+		return fmt.Errorf("it comes to %d, day %d and deviation %d, not %d, %d and %d", cost, r.day, deviation, o.Cost, o.Day, o.Deviation)
 	}
 	return nil
 }

@@ -173,10 +173,8 @@ func (m *model) checkBrought(b Brought) error {
 		return err
 	}
 	for _, i := range b.Candidates {
-		for dim, want := range b.Spec {
-			if v, known := m.p.Parts[i].Part.Get(dim); !known || !v.Equal(want.Value) {
-				return fault(Malformed, name, "part %s has not the %s that is asked for", m.name(i), dim)
-			}
+		if !(substitution.Bring{Spec: b.Spec, Over: b.Over}).Meets(m.p.Parts[i].Part) {
+			return fault(Malformed, name, "part %s is not as it is asked for", m.name(i))
 		}
 	}
 	return nil

@@ -10,7 +10,8 @@ type Problem struct {
 	Was substitution.Build // the bike as it came
 	// Now is the bike as it will leave, but for the places of the needs: the parts that are kept, and places that stay
 	// empty left out. A nil Now is Was: everything else is kept.
-	Now substitution.Build
+	Now    substitution.Build
+	Waived map[substitution.Waiver]bool // rules that are not asked where a person answers for what they would find
 
 	Needs     []Need
 	Brought   []Brought // what a choice may bring, with what could meet it
@@ -40,7 +41,8 @@ type Need struct {
 type Brought struct {
 	Family     substitution.Family
 	Spec       substitution.Spec
-	Candidates []int // indices of parts; each has the values that the spec asks for
+	Over       map[string]float64 // how far above the spec's figure a dimension may be
+	Candidates []int              // indices of parts; each has the values that the spec asks for
 }
 
 // Part is a part of the catalogue with the sources that have it. One part may be a candidate for several needs; needs

@@ -33,7 +33,7 @@ func (m *model) bindRules() {
 		m.looks = append(m.looks, substitution.LooksOf(parts))
 	}
 	for _, in := range substitution.Instances(places...) {
-		b := &binding{instance: in, scene: substitution.Scene{Was: m.p.Was, Now: maps.Clone(m.now)}, found: map[string]substitution.Judgement{}}
+		b := &binding{instance: in, scene: substitution.Scene{Was: m.p.Was, Now: maps.Clone(m.now), Waived: m.p.Waived}, found: map[string]substitution.Judgement{}}
 		if b.scene.Now == nil {
 			b.scene.Now = substitution.Build{}
 		}

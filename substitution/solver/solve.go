@@ -45,7 +45,7 @@ func (f *fit) options(front choose.Front) []Option {
 
 func (f *fit) option(pt choose.Point) Option {
 	m, o := f.m, Option{Cost: pt.Cost, Day: pt.Day, Deviation: pt.Deviation}
-	scene := substitution.Scene{Was: m.p.Was, Now: maps.Clone(m.now)}
+	scene := substitution.Scene{Was: m.p.Was, Now: maps.Clone(m.now), Waived: m.p.Waived}
 	if scene.Now == nil {
 		scene.Now = substitution.Build{}
 	}

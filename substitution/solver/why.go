@@ -85,7 +85,7 @@ func (f *fit) swap(o Option, need int, other Chosen) Alternative {
 	pt := choose.Point{Options: make([]int, len(m.needs))}
 	chosen := slices.Clone(o.Chosen[:len(m.needs)])
 	chosen[need] = other
-	scene := substitution.Scene{Was: m.p.Was, Now: substitution.Build{}}
+	scene := substitution.Scene{Was: m.p.Was, Now: substitution.Build{}, Waived: m.p.Waived}
 	for place, kept := range m.now {
 		scene.Now[place] = kept
 	}

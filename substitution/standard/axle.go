@@ -90,11 +90,20 @@ func ParseThruAxle(s string) (ThruAxle, error) {
 	case a.DiameterMM != 9 && a.DiameterMM != 10 && a.DiameterMM != 12 && a.DiameterMM != 15 && a.DiameterMM != 20:
 		return ThruAxle{}, &ReadingError{What: what, Input: s, Problem: "axles are 9, 10, 12, 15 or 20 mm thick, not " + form[1]}
 	case !listed:
-		return ThruAxle{}, &ReadingError{What: what, Input: s, Problem: fmt.Sprintf("no hub is %s mm wide", form[2]), Nearest: widths}
+		return ThruAxle{}, &ReadingError{What: what, Input: s, Problem: fmt.Sprintf("a hub width of %s mm is not in my list", form[2]), Nearest: widths}
 	case a.PitchMM != 0 && !holds(thruPitches, a.PitchMM):
 		return ThruAxle{}, &ReadingError{What: what, Input: s, Problem: "thru-axle threads have a pitch of 1.0, 1.5 or 1.75 mm"}
 	case a.LengthMM != 0 && (a.LengthMM <= a.OLNMM || a.LengthMM > a.OLNMM+70):
 		return ThruAxle{}, &ReadingError{What: what, Input: s, Problem: "an axle is 20 to 30 mm longer than the hub is wide, and the length says otherwise"}
 	}
 	return a, nil
+}
+
+func holds(list []float64, v float64) bool {
+	for _, x := range list {
+		if math.Abs(x-v) < 1e-9 {
+			return true
+		}
+	}
+	return false
 }

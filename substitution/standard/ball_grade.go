@@ -1,10 +1,6 @@
 package standard
 
-import (
-	"fmt"
-	"strconv"
-	"strings"
-)
+import "fmt"
 
 // BallGrade is how round and how alike the balls of a lot are. The number is roughly the roundness in millionths of
 // an inch. No caliper shows it: even the worst grade here is 25 µm out.
@@ -16,7 +12,7 @@ type BallGrade struct {
 	Reference       `json:"reference"`
 }
 
-// String is "G100"; [ParseBallGrade] reads it back.
+// String is "G100".
 func (g BallGrade) String() string { return fmt.Sprintf("G%d", g.Grade) }
 
 var (
@@ -34,33 +30,3 @@ var ballGrades = []BallGrade{
 
 // BallGrades are the grades in the table, finest first.
 func BallGrades() []BallGrade { return append([]BallGrade(nil), ballGrades...) }
-
-// ParseBallGrade reads "G25"-style grades: "G100", "grade 24", "200". 25 and 50 are trade names that no standard
-// lists; they are errors that name the neighbours.
-func ParseBallGrade(s string) (BallGrade, error) {
-	const what = "a ball grade"
-	if err := checkText(what, s); err != nil {
-		return BallGrade{}, err
-	}
-	digits := strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(plain(s), "grade"), "g"))
-	n, err := strconv.Atoi(digits)
-	if err != nil || n <= 0 {
-		return BallGrade{}, &ReadingError{What: what, Input: s, Problem: "write G and a number, such as G100"}
-	}
-	var below, above string
-	for _, g := range ballGrades {
-		switch {
-		case g.Grade == n:
-			return g, nil
-		case g.Grade < n:
-			below = g.String()
-		case above == "":
-			above = g.String()
-		}
-	}
-	nearest := []string{below, above}
-	if below == "" || above == "" {
-		nearest = []string{below + above}
-	}
-	return BallGrade{}, &ReadingError{What: what, Input: s, Problem: "neither ISO 3290-1 nor the American list has that grade; 25 and 50 are trade names", Nearest: nearest}
-}

@@ -46,8 +46,11 @@ var bearingMarks = sortedMarks([]mark{
 	{text: "C3", apply: clearance("c3")}, {text: "C4", apply: clearance("c4")},
 	{text: "P0", apply: precision("p0")}, {text: "P6", apply: precision("p6")}, {text: "P5", apply: precision("p5")},
 	{text: "ABEC1", apply: precision("p0")}, {text: "ABEC3", apply: precision("p6")}, {text: "ABEC5", apply: precision("p5")},
-	{text: "MAX", apply: func(b *Bearing) { b.FullComplement = true }},
+	{text: "MAX", apply: fullComplement}, {text: "V", apply: fullComplement},
+	{text: "VRS", seal: SealRS, apply: fullComplement}, {text: "V2RS", seal: Seal2RS, apply: fullComplement},
 })
+
+func fullComplement(b *Bearing) { b.FullComplement = true }
 
 func clearance(class string) func(*Bearing) { return func(b *Bearing) { b.Clearance = class } }
 func precision(class string) func(*Bearing) { return func(b *Bearing) { b.Precision = class } }

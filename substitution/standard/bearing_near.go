@@ -7,12 +7,12 @@ import (
 	"strings"
 )
 
-// CheckBearing compares the dimensions that somebody gives for a designation with the table, and returns an error
+// checkBearing compares the dimensions that somebody gives for a designation with the table, and returns an error
 // that says what is wrong and which size the figures would be. It catches the slips that public size lists carry
 // (16002 given as 15 × 22 × 8). Where the designation says open or closed the width must be that one, otherwise it may
 // be either.
-func CheckBearing(designation string, boreMM, outerMM, widthMM float64) error {
-	readings, err := BearingReadings(designation)
+func checkBearing(designation string, boreMM, outerMM, widthMM float64) error {
+	readings, err := bearingReadings(designation)
 	if err != nil {
 		return err
 	}

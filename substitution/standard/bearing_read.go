@@ -27,15 +27,15 @@ var (
 //
 // It returns an [AmbiguousError] where a prefix means two things (W, F) and a [ReadingError] for what is no bearing.
 func ParseBearing(s string) (Bearing, error) {
-	readings, err := BearingReadings(s)
+	readings, err := bearingReadings(s)
 	if err != nil {
 		return Bearing{}, err
 	}
 	return only(aBearing, s, askPrefix(s), readings)
 }
 
-// BearingReadings is [ParseBearing] that returns every reading of an ambiguous designation, likeliest first.
-func BearingReadings(s string) ([]Bearing, error) {
+// bearingReadings is [ParseBearing] that returns every reading of an ambiguous designation, likeliest first.
+func bearingReadings(s string) ([]Bearing, error) {
 	if err := checkText(aBearing, s); err != nil {
 		return nil, err
 	}
@@ -223,7 +223,7 @@ func bearingOfSizes(input string, form []string) ([]Bearing, error) {
 
 // bearingBesideSizes reads a number with its three sizes beside it, and refuses the pair when they disagree.
 func bearingBesideSizes(input, number, sizes string) ([]Bearing, error) {
-	readings, err := BearingReadings(number)
+	readings, err := bearingReadings(number)
 	if err != nil {
 		return nil, err
 	}
@@ -234,7 +234,7 @@ func bearingBesideSizes(input, number, sizes string) ([]Bearing, error) {
 			return nil, &ReadingError{What: aBearing, Input: input, Problem: "write the three sizes as numbers: 15x28x7"}
 		}
 	}
-	if err := CheckBearing(number, mm[0], mm[1], mm[2]); err != nil {
+	if err := checkBearing(number, mm[0], mm[1], mm[2]); err != nil {
 		return nil, &ReadingError{What: aBearing, Input: input, Problem: "the number and the sizes beside it disagree: " + err.Error()}
 	}
 	return readings, nil

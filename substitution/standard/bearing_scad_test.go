@@ -29,7 +29,7 @@ func TestISOSizesAgainstDebianTable(t *testing.T) {
 			mm[i], err = strconv.ParseFloat(r[i+2], 64)
 			require.NoError(t, err)
 		}
-		require.NoError(t, CheckBearing(r[1]+"-2RS", mm[0], mm[1], mm[2]))
+		require.NoError(t, checkBearing(r[1]+"-2RS", mm[0], mm[1], mm[2]))
 		size, ok := BearingByName(r[1])
 		require.True(t, ok)
 		require.Equal(t, mm[2], size.ClosedMM, "%s closed", r[1])

@@ -37,9 +37,9 @@ var series3 = []struct {
 	{"63", [7][3]float64{{13, 5, 5}, {16, 5, 5}, {19, 6, 6}, {22, 7, 7}, {26, 9, 9}, {28, 9, 9}, {30, 10, 10}}},
 }
 
-// BoreOfCode is the bore in millimetres that a two-digit ISO bore code stands for: 00 to 03 are 10, 12, 15 and 17,
+// boreOfCode is the bore in millimetres that a two-digit ISO bore code stands for: 00 to 03 are 10, 12, 15 and 17,
 // from 04 on it is five times the code.
-func BoreOfCode(code int) (float64, error) {
+func boreOfCode(code int) (float64, error) {
 	switch {
 	case code < 0 || code > 96:
 		return 0, fmt.Errorf("bore code %02d does not exist: codes run from 00 to 96", code)
@@ -135,7 +135,7 @@ func buildBearings() ([]BearingSize, map[string]int) {
 	var sizes []BearingSize
 	for _, series := range series10 {
 		for code, size := range series.sizes {
-			bore, _ := BoreOfCode(code)
+			bore, _ := boreOfCode(code)
 			row := metric(fmt.Sprintf("%s%02d", series.prefix, code), bore, size[0], size[1], refISO15)
 			if row.Name == "6700" {
 				row.ClosedMM, row.Reference = 4, refMiniature // the one size of these series whose closed bearing is wider

@@ -41,9 +41,9 @@ func TestCheckBearingCatchesKnownErrors(t *testing.T) {
 	}
 	for _, c := range readCases[row](t, "bearing_errors.json") {
 		t.Run(c.Case, func(t *testing.T) {
-			err := CheckBearing(c.Designation, c.Wrong[0], c.Wrong[1], c.Wrong[2])
+			err := checkBearing(c.Designation, c.Wrong[0], c.Wrong[1], c.Wrong[2])
 			require.ErrorContains(t, err, c.Says)
-			require.NoError(t, CheckBearing(c.Designation, c.Right[0], c.Right[1], c.Right[2]))
+			require.NoError(t, checkBearing(c.Designation, c.Right[0], c.Right[1], c.Right[2]))
 		})
 	}
 }
@@ -118,12 +118,12 @@ func TestBicycleSizesAreFlagged(t *testing.T) {
 
 func TestBoreOfCode(t *testing.T) { // a bearing maker's catalogue, 61000 series table
 	for code, want := range map[int]float64{0: 10, 1: 12, 2: 15, 3: 17, 4: 20, 5: 25, 10: 50} {
-		got, err := BoreOfCode(code)
+		got, err := boreOfCode(code)
 		require.NoError(t, err)
 		require.Equal(t, want, got)
 	}
 	for _, code := range []int{-1, 97} {
-		_, err := BoreOfCode(code)
+		_, err := boreOfCode(code)
 		require.Error(t, err)
 	}
 }
@@ -173,27 +173,6 @@ func TestBearingTolerance(t *testing.T) { // ISO 492 Normal class
 	}
 }
 
-func TestRadialClearance(t *testing.T) { // a bearing maker's catalogue, table 5
-	for name, c := range map[string]struct {
-		class string
-		bore  float64
-		want  Band
-		ok    bool
-	}{
-		"C3 at 25":          {"c3", 25, Band{13, 28}, true},
-		"CN at 25":          {"cn", 25, Band{5, 20}, true},
-		"limit is included": {"cn", 18, Band{3, 18}, true},
-		"no C4 that small":  {"c4", 5, Band{}, false},
-		"beyond the table":  {"cn", 60, Band{}, false},
-	} {
-		t.Run(name, func(t *testing.T) {
-			got, ok := RadialClearance(c.class, c.bore)
-			require.Equal(t, c.ok, ok)
-			require.Equal(t, c.want, got)
-		})
-	}
-}
-
 func drawBearing(t *rapid.T) Bearing {
 	b := Bearing{BearingSize: rapid.SampledFrom(BearingSizes()).Draw(t, "size")}
 	m := rapid.SampledFrom(bearingMarks).Draw(t, "mark")
@@ -229,11 +208,11 @@ func FuzzParseBearing(f *testing.F) {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		readings, err := BearingReadings(s)
+		readings, err := bearingReadings(s)
 		require.Equal(t, err == nil, len(readings) > 0)
 		for _, b := range readings {
 			require.Empty(t, possibleBearing(b.BoreMM, b.OuterMM, b.ClosedMM), "%q", s)
-			_, err := BearingReadings(b.String())
+			_, err := bearingReadings(b.String())
 			require.NoError(t, err, "%q reads as %s", s, b)
 		}
 	})

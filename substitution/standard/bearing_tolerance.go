@@ -35,29 +35,3 @@ func stepLow(rows []step, size float64) (int, bool) {
 	}
 	return 0, false
 }
-
-// radialClearance is the play between balls and rings of an unfitted bearing, by bore.
-var radialClearance = []struct {
-	over, upTo float64
-	band       map[string]Band
-}{
-	{2.5, 6, map[string]Band{"c2": {0, 7}, "cn": {2, 13}, "c3": {8, 23}}},
-	{6, 10, map[string]Band{"c2": {0, 7}, "cn": {2, 13}, "c3": {8, 23}, "c4": {14, 29}}},
-	{10, 18, map[string]Band{"c2": {0, 9}, "cn": {3, 18}, "c3": {11, 25}, "c4": {18, 33}}},
-	{18, 24, map[string]Band{"c2": {0, 10}, "cn": {5, 20}, "c3": {13, 28}, "c4": {20, 36}}},
-	{24, 30, map[string]Band{"c2": {1, 11}, "cn": {5, 20}, "c3": {13, 28}, "c4": {23, 41}}},
-	{30, 40, map[string]Band{"c2": {1, 11}, "cn": {6, 20}, "c3": {15, 33}, "c4": {28, 46}}},
-	{40, 50, map[string]Band{"c2": {1, 11}, "cn": {6, 23}, "c3": {18, 36}, "c4": {30, 51}}},
-}
-
-// RadialClearance is the internal clearance of a class (c2, cn, c3, c4) at a bore. No caliper shows it: the same
-// dimensions with another class fit, but are not the same bearing. Source: a bearing maker's catalogue, table 5.
-func RadialClearance(class string, boreMM float64) (Band, bool) {
-	for _, r := range radialClearance {
-		if boreMM > r.over && boreMM <= r.upTo || (r.over == 2.5 && boreMM == 2.5) {
-			band, ok := r.band[class]
-			return band, ok
-		}
-	}
-	return Band{}, false
-}

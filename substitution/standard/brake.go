@@ -17,9 +17,6 @@ var refRotor = Reference{"two rotor reference pages", Practice}
 
 var rotors = []Rotor{{140, refRotor}, {160, refRotor}, {180, refRotor}, {200, refRotor}, {203, refRotor}, {220, refRotor}}
 
-// Rotors are all rotor diameters; the slice is the caller's own.
-func Rotors() []Rotor { return append([]Rotor(nil), rotors...) }
-
 // ParseRotor reads "203", "160 mm". 202 is an error that names both 200 and 203.
 func ParseRotor(s string) (Rotor, error) {
 	const what = "a rotor size"
@@ -36,17 +33,8 @@ func ParseRotor(s string) (Rotor, error) {
 			near = append(near, r.String())
 		}
 	}
-	return Rotor{}, &ReadingError{What: what, Input: s, Problem: "no rotor is made in " + trim(value) + " mm", Nearest: near}
+	return Rotor{}, &ReadingError{What: what, Input: s, Problem: trim(value) + " mm is not in my list of rotors", Nearest: near}
 }
-
-// Limit is a thickness at which a part is worn out.
-type Limit struct {
-	MM float64 `json:"mm"`
-	Reference
-}
-
-// RotorMinimumThickness is one maker's limit: at 1.5 mm the rotor is scrap. The figure marked on a rotor wins over it.
-var RotorMinimumThickness = Limit{1.5, Reference{"one brake maker's limit as a rotor page prints it", Practice}}
 
 // PadMinimumLiningMM is the limit for the friction lining alone in one brake maker's manual, as a page quotes it.
 const PadMinimumLiningMM = 0.5

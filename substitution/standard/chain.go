@@ -3,9 +3,6 @@ package standard
 import (
 	"math"
 	"regexp"
-	"sort"
-	"strconv"
-	"strings"
 )
 
 // ChainWidth is a nominal chain width: the room between the inner plates, which must take the sprocket's tooth.
@@ -105,43 +102,4 @@ func ChainWearLimit(speeds int) (WearLimit, bool) {
 func ChainWearPercent(lengthMM float64, pitches int) float64 {
 	fresh := float64(pitches) * PitchMM
 	return (lengthMM - fresh) / fresh * 100
-}
-
-var speedForm = regexp.MustCompile(`^(\d{1,2}(?: ?[/,&-] ?\d{1,2})*) ?-?(?:speeds?|spd|s|sp|x|-sp)?$`)
-
-// ParseSpeeds reads the number of speeds: "10", "10-speed", "6/7/8 speed", "6-8 spd" (a range), "9s". The list is sorted.
-func ParseSpeeds(s string) ([]int, error) {
-	const what = "a number of speeds"
-	if err := checkText(what, s); err != nil {
-		return nil, err
-	}
-	text := plain(s)
-	if text == "single speed" || text == "single-speed" || text == "singlespeed" || text == "ss" {
-		return []int{1}, nil
-	}
-	form := speedForm.FindStringSubmatch(text)
-	if form == nil {
-		return nil, &ReadingError{What: what, Input: s, Problem: "write 10-speed, 6/7/8-speed or 6-8 speed"}
-	}
-	seen := map[int]bool{}
-	for _, part := range strings.FieldsFunc(form[1], func(r rune) bool { return r == '/' || r == ',' || r == '&' }) {
-		first, last, isRange := strings.Cut(part, "-")
-		from, _ := strconv.Atoi(strings.TrimSpace(first))
-		to := from
-		if isRange {
-			to, _ = strconv.Atoi(strings.TrimSpace(last))
-		}
-		if from < 1 || to > 14 || to < from {
-			return nil, &ReadingError{What: what, Input: s, Problem: "speeds run from 1 to 14, the smaller first"}
-		}
-		for n := from; n <= to; n++ {
-			seen[n] = true
-		}
-	}
-	speeds := make([]int, 0, len(seen))
-	for n := range seen {
-		speeds = append(speeds, n)
-	}
-	sort.Ints(speeds)
-	return speeds, nil
 }

@@ -67,20 +67,6 @@ func TestParseChainWidth(t *testing.T) { // a chain reference page
 	}
 }
 
-func TestParseSpeeds(t *testing.T) {
-	for in, want := range map[string][]int{
-		"6/7/8 speed": {6, 7, 8}, "6-8 spd": {6, 7, 8}, "10": {10}, "11-speed": {11}, "9s": {9}, "single speed": {1}, "8, 7": {7, 8}, "10/11": {10, 11},
-	} {
-		got, err := ParseSpeeds(in)
-		require.NoError(t, err, in)
-		require.Equal(t, want, got, in)
-	}
-	for _, in := range []string{"0 speed", "20 speed", "8-6", "many", "", "6/"} {
-		_, err := ParseSpeeds(in)
-		require.Error(t, err, in)
-	}
-}
-
 // Rounding never shortens the chain, and a chain with a derailleur has an even number of links.
 func TestChainLinksAreEvenAndEnough(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -92,19 +78,6 @@ func TestChainLinksAreEvenAndEnough(t *testing.T) {
 		}
 		if ChainPitches(stay, ring, sprocket)-ChainPitches(stay, sprocket, ring) > 1e-9 {
 			t.Fatal("ring and sprocket are not alike to the chain")
-		}
-	})
-}
-
-func FuzzParseSpeeds(f *testing.F) {
-	for _, seed := range []string{"6/7/8 speed", "6-8 spd", "10s"} {
-		f.Add(seed)
-	}
-	f.Fuzz(func(t *testing.T, s string) {
-		speeds, err := ParseSpeeds(s)
-		require.Equal(t, err == nil, len(speeds) > 0)
-		for i, n := range speeds {
-			require.True(t, n >= 1 && n <= 14 && (i == 0 || n > speeds[i-1]), "%q", s)
 		}
 	})
 }

@@ -5,7 +5,7 @@ import "fmt"
 // namesOf tells what a designation names, where one was written in the place of a length: "6902-2RS", "M10x1", "28-622".
 func namesOf(s string) []string {
 	var names []string
-	if r, err := BearingReadings(s); err == nil {
+	if r, err := bearingReadings(s); err == nil {
 		names = append(names, fmt.Sprintf("bearing %s, %s mm", r[0], r[0].Envelope()))
 	}
 	if t, err := ParseTyre(s); err == nil {

@@ -81,9 +81,6 @@ var cogPitches = []CogPitch{
 // CogPitches are all rows; the slice is the caller's own.
 func CogPitches() []CogPitch { return append([]CogPitch(nil), cogPitches...) }
 
-// StackMM is the width of a whole set of sprockets, first face to last.
-func (c CogPitch) StackMM() float64 { return c.PitchMM*float64(c.Speeds-1) + c.CogMM }
-
 // PullFamily is a shifting system: cable pulled a click, times the derailleur's ratio, must be the sprocket pitch.
 type PullFamily struct {
 	Family  string  `json:"pull_family"` // named by derailleur ratio, never by maker
@@ -94,9 +91,6 @@ type PullFamily struct {
 	PitchMM float64 `json:"pitch_mm"` // the sprocket pitch it is made for
 	Reference
 }
-
-// TravelMM is how far the cage moves a click.
-func (p PullFamily) TravelMM() float64 { return p.PullMM * p.Ratio }
 
 var (
 	refPull  = Reference{"derailleur and shifter reference pages", Practice}

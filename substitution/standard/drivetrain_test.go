@@ -18,7 +18,8 @@ func TestSprocketStackPublished(t *testing.T) {
 		t.Run(c.Case, func(t *testing.T) {
 			i := slices.IndexFunc(CogPitches(), func(p CogPitch) bool { return p.Speeds == c.Speeds && p.System == c.System })
 			require.GreaterOrEqual(t, i, 0)
-			require.InDelta(t, c.StackMM, CogPitches()[i].StackMM(), 0.005)
+			p := CogPitches()[i]
+			require.InDelta(t, c.StackMM, p.PitchMM*float64(p.Speeds-1)+p.CogMM, 0.005, "first face to last")
 		})
 	}
 }
@@ -56,11 +57,12 @@ func TestPullFamilyTravel(t *testing.T) {
 		require.GreaterOrEqual(t, i, 0)
 		return PullFamilies()[i]
 	}
-	require.InDelta(t, 4.76, travel("r1.7", 8).TravelMM(), 1e-9)
-	require.InDelta(t, 4.08, travel("r1.2", 10).TravelMM(), 1e-9)
-	require.InDelta(t, 0.34, travel("r1.2", 10).PullMM*(1.2-1.1), 1e-9)
+	eight, ten := travel("r1.7", 8), travel("r1.2", 10)
+	require.InDelta(t, 4.76, eight.PullMM*eight.Ratio, 1e-9)
+	require.InDelta(t, 4.08, ten.PullMM*ten.Ratio, 1e-9)
+	require.InDelta(t, 0.34, ten.PullMM*(1.2-1.1), 1e-9)
 	for _, p := range PullFamilies() {
-		require.InDelta(t, p.PitchMM, p.TravelMM(), 0.5, "%s %d", p.Family, p.Speeds)
+		require.InDelta(t, p.PitchMM, p.PullMM*p.Ratio, 0.5, "%s %d", p.Family, p.Speeds)
 		require.NotEmpty(t, p.Source)
 	}
 }

@@ -53,12 +53,3 @@ func ExampleParseTyre() {
 	// 27 × 1¼ is 32-630
 	// "24x1" could be 25-520 or 25-540: read the two figures joined by a dash on the tyre's sidewall (28-622), or the figure on the rim; the second is the bead seat
 }
-
-// A list that gives a wrong size for a designation is caught, and the size that it really is is named.
-func ExampleCheckBearing() {
-	fmt.Println(standard.CheckBearing("6902-2RS", 15, 26, 7))
-	fmt.Println(standard.CheckBearing("16002", 15, 22, 8))
-	// Output:
-	// 6902 is 15 × 28 × 7, not 15 × 26 × 7, which is 15267
-	// 16002 is 15 × 32 × 8, not 15 × 22 × 8, which is no size of the table
-}

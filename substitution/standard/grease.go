@@ -1,9 +1,6 @@
 package standard
 
-import (
-	"regexp"
-	"strings"
-)
+import "regexp"
 
 // NLGI is a grease's stiffness: how deep a cone sinks into it, worked 60 strokes at 25 °C, in tenths of a millimetre (ASTM D217).
 type NLGI struct {
@@ -23,9 +20,6 @@ var nlgiGrades = []NLGI{
 	{"3", 220, 250, refNLGI}, {"4", 175, 205, refNLGI}, {"5", 130, 160, refNLGI}, {"6", 85, 115, refNLGI},
 }
 
-// NLGIGrades are all grades, softest first; the slice is the caller's own.
-func NLGIGrades() []NLGI { return append([]NLGI(nil), nlgiGrades...) }
-
 var nlgiForm = regexp.MustCompile(`^(?:nlgi)? ?(?:grade|no\.?|#)? ?(000|00|0|[1-6])$`)
 
 // ParseNLGI reads "NLGI 2", "grade 00" or "2".
@@ -44,13 +38,13 @@ func ParseNLGI(s string) (NLGI, error) {
 	return NLGI{}, &ReadingError{What: what, Input: s, Problem: "grades are 000, 00, 0 and 1 to 6; bearing greases are 1 to 3"}
 }
 
-// Mixing says what happens when two greases meet.
-type Mixing string
+// mixingOutcome says what happens when two greases meet.
+type mixingOutcome string
 
 const (
-	Compatible   Mixing = "compatible"
-	Borderline   Mixing = "borderline"
-	Incompatible Mixing = "incompatible"
+	compatible   mixingOutcome = "compatible"
+	borderline   mixingOutcome = "borderline"
+	incompatible mixingOutcome = "incompatible"
 )
 
 // thickeners are the grease thickeners of the compatibility table, in its order.
@@ -62,49 +56,22 @@ var refMixing = Reference{"FIST 2-4 (US Bureau of Reclamation, 11/90) table 2; c
 // mixing is the table row by row, in the order of thickeners: C, B or I. It is symmetric; clay with clay is printed B.
 var mixing = [9]string{"CIIIIIIII", "ICIIIIBCI", "IICIIIIII", "IIICIIBCI", "IIIICIIII", "IIIIIBIII", "IBIBIICCI", "ICICIICCI", "IIIIIIIIC"}
 
-// Thickeners are the grease thickeners of the compatibility table; the slice is the caller's own.
-func Thickeners() []string { return append([]string(nil), thickeners...) }
-
-// thickenerNames are other ways to write a thickener.
-var thickenerNames = map[string]string{
-	"na": "sodium", "aluminum complex": "aluminium complex", "al complex": "aluminium complex", "ba": "barium", "ca": "calcium",
-	"bentone": "clay", "bentonite": "clay", "li": "lithium", "li complex": "lithium complex", "poly-urea": "polyurea",
-}
-
-// ParseThickener reads a thickener's name: "lithium complex", "Li", "polyurea", "lithium-complex soap".
-func ParseThickener(s string) (string, error) {
-	const what = "a grease thickener"
-	if err := checkText(what, s); err != nil {
-		return "", err
-	}
-	text := plain(strings.NewReplacer("soap", " ", "thickened", " ", "thickener", " ", "-", " ").Replace(plain(s)))
-	if full, ok := thickenerNames[text]; ok {
-		text = full
-	}
-	for _, t := range thickeners {
-		if t == text {
-			return t, nil
-		}
-	}
-	return "", &ReadingError{What: what, Input: s, Problem: "the table holds " + strings.Join(thickeners, ", ")}
-}
-
-// MixGreases looks two thickeners up. ok is false when either is not in the table.
+// mixGreases looks two thickeners up. ok is false when either is not in the table.
 //
 // The workshop's policy does not rest on the table: unless it says compatible, clean the bearing out fully before
 // changing grease, and even then purging is better. See [MixingAdvice].
-func MixGreases(a, b string) (Mixing, Reference, bool) {
+func mixGreases(a, b string) (mixingOutcome, Reference, bool) {
 	i, j := thickenerIndex(a), thickenerIndex(b)
 	if i < 0 || j < 0 {
 		return "", Reference{}, false
 	}
 	switch mixing[i][j] {
 	case 'C':
-		return Compatible, refMixing, true
+		return compatible, refMixing, true
 	case 'B':
-		return Borderline, refMixing, true
+		return borderline, refMixing, true
 	}
-	return Incompatible, refMixing, true
+	return incompatible, refMixing, true
 }
 
 func thickenerIndex(name string) int {
@@ -118,11 +85,11 @@ func thickenerIndex(name string) int {
 
 // MixingAdvice is what to do when grease b goes where grease a was.
 func MixingAdvice(a, b string) string {
-	m, _, known := MixGreases(a, b)
+	m, _, known := mixGreases(a, b)
 	switch {
 	case !known:
 		return "thickener unknown: clean out fully before changing grease"
-	case m == Compatible:
+	case m == compatible:
 		return "listed as compatible; charts disagree, so purging the old grease is still better"
 	}
 	return string(m) + " by thickener: clean out fully before changing grease"

@@ -15,7 +15,7 @@ func TestNLGIPublished(t *testing.T) {
 	for _, c := range readCases[row](t, "nlgi.json") {
 		t.Run(c.Case, func(t *testing.T) {
 			found := ""
-			for _, g := range NLGIGrades() {
+			for _, g := range nlgiGrades {
 				if c.Penetration >= g.Low && c.Penetration <= g.High {
 					found = g.Grade
 				}
@@ -26,7 +26,7 @@ func TestNLGIPublished(t *testing.T) {
 }
 
 func TestNLGIRoundTrip(t *testing.T) {
-	for _, g := range NLGIGrades() {
+	for _, g := range nlgiGrades {
 		again, err := ParseNLGI(g.String())
 		require.NoError(t, err)
 		require.Equal(t, g, again)
@@ -41,13 +41,13 @@ func TestNLGIRoundTrip(t *testing.T) {
 func TestGreaseMixingPublished(t *testing.T) {
 	type row struct {
 		cite
-		A      string `json:"a"`
-		B      string `json:"b"`
-		Mixing Mixing `json:"mixing"`
+		A      string        `json:"a"`
+		B      string        `json:"b"`
+		Mixing mixingOutcome `json:"mixing"`
 	}
 	for _, c := range readCases[row](t, "grease_mixing.json") {
 		t.Run(c.Case, func(t *testing.T) {
-			m, _, ok := MixGreases(c.A, c.B)
+			m, _, ok := mixGreases(c.A, c.B)
 			require.True(t, ok)
 			require.Equal(t, c.Mixing, m)
 		})
@@ -55,12 +55,12 @@ func TestGreaseMixingPublished(t *testing.T) {
 }
 
 func TestGreaseMixingIsSymmetricAndCautious(t *testing.T) {
-	for _, a := range Thickeners() {
-		for _, b := range Thickeners() {
-			ab, _, _ := MixGreases(a, b)
-			ba, _, _ := MixGreases(b, a)
+	for _, a := range thickeners {
+		for _, b := range thickeners {
+			ab, _, _ := mixGreases(a, b)
+			ba, _, _ := mixGreases(b, a)
 			require.Equal(t, ab, ba, "%s with %s", a, b)
-			if ab != Compatible {
+			if ab != compatible {
 				require.Contains(t, MixingAdvice(a, b), "clean out fully")
 			} else {
 				require.Contains(t, MixingAdvice(a, b), "purging")
@@ -68,18 +68,6 @@ func TestGreaseMixingIsSymmetricAndCautious(t *testing.T) {
 		}
 	}
 	require.Contains(t, MixingAdvice("lithium", "who knows"), "clean out fully")
-	_, _, ok := MixGreases("lithium", "")
+	_, _, ok := mixGreases("lithium", "")
 	require.False(t, ok)
-}
-
-func TestParseThickener(t *testing.T) {
-	for in, want := range map[string]string{"Lithium": "lithium", "Li": "lithium", "lithium-complex soap": "lithium complex", "PolyUrea": "polyurea", "bentone": "clay", "aluminum complex": "aluminium complex"} {
-		got, err := ParseThickener(in)
-		require.NoError(t, err, in)
-		require.Equal(t, want, got)
-	}
-	for _, in := range []string{"PTFE", "", "grease"} {
-		_, err := ParseThickener(in)
-		require.Error(t, err, in)
-	}
 }

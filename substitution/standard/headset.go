@@ -1,7 +1,6 @@
 package standard
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"strconv"
@@ -16,28 +15,11 @@ type HeadsetEnd struct {
 	SeatMM float64 `json:"seat_mm"` // upper end: the steerer at the stem clamp; lower end: the crown-race seat of the fork
 }
 
-// Headset is both ends. They are independent: a tapered fork has different bores above and below.
-type Headset struct {
-	Upper HeadsetEnd `json:"upper"`
-	Lower HeadsetEnd `json:"lower"`
-}
-
 // String is the code of one end, "EC34/28.6"; [ParseHeadsetEnd] reads it back.
 func (e HeadsetEnd) String() string { return e.Type + trim(e.BoreMM) + "/" + trim(e.SeatMM) }
 
-// String is the whole code, "EC34/28.6 | ZS44/30"; [ParseHeadset] reads it back.
-func (h Headset) String() string { return h.Upper.String() + " | " + h.Lower.String() }
-
-var headsetEnd = regexp.MustCompile(`^(ec|zs|is) ?(\d{2}(?:\.\d+)?) ?/ ?(\d{2}(?:\.\d+)?)$`)
+var headsetEnd = regexp.MustCompile(`^(?:upper|lower|top|bottom)? ?(ec|zs|is) ?(\d{2}(?:\.\d+)?) ?[/|, -] ?(\d{2}(?:\.\d+)?)(?: ?mm)?(?: upper| lower| top| bottom)?\|?$`)
 var headsetEnds = regexp.MustCompile(`(ec|zs|is) ?\d{2}(?:\.\d+)?(?: ?/ ?\d{2}(?:\.\d+)?)?`)
-var headsetWords = regexp.MustCompile(`\b(upper|lower|top|bottom|and|headset|shis)\b:?`)
-
-// HeadsetBores are the bores that the code is used with, by type.
-var headsetBores = map[string][]float64{
-	"EC": {30, 34, 44, 49, 56, 62},
-	"ZS": {41, 44, 49, 55, 56},
-	"IS": {38, 41, 42, 47, 49, 52},
-}
 
 // ParseHeadsetEnd reads one end: "EC34/28.6". An end without its second number is an error: the bore alone does not
 // say which fork goes with it.
@@ -60,52 +42,11 @@ func ParseHeadsetEnd(s string) (HeadsetEnd, error) {
 	end.SeatMM, _ = strconv.ParseFloat(form[3], 64)
 	switch {
 	case end.BoreMM < 28 || end.BoreMM > 65:
-		return HeadsetEnd{}, &ReadingError{What: what, Input: s, Problem: "no head tube has a bore of " + form[2] + " mm"}
+		return HeadsetEnd{}, &ReadingError{What: what, Input: s, Problem: "a head tube's bore of " + form[2] + " mm is not in my list"}
 	case end.SeatMM < 22 || end.SeatMM >= end.BoreMM+12:
 		return HeadsetEnd{}, &ReadingError{What: what, Input: s, Problem: "a seat of " + form[3] + " mm does not go with that bore"}
 	}
 	return end, nil
-}
-
-// ListedBore reports whether the bore is one that the code is published with for its type.
-func (e HeadsetEnd) ListedBore() bool {
-	for _, bore := range headsetBores[e.Type] {
-		if bore == e.BoreMM {
-			return true
-		}
-	}
-	return false
-}
-
-// ParseHeadset reads both ends: "EC34/28.6 | ZS44/30", with a bar, a slash, a comma or words ("upper … lower …") between.
-func ParseHeadset(s string) (Headset, error) {
-	const what = "a headset code"
-	if err := checkText(what, s); err != nil {
-		return Headset{}, err
-	}
-	text := plain(s)
-	words := headsetWords.FindAllString(text, -1)
-	ends := headsetEnds.FindAllString(text, -1)
-	rest := strings.Trim(headsetWords.ReplaceAllString(headsetEnds.ReplaceAllString(text, " "), " "), " |/,;+-")
-	if rest != "" && strings.Trim(rest, " |/,;+") != "" {
-		return Headset{}, &ReadingError{What: what, Input: s, Problem: strconv.Quote(rest) + " is no part of a headset code; write EC34/28.6 | ZS44/30"}
-	}
-	if len(ends) != 2 {
-		return Headset{}, &ReadingError{What: what, Input: s,
-			Problem: fmt.Sprintf("it has %d ends and needs two, upper then lower: EC34/28.6 | ZS44/30", len(ends))}
-	}
-	upper, err := ParseHeadsetEnd(ends[0])
-	if err != nil {
-		return Headset{}, err
-	}
-	lower, err := ParseHeadsetEnd(ends[1])
-	if err != nil {
-		return Headset{}, err
-	}
-	if len(words) > 0 && (strings.HasPrefix(words[0], "lower") || strings.HasPrefix(words[0], "bottom")) {
-		upper, lower = lower, upper
-	}
-	return Headset{Upper: upper, Lower: lower}, nil
 }
 
 // Steerer is a fork steerer with the crown-race seat that goes with it.

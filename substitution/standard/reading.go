@@ -19,7 +19,7 @@ type ReadingError struct {
 func (e *ReadingError) Error() string {
 	text := fmt.Sprintf("%q is not %s: %s", shorten(e.Input), e.What, e.Problem)
 	if len(e.Nearest) > 0 {
-		text += "; nearest: " + strings.Join(e.Nearest, ", ")
+		text += "; nearest: " + strings.Join(e.Nearest[:min(len(e.Nearest), 5)], ", ")
 	}
 	return text
 }

@@ -29,11 +29,11 @@ func ParseRim(s string) (Rim, error) {
 	}
 	bead, _ := strconv.Atoi(form[1])
 	if _, known := BeadSeatByMM(bead); !known {
-		return Rim{}, &ReadingError{What: what, Input: s, Problem: "no rim has a bead seat of " + form[1] + " mm", Nearest: beadsNear(form[1])}
+		return Rim{}, &ReadingError{What: what, Input: s, Problem: "a bead seat of " + form[1] + " mm is not in my list", Nearest: beadsNear(form[1])}
 	}
 	inner, _ := number(form[2])
 	if inner < 11 {
-		return Rim{}, &ReadingError{What: what, Input: s, Problem: "no rim is only " + form[2] + " mm wide inside"}
+		return Rim{}, &ReadingError{What: what, Input: s, Problem: form[2] + " mm wide inside is less than the rims in my list"}
 	}
 	return Rim{BeadMM: bead, InnerMM: inner}, nil
 }
@@ -88,15 +88,3 @@ func MeasuringRimMM(tyreMM int) (float64, bool) {
 
 // measuringRims: from, to, rim. A tyre maker's page "2020 ETRTO standards for bike tires".
 var measuringRims = [][3]int{{18, 21, 15}, {22, 24, 17}, {25, 28, 19}, {29, 34, 21}, {35, 46, 23}, {47, 57, 25}, {58, 65, 30}, {66, 71, 35}, {72, 83, 45}, {84, 113, 76}, {114, 132, 94}}
-
-// TyreWidths finds the tyre widths that a list allows on a rim of this inner width. The lists have rows for whole odd
-// widths only: a rim between two rows is not in the list, and ok is false. Charts for modern wide rims allow narrower
-// tyres than either; they are not here because no full copy was read.
-func TyreWidths(list RimList, innerMM float64) (TyreRange, bool) {
-	for _, r := range tyreRanges {
-		if r.List == list && float64(r.RimMM) == innerMM {
-			return r, true
-		}
-	}
-	return TyreRange{}, false
-}

@@ -1,7 +1,6 @@
 package standard
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"slices"
@@ -20,18 +19,18 @@ type Thread struct {
 	series     string  // "FG" for rolled spoke threads, which are named by nominal size alone
 }
 
-// InchThread makes a thread named in inches, 1.37 × 24.
-func InchThread(inches, perInch float64, left bool) Thread {
+// inchThread makes a thread named in inches, 1.37 × 24.
+func inchThread(inches, perInch float64, left bool) Thread {
 	return Thread{DiameterMM: inches * Inch, PitchMM: Inch / perInch, Left: left, HandSaid: left, inches: inches, perInch: perInch}
 }
 
-// MetricThread makes a thread named in millimetres, M10 × 1.
-func MetricThread(mm, pitchMM float64, left bool) Thread {
+// metricThread makes a thread named in millimetres, M10 × 1.
+func metricThread(mm, pitchMM float64, left bool) Thread {
 	return Thread{DiameterMM: mm, PitchMM: pitchMM, Left: left, HandSaid: left}
 }
 
-// MixedThread makes a thread of metric diameter with its pitch in turns to the inch, 36 × 24 tpi (Italian bottom brackets).
-func MixedThread(mm, perInch float64, left bool) Thread {
+// mixedThread makes a thread of metric diameter with its pitch in turns to the inch, 36 × 24 tpi (Italian bottom brackets).
+func mixedThread(mm, perInch float64, left bool) Thread {
 	return Thread{DiameterMM: mm, PitchMM: Inch / perInch, Left: left, HandSaid: left, perInch: perInch}
 }
 
@@ -73,31 +72,6 @@ func (t Thread) Same(u Thread) bool {
 	return math.Abs(t.DiameterMM-u.DiameterMM) < 5e-3 && math.Abs(t.PitchMM-u.PitchMM) < 1e-4 && t.Left == u.Left
 }
 
-// CheckHand is an error when the text did not say the hand and the thread is used in both hands on bicycles: a pedal,
-// a bottom-bracket cup. There right-hand must not be taken for granted.
-func (t Thread) CheckHand() error {
-	if t.HandSaid {
-		return nil
-	}
-	left, right := t, t
-	left.Left = true
-	var places []string
-	for _, k := range knownThreads {
-		if k.Thread.Same(left) || k.Thread.Same(right) {
-			hand := "right"
-			if k.Thread.Left {
-				hand = "left"
-			}
-			places = append(places, k.Use+": "+hand)
-		}
-	}
-	both := strings.Join(places, "; ")
-	if strings.Contains(both, ": left") && strings.Contains(both, ": right") {
-		return fmt.Errorf("%s is cut in both hands (%s): say left or right", t, both)
-	}
-	return nil
-}
-
 var (
 	threadForm = regexp.MustCompile(`^(m|bc|bsc|fg|din)? ?(\d+(?:[ -]\d+/\d+)?|\d+/\d+|\d*\.\d+) ?(mm|in|inch|")? ?(?:(?:x|-) ?(?:p)?(\d+(?:\.\d+)?|\.\d+) ?(tpi|mm|t\.p\.i\.|t)?)?(?: ?(?:f|thread))?$`)
 	handForm   = regexp.MustCompile(`[ ,(-]*\b(left[ -]?hand(?:ed)?|right[ -]?hand(?:ed)?|left|right|lh|rh)\b\)?| \(?([lr])\)?$`)
@@ -115,88 +89,131 @@ var finePitch = map[float64]float64{4: 0.7, 5: 0.8, 6: 1}
 // under 5 is a pitch in millimetres, over 9 turns to the inch. A thread without its pitch is an error that names the
 // known threads of that diameter, except BC and FG sizes and M4 to M6, whose pitch the name fixes.
 //
-// The hand is right unless the text says left; see [Thread.CheckHand] for where silence will not do.
+// The hand is right unless the text says left; HandSaid tells which.
 func ParseThread(s string) (Thread, error) {
-	const what = "a thread"
-	if err := checkText(what, s); err != nil {
+	if err := checkText(aThread, s); err != nil {
 		return Thread{}, err
 	}
-	text := plain(s)
-	left, said := false, false
-	if hands := handForm.FindAllStringSubmatch(text, -1); len(hands) > 0 {
-		for i, h := range hands {
-			isLeft := strings.HasPrefix(h[1]+h[2], "l")
-			if i > 0 && isLeft != left {
-				return Thread{}, &ReadingError{What: what, Input: s, Problem: "it says both left and right"}
-			}
-			left, said = isLeft, true
-		}
-		text = strings.TrimSpace(handForm.ReplaceAllString(text, ""))
+	text, hand, ok := cutHand(plain(s))
+	if !ok {
+		return Thread{}, noThread(s, "it says both left and right")
 	}
 	form := threadForm.FindStringSubmatch(text)
 	if form == nil {
-		return Thread{}, &ReadingError{What: what, Input: s, Problem: "write diameter x pitch, such as 1.37x24, 9/16x20 left or M10x1"}
+		return Thread{}, noThread(s, "write diameter x pitch, such as 1.37x24, 9/16x20 left or M10x1")
 	}
-	series, unit, second, secondUnit := form[1], form[3], form[4], form[5]
-	size, ok := number(form[2])
-	if !ok || size <= 0 {
-		return Thread{}, &ReadingError{What: what, Input: s, Problem: "the diameter is no number above nothing"}
+	written := writtenThread{input: s, series: form[1], unit: form[3], pitch: form[4], pitchUnit: form[5]}
+	if written.size, ok = number(form[2]); !ok || written.size <= 0 {
+		return Thread{}, noThread(s, "the diameter is no number above nothing")
 	}
-	t, err := threadOf(s, series, size, unit, second, secondUnit)
+	t, err := written.thread()
 	if err != nil {
 		return Thread{}, err
 	}
-	t.Left, t.HandSaid = left, said
+	t.Left, t.HandSaid = hand == "l", hand != ""
 	return t, nil
 }
 
-func threadOf(input, series string, size float64, unit, second, secondUnit string) (Thread, error) {
-	fail := func(problem string, nearest ...string) (Thread, error) {
-		return Thread{}, &ReadingError{What: "a thread", Input: input, Problem: problem, Nearest: nearest}
-	}
-	if series == "fg" {
-		for _, k := range knownThreads {
-			if k.Thread.series == "FG" && k.Thread.DiameterMM == size && (second == "" || second == "56") {
-				return k.Thread, nil
-			}
+const aThread = "a thread"
+
+// noThread says why a text is none, and which threads may be meant.
+func noThread(input, problem string, nearest ...string) error {
+	return &ReadingError{What: aThread, Input: input, Problem: problem, Nearest: nearest}
+}
+
+// cutHand takes the words for the hand off a text: "l", "r", or "" where it says none; ok is false where it says both.
+func cutHand(text string) (rest, hand string, ok bool) {
+	for _, h := range handForm.FindAllStringSubmatch(text, -1) {
+		says := (h[1] + h[2])[:1]
+		if hand != "" && says != hand {
+			return "", "", false
 		}
-		return fail("the rolled spoke threads are FG 1.8, FG 2.0, FG 2.3 and FG 2.6, all 56 to the inch")
+		hand = says
 	}
-	metric := series == "m" || unit == "mm" || (unit == "" && series == "" && size >= 5)
-	if metric && (size < 1 || size > 80) || !metric && (size < 0.06 || size > 3) {
-		return fail("no bicycle part has a thread of that diameter")
+	if hand != "" {
+		text = strings.TrimSpace(handForm.ReplaceAllString(text, ""))
 	}
-	if second == "" {
-		if tpi, ok := bcPitch[size]; ok && !metric && (series == "bc" || series == "bsc") {
-			return InchThread(size, tpi, false), nil
-		}
-		if pitch, ok := finePitch[size]; ok && series == "m" {
-			return MetricThread(size, pitch, false), nil
-		}
-		return fail("the pitch is missing; measure it with a thread gauge", threadsOfDiameter(size, metric)...)
-	}
-	pitch, err := strconv.ParseFloat(second, 64)
-	if err != nil || pitch <= 0 {
-		return fail("the pitch is no number above nothing")
-	}
-	perInch := strings.HasPrefix(secondUnit, "t") || (secondUnit == "" && pitch > 9)
+	return text, hand, true
+}
+
+// writtenThread is a thread as it is written, part by part.
+type writtenThread struct {
+	input            string
+	series           string  // "m", "bc", "bsc", "fg", "din", or none
+	size             float64 // in its unit
+	unit             string
+	pitch, pitchUnit string // empty where it is not written
+}
+
+func (w writtenThread) thread() (Thread, error) {
 	switch {
-	case series == "m" && perInch && secondUnit == "":
-		return fail("that is a bolt and its length, not a pitch; if it is turns to the inch, write tpi", threadsOfDiameter(size, true)...)
-	case perInch && (pitch < 8 || pitch > 80):
-		return fail("threads run from about 8 to 80 turns to the inch")
-	case !perInch && (pitch < 0.2 || pitch > 5):
-		return fail("a pitch lies between 0.2 and 5 mm, or 8 and 80 turns to the inch; is it a bolt length?", threadsOfDiameter(size, metric)...)
-	case !perInch && metric && pitch >= size/2:
-		return fail("the pitch is too coarse for the diameter")
-	case !perInch && !metric:
-		return fail("an inch diameter needs its pitch in turns to the inch", threadsOfDiameter(size, false)...)
-	case metric && perInch:
-		return MixedThread(size, pitch, false), nil
-	case metric:
-		return MetricThread(size, pitch, false), nil
+	case w.series == "fg":
+		return w.rolledSpoke()
+	case w.metric() && (w.size < 1 || w.size > 80), !w.metric() && (w.size < 0.06 || w.size > 3):
+		return Thread{}, noThread(w.input, "a thread of that diameter is not in my list of bicycle threads")
+	case w.pitch == "":
+		return w.named()
 	}
-	return InchThread(size, pitch, false), nil
+	pitch, err := strconv.ParseFloat(w.pitch, 64)
+	if err != nil || pitch <= 0 {
+		return Thread{}, noThread(w.input, "the pitch is no number above nothing")
+	}
+	if strings.HasPrefix(w.pitchUnit, "t") || w.pitchUnit == "" && pitch > 9 {
+		return w.ofTurns(pitch)
+	}
+	return w.ofPitch(pitch)
+}
+
+// metric reports whether the diameter is in millimetres.
+func (w writtenThread) metric() bool {
+	return w.series == "m" || w.unit == "mm" || w.unit == "" && w.series == "" && w.size >= 5
+}
+
+// rolledSpoke is a rolled spoke thread, which its nominal size names.
+func (w writtenThread) rolledSpoke() (Thread, error) {
+	for _, k := range knownThreads {
+		if k.Thread.series == "FG" && k.Thread.DiameterMM == w.size && (w.pitch == "" || w.pitch == "56") {
+			return k.Thread, nil
+		}
+	}
+	return Thread{}, noThread(w.input, "the rolled spoke threads are FG 1.8, FG 2.0, FG 2.3 and FG 2.6, all 56 to the inch")
+}
+
+// named is a thread whose name fixes its pitch.
+func (w writtenThread) named() (Thread, error) {
+	if perInch, ok := bcPitch[w.size]; ok && !w.metric() && (w.series == "bc" || w.series == "bsc") {
+		return inchThread(w.size, perInch, false), nil
+	}
+	if pitch, ok := finePitch[w.size]; ok && w.series == "m" {
+		return metricThread(w.size, pitch, false), nil
+	}
+	return Thread{}, noThread(w.input, "the pitch is missing; measure it with a thread gauge", threadsOfDiameter(w.size, w.metric())...)
+}
+
+// ofTurns is a thread of so many turns to the inch.
+func (w writtenThread) ofTurns(perInch float64) (Thread, error) {
+	switch {
+	case w.series == "m" && w.pitchUnit == "":
+		return Thread{}, noThread(w.input, "that is a bolt and its length, not a pitch; if it is turns to the inch, write tpi", threadsOfDiameter(w.size, true)...)
+	case perInch < 8 || perInch > 80:
+		return Thread{}, noThread(w.input, "threads run from about 8 to 80 turns to the inch")
+	case w.metric():
+		return mixedThread(w.size, perInch, false), nil
+	}
+	return inchThread(w.size, perInch, false), nil
+}
+
+// ofPitch is a thread whose pitch is in millimetres.
+func (w writtenThread) ofPitch(pitchMM float64) (Thread, error) {
+	switch {
+	case pitchMM < 0.2 || pitchMM > 5:
+		return Thread{}, noThread(w.input, "a pitch lies between 0.2 and 5 mm, or 8 and 80 turns to the inch; is it a bolt length?", threadsOfDiameter(w.size, w.metric())...)
+	case !w.metric():
+		return Thread{}, noThread(w.input, "an inch diameter needs its pitch in turns to the inch", threadsOfDiameter(w.size, false)...)
+	case pitchMM >= w.size/2:
+		return Thread{}, noThread(w.input, "the pitch is too coarse for the diameter")
+	}
+	return metricThread(w.size, pitchMM, false), nil
 }
 
 // threadsOfDiameter names the known threads within 0.3 mm of a diameter.

@@ -33,9 +33,9 @@ var refISO5775 = Reference{"ISO 5775-1 designation", Published}
 // ParseTyre reads a tyre size: "28-622", "700 x 28C", "26 x 1.95", "27 x 1¼", "20x1 3/8", "29x2.25", "650B x 47", or an inch
 // name with the ISO form beside it, "26 x 1.95 (53-559)", where the ISO figures are taken and must agree with the
 // name. A name that means several bead seats ("24 x 1") is an [AmbiguousError]; readings known only from memory count
-// only when there is no other (see [TyreReadings] for all of them).
+// only when there is no other (see [tyreReadings] for all of them).
 func ParseTyre(s string) (Tyre, error) {
-	readings, err := TyreReadings(s)
+	readings, err := tyreReadings(s)
 	if err != nil {
 		return Tyre{}, err
 	}
@@ -53,8 +53,8 @@ func ParseTyre(s string) (Tyre, error) {
 
 const aTyre = "a tyre size"
 
-// TyreReadings is [ParseTyre] that returns every reading, likeliest first.
-func TyreReadings(s string) ([]Tyre, error) {
+// tyreReadings is [ParseTyre] that returns every reading, likeliest first.
+func tyreReadings(s string) ([]Tyre, error) {
 	if err := checkText(aTyre, s); err != nil {
 		return nil, err
 	}
@@ -66,12 +66,12 @@ func TyreReadings(s string) ([]Tyre, error) {
 		bead, _ := strconv.Atoi(text[at[4]:at[5]])
 		if _, known := BeadSeatByMM(bead); known {
 			if width < 16 || width > 130 {
-				return nil, &ReadingError{What: aTyre, Input: s, Problem: "no bicycle tyre is " + strconv.Itoa(width) + " mm wide"}
+				return nil, &ReadingError{What: aTyre, Input: s, Problem: "a tyre " + strconv.Itoa(width) + " mm wide is beyond those in my list"}
 			}
 			iso = &Tyre{WidthMM: width, BeadMM: bead, Reference: refISO5775}
 			name = strings.Trim(plain(text[:at[0]]+" "+text[at[1]:]), " -/;:")
 		} else if _, swapped := BeadSeatByMM(width); !swapped {
-			return nil, &ReadingError{What: aTyre, Input: s, Problem: "no tyre has a bead seat of " + strconv.Itoa(bead) + " mm", Nearest: beadsNear(strconv.Itoa(bead))}
+			return nil, &ReadingError{What: aTyre, Input: s, Problem: "a bead seat of " + strconv.Itoa(bead) + " mm is not in my list", Nearest: beadsNear(strconv.Itoa(bead))}
 		}
 	}
 	if iso != nil && (name == "" || oldTyre.MatchString(name)) {
@@ -112,7 +112,7 @@ func namedTyre(input, name string) ([]Tyre, error) {
 	width := strings.Replace(form[2], "-", " ", 1)
 	inches, _ := number(width)
 	if inches < 0.7 || inches > 5.2 {
-		return nil, &ReadingError{What: aTyre, Input: input, Problem: "no bicycle tyre is " + form[2] + " inches wide"}
+		return nil, &ReadingError{What: aTyre, Input: input, Problem: "a tyre " + form[2] + " inches wide is beyond those in my list"}
 	}
 	decimal := strings.Contains(width, ".")
 	var readings []Tyre
@@ -152,7 +152,7 @@ func frenchTyre(input string, form []string) ([]Tyre, error) {
 	}
 	width, _ := strconv.Atoi(form[3])
 	if width < 16 || width > 130 {
-		return nil, &ReadingError{What: aTyre, Input: input, Problem: "no bicycle tyre is " + form[3] + " mm wide"}
+		return nil, &ReadingError{What: aTyre, Input: input, Problem: "a tyre " + form[3] + " mm wide is beyond those in my list"}
 	}
 	var readings []Tyre
 	for _, w := range wheelNames {

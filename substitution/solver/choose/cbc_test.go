@@ -32,6 +32,9 @@ func TestRecordedOptimaByCBC(t *testing.T) {
 	var recorded []optimum
 	require.NoError(t, json.Unmarshal(data, &recorded))
 	for seed, want := range recorded {
+		if !derivedAnew(seed) {
+			continue
+		}
 		t.Run(fmt.Sprintf("seed %d", seed), func(t *testing.T) {
 			t.Parallel()
 			require.Equal(t, want.Cost, askCBC(t, referenceProblem(uint64(seed))))

@@ -28,107 +28,145 @@ type shape struct {
 //
 // Neighbouring needs must agree in one attribute, or be near in it; some other pairs as well.
 func generate(seed uint64, sh shape) *Problem {
-	r := rand.New(rand.NewPCG(seed, 11))
-	p := &Problem{}
-	level, lead := make([]float64, sh.suppliers), make([]int, sh.suppliers)
-	for s := range sh.suppliers {
-		sup := supply.Supplier{Carriage: 300 + r.Int64N(900)}
-		if r.Float64() < sh.paid {
-			sup.PaidAt = int64(sh.needs)*400 + r.Int64N(int64(sh.needs)*2000)
-		}
-		if r.Float64() < sh.minimum {
-			sup.MinimumOrder = 500 + r.Int64N(3000)
-		}
-		lead[s] = 1 + r.IntN(10)
-		level[s] = 1.15 - 0.03*float64(lead[s]) + 0.1*r.Float64()
-		p.Suppliers = append(p.Suppliers, sup)
+	g := generator{shape: sh, r: rand.New(rand.NewPCG(seed, 11)), p: &Problem{}}
+	for range sh.suppliers {
+		g.supplier()
 	}
-	marks := make([][][]int, sh.needs) // by need, option and attribute
 	for i := range sh.needs {
-		base := 500 + 3500*r.Float64()
-		n := Need{Name: string(rune('a' + i)), Pieces: 1}
-		if sh.packs {
-			n.Pieces = 1 + r.IntN(20)
-		}
-		for o := range sh.options {
-			mark := make([]int, len(sh.values))
-			for a, count := range sh.values {
-				mark[a] = r.IntN(count)
-			}
-			marks[i] = append(marks[i], mark)
-			supplier := r.IntN(sh.suppliers+1) - 1
-			quality := r.Float64()
-			price, day := base*(0.6+0.6*quality+0.3*r.Float64()), 0
-			switch {
-			case supplier == supply.Shelf:
-				price *= 1.2
-			case r.IntN(4) == 0: // to order: later and cheaper
-				price, day = price*level[supplier]*0.9, lead[supplier]+10
-			default:
-				price, day = price*level[supplier], lead[supplier]
-			}
-			deviation := int64(0)
-			switch {
-			case quality < 0.15: // another function
-				deviation = 3
-			case quality < 0.4: // another finish
-				deviation = 1
-			}
-			offer := supply.Offer{Supplier: supplier, Pack: 1, Day: day, Breaks: []supply.Break{{Packs: 1, Price: int64(price)}}}
-			if sh.packs {
-				offer.Pack = []int{1, 2, 5, 10}[r.IntN(4)]
-				if r.IntN(3) == 0 {
-					offer.Breaks = append(offer.Breaks, supply.Break{Packs: 2 + r.IntN(4), Price: int64(price * 0.8)})
-				}
-				if sh.least && r.IntN(4) == 0 {
-					offer.Breaks[0].Packs = 2
-					offer.Breaks = offer.Breaks[:1]
-				}
-				if r.IntN(5) == 0 {
-					offer.Most = offer.Pack * (1 + r.IntN(20))
-				}
-			}
-			index := len(p.Offers)
-			if i > 0 && r.Float64() < sh.shared {
-				index = r.IntN(len(p.Offers))
-			} else {
-				p.Offers = append(p.Offers, offer)
-			}
-			opt := Option{Offer: index, Deviation: deviation}
-			if sh.extras > 0 && r.IntN(3) == 0 {
-				opt.Brings = []Bring{{r.IntN(sh.extras), 1 + r.IntN(3)}}
-			}
-			n.Options = append(n.Options, opt)
-			_ = o
-		}
-		p.Needs = append(p.Needs, n)
+		g.need(i)
 	}
 	for e := range sh.extras {
-		n := Need{Name: "extra " + string(rune('a'+e))}
-		for range 2 {
-			opt := Option{Offer: r.IntN(len(p.Offers)), Deviation: r.Int64N(2)}
-			if e+1 < sh.extras && r.IntN(3) == 0 {
-				opt.Brings = []Bring{{e + 1, 1}}
-			}
-			n.Options = append(n.Options, opt)
-		}
-		p.Extras = append(p.Extras, n)
+		g.extra(e)
 	}
-	for i := range sh.needs {
-		for j := i + 1; j < sh.needs; j++ {
-			if j == i+1 || r.Float64() < sh.extraLinks {
-				attribute, within, costs := r.IntN(len(sh.values)), r.IntN(2), r.IntN(4) == 0
-				p.Rules = append(p.Rules, agree(i, j, marks, attribute, within, costs))
-			}
-		}
-	}
-	if sh.wide && sh.needs >= 3 {
-		p.Rules = append(p.Rules, total(r, marks))
-	}
+	g.rules()
 	if sh.lots {
-		p.takeApart(rand.New(rand.NewPCG(seed, 12)))
+		g.p.takeApart(rand.New(rand.NewPCG(seed, 12)))
 	}
-	return p
+	return g.p
+}
+
+// generator draws a problem, part by part.
+type generator struct {
+	shape
+	r     *rand.Rand
+	p     *Problem
+	level []float64 // by supplier: how dear
+	lead  []int     // by supplier: days
+	marks [][][]int // by need, option and attribute
+}
+
+func (g *generator) supplier() {
+	sup := supply.Supplier{Carriage: 300 + g.r.Int64N(900)}
+	if g.r.Float64() < g.paid {
+		sup.PaidAt = int64(g.needs)*400 + g.r.Int64N(int64(g.needs)*2000)
+	}
+	if g.r.Float64() < g.minimum {
+		sup.MinimumOrder = 500 + g.r.Int64N(3000)
+	}
+	lead := 1 + g.r.IntN(10)
+	g.lead = append(g.lead, lead)
+	g.level = append(g.level, 1.15-0.03*float64(lead)+0.1*g.r.Float64())
+	g.p.Suppliers = append(g.p.Suppliers, sup)
+}
+
+func (g *generator) need(i int) {
+	base := 500 + 3500*g.r.Float64()
+	n := Need{Name: string(rune('a' + i)), Pieces: 1}
+	if g.packs {
+		n.Pieces = 1 + g.r.IntN(20)
+	}
+	g.marks = append(g.marks, nil)
+	for range g.options {
+		mark := make([]int, len(g.values))
+		for a, count := range g.values {
+			mark[a] = g.r.IntN(count)
+		}
+		g.marks[i] = append(g.marks[i], mark)
+		n.Options = append(n.Options, g.option(i, base))
+	}
+	g.p.Needs = append(g.p.Needs, n)
+}
+
+// option draws one for need i, around a base price.
+func (g *generator) option(i int, base float64) Option {
+	supplier := g.r.IntN(g.suppliers+1) - 1
+	quality := g.r.Float64()
+	offer := g.offer(supplier, base*(0.6+0.6*quality+0.3*g.r.Float64()))
+	index := len(g.p.Offers)
+	if i > 0 && g.r.Float64() < g.shared {
+		index = g.r.IntN(len(g.p.Offers))
+	} else {
+		g.p.Offers = append(g.p.Offers, offer)
+	}
+	opt := Option{Offer: index}
+	switch {
+	case quality < 0.15: // another function
+		opt.Deviation = 3
+	case quality < 0.4: // another finish
+		opt.Deviation = 1
+	}
+	if g.extras > 0 && g.r.IntN(3) == 0 {
+		opt.Brings = []Bring{{g.r.IntN(g.extras), 1 + g.r.IntN(3)}}
+	}
+	return opt
+}
+
+func (g *generator) offer(supplier int, price float64) supply.Offer {
+	day := 0
+	switch {
+	case supplier == supply.Shelf:
+		price *= 1.2
+	case g.r.IntN(4) == 0: // to order: later and cheaper
+		price, day = price*g.level[supplier]*0.9, g.lead[supplier]+10
+	default:
+		price, day = price*g.level[supplier], g.lead[supplier]
+	}
+	offer := supply.Offer{Supplier: supplier, Pack: 1, Day: day, Breaks: []supply.Break{{Packs: 1, Price: int64(price)}}}
+	if g.packs {
+		g.packOf(&offer, price)
+	}
+	return offer
+}
+
+// packOf draws the pack of an offer, its breaks and how much there is of it.
+func (g *generator) packOf(offer *supply.Offer, price float64) {
+	offer.Pack = []int{1, 2, 5, 10}[g.r.IntN(4)]
+	if g.r.IntN(3) == 0 {
+		offer.Breaks = append(offer.Breaks, supply.Break{Packs: 2 + g.r.IntN(4), Price: int64(price * 0.8)})
+	}
+	if g.least && g.r.IntN(4) == 0 {
+		offer.Breaks[0].Packs = 2
+		offer.Breaks = offer.Breaks[:1]
+	}
+	if g.r.IntN(5) == 0 {
+		offer.Most = offer.Pack * (1 + g.r.IntN(20))
+	}
+}
+
+func (g *generator) extra(e int) {
+	n := Need{Name: "extra " + string(rune('a'+e))}
+	for range 2 {
+		opt := Option{Offer: g.r.IntN(len(g.p.Offers)), Deviation: g.r.Int64N(2)}
+		if e+1 < g.extras && g.r.IntN(3) == 0 {
+			opt.Brings = []Bring{{e + 1, 1}}
+		}
+		n.Options = append(n.Options, opt)
+	}
+	g.p.Extras = append(g.p.Extras, n)
+}
+
+func (g *generator) rules() {
+	for i := range g.needs {
+		for j := i + 1; j < g.needs; j++ {
+			if j == i+1 || g.r.Float64() < g.extraLinks {
+				attribute, within, costs := g.r.IntN(len(g.values)), g.r.IntN(2), g.r.IntN(4) == 0
+				g.p.Rules = append(g.p.Rules, agree(i, j, g.marks, attribute, within, costs))
+			}
+		}
+	}
+	if g.wide && g.needs >= 3 {
+		g.p.Rules = append(g.p.Rules, total(g.r, g.marks))
+	}
 }
 
 // takeApart gives needs further options that are like one of theirs but for a first lot off a shelf: the need's own, or one

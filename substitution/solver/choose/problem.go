@@ -112,6 +112,15 @@ func (e *Error) Error() string {
 
 // Check refuses a problem that means nothing, before any search.
 func (p *Problem) Check() error {
+	for _, check := range []func() error{p.checkSources, p.checkNeeds, p.checkExtras, p.checkRules, p.checkSize} {
+		if err := check(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (p *Problem) checkSources() error {
 	for s, sup := range p.Suppliers {
 		for _, pence := range []int64{sup.Carriage, sup.PaidAt, sup.MinimumOrder} {
 			if pence < 0 || pence > maxMoney {
@@ -124,41 +133,55 @@ func (p *Problem) Check() error {
 			return &Error{Reason: fmt.Sprintf("offer %d: %v", o, err)}
 		}
 	}
+	return nil
+}
+
+func (p *Problem) checkNeeds() error {
 	for i := range p.Needs {
 		n := &p.Needs[i]
 		if n.Pieces < 1 || n.Pieces > maxPieces {
 			return &Error{Need: n.Name, Reason: fmt.Sprintf("a quantity of %d cannot be meant", n.Pieces)}
 		}
-	}
-	for _, list := range [][]Need{p.Needs, p.Extras} {
-		for i := range list {
-			for k, o := range list[i].Options {
-				if o.Offer < 0 || o.Offer >= len(p.Offers) {
-					return &Error{Need: list[i].Name, Reason: fmt.Sprintf("option %d names no offer", k)}
-				}
-				if o.Deviation < 0 || o.Deviation > maxMoney {
-					return &Error{Need: list[i].Name, Reason: fmt.Sprintf("option %d: a deviation of %d cannot be meant", k, o.Deviation)}
-				}
-				if err := p.checkBrings(o.Brings); err != nil {
-					return &Error{Need: list[i].Name, Reason: fmt.Sprintf("option %d: %v", k, err)}
-				}
+		for k, o := range n.Options {
+			if err := p.checkOption(o); err != nil {
+				return &Error{Need: n.Name, Reason: fmt.Sprintf("option %d: %v", k, err)}
+			}
+			if err := p.checkFirst(o, n.Pieces); err != nil {
+				return &Error{Need: n.Name, Reason: fmt.Sprintf("option %d: %v", k, err)}
 			}
 		}
 	}
-	for i := range p.Needs {
-		for k, o := range p.Needs[i].Options {
-			if err := p.checkFirst(o, p.Needs[i].Pieces); err != nil {
-				return &Error{Need: p.Needs[i].Name, Reason: fmt.Sprintf("option %d: %v", k, err)}
-			}
-		}
-	}
-	for _, e := range p.Extras {
+	return nil
+}
+
+func (p *Problem) checkExtras() error {
+	for i := range p.Extras {
+		e := &p.Extras[i]
 		for k, o := range e.Options {
+			if err := p.checkOption(o); err != nil {
+				return &Error{Need: e.Name, Reason: fmt.Sprintf("option %d: %v", k, err)}
+			}
 			if o.First != nil {
 				return &Error{Need: e.Name, Reason: fmt.Sprintf("option %d: what is brought comes from one source", k)}
 			}
 		}
 	}
+	_, err := p.extraOrder()
+	return err
+}
+
+// checkOption refuses an option that names what is not there, or amounts that nobody means.
+func (p *Problem) checkOption(o Option) error {
+	if o.Offer < 0 || o.Offer >= len(p.Offers) {
+		return errors.New("it names no offer")
+	}
+	if o.Deviation < 0 || o.Deviation > maxMoney {
+		return fmt.Errorf("a deviation of %d cannot be meant", o.Deviation)
+	}
+	return p.checkBrings(o.Brings)
+}
+
+func (p *Problem) checkRules() error {
 	for r, rule := range p.Rules {
 		if len(rule.Needs) < 2 || len(rule.Marks) != len(rule.Needs) {
 			return &Error{Reason: fmt.Sprintf("rule %d: a rule binds two needs or more, and has marks for each", r)}
@@ -171,10 +194,7 @@ func (p *Problem) Check() error {
 			seen[i] = true
 		}
 	}
-	if _, err := p.extraOrder(); err != nil {
-		return err
-	}
-	return p.checkSize()
+	return nil
 }
 
 // late reports whether an offer comes after the latest day.

@@ -12,6 +12,7 @@ import (
 	"os"
 	"os/exec"
 	"slices"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -216,7 +217,7 @@ func referenceProblem(seed uint64) *Problem {
 // wholeProblems is of how many recorded problems, the first, every need is met from one source.
 const wholeProblems = 200
 
-func haveHighs() error { return exec.Command(python, "-c", "from scipy.optimize import milp").Run() }
+var haveHighs = sync.OnceValue(func() error { return exec.Command(python, "-c", "from scipy.optimize import milp").Run() })
 
 // wantHighs skips a test where HiGHS is not there, and fails it in CI.
 func wantHighs(t *testing.T) {
@@ -265,22 +266,30 @@ func TestSolveAgainstRecordedOptima(t *testing.T) {
 	require.Greater(t, possible, count/2)
 }
 
+// derivedAnew is whether a recorded optimum is asked of a reference solver once more: all where STEAD_CI is 1, elsewhere each
+// ninth, of either parity and with some that cannot be met. A problem, a model or a record that has changed is found so; what
+// our solver finds is compared with all that are recorded, everywhere.
+func derivedAnew(seed int) bool { return os.Getenv("STEAD_CI") == "1" || seed%9 == 0 }
+
 // TestRecordedOptimaAgain derives the recorded optima anew.
 func TestRecordedOptimaAgain(t *testing.T) {
 	wantHighs(t)
 	data, err := os.ReadFile(optimaFile)
 	require.NoError(t, err)
-	var recorded []optimum
+	var recorded, again []optimum
 	require.NoError(t, json.Unmarshal(data, &recorded))
 	var problems []*Problem
-	for seed := range recorded {
-		problems = append(problems, referenceProblem(uint64(seed)))
+	for seed, want := range recorded {
+		if derivedAnew(seed) {
+			again = append(again, want)
+			problems = append(problems, referenceProblem(uint64(seed)))
+		}
 	}
 	answers, err := ask[optimum](problems)
 	require.NoError(t, err)
 	for i := range answers {
 		answers[i].Seconds = 0
-		require.Equal(t, recorded[i], answers[i], "seed %d", i)
+		require.Equal(t, again[i], answers[i], "problem %d of those asked", i)
 	}
 }
 

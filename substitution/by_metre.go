@@ -1,0 +1,30 @@
+package substitution
+
+// leastRoll is the shortest length that is a roll and no length for one bike, in mm. Common practice, no source: the longest run on a
+// tandem is shorter.
+const leastRoll = 5000
+
+// Roll is how many whole metres a roll of a family that comes by the metre holds, and the spec of what is on it; false for
+// anything else.
+func Roll(f Family, spec Spec) (metres int, off Spec, ok bool) {
+	length, known := spec["length_mm"]
+	t := tableOf[f]
+	if t == nil || !t.ByMetre || !known || length.Value.Float() < leastRoll {
+		return 0, spec, false
+	}
+	off = spec.With("by_metre", Yes(true), length.Origin)
+	delete(off, "length_mm")
+	return int(length.Value.Float() / 1000), off, true
+}
+
+// IsByMetre reports whether a piece of the part is a metre of it.
+func (p *Part) IsByMetre() bool {
+	v, known := p.Get("by_metre")
+	return known && v.Equal(Yes(true))
+}
+
+// cutTo asks a rule of lengths only of what is a length: what comes off a roll is cut to it.
+func cutTo(r Rule) Rule {
+	r.When = append(r.When, unless("by_metre", "yes"))
+	return r
+}

@@ -1,0 +1,51 @@
+package substitution
+
+var _ = families(&peg, &halfLink, &barPlug)
+
+// Parts of small-wheeled and children's bikes, and the plug that every bar end wants.
+
+var peg = Table{
+	Family: "peg", Plural: "axle pegs",
+	Sites: []Site{
+		{Place: "front.pegs", Words: "front axle pegs", Safety: true},
+		{Place: "rear.pegs", Words: "rear axle pegs", Safety: true},
+	},
+	Readings: []Reading{damaged, wanted("one a side; say how many")},
+	Counted:  true,
+	Work:     []Work{{Replace, "fit pegs", 10}, {Adjust, "tighten pegs", 3}},
+	Dimensions: []Dimension{
+		millimetres("bore_mm", "hole for the axle", 8, 20, "caliper: 10 mm and 3/8 inch axles, or 14 mm"),
+		length(50, 160, "end to end, caliper"),
+	},
+	Rules: []Rule{
+		{ID: "peg.axle", Severity: Safety, Says: "its hole is the axle's: a 14 mm peg is loose on 10 mm unless it comes with its adapter", Test: Match{Mine: "bore_mm", Theirs: []Ref{theirs("~.hub.axle", "diameter_mm")}, Within: 0.6, Rare: true}, Source: Source{"axle diameters of published references: 9.5 (3/8 inch), 10 and 14 mm", Practice}},
+		{ID: "peg.length", Severity: Function, Says: "it is as long", Test: Same{Mine: []string{"length_mm"}}, Source: byOldPart},
+		finishRule("peg"),
+	},
+}
+
+var halfLink = Table{
+	Family: "half-link", Plural: "half links",
+	Sites:      []Site{{Place: "chain.half-link", Words: "half link", Safety: true}},
+	Readings:   []Reading{damaged},
+	Work:       []Work{{Replace, "fit half link", 10}},
+	Dimensions: []Dimension{word("chain_width", "chain width", "caliper between the inner plates", "1/8", "3/32", "11/128")},
+	Rules: []Rule{
+		{ID: "half-link.width", Severity: Safety, Says: "it has the chain's width", Test: Match{Mine: "chain_width", Theirs: []Ref{theirs("chain", "chain_width")}}, Source: byChainPages},
+	},
+}
+
+var barPlug = Table{
+	Family: "bar-plug", Plural: "bar plugs",
+	Sites:    []Site{{Place: "handlebar.plugs", Words: "bar plugs", Safety: true}},
+	Readings: []Reading{damaged},
+	Pieces:   2,
+	Work:     []Work{{Replace, "fit bar plugs", 3}},
+	Dimensions: []Dimension{
+		millimetres("bore_mm", "hole of the bar", 10, 32, "inside jaws of a caliper in the end of the bar"),
+	},
+	Rules: []Rule{
+		{ID: "bar-plug.bore", Severity: Mating, Says: "it holds in the end of the bar: an open end cuts who falls on it", Test: Match{Mine: "bore_mm", Theirs: []Ref{theirs("handlebar", "end_bore_mm")}, Within: 1}, Source: byOldPart},
+		finishRule("bar-plug"),
+	},
+}
