@@ -49,6 +49,7 @@ type Finding struct {
 	Action         Action             `json:"action,omitempty"` // absent: not decided yet
 	Readings       Readings           `json:"readings,omitempty"`
 	Proposal       Proposal           `json:"proposal,omitzero"`
+	After          Readings           `json:"after,omitempty"` // what was read again after the work, which stands for how it came out
 	Contradictions []Contradiction    `json:"contradictions,omitempty"`
 	Asks           []string           `json:"asks,omitempty"` // what must be said before the place is decided
 	Note           string             `json:"note,omitempty"`
@@ -134,18 +135,18 @@ func propose(l substitution.Look, family substitution.Family) Proposal {
 }
 
 // contradiction tells of a reading with several answers.
-func contradiction(name string, values []substitution.Value, stands substitution.Value, decided bool) Contradiction {
+func contradiction(d substitution.Dimension, values []substitution.Value, stands substitution.Value, decided bool) Contradiction {
 	texts := make([]string, len(values))
 	for i, v := range values {
-		texts[i] = v.String()
+		texts[i] = d.Show(v)
 	}
-	words := fmt.Sprintf("%s was read as %s", name, strings.Join(texts, " and as "))
+	words := fmt.Sprintf("%s was read as %s", d.Plain(), strings.Join(texts, " and as "))
 	if decided {
-		words += fmt.Sprintf(": %s counts, until one is said to be a correction", stands)
+		words += fmt.Sprintf(": %s counts, until one is said to be a correction", d.Show(stands))
 	} else {
 		words += ": neither counts, until one is said to be a correction"
 	}
-	return Contradiction{Reading: name, Values: values, Words: words}
+	return Contradiction{Reading: d.Name, Values: values, Words: words}
 }
 
 func sorted[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

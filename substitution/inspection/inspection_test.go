@@ -2,6 +2,7 @@ package inspection
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 
@@ -194,7 +195,7 @@ func TestReadingsAsJSON(t *testing.T) {
 	require.Equal(t, Replace, p.Action)
 }
 
-// Readings never panic, and a bearing that can be adjusted and turns smoothly is never sold.
+// Readings never panic, and a bearing that can be adjusted and turns smoothly is never sold, unless somebody wants one.
 func TestSmoothIsNeverSold(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		site := rapid.SampledFrom(substitution.Sites()).Draw(t, "place")
@@ -203,7 +204,8 @@ func TestSmoothIsNeverSold(t *testing.T) {
 		require.NoError(t, err)
 		feel, felt := r["feel"]
 		loose := r["inside"].Word() == "loose-balls" || r["play"].Word() == "" || r["play"].Word() == "none"
-		if felt && feel.Word() == "smooth" && loose && !r["hooked_teeth"].Equal(substitution.Yes(true)) {
+		_, wanted := r["wanted"]
+		if felt && feel.Word() == "smooth" && loose && !wanted && !r["hooked_teeth"].Equal(substitution.Yes(true)) {
 			require.NotEqual(t, Replace, p.Action, p.Words)
 		}
 	})
@@ -284,6 +286,7 @@ func TestFindings(t *testing.T) {
 	cartridges := substitution.Build{"rear.hub": nil, "rear.hub.bearing-left": nil, "rear.hub.bearing-right": nil}
 	at := func(p substitution.Place, r Readings) Taken { return Taken{Place: p, Readings: r} }
 	corrects := func(p substitution.Place, r Readings) Taken { return Taken{Place: p, Readings: r, Correct: true} }
+	worked := func(p substitution.Place, r Readings) Taken { return Taken{Place: p, Readings: r, After: true} }
 	decides := func(p substitution.Place, a Action, r Readings) Taken { return Taken{Place: p, Action: a, Readings: r} }
 	for _, c := range []struct {
 		name  string
@@ -295,10 +298,20 @@ func TestFindings(t *testing.T) {
 	}{
 		{"a later reading wipes nothing", nil, []Taken{at("front.rotor", Readings{"thickness_mm": num(1.4)}), at("front.rotor", Readings{"runs_out": yes})},
 			map[substitution.Place]Action{"front.rotor": Replace}, "", ""},
+		{"read again after the work it contradicts nothing, and the work stays", nil, []Taken{at("rear.hanger", Readings{"alignment": text("slightly out")}), worked("rear.hanger", Readings{"alignment": text("true")})},
+			map[substitution.Place]Action{"rear.hanger": Adjust}, "", ""},
+		{"after the work it asks for more", nil, []Taken{at("rear.hanger", Readings{"alignment": text("slightly out")}), worked("rear.hanger", Readings{"alignment": text("bent")})},
+			map[substitution.Place]Action{"rear.hanger": Replace}, "", ""},
+		{"what was never read before is read as ever", nil, []Taken{at("rear.hanger", Readings{"alignment": text("true")}), worked("rear.hanger", Readings{"damaged": yes})},
+			map[substitution.Place]Action{"rear.hanger": Replace}, "", ""},
+		{"read twice before the work it contradicts itself", nil, []Taken{at("rear.hanger", Readings{"alignment": text("slightly out")}), at("rear.hanger", Readings{"alignment": text("true")})},
+			map[substitution.Place]Action{"rear.hanger": Adjust}, "alignment was read as", ""},
 		{"two readings decide what one could not", nil, []Taken{at("front.rotor", Readings{"thickness_mm": num(1.7)}), at("front.rotor", Readings{"marked_minimum_mm": num(1.8)})},
 			map[substitution.Place]Action{"front.rotor": Replace}, "", ""},
 		{"of two thicknesses the thinner counts", nil, []Taken{at("front.rotor", Readings{"thickness_mm": num(1.4)}), at("front.rotor", Readings{"thickness_mm": num(1.9)})},
-			map[substitution.Place]Action{"front.rotor": Replace}, "thickness_mm was read as 1.4 and as 1.9: 1.4 counts, until one is said to be a correction", ""},
+			map[substitution.Place]Action{"front.rotor": Replace}, "thickness was read as 1.4 mm and as 1.9 mm: 1.4 mm counts, until one is said to be a correction", ""},
+		{"wear is told in per cent", nil, []Taken{at("chain", Readings{"wear_percent": num(0.4)}), at("chain", Readings{"wear_percent": num(0.9)})},
+			map[substitution.Place]Action{"chain": ""}, "wear was read as 0.4 % and as 0.9 %: 0.9 % counts", "speeds"},
 		{"a correction says that it is one", nil, []Taken{at("front.rotor", Readings{"thickness_mm": num(1.4)}), corrects("front.rotor", Readings{"thickness_mm": num(1.9)})},
 			map[substitution.Place]Action{"front.rotor": Keep}, "", ""},
 		{"a correction of one reading leaves the other", nil, []Taken{at("front.rotor", Readings{"thickness_mm": num(1.9), "runs_out": yes}), corrects("front.rotor", Readings{"runs_out": no})},
@@ -417,11 +430,11 @@ func at(found []Finding, p substitution.Place) Finding {
 // TestAFamilyKnowsWhatIsReadOfIt names what a family lacks: a part that sits at a place of the bike, and is sold, can be
 // read, every answer to a reading says something with a source, and what is done to it has words and minutes.
 func TestAFamilyKnowsWhatIsReadOfIt(t *testing.T) {
-	bench := map[substitution.Family]bool{"grease": true, "lubricant": true, "cleaner": true, "consumable": true}
 	for _, family := range substitution.Families() {
 		table, err := substitution.TableOf(family)
 		require.NoError(t, err)
-		if table.NeverSold || bench[family] || len(substitution.PlacesOf(family)) == 0 {
+		onBench := func(p substitution.Place) bool { return strings.HasPrefix(string(p), "bench.") }
+		if table.NeverSold || !slices.ContainsFunc(substitution.PlacesOf(family), func(p substitution.Place) bool { return !onBench(p) }) {
 			continue
 		}
 		require.NotEmpty(t, table.Readings, "the table of %s lacks Readings: what is read of it where it sits", family)

@@ -2,6 +2,7 @@ package inspection
 
 import (
 	"fmt"
+	"math"
 
 	"stead/substitution"
 )
@@ -11,7 +12,8 @@ type Need struct {
 	Place    substitution.Place  `json:"place"`
 	Family   substitution.Family `json:"family"`
 	Quantity int                 `json:"quantity"`
-	Unit     string              `json:"unit"` // what is counted: pieces, or smears of grease
+	Unit     string              `json:"unit"`             // what is counted: pieces, or smears of grease
+	Metres   float64             `json:"metres,omitempty"` // so much off a roll, of which each piece is a metre; zero: not said
 	Was      *substitution.Part  `json:"was,omitempty"`
 	Why      string              `json:"why"`
 }
@@ -74,6 +76,11 @@ func replacement(build substitution.Build, found map[substitution.Place]Finding,
 	if counted, told := found[place].Readings["wanted"]; told {
 		n.Quantity = int(counted.Float())
 		n.Why += fmt.Sprintf("; %d wanted", n.Quantity)
+	}
+	if metres, told := found[place].Readings["metres"]; told {
+		n.Metres = metres.Float()
+		n.Quantity = int(math.Ceil(n.Metres - 1e-9))
+		n.Why += fmt.Sprintf("; %s m off the roll", metres)
 	}
 	if site.Family == "loose-balls" {
 		var basis string

@@ -18,6 +18,8 @@ type Taken struct {
 	Action   Action             `json:"action,omitempty"`    // the mechanic's own decision; absent: what the readings propose
 	Correct  bool               `json:"correct,omitempty"`   // the readings take the place of what was read before by these names
 	TakeBack []string           `json:"take_back,omitempty"` // readings that were none: each is struck
+	Forget   bool               `json:"forget,omitempty"`    // all that was taken there before was a mistake: it counts no more
+	After    bool               `json:"after,omitempty"`     // it was read once work there was agreed: it tells how the work came out
 	Note     string             `json:"note,omitempty"`
 }
 
@@ -36,7 +38,12 @@ func (t Taken) Check(before []Taken) (Taken, error) {
 			return t, fmt.Errorf("%s: %w", site.Words, err)
 		}
 	}
-	if len(t.Readings) == 0 && len(t.TakeBack) == 0 && t.Action == "" {
+	if t.Forget {
+		if sum := sumOf(t.Place, before); len(sum.values) == 0 && sum.decided == "" {
+			return t, fmt.Errorf("nothing was found at the %s: there is nothing to forget", site.Words)
+		}
+		before = nil
+	} else if len(t.Readings) == 0 && len(t.TakeBack) == 0 && t.Action == "" {
 		return t, fmt.Errorf("nothing was read at the %s: give a reading, or say keep, clean, adjust or replace", site.Words)
 	}
 	sum := sumOf(t.Place, before)
@@ -67,22 +74,32 @@ type sum struct {
 	values  map[string][]substitution.Value // every answer that stands, in the order in which it was read
 	decided Action                          // the mechanic's last word
 	after   bool                            // something was read after it
+	worked  Readings                        // what was read again once work was agreed
 	note    string
 }
 
 func sumOf(place substitution.Place, taken []Taken) sum {
-	s := sum{values: map[string][]substitution.Value{}}
+	s := sum{values: map[string][]substitution.Value{}, worked: Readings{}}
 	var notes []string
 	for _, t := range taken {
 		if t.Place != place {
 			continue
 		}
+		if t.Forget {
+			s, notes = sum{values: map[string][]substitution.Value{}, worked: Readings{}}, nil
+		}
 		for _, name := range t.TakeBack {
 			delete(s.values, name)
+			delete(s.worked, name)
 		}
 		for _, name := range sorted(t.Readings) {
 			if t.Correct {
 				delete(s.values, name)
+				delete(s.worked, name)
+			}
+			if t.After && len(s.values[name]) > 0 {
+				s.worked[name] = t.Readings[name]
+				continue
 			}
 			s.values[name] = append(s.values[name], t.Readings[name])
 		}
@@ -100,8 +117,9 @@ func sumOf(place substitution.Place, taken []Taken) sum {
 
 // Findings are what all that was taken comes to, in the order of inspection. Every reading that stands is judged, and what
 // asks for most stands. The mechanic's word decides over the readings that lay before it; what is read later and asks for
-// more than that word is not passed over. Of two answers to one reading the worse counts, and both are shown. A house of
-// cartridge bearings that is bad speaks for the bearings in it, where nothing was found at those themselves.
+// more than that word is not passed over. Of two answers to one reading the worse counts, and both are shown; one that was
+// read again after the work tells how that came out, and contradicts nothing: the finding that the work rests on stays,
+// unless more is asked for now. A house of cartridge bearings that is bad speaks for the bearings in it, where nothing was found at those themselves.
 func Findings(build substitution.Build, taken []Taken) ([]Finding, error) {
 	found := map[substitution.Place]Finding{}
 	for _, t := range taken {
@@ -167,7 +185,7 @@ func findingAt(build substitution.Build, place substitution.Place, taken []Taken
 			}
 		}
 		if slices.ContainsFunc(values, func(v substitution.Value) bool { return !v.Equal(values[0]) }) {
-			f.Contradictions = append(f.Contradictions, contradiction(name, values, stands, decided))
+			f.Contradictions = append(f.Contradictions, contradiction(r.Dimension, values, stands, decided))
 		}
 		if decided {
 			look.Read[name] = stands
@@ -179,8 +197,22 @@ func findingAt(build substitution.Build, place substitution.Place, taken []Taken
 	if s.decided != "" && (!s.after || s.decided.Weight() >= f.Proposal.Action.Weight() || len(f.Proposal.Reasons) == 0) {
 		f.Action, f.Proposal.inside = s.decided, ""
 	}
+	f.afterWork(look, site.Family, s.worked)
 	f.Asks = asks(f, site)
 	return f, nil
+}
+
+// afterWork takes in what was read again after the work.
+func (f *Finding) afterWork(look substitution.Look, family substitution.Family, worked Readings) {
+	if len(worked) == 0 {
+		return
+	}
+	f.After = worked
+	again := substitution.Look{Build: look.Build, Place: look.Place, Read: maps.Clone(look.Read), Again: look.Again}
+	maps.Copy(again.Read, worked)
+	if p := propose(again, family); p.Action != "" && p.Action.Weight() > f.Action.Weight() {
+		f.Readings, f.Proposal, f.Action = again.Read, p, p.Action
+	}
 }
 
 // asks are the questions that stand between a finding and a quote.
@@ -193,7 +225,13 @@ func asks(f Finding, site substitution.Site) []string {
 	if err != nil {
 		return out
 	}
-	if _, told := f.Readings["wanted"]; f.Action == Replace && table.Counted && !told {
+	_, told := f.Readings["wanted"]
+	_, measured := f.Readings["metres"]
+	switch {
+	case f.Action != Replace || !table.Counted || told || measured:
+	case table.ByMetre:
+		out = append(out, "say how much is wanted: metres=1.4 off a roll, or wanted=2 cut lengths")
+	default:
 		out = append(out, "say how many are wanted: wanted=2")
 	}
 	return out

@@ -1,6 +1,7 @@
 package note
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -79,6 +80,7 @@ func (p *parser) wholes(i int) []number {
 	}
 	switch p.class(i) {
 	case hundred:
+		p.underHundred(p.skipAnd(i+1), func(v float64, next int) { add(100+v, next) })
 		add(100, i+1)
 	case teens:
 		add(it.s.number, i+1)
@@ -88,12 +90,7 @@ func (p *parser) wholes(i int) []number {
 		j := p.skipJoint(i + 1)
 		switch p.class(j) {
 		case hundred:
-			k := j + 1
-			if p.at(k).s != nil && p.at(k).text == "and" {
-				k++
-			}
-			k = p.skipJoint(k)
-			p.underHundred(k, func(v float64, next int) { add(it.s.number*100+v, next) })
+			p.underHundred(p.skipAnd(j+1), func(v float64, next int) { add(it.s.number*100+v, next) })
 			add(it.s.number*100, j+1)
 		case tens, teens:
 			p.underHundred(j, func(v float64, next int) { add(it.s.number*100+v, next) })
@@ -107,6 +104,14 @@ func (p *parser) wholes(i int) []number {
 		add(0, i+1)
 	}
 	return out
+}
+
+// skipAnd steps over the "and" of "a hundred and sixteen".
+func (p *parser) skipAnd(i int) int {
+	if p.at(i).text == "and" {
+		i++
+	}
+	return p.skipJoint(i)
 }
 
 // underHundred reads one to ninety-nine.
@@ -128,6 +133,12 @@ func (p *parser) decimals(i int) []number {
 	it := p.at(i)
 	if it.figure && it.value != float64(int(it.value)) {
 		return []number{{v: it.value, next: i + 1, broken: true}}
+	}
+	if it.figure && strings.Contains(it.text, ".") {
+		return []number{{v: it.value, next: i + 1, broken: true}} // "1.0"
+	}
+	if dot := p.at(i + 1); it.figure && it.text == "0" && dot.figure && dot.text[0] == '.' {
+		return []number{{v: dot.value, next: i + 2, broken: true}} // "0 .8"
 	}
 	var out []number
 	if num, den, next, ok := p.fraction(i); ok && num < den {
@@ -240,7 +251,7 @@ var vulgar = map[string][2]int{"½": {1, 2}, "¼": {1, 4}, "¾": {3, 4}, "⅛": 
 
 // startsNumber reports whether a number may begin at item i.
 func (p *parser) startsNumber(i int) bool {
-	return p.at(i).figure || p.class(i) != noNumber || p.unit(i, "inch") && p.at(i+1).text == "and" ||
+	return p.at(i).figure || p.class(i) != noNumber || p.unit(i, "inch") && p.at(p.skipJoint(i+1)).text == "and" ||
 		(p.at(i).text == "a" || p.at(i).text == "an") && (p.class(i+1) == partOf || p.class(i+1) == hundred)
 }
 
@@ -268,9 +279,24 @@ func (p *parser) digits(i int) (texts []string, nexts []int) {
 				text += strconv.Itoa(int(it.s.number))
 				i = j + 1
 			}
+		case it.text == "double" && (p.class(p.skipJoint(j+1)) == ones || p.class(p.skipJoint(j+1)) == oh): // "six double-oh one"
+			j = p.skipJoint(j + 1)
+			text += strings.Repeat(strconv.Itoa(int(p.at(j).s.number)), 2)
+			i = j + 1
+		case it.text == "ones" && len(text) >= 3: // "six double-oh ones"
+			text += "1"
+			i = j + 1
 		case p.class(j) == ones, p.class(j) == oh, p.class(j) == teens:
 			text += strconv.Itoa(int(it.s.number))
 			i = j + 1
+		case p.class(j) == thousand && len(text) == 1: // "six thousand and one"
+			text += "000"
+			i = j + 1
+			p.underHundred(p.skipAnd(i), func(v float64, next int) {
+				if text[1:] == "000" {
+					text, i = text[:1]+fmt.Sprintf("%03d", int(v)), next
+				}
+			})
 		case p.class(j) == hundred && text != "":
 			text += "00"
 			i = j + 1

@@ -14,20 +14,34 @@ type parser struct {
 	items  []item
 	record substitution.Build
 
+	reach
+	subject    *nounPhrase // the part that was named last, for "it", "the rear one", "the same"
+	subjects   []resolved  // what it means, or all of a list; none if that is open
+	ofSubjects []*nounPhrase
+	several    bool
+	far        bool        // it was named in an aside: only a pronoun goes back to it
+	pairs      [2][]paired // the parts that this sentence and the one before it name, for "both"
+	statements []*statement
+	asks       []Ask
+	last       *statement // what a correction corrects
+	begun      int        // how many statements there were before the sentence at hand
+	answers    bool       // the sentence before was a question
+	corrects   bool       // the sentence at hand has corrected something
+	taken      bool       // the sentence before was only a word of correction
+	read       []bool     // by token: it stands in the words of a claim
+}
+
+// reach is what was said of where things are, as far as it still holds.
+type reach struct {
 	carried      mod // the end that was said and still holds
 	carriedSpans []span
+	carriedBy    *head              // the part with which it was said; nil for a wheel or the end alone
 	house        substitution.Place // the hub, headset or bottom bracket of which was said something
 	houseSpans   []span
-	subject      *nounPhrase // the part that was named last, for "it", "the rear one", "the same"
-	subjects     []resolved  // what it means; none if that is open
-	several      bool
 	wheel        bool                 // a wheel was named last: bearings are its hub's
 	brake        bool                 // a brake stands before a colon: what follows is of it
+	gears        bool                 // the gears stand before a colon, likewise
 	named        []substitution.Place // the places that were named last
-	statements   []*statement
-	asks         []Ask
-	last         *statement // what a correction corrects
-	read         []bool     // by token: it stands in the words of a claim
 }
 
 // itemize finds the phrases of the note.
@@ -38,7 +52,18 @@ func (p *parser) itemize() {
 		t := p.tokens[i]
 		it := item{first: i, last: i + 1, text: t.text, figure: t.figure, glued: t.glued}
 		s, end := p.l.find(p.tokens, i)
+		if k := len(p.items); s != nil && s.reading == "worn_to_mark" && k > 0 && p.items[k-1].s != nil && p.items[k-1].s.reading != "" && beginsAt(p.phrase(i, end)) {
+			s, end = p.l.find(p.tokens[:i+1], i) // "no damage to the bars" is not at the wear bars
+		}
+		if s.is(filler) && end > i+2 && p.namesFrom(end-1, end) {
+			s, end = p.l.find(p.tokens[:end-1], i) // "near the bottom" of "near the bottom bracket"
+		}
+		if s.is(bound) && t.text == "and" && end < len(p.tokens) && !p.tokens[end].mark {
+			s, end = p.l.find(p.tokens[:i+1], i) // "rough and a bit of play"
+		}
 		switch {
+		case s != nil && s.mark != noSep:
+			it.s, it.last, it.sep = nil, end, s.mark
 		case s != nil && (!t.figure || end > i+1):
 			it.s, it.last = s, end
 			it.figure = false
@@ -52,6 +77,12 @@ func (p *parser) itemize() {
 		i = it.last
 		p.items = append(p.items, it)
 	}
+}
+
+// namesFrom reports that the word at token i begins a part's name that goes beyond token end.
+func (p *parser) namesFrom(i, end int) bool {
+	s, to := p.l.find(p.tokens, i)
+	return to > end && s != nil && s.head != nil
 }
 
 func pointed(text string) string {
@@ -87,7 +118,7 @@ func (p *parser) separator(i int) separator {
 			return joint
 		}
 		return stop
-	case ";", "!", "\n":
+	case ";", "!", "\n", "…":
 		return stop
 	case "?":
 		return asking
@@ -112,13 +143,19 @@ func (p *parser) separator(i int) separator {
 // run reads the note sentence by sentence.
 func (p *parser) run() {
 	p.itemize()
+	p.layout()
 	p.read = make([]bool, len(p.tokens))
 	from := 0
 	for i := 0; i <= len(p.items); i++ {
 		if i == len(p.items) || p.items[i].sep >= stop {
 			if i > from {
-				p.brake = false
-				p.sentence(from, i, i < len(p.items) && p.items[i].sep == asking)
+				p.brake, p.gears = false, false
+				if len(p.pairs[1]) > 0 {
+					p.pairs = [2][]paired{p.pairs[1], nil}
+				}
+				asked := i < len(p.items) && p.items[i].sep == asking
+				p.sentence(from, i, asked)
+				p.answers = asked
 			}
 			from = i + 1
 		}

@@ -14,18 +14,23 @@ type nounPhrase struct {
 	houses  []*head // what the part is in: the hub of a hub bearing
 	mod     mod
 	balls   mod  // of the balls inside: "top and bottom"
+	all     bool // all
 	every   bool // both, each, all
 	sides   bool // a side
 	other   bool // the other side
 	wheel   bool
 	noPlace bool // a thing without a place of its own
 	before  []*predicate
-	either  bool // "front or rear"
-	counted bool // "two brake cables"
-	inHub   bool // bearings named as the wheel's
+	ones    bool  // "the rear ones"
+	either  bool  // "front or rear"
+	counted int   // "two brake cables"
+	again   bool  // the part is that named before: "the other side"
+	inHub   bool  // bearings named as the wheel's
+	system  *head // the brake or the derailleur that a cable is of
 	segment int
 	joined  role // how it is joined to the part before it in a list
 	comma   bool
+	lists   bool // "both" or "all" after it makes it the last of a list
 }
 
 // span is a run of items.
@@ -48,127 +53,129 @@ func inside(house, part *head) bool {
 
 func (s *sense) is(r role) bool { return s != nil && s.role == r }
 
+// naming is a noun phrase as far as it has been read.
+type naming struct {
+	nounPhrase
+	*parser
+	first int // where it begins
+	i     int // the item at hand
+	end   int // after the last item that belongs to it
+	done  bool
+}
+
+// longestPhrase is how many items may name a part.
+const longestPhrase = 16
+
 // nounPhraseAt reads the part that begins at item i; nil if none does.
 func (p *parser) nounPhraseAt(i int) (*nounPhrase, int) {
-	n := &nounPhrase{}
-	j, end := i, i
-loop:
-	for j < len(p.items) && j < i+16 {
-		it := p.items[j]
-		s := it.s
-		switch {
-		case it.sep == joint && j > i:
-			j++
-			continue
-		case s == nil:
-			break loop
-		case s.noPlace:
-			n.noPlace, n.head = true, nil
-			j++
-			end = j
-			break loop
-		case s.head != nil:
-			if n.head != nil {
-				if !inside(n.head, s.head) {
-					if isBearing(s.head) {
-						n.noPlace, n.head = true, nil // "pedal bearings" are no other part's
-						j++
-						end = j
-					}
-					break loop
-				}
-				n.houses = append(n.houses, n.head)
-			}
-			n.head = s.head
-			if n.wheel {
-				p.inWheel(n)
-			}
-			j++
-			end = j
-			if next, ok := p.ballsBefore(n, j); ok {
-				j = next
-			}
-			continue
-		case s.mod != 0 && n.head != nil:
-			// "hub drive side bearing", but not "bearing drive side"
-			k, m := p.modsAt(j)
-			if h := p.headAt(k); h == nil || !inside(n.head, h) {
-				break loop
-			}
-			n.mod |= m
-			j = k
-			continue
-		case s.mod != 0:
-			k, m := p.modsAt(j)
-			n.mod |= m
-			n.either = n.either || p.anyOr(j, k)
-			j, end = k, k
-			continue
-		case s.is(quant) || s.is(every):
-			if n.head != nil {
-				break loop
-			}
-			n.every = true
-			j++
-			end = j
-			continue
-		case s.is(eachSide):
-			if n.head != nil {
-				break loop
-			}
-			n.sides = true
-			j++
-			end = j
-			if i == j-1 && (p.modAt(j) || p.headAt(j) != nil) {
-				break loop // "nine a side rear hub"
-			}
-			continue
-		case s.is(otherSide):
-			n.other = true
-			j++
-			end = j
-			continue
-		case s.is(wheel):
-			if n.head != nil {
-				break loop
-			}
-			n.wheel = true
-			j++
-			end = j
-			continue
-		case s.is(onePronoun):
-			if end == i || n.head != nil || p.class(j+1) != noNumber {
-				break loop
-			}
-			j++
-			end = j
-			break loop
-		case len(s.facts) > 0 && n.head == nil && p.headSoon(j+1):
-			n.before = append(n.before, &predicate{spans: []span{{j, j + 1}}, facts: s.facts})
-			j++
-			continue
-		case determiner(it.text) && n.head == nil:
-			j++
-			continue
-		case it.text == "'s" && (n.head != nil || n.wheel) && p.headAt(j+1) != nil && isBearing(p.headAt(j+1)):
-			j++ // "the wheel's bearings"
-			continue
-		default:
-			break loop
-		}
+	r := &naming{parser: p, first: i, i: i, end: i}
+	for !r.done && r.i < len(p.items) && r.i < i+longestPhrase && r.word() {
 	}
-	if end == i {
+	if r.end == i {
 		return nil, i
 	}
+	n, end := &r.nounPhrase, r.end
 	if n.head != nil {
 		n.wheel = false
+		if n.head.set && strings.HasSuffix(p.at(i).text, "set of") {
+			n.every = false // "a set of pads" is that of one brake
+		}
 	}
-	n.every = n.every || p.at(i-1).text == "neither"
+	n.every = n.every || strings.HasPrefix(p.at(i-1).text, "neither")
 	n.spans = []span{{p.withArticle(i), end}}
 	if n.head != nil {
 		end = p.afterHead(n, end)
 	}
 	return n, end
+}
+
+// word takes the item at hand into the phrase, by the first of the ways in which a word belongs to one.
+func (r *naming) word() bool {
+	if r.at(r.i).sep == joint && r.i > r.first {
+		r.i++
+		return true
+	}
+	s := r.at(r.i).s
+	if s == nil {
+		return false
+	}
+	for _, take := range nounWords {
+		if take(r, s) {
+			return true
+		}
+	}
+	return false
+}
+
+// take steps over items that belong to the phrase.
+func (r *naming) take(next int) bool {
+	r.i, r.end = next, next
+	return true
+}
+
+// over steps over items that belong to the phrase only if more of it follows.
+func (r *naming) over(next int) bool {
+	r.i = next
+	return true
+}
+
+// stop ends the phrase before the item at hand.
+func (r *naming) stop() bool {
+	r.done = true
+	return true
+}
+
+// endsWith ends the phrase with the items before next.
+func (r *naming) endsWith(next int) bool {
+	r.take(next)
+	return r.stop()
+}
+
+// saidBefore reports that a part or what is said of one stands right before item i.
+func (p *parser) saidBefore(i int) bool {
+	s := p.at(i - 1).s
+	return s != nil && p.at(i-1).sep == noSep && (s.head != nil || s.reading != "")
+}
+
+// inSides are the places with sides of a part that is named right after the one at item i: "drive side hub bearing".
+func (p *parser) inSides(i int) []substitution.Place {
+	h, in := p.at(i).s.head, p.headAt(i+1)
+	if in == nil || !inside(h, in) {
+		return nil
+	}
+	return within(in.places, sides)
+}
+
+// modAfterAt is where an end or side begins that is told after "on the"; 0 if none is.
+func (p *parser) modAfterAt(i int) int {
+	if p.modAt(i) && beginsAt(p.at(i).text) {
+		return i
+	}
+	if !p.at(i).s.is(at) {
+		return 0
+	}
+	if j := p.pastDeterminers(i + 1); p.modAt(j) && p.headAt(j) == nil {
+		return j
+	}
+	return 0
+}
+
+// someOf is the item after "last three sprockets", if they are some of the part; 0 if they are not.
+func (p *parser) someOf(h *head, i int) int {
+	j := i
+	for ; j < i+3; j++ {
+		switch p.at(j).text {
+		case "last", "first", "biggest", "smallest", "largest", "top", "bottom", "middle", "few", "big", "small", "end":
+			continue
+		}
+		if p.class(j) != ones {
+			break
+		}
+	}
+	if of := p.headAt(j); j == i || of == nil || !slices.ContainsFunc(of.places, func(q substitution.Place) bool { return slices.Contains(h.places, q) }) {
+		return 0
+	}
+	return j + 1
 }
 
 // isBearing reports a word for what turns in any hub, headset or bottom bracket, so that a noun before it says in which.
@@ -241,148 +248,4 @@ func (p *parser) headSoon(i int) bool {
 		}
 	}
 	return false
-}
-
-// modsAt reads ends, sides and levels, "front and rear" together.
-func (p *parser) modsAt(i int) (int, mod) {
-	m := p.at(i).s.mod
-	j := i + 1
-	for {
-		k := j
-		for p.at(k).sep == joint || p.at(k).text == "/" {
-			k++
-		}
-		if s := p.at(k).s; s.is(and) || s.is(or) {
-			k++
-			if determiner(p.at(k).text) {
-				k++
-			}
-		}
-		s := p.at(k).s
-		if s == nil || s.mod == 0 || s.head != nil {
-			return j, m
-		}
-		if k > j && !sameKind(m, s.mod) {
-			return j, m
-		}
-		if k == j && sameKind(m, s.mod) {
-			return j, m
-		}
-		m |= s.mod
-		j = k + 1
-	}
-}
-
-// anyOr reports an "or" among items.
-func (p *parser) anyOr(i, end int) bool {
-	for ; i < end; i++ {
-		if p.at(i).s.is(or) {
-			return true
-		}
-	}
-	return false
-}
-
-func sameKind(a, b mod) bool {
-	for _, kind := range []mod{ends | letterR | letterF, sides | letterR | letterL, levels} {
-		if a&kind != 0 && b&kind != 0 {
-			return true
-		}
-	}
-	return false
-}
-
-// afterHead reads what stands after the part and belongs to it: "on the left", "of the rear hub", "both".
-func (p *parser) afterHead(n *nounPhrase, i int) int {
-	for {
-		j := i
-		s := p.at(j).s
-		switch {
-		case s == nil:
-			return i
-		case s.is(quant) || s.is(every):
-			if p.headAt(j+1) != nil || p.modAt(j+1) {
-				return i
-			}
-			n.every = true
-			i = j + 1
-			n.spans = append(n.spans, span{j, i})
-			continue
-		case s.is(eachSide):
-			n.sides = true
-			i = j + 1
-			n.spans = append(n.spans, span{j, i})
-			continue
-		case s.is(at):
-			j++
-		case s.mod == 0:
-			return i
-		}
-		in := j > i || beginsAt(p.at(j).text)
-		for determiner(p.at(j).text) {
-			j++
-		}
-		if !p.modAt(j) && (j == i || p.headAt(j) == nil) && !p.at(j).s.is(wheel) {
-			return i
-		}
-		more, next := p.nounPhraseAt(j)
-		if more == nil || more.noPlace {
-			return i
-		}
-		switch {
-		case more.head != nil && in && inside(more.head, n.head):
-			n.houses = append(n.houses, more.head)
-		case more.head != nil || more.other:
-			return i
-		case sameKind(n.mod, more.mod) || p.headAt(next) != nil || p.noPlaceAt(next) || !n.takes(more.mod):
-			return i
-		}
-		if more.wheel {
-			p.inWheel(n)
-		}
-		n.mod |= more.mod
-		n.every = n.every || more.every
-		n.sides = n.sides || more.sides
-		n.spans = append(n.spans, span{i, next})
-		i = next
-	}
-}
-
-// takes reports that the part has such ends, sides or levels at all.
-func (n *nounPhrase) takes(m mod) bool { return len(within(n.head.places, m)) > 0 }
-
-func (p *parser) modAt(i int) bool {
-	s := p.at(i).s
-	return s != nil && s.mod != 0
-}
-
-func (p *parser) noPlaceAt(i int) bool {
-	s := p.at(i).s
-	return s != nil && s.noPlace
-}
-
-// within are the places that an end, side and level leave.
-func within(places []substitution.Place, m mod) []substitution.Place {
-	var out []substitution.Place
-	for _, place := range places {
-		if at := modOf(place); (m&ends == 0 || at&m&ends != 0) && (m&sides == 0 || at&m&sides != 0) && (m&levels == 0 || at&m&levels != 0) {
-			out = append(out, place)
-		}
-	}
-	return out
-}
-
-// modOf is where a place is, by its name.
-func modOf(place substitution.Place) mod {
-	var m mod
-	for _, word := range strings.FieldsFunc(string(place), func(r rune) bool { return r == '.' || r == '-' }) {
-		m |= mods[word]
-	}
-	switch place {
-	case "shifter.right":
-		m |= rear // it works the rear derailleur
-	case "shifter.left":
-		m |= front
-	}
-	return m
 }

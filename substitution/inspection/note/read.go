@@ -52,6 +52,7 @@ type claim struct {
 	action inspection.Action
 	value  fact
 	tokens []span
+	of     int // how many places it was said of
 }
 
 // reading turns the statements into findings and facts.
@@ -63,17 +64,17 @@ func (p *parser) reading() Reading {
 			for _, pr := range st.says {
 				words := p.wordsOf(st, i, pr)
 				for _, place := range st.means[i].places {
-					p.claimsOf(st.parts[i], place, pr, words, found, fitted)
+					p.claimsOf(st.parts[i], place, pr, claim{tokens: words, of: placesOf(st.means)}, found, fitted)
 				}
 			}
 		}
 	}
 	out := Reading{Findings: []Finding{}, Fitted: []Fitted{}}
 	for _, site := range substitution.Sites() {
-		if f, ok := p.finding(site.Place, found[site.Place]); ok {
+		if f, ok := p.finding(site.Place, found[site.Place], fitted[site.Place]); ok {
 			out.Findings = append(out.Findings, f)
 		}
-		if f, ok := p.fact(site.Place, fitted[site.Place]); ok {
+		if f, ok := p.fact(site.Place, fitted[site.Place], found[site.Place]); ok {
 			out.Fitted = append(out.Fitted, f)
 		}
 	}
@@ -85,7 +86,7 @@ func (p *parser) reading() Reading {
 	return out
 }
 
-func (p *parser) claimsOf(n *nounPhrase, place substitution.Place, pr *predicate, words []span, found, fitted map[substitution.Place][]claim) {
+func (p *parser) claimsOf(n *nounPhrase, place substitution.Place, pr *predicate, said claim, found, fitted map[substitution.Place][]claim) {
 	places := []substitution.Place{place}
 	if pr.balls {
 		places = p.ballsOf(n, place)
@@ -93,25 +94,26 @@ func (p *parser) claimsOf(n *nounPhrase, place substitution.Place, pr *predicate
 	for _, at := range places {
 		site, _ := substitution.SiteOf(at)
 		if pr.action != "" {
-			found[at] = append(found[at], claim{action: pr.action, tokens: words})
+			found[at] = append(found[at], claim{action: pr.action, tokens: said.tokens, of: said.of})
 		}
 		for _, r := range pr.readings {
 			if v, ok := readingValue(site.Family, r); ok {
-				found[at] = append(found[at], claim{value: fact{r.name, v}, tokens: words})
+				found[at] = append(found[at], claim{value: fact{r.name, v}, tokens: said.tokens, of: said.of})
 			}
 		}
 		for _, f := range pr.facts {
 			if v, ok := factValue(site.Family, f); ok {
-				fitted[at] = append(fitted[at], claim{value: fact{f.name, v}, tokens: words})
+				fitted[at] = append(fitted[at], claim{value: fact{f.name, v}, tokens: said.tokens, of: said.of})
 			}
 		}
 	}
 }
 
 // finding joins what is said of a place. Where two things said contradict each other, neither is kept.
-func (p *parser) finding(place substitution.Place, claims []claim) (Finding, bool) {
+func (p *parser) finding(place substitution.Place, claims, beside []claim) (Finding, bool) {
 	f := Finding{Place: place, Readings: inspection.Readings{}}
 	var words []span
+	claims = withoutPraise(claims)
 	against := contradictions(claims)
 	for _, c := range claims {
 		if against[c.name()] {
@@ -124,11 +126,11 @@ func (p *parser) finding(place substitution.Place, claims []claim) (Finding, boo
 			f.Readings[c.value.name] = c.value.value
 		}
 	}
-	f.Words = p.quote(words)
+	f.Words = p.quote(words, beside)
 	return f, len(words) > 0
 }
 
-func (p *parser) fact(place substitution.Place, claims []claim) (Fitted, bool) {
+func (p *parser) fact(place substitution.Place, claims, beside []claim) (Fitted, bool) {
 	f := Fitted{Place: place, Spec: map[string]substitution.Value{}}
 	var words []span
 	against := contradictions(claims)
@@ -138,8 +140,36 @@ func (p *parser) fact(place substitution.Place, claims []claim) (Fitted, bool) {
 			f.Spec[c.value.name] = c.value.value
 		}
 	}
-	f.Words = p.quote(words)
+	f.Words = p.quote(words, beside)
 	return f, len(words) > 0
+}
+
+// withoutPraise leaves out that a part is fine where it is then only to be adjusted or cleaned, "fine, just needs adjusting", and
+// where it was one of several: "both shifters fine but the left's cracked".
+func withoutPraise(claims []claim) []claim {
+	praised := -1
+	for i, c := range claims {
+		switch c.action {
+		case inspection.Keep:
+			praised = i
+		case inspection.Adjust, inspection.Clean, "":
+			if praised >= 0 && (c.action != "" || c.of < claims[praised].of && c.isFault()) {
+				return slices.Delete(slices.Clone(claims), praised, praised+1)
+			}
+		}
+	}
+	return claims
+}
+
+// isFault reports a reading that a part which is fine has not.
+func (c claim) isFault() bool {
+	switch v := c.value.value; v.Form() {
+	case substitution.Flag:
+		return v.Equal(substitution.Yes(true))
+	case substitution.Word:
+		return c.value.name == "feel" && v.Word() != "smooth" || c.value.name == "play" && v.Word() != "none"
+	}
+	return false
 }
 
 // name is what a claim is of: a reading, a dimension, or what is to be done.
@@ -208,16 +238,17 @@ func (p *parser) headSpans(n *nounPhrase) []span {
 	return nil
 }
 
-// quote writes the tokens as they stand in the note.
-func (p *parser) quote(spans []span) string {
+// quote writes the tokens as they stand in the note. What is said of the same part between them joins them: "rotor one
+// eighty at one point seven" is one stretch, though the size is a fact and the thickness a reading.
+func (p *parser) quote(spans []span, said []claim) string {
 	if len(spans) == 0 {
 		return ""
 	}
-	spans = slices.Clone(spans)
+	spans, beside := slices.Clone(spans), spansOf(said)
 	slices.SortFunc(spans, func(a, b span) int { return cmp.Or(a.first-b.first, a.last-b.last) })
 	var joined []span
 	for _, s := range spans {
-		if k := len(joined) - 1; k >= 0 && (s.first <= joined[k].last || p.light(joined[k].last, s.first)) {
+		if k := len(joined) - 1; k >= 0 && (s.first <= joined[k].last || p.light(joined[k].last, s.first) || p.bridged(joined[k].last, s.first, beside)) {
 			joined[k].last = max(joined[k].last, s.last)
 			continue
 		}
@@ -240,12 +271,56 @@ func (p *parser) light(from, to int) bool {
 	}
 	i, _ := slices.BinarySearchFunc(p.items, from, func(it item, t int) int { return it.first - t })
 	for ; i < len(p.items) && p.items[i].first < to; i++ {
-		if p.items[i].sep >= stop || !p.items[i].small() {
+		if p.items[i].sep >= stop || !p.items[i].small() || p.items[i].s.is(same) {
 			return false
 		}
 	}
 	return true
 }
+
+// bridged reports that between two tokens there is nothing but what is said of the same part, without a mark.
+func (p *parser) bridged(from, to int, beside []span) bool {
+	if to-from > longestBridge {
+		return false
+	}
+	i, _ := slices.BinarySearchFunc(p.items, from, func(it item, t int) int { return it.first - t })
+	for ; i < len(p.items) && p.items[i].first < to; i++ {
+		it := p.items[i]
+		if it.sep > joint || it.s.is(same) || !it.small() && !covers(beside, it) {
+			return false
+		}
+	}
+	return true
+}
+
+// covers reports that one of the spans, which are in order and do not touch, holds an item.
+func covers(spans []span, it item) bool {
+	k, found := slices.BinarySearchFunc(spans, it.first, func(s span, t int) int { return s.first - t })
+	if !found {
+		k--
+	}
+	return k >= 0 && it.last <= spans[k].last
+}
+
+// spansOf are the tokens of claims, in order, those that touch made one.
+func spansOf(claims []claim) (out []span) {
+	var all []span
+	for _, c := range claims {
+		all = append(all, c.tokens...)
+	}
+	slices.SortFunc(all, func(a, b span) int { return a.first - b.first })
+	for _, s := range all {
+		if k := len(out) - 1; k >= 0 && s.first <= out[k].last {
+			out[k].last = max(out[k].last, s.last)
+			continue
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// longestBridge is how many tokens may stand between two of a claim's own.
+const longestBridge = 8
 
 // small reports that a phrase says nothing of its own.
 func (t item) small() bool {

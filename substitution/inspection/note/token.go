@@ -40,6 +40,8 @@ func tokens(text string) []token {
 		case strings.ContainsRune("½¼¾⅛⅜", r):
 			add(i, i+size, true, false)
 			i += size
+		case (r == '\'' || r == '’') && clipped(text, i, size):
+			i += size // "swap 'em"
 		case unicode.IsLetter(r):
 			j := wordEnd(text, i)
 			if k := possessive(text[i:j]); k > 0 {
@@ -57,17 +59,27 @@ func tokens(text string) []token {
 	return out
 }
 
+// clipped reports that an apostrophe begins "'em".
+func clipped(text string, i, size int) bool {
+	before, _ := utf8.DecodeLastRuneInString(text[:i])
+	j := wordEnd(text, i+size)
+	return !unicode.IsLetter(before) && strings.EqualFold(text[i+size:j], "em")
+}
+
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
 
 func digitBefore(text string, i int) bool { return i > 0 && isDigit(rune(text[i-1])) }
 
-// figureEnd is where a number ends. A point or, after a nought, a comma belongs to it where a digit follows.
+func digitAt(text string, i int) bool { return i < len(text) && isDigit(rune(text[i])) }
+
+// figureEnd is where a number ends. A point belongs to it where a digit follows, and so does a comma where no thousands
+// can be meant: "1,6 mm".
 func figureEnd(text string, i int) int {
 	point := false
 	for j := i; j < len(text); j++ {
 		switch c := text[j]; {
 		case isDigit(rune(c)):
-		case !point && j+1 < len(text) && isDigit(rune(text[j+1])) && (c == '.' || c == ',' && text[i:j] == "0"):
+		case !point && j+1 < len(text) && isDigit(rune(text[j+1])) && (c == '.' || c == ',' && j-i <= 2 && !digitAt(text, j+3)):
 			point = true
 		default:
 			return j
@@ -96,7 +108,7 @@ func possessive(word string) int {
 	for _, mark := range []string{"'", "’"} {
 		if k := strings.LastIndex(word, mark); k > 0 {
 			switch strings.ToLower(word[k+len(mark):]) {
-			case "s", "re", "ve":
+			case "s", "re", "ve", "ll":
 				return k
 			}
 		}

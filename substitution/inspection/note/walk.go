@@ -4,58 +4,7 @@ import (
 	"slices"
 
 	"stead/substitution"
-	"stead/substitution/inspection"
 )
-
-// predicate is one thing said of a part: what is to be done, what was read, a size. A void one is understood and says
-// nothing that is kept.
-type predicate struct {
-	spans    []span
-	action   inspection.Action
-	readings []fact
-	facts    []fact
-	bend     bool // bent or out of true: what that is depends on the part
-	straight bool // and its opposite
-	balls    bool // of the balls inside
-	listed   bool // an action said of a list after a colon
-	but      bool // "but" stands before it
-	negated  bool
-	void     bool
-	segment  int
-	glued    bool // said right after another, without a mark or "and" between
-}
-
-// unit is a part, or a list of them, with what is said of it.
-type unit struct {
-	parts    []*nounPhrase
-	verb     *predicate // said before the list: "renew"
-	says     []*predicate
-	wanted   bool // what is named is wanted, not fitted
-	same     bool // "the same" as what was said before
-	sameAt   span
-	sameSize bool        // "the same size": nothing else of it
-	sameAs   *nounPhrase // as what
-	correct  bool        // it corrects what was said before
-	scratch  bool
-	marks    []span // words that bind it to what was said before
-	but      bool
-	pronoun  bool
-	many     bool // they
-	pending  bool // the verb may belong to the part before it instead
-	setter   bool
-	segment  int
-}
-
-// segment is a stretch between marks, or between one statement and the next.
-type segment struct {
-	first, last int
-	kinds       [otherBike + 2]bool // the ways of not saying so that were met, by role
-	dirty       bool                // it has a word that was not understood
-	part, said  bool
-	known       bool // the part is one of ours, or a bare end
-	action      bool
-	wish        bool // it says what is wanted
-}
 
 // walk goes through one sentence and groups it into units.
 type walk struct {
@@ -77,13 +26,15 @@ type walk struct {
 	maybe    bool // the last word was a hedge
 	same     bool
 	sameAt   span
-	sameSize bool
+	sameOf   []string
 	sameAs   *nounPhrase
 	correct  bool
+	alone    bool // "Wrong side." stands before the sentence
 	marks    []span
 	wished   int  // where in the sentence something is wanted: sizes and colours after it are of that
 	want     span // "needs", still to be followed
 	wanting  bool
+	header   *head // "cables:" stands before: "front brake" is one of them
 	end      int
 }
 
@@ -99,6 +50,9 @@ func (w *walk) newSegment(i int, parted bool) {
 		had := w.seg()
 		s.dirty = w.stray || had.dirty && !had.said || w.at && had.first < i
 		s.kinds[hedge] = w.maybe
+		if !had.part {
+			s.kinds = had.kinds // "thinking about a new saddle"
+		}
 	} else {
 		w.lastSaid = nil
 	}
@@ -108,50 +62,12 @@ func (w *walk) newSegment(i int, parted bool) {
 }
 
 func (w *walk) newUnit() *unit {
-	u := &unit{segment: len(w.segments) - 1, same: w.same, sameAt: w.sameAt, sameSize: w.sameSize, sameAs: w.sameAs, correct: w.correct, marks: w.marks, but: w.join == but}
+	u := &unit{segment: len(w.segments) - 1, same: w.same, sameAt: w.sameAt, sameOf: w.sameOf, sameAs: w.sameAs, correct: w.correct, marks: w.marks, but: w.join == but}
 	w.same, w.correct, w.marks = false, false, nil
-	w.sameSize, w.sameAs = false, nil
+	w.sameOf, w.sameAs = nil, nil
 	w.units = append(w.units, u)
 	w.cur = u
 	return u
-}
-
-// part takes a noun phrase into the list at hand, or begins a new unit with it.
-func (w *walk) part(n *nounPhrase, i int) {
-	parted := w.sep != noSep || w.join != noRole
-	u := w.cur
-	switch {
-	case u == nil:
-	case w.correct || w.same:
-		u = nil
-	case u.scratch || u.setter:
-	case u.verb != nil && len(u.says) == 0 && (parted || len(u.parts) == 0 || n.head != nil && !u.pending):
-	case u.verb == nil && len(u.says) == 0 && len(u.parts) > 0 && parted && w.sep != colon && !u.parts[len(u.parts)-1].bare() && !n.bare():
-	default:
-		u = nil
-	}
-	if u == nil {
-		if w.seg().part || w.seg().said {
-			w.newSegment(i, parted)
-		}
-		u = w.newUnit()
-	} else if parted && w.seg().part {
-		w.newSegment(i, true)
-	}
-	if w.wished > 0 {
-		n.before = slices.DeleteFunc(n.before, func(pr *predicate) bool { return len(pr.readings) == 0 })
-	}
-	n.segment, n.joined, n.comma = len(w.segments)-1, w.join, w.sep == comma
-	u.parts = append(u.parts, n)
-	w.seg().part = true
-	w.seg().known = true
-	if n.head != nil {
-		w.family = n.head.family
-	} else if n.noPlace || n.wheel {
-		w.family = ""
-	}
-	w.settled()
-	w.lastSaid = nil
 }
 
 // settled forgets what stood between the last thing and this.
@@ -159,98 +75,41 @@ func (w *walk) settled() {
 	w.sep, w.join, w.stray, w.maybe, w.at = noSep, noRole, false, false, false
 }
 
-// say adds a predicate to the unit at hand.
-func (w *walk) say(pr *predicate) {
-	if w.negated {
-		pr.spans = append([]span{w.negSpan}, pr.spans...)
-		pr.negate()
-		w.negated = false
-		w.keepNeg = true
-	} else {
-		w.keepNeg = false
-	}
-	u := w.cur
-	parted := w.sep != noSep || w.join != noRole
-	if u == nil || w.correct {
-		u = w.newUnit()
-	}
-	if u.verb != nil && len(u.says) == 0 && !parted && len(u.parts) > 0 {
-		last := u.parts[len(u.parts)-1]
-		switch {
-		case len(u.parts) > 1:
-			// "replace chain, cassette fine": the last of the list has something said of itself
-			u.parts = u.parts[:len(u.parts)-1]
-			u = w.newUnit()
-			u.parts = []*nounPhrase{last}
-			u.segment = last.segment
-		case u.pending:
-			u.verb.void = true
-		}
-	}
-	if w.wished > 0 && !w.saidToBe(pr) {
-		pr.facts = nil
-		pr.void = pr.void || pr.action == "" && len(pr.readings) == 0 && !pr.bend && !pr.straight
-	}
-	pr.segment = len(w.segments) - 1
-	pr.glued = !parted && len(u.says) > 0
-	pr.but = w.join == but
-	pr.listed = w.sep == colon && len(u.says) == 0 && pr.action != ""
-	u.says = append(u.says, pr)
-	w.seg().said = true
-	if pr.action != "" {
-		w.seg().action = true
-	}
-	w.lastSaid = pr
-	w.settled()
-	w.degree = noRole
-}
-
-// saidToBe reports that "is" or "are" stands right before what is said.
-func (w *walk) saidToBe(pr *predicate) bool {
-	i := pr.spans[0].first - 1
-	for determiner(w.itemAt(i).text) {
-		i--
-	}
-	return w.itemAt(i).s.is(copula) && w.itemAt(i).text != "with"
-}
-
-// negate turns a reading and takes an action away: "not shot" is no action at all.
-func (pr *predicate) negate() {
-	pr.negated = true
-	switch {
-	case pr.bend:
-		pr.bend, pr.straight = false, true
-	case pr.straight:
-		pr.bend, pr.straight = true, false
-	}
-	pr.action = ""
-	for i, r := range pr.readings {
-		if r.value.Form() != substitution.Flag {
-			pr.void = true
-			continue
-		}
-		pr.readings[i].value = substitution.Yes(!r.value.Equal(substitution.Yes(true)))
-	}
-	pr.facts = nil
-	if len(pr.readings) == 0 && !pr.bend && !pr.straight {
-		pr.void = true
-	}
-}
-
 // sentence reads the items from i to end as one sentence.
 func (p *parser) sentence(i, end int, asked bool) {
 	w := &walk{parser: p, end: end, family: p.family()}
+	w.alone, p.taken = p.taken, false
 	w.newSegment(i, true)
 	for i < end {
-		next := w.step(i)
-		if next <= i {
-			panic("note: a step that does not move on")
-		}
-		i = next
+		i = w.step(i)
 	}
+	w.elide(end)
 	w.leaveNegation()
 	w.seg().last = end
+	p.taken = w.correct && len(w.units) == 0
+	before := p.reach
+	p.begun = len(p.statements)
 	w.settle(asked)
+	if w.aside() {
+		p.reach = before
+		p.far = true
+		if slices.ContainsFunc(w.segments, func(s segment) bool { return s.kinds[stock] }) {
+			p.forget() // what is on the shelf is not on the bike
+		}
+	}
+}
+
+// aside reports that all of a sentence is another's words, a condition, another bike or what is in stock: where it was does not
+// go on in the next, and what it names only a pronoun goes back to.
+func (w *walk) aside() bool {
+	for _, s := range w.segments {
+		if !s.kinds[speech] && !s.kinds[person] && !s.kinds[stock] && !s.kinds[condition] && !s.kinds[otherBike] && (s.part || s.said) && !s.dirty {
+			return false
+		}
+	}
+	return slices.ContainsFunc(w.segments, func(s segment) bool {
+		return s.kinds[speech] || s.kinds[person] || s.kinds[stock] || s.kinds[condition] || s.kinds[otherBike]
+	})
 }
 
 // family is the family of the part that was named last.
@@ -261,53 +120,84 @@ func (p *parser) family() substitution.Family {
 	return ""
 }
 
-// leaveNegation marks a "not" that found nothing to deny.
-func (w *walk) leaveNegation() {
-	if w.negated {
-		w.seg().dirty = true
-		w.negated = false
-	}
-	if w.wanting {
-		w.seg().dirty = true
-		w.wanting = false
-	}
+// steps are the ways to go on from an item; the first that takes a word decides.
+var steps = []func(*walk, int) int{
+	(*walk).whereOnPart, (*walk).extent, (*walk).playThere, (*walk).markOrFigure, (*walk).unknown, (*walk).labelled, (*walk).partWord,
+	(*walk).saidWord, (*walk).manner,
 }
 
 // step reads the item at i, and gives the next.
 func (w *walk) step(i int) int {
-	it := w.items[i]
-	s := it.s
-	switch {
+	for _, read := range steps {
+		if next := read(w, i); next > i {
+			return next
+		}
+	}
+	panic("note: a step that does not move on")
+}
+
+// markOrFigure reads a mark or a number.
+func (w *walk) markOrFigure(i int) int {
+	switch it := w.items[i]; {
 	case it.sep == joint:
 		return i + 1
 	case it.sep != noSep:
 		return w.mark(i)
 	case w.startsNumber(i) && !(it.text == "one" && w.oneIsAPart(i)):
 		return w.number(i)
-	case s == nil:
-		return w.strange(i)
-	case s.label != "" && w.family != "":
-		if m, next := w.measure(w.family, i); next > i+1 {
-			w.say(&predicate{spans: []span{{i, next}}, readings: m.readings, facts: m.facts})
-			return next
-		}
 	}
-	if s.head != nil || s.mod != 0 || s.noPlace || s.role == quant || s.role == eachSide || s.role == every || s.role == wheel || s.role == otherSide {
-		if next := w.noun(i); next > i {
-			return next
-		}
+	return i
+}
+
+// unknown reads a word that stands in no table.
+func (w *walk) unknown(i int) int {
+	switch it := w.items[i]; {
+	case it.s != nil:
+		return i
+	case adverb(it.text):
+		return i + 1
 	}
+	return w.strange(i)
+}
+
+// labelled reads a figure by the word before it: "stamped minimum of one point five".
+func (w *walk) labelled(i int) int {
+	if s := w.items[i].s; s.label == "" && len(s.measures) == 0 || w.family == "" {
+		return i
+	}
+	m, next := w.measure(w.family, i)
+	if next <= i+1 {
+		return i
+	}
+	w.say(&predicate{spans: []span{{i, next}}, readings: m.readings, facts: m.facts})
+	return next
+}
+
+// partWord reads a part.
+func (w *walk) partWord(i int) int {
+	s := w.items[i].s
+	switch s.role {
+	case quant, eachSide, every, wheel, otherSide:
+		return w.noun(i)
+	}
+	if s.head != nil || s.mod != 0 || s.noPlace {
+		return w.noun(i)
+	}
+	return i
+}
+
+// saidWord reads what is said of a part.
+func (w *walk) saidWord(i int) int {
+	s := w.items[i].s
 	if s.action != "" || s.reading != "" || s.bend || s.role == play || s.role == void || len(s.facts) > 0 {
-		if next := w.said(i); next > i {
-			return next
-		}
+		return w.said(i)
 	}
-	return w.manner(i)
+	return i
 }
 
 // oneIsAPart reports whether "one" stands for a part: "the rear one".
 func (w *walk) oneIsAPart(i int) bool {
-	return w.class(i+1) == noNumber && !w.unitAt(i+1) && !w.isVoidUnit(i+1) && w.items[i].s.role == onePronoun && (w.itemAt(i-1).text == "the" || w.modAt(i-1))
+	return w.class(w.skipJoint(i+1)) == noNumber && !w.unitAt(i+1) && !w.isVoidUnit(i+1) && w.items[i].s.role == onePronoun && (w.itemAt(i-1).text == "the" || w.modAt(i-1))
 }
 
 // unitAt tells whether a unit of measure stands there.
@@ -318,74 +208,3 @@ func (w *walk) unitAt(i int) bool {
 
 // itemAt is what stands there, nothing beyond the ends.
 func (w *walk) itemAt(i int) item { return w.parser.at(i) }
-
-// strange marks a word that is not understood.
-func (w *walk) strange(i int) int {
-	s := w.seg()
-	s.dirty = true
-	if !s.part && !s.said || w.itemAt(i).s == nil && s.said {
-		// it may be a part that is not known: nothing that follows is said of the one before
-		u := w.newUnit()
-		u.parts = []*nounPhrase{{noPlace: true, spans: []span{{i, i + 1}}, segment: len(w.segments) - 1}}
-		s.part = true
-		w.family = ""
-	}
-	w.stray = true
-	w.lastSaid = nil
-	w.negated = false
-	w.sep, w.join, w.at = noSep, noRole, false
-	return i + 1
-}
-
-// mark takes a mark between words.
-func (w *walk) mark(i int) int {
-	w.leaveNegation()
-	w.sep = w.items[i].sep
-	if s := w.seg(); w.sep == colon && !s.part && !s.said {
-		s.kinds[question] = false // "to do:" asks nothing
-	}
-	if u := w.cur; w.sep == colon && u != nil && len(u.parts) == 0 && len(u.says) == 1 && u.verb == nil && !u.pronoun && !w.seg().part && !u.says[0].void {
-		u.verb, u.says = u.says[0], nil // "fine: chain, cassette"
-		w.seg().said = false
-	}
-	w.keepNeg = false
-	if w.seg().part || w.seg().said || w.seg().hasKind() || w.seg().dirty {
-		w.newSegment(i+1, true)
-	}
-	w.stray, w.maybe, w.at = false, false, false
-	return i + 1
-}
-
-func (s *segment) hasKind() bool {
-	for _, k := range s.kinds {
-		if k {
-			return true
-		}
-	}
-	return false
-}
-
-func (w *walk) conjunction(i int) int {
-	s := w.items[i].s
-	keep := w.keepNeg && (s.role == or)
-	saidNegated := w.keepNeg
-	w.leaveNegation()
-	w.join = s.role
-	if s.role == or {
-		if keep {
-			w.negated, w.negSpan = true, span{i, i + 1}
-		} else {
-			w.seg().dirty = true
-		}
-		w.join = and
-	}
-	_ = saidNegated
-	if w.seg().said || w.seg().part && (w.seg().dirty || w.seg().hasKind()) || w.seg().hasKind() {
-		or := s.role == or && !keep
-		w.newSegment(i+1, true)
-		w.seg().dirty = or
-	}
-	w.keepNeg = false
-	w.stray, w.maybe, w.at = false, false, false
-	return i + 1
-}

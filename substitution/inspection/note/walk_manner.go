@@ -1,89 +1,259 @@
 package note
 
 import (
+	"strings"
+
 	"stead/substitution"
 	"stead/substitution/inspection"
 )
 
-// manner takes the words that say how a thing is meant.
+// manners read the words that say how a thing is meant, each by its role.
+var manners = [apart + 1]func(*walk, int) int{
+	filler: (*walk).smallWord, copula: (*walk).smallWord, onePronoun: (*walk).nothingNew, teeth: (*walk).nothingNew,
+	and: (*walk).conjunction, or: (*walk).conjunction, but: (*walk).conjunction,
+	not: (*walk).notWord, no: (*walk).noWord, slight: (*walk).degreeWord, marked: (*walk).degreeWord, bound: (*walk).boundWord,
+	at: (*walk).atWord, it: (*walk).pronoun, same: (*walk).sameWord, wayRound: (*walk).exchangeWord,
+	correction: (*walk).correctionWord, scratch: (*walk).correctionWord, forgets: (*walk).forgetWord, apart: (*walk).exceptive,
+	want: (*walk).wants, toBe: (*walk).wants, fresh: (*walk).newPart, nothingWith: (*walk).nothingWithWord,
+	hedge: (*walk).notOutright, question: (*walk).notOutright, condition: (*walk).conditionWord, plan: (*walk).notOutright,
+	history: (*walk).notOutright, speech: (*walk).notOutright, person: (*walk).personWord, finding: (*walk).findingWord,
+	handling: (*walk).handlingWord, otherBike: (*walk).notOutright, stock: (*walk).notOutright,
+	inQuestion: (*walk).askingWord,
+}
+
+// manner takes the words that say how a thing is meant. Those that may mean anything here are strange.
 func (w *walk) manner(i int) int {
-	s := w.items[i].s
-	switch s.role {
-	case filler, copula:
-		if w.otherBikes(i) {
-			w.seg().kinds[otherBike] = true
-		}
-		if s.role == copula && w.opensQuestion(i) {
-			w.seg().kinds[question] = true
-		}
-		return i + 1
-	case and, or, but:
-		return w.conjunction(i)
-	case not:
-		w.negated, w.negSpan = true, span{i, i + 1}
-		return i + 1
-	case no:
-		return w.noWord(i)
-	case slight, marked:
-		if w.playHas(i) {
-			return i + 1
-		}
-		w.degree, w.degSpan = s.role, span{i, i + 1}
-		return i + 1
-	case at:
-		w.at = true
-		if w.movesTo(i) {
-			w.seg().dirty = true
-		}
-		return i + 1
-	case it:
-		return w.pronoun(i)
-	case onePronoun:
-		return i + 1
-	case same:
-		return w.sameWord(i)
-	case correction, scratch:
-		return w.correcting(i, s.role)
-	case bound:
-		return w.boundWord(i)
-	case want, toBe:
-		return w.wants(i)
-	case fresh:
-		return w.newPart(i)
-	case nothingWith:
-		return w.prefix(i, i+1, inspection.Keep)
-	case teeth:
-		return i + 1
-	case hedge, question, condition, plan, history, speech, otherBike, stock:
-		if s.role == speech && w.seg().said && w.sep == noSep && w.join == noRole {
-			w.newSegment(i, true) // "tyres are thirty-twos he wants …"
-		} else if (w.join != noRole || w.sep != noSep) && (w.seg().part || w.seg().said) {
-			w.newSegment(i, true) // "the chain and possibly the cassette"
-		}
-		w.seg().kinds[s.role] = true
-		w.maybe = s.role == hedge
-		if s.role == stock {
-			w.wished = i + 1 // "order 44 cm bars, black tape"
-		}
-		w.negated = false
-		return i + 1
-	case inQuestion:
-		if !w.seg().part && !w.seg().said {
-			w.seg().kinds[question] = true
-			return i + 1
-		}
-	case noRole:
-		if s.label != "" || s.unit == "" && s.class == noNumber {
-			break
-		}
+	if read := manners[w.items[i].s.role]; read != nil {
+		return read(w, i)
 	}
 	return w.strange(i)
+}
+
+// nothingNew steps over "one" and "teeth".
+func (w *walk) nothingNew(i int) int { return i + 1 }
+
+// smallWord reads a word that says nothing of its own, or begins something that does not.
+func (w *walk) smallWord(i int) int {
+	if next := w.whereLonger(i); next > i {
+		return next
+	}
+	if next := w.simile(i); next > i {
+		return next
+	}
+	if hesitates(w.items[i].text) && w.stray {
+		w.newSegment(i+1, true) // "this is the hybrid, um, chain …"
+		w.cur = nil
+	}
+	if w.items[i].text == "even" && w.endsHere(w.pastEachSide(i+1)) && (w.itemAt(i-1).s.is(copula) || w.family == "spoke") {
+		w.say(&predicate{spans: []span{{i, i + 1}}, readings: []fact{{"tension", substitution.Text("even")}}})
+		return i + 1
+	}
+	if w.otherBikes(i) {
+		w.seg().kinds[otherBike] = true
+	}
+	if w.items[i].s.role == copula && w.opensQuestion(i) {
+		w.seg().kinds[question] = true
+	}
+	return i + 1
+}
+
+// pastEachSide steps over "both sides".
+func (w *walk) pastEachSide(i int) int {
+	if w.itemAt(i).s.is(eachSide) {
+		return i + 1
+	}
+	return i
+}
+
+// notWord reads "not".
+func (w *walk) notWord(i int) int {
+	if next := w.neither(i); next > i {
+		return next
+	}
+	if next := w.notThat(i); next > i {
+		return next
+	}
+	w.negated, w.negSpan = true, span{i, i + 1}
+	return i + 1
+}
+
+// degreeWord reads "a bit of" and "loads of".
+func (w *walk) degreeWord(i int) int {
+	if !w.playHas(i) {
+		w.degree, w.degSpan = w.items[i].s.role, span{i, i + 1}
+	}
+	return i + 1
+}
+
+// atWord reads "on", "in", "to".
+func (w *walk) atWord(i int) int {
+	w.at = true
+	if !w.movesTo(i) {
+		return i + 1
+	}
+	w.cur.verb.void = true
+	w.newUnit().parts = []*nounPhrase{{noPlace: true, spans: []span{{i, i + 1}}, segment: len(w.segments) - 1}}
+	w.family = ""
+	return w.strange(i)
+}
+
+// exchangeWord reads "the other way round".
+func (w *walk) exchangeWord(i int) int {
+	if w.seg().part || w.seg().said {
+		return w.strange(i)
+	}
+	u := w.newUnit()
+	u.exchange, w.seg().said = true, true
+	u.marks = []span{{i, i + 1}}
+	w.settled()
+	return i + 1
+}
+
+// correctionWord reads "sorry" and "scratch that".
+func (w *walk) correctionWord(i int) int {
+	if w.inPassing(i) {
+		return i + 1
+	}
+	return w.correcting(i, w.items[i].s.role)
+}
+
+// forgetWord reads "forget the": what was said of what it names is taken back.
+func (w *walk) forgetWord(i int) int {
+	if w.seg().part || w.seg().said {
+		w.newSegment(i, true)
+	}
+	u := w.newUnit()
+	u.forget, u.verb = true, &predicate{spans: []span{{i, i + 1}}, void: true, segment: len(w.segments) - 1}
+	w.settled()
+	return i + 1
+}
+
+// nothingWithWord reads "nothing wrong with": a list follows.
+func (w *walk) nothingWithWord(i int) int { return w.prefix(i, i+1, inspection.Keep) }
+
+// conditionWord reads "if", and "while" where it only sets one part against another.
+func (w *walk) conditionWord(i int) int {
+	if !w.contrasts(i) {
+		return w.notOutright(i)
+	}
+	i = w.conjunction(i)
+	w.join = but
+	return i
+}
+
+// notOutright reads a word by which something is not said outright: a hedge, a plan, another's words.
+func (w *walk) notOutright(i int) int {
+	r := w.items[i].s.role
+	bound := w.sep == noSep && w.join == noRole
+	switch {
+	case (r == speech || r == person) && w.seg().said && bound:
+		w.newSegment(i, true) // "tyres are thirty-twos he wants …"
+	case !bound && (w.seg().part || w.seg().said):
+		w.newSegment(i, true) // "the chain and possibly the cassette"
+	}
+	w.seg().kinds[r] = true
+	w.maybe = r == hedge
+	if r == stock {
+		w.wished = i + 1 // "order 44 cm bars, black tape"
+	}
+	w.negated = false
+	return i + 1
+}
+
+// personWord reads somebody. "Headset he has small play" goes on about the headset.
+func (w *walk) personWord(i int) int {
+	if u := w.cur; w.seg().part && !w.seg().said && u != nil && len(u.parts) > 0 && w.endsAt(u.parts[len(u.parts)-1], i) && w.itemAt(i+1).s.is(copula) {
+		return i + 1
+	}
+	return w.notOutright(i)
+}
+
+// findingWord reads "I found": what follows is the mechanic's own, whatever was told before.
+func (w *walk) findingWord(i int) int {
+	if w.seg().hasKind() || w.seg().dirty || w.seg().part || w.seg().said {
+		w.newSegment(i+1, true)
+	}
+	w.seg().own = true
+	return i + 1
+}
+
+// handlingWord steps over what is done while looking: "hanger, put the gauge on it, bent".
+func (w *walk) handlingWord(i int) int {
+	if w.sep == noSep && i != w.segments[0].first {
+		return w.strange(i)
+	}
+	for i < w.end && !w.endsHere(i) {
+		i++
+	}
+	return i
+}
+
+// askingWord reads a word that asks when it begins a clause, and goes on about a part when it stands after one.
+func (w *walk) askingWord(i int) int {
+	s := w.seg()
+	text := w.items[i].text
+	first, _, _ := strings.Cut(text, " ")
+	bound := w.sep == noSep && w.join == noRole
+	switch {
+	case !s.part && !s.said:
+		if !s.hasKind() {
+			s.kinds[question] = !w.goesOn(text)
+			return i + 1
+		}
+	case !s.said:
+		if first == "which" && bound || w.endsHere(i+1) || first == "is" || first == "are" || first == "has" {
+			return i + 1 // "the saddle which is torn", "the rear one does", "the cassette has the teeth hooked"
+		}
+	case text == "which" && bound:
+		w.newSegment(i, true) // "a bit of play which I'll take out"
+		return i + 1
+	case first == "where" && bound:
+		for i < w.end && !w.endsHere(i) {
+			i++ // "frayed where it goes into the lever"
+		}
+		return i
+	}
+	return w.strange(i)
+}
+
+// goesOn reports that a word goes on about a part though a comma stands between: "the headset, which is notchy".
+func (w *walk) goesOn(text string) bool {
+	return (text == "which" || text == "whose") && w.sep == comma && w.cur != nil && len(w.cur.parts) > 0
+}
+
+// simile steps over what a fault is compared with: "rough as a bear's back".
+func (w *walk) simile(i int) int {
+	if w.items[i].text != "as" || !w.seg().said || w.lastSaid == nil || w.sep != noSep || w.join != noRole || w.endsHere(i+1) {
+		return i
+	}
+	j := i + 1
+	for ; j < min(i+longestSimile, w.end) && !w.endsHere(j); j++ {
+		if s := w.itemAt(j).s; s != nil && (s.head != nil || s.noPlace || s.mod != 0 || s.is(not) || s.class != noNumber) {
+			return i
+		}
+	}
+	if !w.endsHere(j) {
+		return i
+	}
+	return j
+}
+
+// longestSimile is how many words a comparison may have.
+const longestSimile = 7
+
+// hesitates reports a word with which a speaker begins anew.
+func hesitates(text string) bool {
+	switch text {
+	case "um", "umm", "uh", "er", "erm", "hmm", "right then", "now then", "let's see", "let me see":
+		return true
+	}
+	return false
 }
 
 // playHas gives a play that was named before its degree, "the play in the headset is slight".
 func (w *walk) playHas(i int) bool {
 	u := w.cur
-	if u == nil || len(u.says) == 0 || !w.endsHere(i+1) || w.sep != noSep || w.join != noRole {
+	if u == nil || len(u.says) == 0 || !w.endsHere(i+1) || w.sep > comma || w.join != noRole {
 		return false
 	}
 	last := u.says[len(u.says)-1]

@@ -1,5 +1,9 @@
 package note
 
+import (
+	"stead/substitution"
+)
+
 // skipNumbers steps over figures and their units.
 func (w *walk) skipNumbers(i int) int {
 	for i < w.end {
@@ -13,156 +17,158 @@ func (w *walk) skipNumbers(i int) int {
 	return i
 }
 
+// figures are the ways in which a figure is meant; the first that takes it decides.
+var figures = []func(*walk, int) int{
+	(*walk).justOh, (*walk).countOfFaults, (*walk).howMany, (*walk).someBolts, (*walk).twoNew, (*walk).whollySo, (*walk).ofNoPart, (*walk).pricedNew,
+	(*walk).sizeBefore, (*walk).ofFamily, (*walk).sizeOfBalls, (*walk).moreBalls, (*walk).bearingByNumber, (*walk).partByTeeth, (*walk).ballsByFigures,
+	(*walk).numberWord, (*walk).strangeFigure,
+}
+
 // number reads the figure at item i.
 func (w *walk) number(i int) int {
-	if ws := w.wholes(i); len(ws) > 0 && ws[0].v <= 12 {
-		if s := w.itemAt(ws[0].next).s; s != nil && s.reading != "" && ws[0].v > 1 && plural(w.itemAt(ws[0].next).text) {
-			return ws[0].next // "two cuts"
-		}
-	}
-	if next := w.noneOfOurs(i); next > i {
-		if w.cur != nil && w.cur.verb != nil && w.cur.wanted && w.seg().part && w.sep == noSep && w.join == noRole {
-			w.cur.verb.void = true // "a new cassette is forty quid"
-		}
-		w.say(&predicate{spans: []span{{i, next}}, void: true})
-		return next
-	}
-	if next := w.sizeBefore(i); next > i {
-		return next
-	}
-	if w.family != "" {
-		if m, next := w.measure(w.family, i); next > i {
-			w.say(&predicate{spans: []span{{i, next}}, readings: m.readings, facts: m.facts, balls: m.balls, void: w.negated})
+	for _, read := range figures {
+		if next := read(w, i); next > i {
 			return next
 		}
-	}
-	if n, next := w.bearingNamed(i); n != nil {
-		return w.take(n, i, next)
-	}
-	s := w.items[i].s
-	if s != nil && !w.items[i].figure {
-		switch {
-		case s.reading != "" || s.action != "" || len(s.facts) > 0:
-			if next := w.said(i); next > i {
-				return next
-			}
-		case s.role == onePronoun && !w.startsNumber(i+1) && !w.unitAt(i+1) && (w.modAt(i+1) || w.seg().said):
-			return i + 1
-		}
-	}
-	next := max(i+1, w.skipNumbers(i))
-	w.strange(i)
-	return next
-}
-
-// bearingNamed reads a bearing's number as the name of a bearing: "sixty-eight oh three on the drive side".
-func (w *walk) bearingNamed(i int) (*nounPhrase, int) {
-	m, next := bearingNumber(w.parser, i)
-	if next == 0 || w.claimed(next) {
-		return nil, i
-	}
-	bearing := w.l.phrase("bearing").head
-	if plural(w.itemAt(next-1).text) || w.unit(next-1, "s") {
-		bearing = w.l.phrase("bearings").head
-	}
-	said := span{i, next}
-	n := &nounPhrase{head: bearing, spans: []span{said}, before: []*predicate{{spans: []span{said}, facts: m.facts}}}
-	return n, w.afterHead(n, next)
-}
-
-// noneOfOurs steps over a price, a time, a torque or a pressure.
-func (w *walk) noneOfOurs(i int) int {
-	for _, n := range w.decimals(i) {
-		if !w.isVoidUnit(n.next) {
-			continue
-		}
-		if t := w.itemAt(n.next).text; t == "min" && (w.startsNumber(n.next+1) || w.family == "disc-rotor" && n.broken) {
-			continue
-		}
-		if t := w.itemAt(n.next).text; (t == "nd" || t == "st" || t == "rd" || t == "th" || t == "k" || t == "p" || t == "n") && !w.itemAt(n.next).glued {
-			continue
-		}
-		next := n.next + 1
-		for w.isVoidUnit(next) {
-			next++
-		}
-		for _, more := range w.decimals(next) {
-			if !w.itemAt(i).figure || w.itemAt(next).figure {
-				if w.isVoidUnit(more.next) {
-					return more.next + 1
-				}
-			}
-		}
-		return next
 	}
 	return i
 }
 
-// sizeBefore reads figures that a part follows: "a 28 mm tyre", "fifty tooth big ring".
-func (w *walk) sizeBefore(i int) int {
-	j := i
-	for j < i+14 && j < w.end {
-		it := w.items[j]
-		s := it.s
-		if s != nil && (s.head != nil || s.mod != 0 || s.is(at) && j > i && (it.text == "on" || it.text == "for") || s.is(eachSide) || s.is(quant) || determiner(it.text) && j > i) && !it.figure {
-			break
-		}
-		if !it.figure && it.sep != joint && it.text != "/" && !numberJoint(it.text) && (s == nil || s.class == noNumber && s.unit == "" && s.label == "" && len(s.facts) == 0) {
-			return i
-		}
-		j++
+// justOh steps over an "oh" that is no nought.
+func (w *walk) justOh(i int) int {
+	if t := w.items[i].text; (t == "oh" || t == "o") && w.endsHere(i+1) && w.class(i-1) == noNumber {
+		return i + 1
 	}
-	if j == i || j >= w.end || j >= i+14 {
+	return i
+}
+
+// countOfFaults steps over the count of "two cuts".
+func (w *walk) countOfFaults(i int) int {
+	if n, ok := w.whole(i); ok && n.v > 1 && n.v <= mostCounted {
+		if it := w.itemAt(n.next); it.s != nil && it.s.reading != "" && plural(it.text) {
+			return n.next
+		}
+	}
+	if it := w.itemAt(i + 1); w.items[i].text == "one" && it.s != nil && it.s.reading != "" {
+		if noun := w.l.phrase("a " + it.text); noun != nil && noun.reading == it.s.reading {
+			return i + 1 // "one crack", but "one cracked" is one of them
+		}
+	}
+	return i
+}
+
+// whole is the longest whole number at item i.
+func (w *walk) whole(i int) (number, bool) {
+	ws := w.wholes(i)
+	if len(ws) == 0 {
+		return number{}, false
+	}
+	return ws[0], true
+}
+
+// mostSome is how many of a set are spoken of as some of it.
+const mostSome = 20
+
+// someBolts steps over the count of "two of the chainring bolts" and "one of the rear pads": they are one place.
+func (w *walk) someBolts(i int) int {
+	if k, ok := w.whole(i); ok && k.v < mostSome && w.itemAt(k.next).text == "of" {
+		n, _ := w.nounPhraseAt(w.pastDeterminers(k.next + 1))
+		if n != nil && n.head != nil && (n.head.family == "chainring-bolt" || n.head.set && (n.mod&ends != 0 || len(n.head.places) == 1)) {
+			return k.next + 1
+		}
+	}
+	return i
+}
+
+// twoNew steps over the count of "two new tyres".
+func (w *walk) twoNew(i int) int {
+	if k, ok := w.whole(i); ok && k.v == 2 && w.itemAt(k.next).s.is(fresh) && w.prefixes(k.next+1) {
+		return k.next
+	}
+	return i
+}
+
+// whollySo steps over "a hundred per cent" of "a hundred per cent needs a new one".
+func (w *walk) whollySo(i int) int {
+	if k, ok := w.whole(i); ok && k.v == 100 && w.unit(k.next, "percent") && !w.seg().said {
+		return k.next + 1
+	}
+	return i
+}
+
+// ofFamily reads a figure as one of the part at hand.
+func (w *walk) ofFamily(i int) int {
+	if w.family == "" {
 		return i
 	}
-	on := j
-	if t := w.itemAt(j).text; (t == "on" || t == "for") && j > i {
-		on++ // "point eight on the chain"
-	}
-	n, next := w.nounPhraseAt(on)
-	if n == nil || n.head == nil || on > j && (w.seg().part || w.seg().said) {
+	m, next := w.measure(w.family, i)
+	if next <= i {
 		return i
 	}
-	if ws := w.wholes(i); len(ws) > 0 && ws[0].next == j && (n.head.many || n.head.set || ws[0].v == 1) && ws[0].v < 20 {
-		if _, end := w.measure(n.head.family, i); end != j {
-			if n.head.family == "loose-balls" && ws[0].v > 2 {
-				n.before = append(n.before, &predicate{spans: []span{{i, j}}, readings: []fact{count("balls", ws[0].v)}})
-				return w.take(n, i, next)
-			}
-			n.counted = true
-			n.spans = append([]span{{i, j}}, n.spans...)
-			return w.take(n, i, next)
+	if end := w.rangeEnd(next, m); end > next {
+		w.say(&predicate{spans: []span{{i, end}}, void: true})
+		return end
+	}
+	w.say(&predicate{spans: []span{{i, next}}, readings: m.readings, facts: m.facts, balls: m.balls, void: w.negated})
+	return next
+}
+
+// sizeOfBalls reads the size after a count: "ten a side, three sixteenths".
+func (w *walk) sizeOfBalls(i int) int {
+	u := w.cur
+	if u == nil || len(u.says) == 0 || !u.says[len(u.says)-1].balls || len(u.says[len(u.says)-1].facts) > 0 {
+		return i
+	}
+	mm, next, ok := w.ballSize(i)
+	if !ok {
+		return i
+	}
+	w.say(&predicate{spans: []span{{i, next}}, facts: num("ball_mm", mm), balls: true})
+	return next
+}
+
+// numberWord reads a word that is a number elsewhere: "the rear one".
+func (w *walk) numberWord(i int) int {
+	s := w.items[i].s
+	if s == nil || w.items[i].figure {
+		return i
+	}
+	switch {
+	case s.reading != "" || s.action != "" || len(s.facts) > 0:
+		return w.said(i)
+	case s.role == onePronoun && !w.startsNumber(i+1) && !w.unitAt(i+1) && (w.modAt(i+1) || w.seg().said):
+		return i + 1
+	}
+	return i
+}
+
+// strangeFigure takes a figure that is of nothing known. That of "swap the stem for a 90" is of what is wanted.
+func (w *walk) strangeFigure(i int) int {
+	next := max(i+1, w.skipNumbers(i))
+	if u := w.cur; w.wished > 0 && u != nil && u.verb != nil && len(u.says) == 0 && w.seg().part && w.sep == noSep && w.join == noRole {
+		return next
+	}
+	w.strange(i)
+	return next
+}
+
+// moreBalls reads how many balls the other side has: "twenty on top, twenty-two on the bottom".
+func (w *walk) moreBalls(i int) int {
+	u := w.cur
+	if u == nil || len(u.says) == 0 || !u.says[len(u.says)-1].balls || w.sep != comma && w.join != and {
+		return i
+	}
+	for _, n := range w.wholes(i) {
+		j := n.next
+		if w.itemAt(j).s.is(at) {
+			j = w.pastDeterminers(j + 1)
+		}
+		if m := w.itemAt(j).s; n.v >= 3 && n.v <= 60 && m != nil && m.mod&(sides|levels) != 0 && w.endsHere(j+1) {
+			w.say(&predicate{spans: []span{{i, n.next}}, readings: []fact{count("balls", n.v)}, balls: true})
+			return n.next
 		}
 	}
-	var before []*predicate
-	for k := i; k < j; {
-		if w.items[k].sep == joint {
-			k++
-			continue
-		}
-		if s := w.items[k].s; s != nil && len(s.facts) > 0 {
-			before = append(before, &predicate{spans: []span{{k, k + 1}}, facts: s.facts})
-			k++
-			continue
-		}
-		m, end := w.measure(n.head.family, k)
-		if end <= k || end > j {
-			return i
-		}
-		before = append(before, &predicate{spans: []span{{k, end}}, readings: m.readings, facts: m.facts, balls: m.balls})
-		k = end
-	}
-	// said right after another part that could have the figure: it is that part's
-	if w.sep == noSep && w.join == noRole && w.seg().part && w.family != "" && !determiner(w.itemAt(i-1).text) {
-		if _, end := w.measure(w.family, i); end > i && !w.seg().said {
-			return i
-		}
-		if _, end := w.measure(w.family, i); end > i {
-			return i
-		}
-	}
-	n.before = append(before, n.before...)
-	return w.take(n, i, next)
+	return i
 }
 
 func numberJoint(text string) bool {
@@ -172,3 +178,22 @@ func numberJoint(text string) bool {
 	}
 	return false
 }
+
+// howMany steps over the count of "four broken spokes": how many there are of them changes nothing.
+func (w *walk) howMany(i int) int {
+	ws := w.wholes(i)
+	if len(ws) == 0 || ws[0].v > mostSpokes {
+		return i
+	}
+	j := ws[0].next
+	if s := w.itemAt(j).s; s == nil || s.reading != "damaged" || !s.value.Equal(substitution.Yes(true)) {
+		return i
+	}
+	if n, _ := w.nounPhraseAt(j + 1); n == nil || n.head == nil || n.head.family != "spoke" {
+		return i
+	}
+	return j
+}
+
+// mostSpokes is how many spokes a wheel may have.
+const mostSpokes = 48

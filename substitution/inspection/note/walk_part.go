@@ -1,119 +1,59 @@
 package note
 
+import (
+	"stead/substitution"
+)
+
 // noun reads a part at item i.
 func (w *walk) noun(i int) int {
 	n, next := w.nounPhraseAt(i)
 	if n == nil {
 		return i
 	}
-	if i == w.seg().first && w.items[i].text == "right" && n.bare() && next == i+1 && (w.itemAt(next).sep == comma || w.headAt(next) != nil) {
+	if i == w.seg().first && w.items[i].text == "right" && n.bare() && next == i+1 && (w.endsHere(next) || w.headAt(next) != nil) {
 		return next // "right, the chain"
 	}
 	return w.take(n, i, next)
 }
 
-// take puts a noun phrase where it belongs.
-func (w *walk) take(n *nounPhrase, i, next int) int {
-	s := w.seg()
-	here := w.sep == noSep && w.join == noRole
-	if n.wheel && n.head == nil && n.mod != 0 && (w.at || beginsAt(w.items[i].text)) && s.said && here {
-		n.wheel = false // "on the drive side of the rear wheel"
-	}
-	atWord := w.at || w.items[i].s != nil && w.items[i].s.mod != 0 && beginsAt(w.items[i].text)
+// underHeader makes "front brake" and "rear gear" what they are under "cables:".
+func (w *walk) underHeader(n *nounPhrase, next int) {
 	switch {
-	case n.noPlace && w.at && s.said && here:
-		w.at = false
-		return next // "frayed at the brake lever"
-	case n.head != nil && atWord && s.said && here && w.cur != nil && len(w.cur.parts) == 0 && !w.cur.pronoun && !w.cur.same:
-		// "no cracks in the rear rim"
-		n.segment = len(w.segments) - 1
-		w.cur.parts = append(w.cur.parts, n)
-		s.part = true
-		w.family = n.head.family
-		w.settled()
-		return next
-	case n.bare() && n.mod == 0 && !n.other && s.part && !s.said && here && w.cur != nil && len(w.cur.parts) > 0:
-		last := w.cur.parts[len(w.cur.parts)-1]
-		last.sides, last.every = last.sides || n.sides, last.every || n.every
-		last.spans = append(last.spans, n.spans...)
-		return next
-	case n.bare() && here && w.lastSaid != nil && w.lastSaid.balls && len(w.cur.parts) > 0 && n.mod&ends == 0:
-		last := w.cur.parts[len(w.cur.parts)-1]
-		last.balls, last.sides = last.balls|n.mod, last.sides || n.sides
-		w.lastSaid.spans = append(w.lastSaid.spans, n.spans...)
-		return next
-	case n.head != nil && w.at && s.said && here && s.part:
-		s.dirty = true
-		w.stray = true
-		w.part(n, i)
-		w.stray = false
-		return next
-	case n.bare() && here && s.said && w.cur != nil && len(w.cur.parts) == 1 && w.cur.parts[0].head != nil && n.mod&ends != 0 && w.cur.parts[0].mod&ends == 0 &&
-		(w.cur.parts[0].head.many || w.cur.parts[0].head.set) && !atWord && !w.endsHere(next) && !w.partFollows(next) && w.cur.parts[0].takes(n.mod):
-		if !w.startsNumber(next) || len(w.cur.says) != 1 {
-			s.dirty, w.stray = true, true // "pads shot rear fine": which is it?
-			w.part(n, i)
-			w.seg().dirty = true
-			return next
-		}
-		// "tyres 32c front 35c rear"
-		last := w.cur.parts[0]
-		last.mod |= n.mod
-		last.spans = append(last.spans, n.spans...)
-		w.newSegment(next, true)
-		w.settled()
-		return next
-	case n.bare() && here && s.said && w.cur != nil && len(w.cur.parts) == 1 && w.cur.parts[0].head != nil && (atWord || w.endsHere(next)) &&
-		!sameKind(w.cur.parts[0].mod, n.mod) && w.cur.parts[0].takes(n.mod) && !w.partFollows(next):
-		last := w.cur.parts[0]
-		last.mod |= n.mod
-		last.sides = last.sides || n.sides
-		last.every = last.every || n.every
-		last.spans = append(last.spans, n.spans...)
-		w.settled()
-		return next
-	case n.bare() && n.mod == 0 && !n.other && s.said && here:
-		if n.sides || n.every {
-			if w.cur != nil && len(w.cur.parts) > 0 {
-				last := w.cur.parts[len(w.cur.parts)-1]
-				last.sides, last.every = last.sides || n.sides, last.every || n.every
-				if w.lastSaid != nil {
-					w.lastSaid.spans = append(w.lastSaid.spans, n.spans...)
-				}
-			} else if w.lastSaid != nil {
-				w.lastSaid.spans = append(w.lastSaid.spans, n.spans...)
-				w.cur.marks = append(w.cur.marks, n.spans...)
-			}
-			return next
-		}
+	case w.header == nil:
+	case n.head != nil && len(ofSystem(w.header.places, n.head)) > 0:
+		n.head, n.system = w.header, n.head
+	case n.noPlace && (w.itemAt(next-1).text == "gear" || w.itemAt(next-1).text == "gears"):
+		n.noPlace, n.head, n.system = false, w.header, w.l.phrase("mechs").head
 	}
-	if u := w.cur; n.bare() && both(n.mod&ends) && (w.sep == comma || w.join == and) && u != nil && len(u.says) > 0 && len(u.parts) == 1 &&
-		u.parts[0].mod&ends == 0 && u.parts[0].head != nil && w.endsHere(next) && u.parts[0].takes(n.mod) {
-		// "tyres cut, front and rear"
-		last := u.parts[0]
-		last.mod |= n.mod
-		last.either = n.either
-		last.spans = append(last.spans, n.spans...)
-		w.settled()
-		return next
-	}
-	if u := w.cur; n.bare() && n.mod&ends != 0 && here && s.said && !s.part && u != nil && len(u.parts) == 1 && w.endsHere(next) && sameKind(u.parts[0].mod, n.mod) {
-		w.sayOf(n) // "pads 1.4 front, 0.7 rear"
-		return next
-	}
-	if u := w.cur; n.bare() && !both(n.mod&ends) && n.mod&ends != 0 && here && s.said && u != nil && len(u.parts) == 1 && w.endsHere(next) &&
-		sameKind(u.parts[0].mod, n.mod) && len(u.says) > 1 && u.says[len(u.says)-1] == w.lastSaid && w.startsNumber(w.lastSaid.spans[0].first) {
-		w.lastOf(n) // "quarter inch at the front, nine at the back"
-		return next
-	}
-	if u := w.cur; n.bare() && n.mod == outer && w.join == and && u != nil && len(u.parts) > 0 && len(u.says) == 0 {
-		if last := u.parts[len(u.parts)-1]; last.head != nil && last.head.family == "cable-inner" {
-			n.head, n.mod = w.l.phrase("housing").head, 0 // "cable and outer"
-		}
-	}
-	w.part(n, i)
-	return next
 }
+
+// allNone reports that what is said is that there is no play.
+func allNone(u *unit) bool {
+	for _, pr := range u.says {
+		if len(pr.readings) != 1 || !pr.readings[0].value.Equal(substitution.Text("none")) {
+			return false
+		}
+	}
+	return len(u.says) > 0
+}
+
+// onlyWhere reports that nothing but ends and sides follows: "cone pitted, front, right".
+func (w *walk) onlyWhere(i int) bool {
+	for ; i < w.end; i++ {
+		if it := w.items[i]; it.sep != comma && !(it.sep == noSep && it.s != nil && it.s.mod != 0 && it.s.head == nil) {
+			return false
+		}
+	}
+	return true
+}
+
+// toEach reports that a bare "both" or "each" makes a part that of both ends; "all" says no more than a plural does.
+func (n *nounPhrase) toEach(last *nounPhrase) bool {
+	return n.every && !(n.all && last.head != nil && last.head.set)
+}
+
+// saidAfter reports that something is said of the part that ends before item i.
+func (w *walk) saidAfter(i int) bool { return i < w.end && !w.endsHere(i) && !w.itemAt(i).s.is(or) }
 
 // sayOf makes what was said in this segment be of the other end, which is named after it.
 func (w *walk) sayOf(n *nounPhrase) {
@@ -132,6 +72,20 @@ func (w *walk) sayOf(n *nounPhrase) {
 	w.settled()
 }
 
+// ballsOfOther makes the balls that were said last those of another side of the same hub.
+func (w *walk) ballsOfOther(n, had *nounPhrase) {
+	of, said := *had, w.lastSaid
+	of.balls, of.sides, of.before, of.segment = n.mod, n.sides, nil, said.segment
+	if n.other {
+		of.balls = sides &^ had.balls
+	}
+	said.spans = append(said.spans, n.spans...)
+	w.cur.says = w.cur.says[:len(w.cur.says)-1]
+	u := w.newUnit()
+	u.segment, u.parts, u.says = said.segment, []*nounPhrase{&of}, []*predicate{said}
+	w.settled()
+}
+
 // lastOf makes the figure that was said last be of the other end, which is named after it.
 func (w *walk) lastOf(n *nounPhrase) {
 	had, last := w.cur, w.lastSaid
@@ -146,7 +100,7 @@ func (w *walk) lastOf(n *nounPhrase) {
 }
 
 func beginsAt(text string) bool {
-	for _, word := range []string{"at ", "on ", "in ", "out ", "up ", "of ", "for "} {
+	for _, word := range []string{"at ", "on ", "in ", "out ", "up ", "of ", "for ", "to "} {
 		if len(text) > len(word) && text[:len(word)] == word {
 			return true
 		}
@@ -160,62 +114,13 @@ func (w *walk) endsHere(i int) bool {
 	return i >= w.end || it.sep > joint || it.s.is(and) || it.s.is(but)
 }
 
+// namesPart reports that a part is named at item i, with its end or without.
+func (w *walk) namesPart(i int) bool {
+	n, _ := w.nounPhraseAt(w.pastDeterminers(i))
+	return i < w.end && n != nil && n.head != nil
+}
+
 func (w *walk) partFollows(i int) bool { return i < w.end && (w.headAt(i) != nil || w.noPlaceAt(i)) }
-
-// said reads what is said of a part at item i.
-func (w *walk) said(i int) int {
-	it := w.items[i]
-	s := it.s
-	pr := &predicate{spans: []span{{i, i + 1}}}
-	next := i + 1
-	switch {
-	case s.role == play:
-		return w.playWord(i)
-	case s.action != "" && (s.reading == "" || w.prefixes(next)):
-		return w.act(i)
-	case s.bend:
-		pr.bend = true
-	case s.reading == "runs_out":
-		pr.straight = true
-	case s.reading != "":
-		pr.readings = []fact{{s.reading, s.value}}
-	case len(s.facts) > 0:
-		if w.headSoon(i) && !(w.seg().part && w.sep == noSep && w.join == noRole) {
-			if next := w.noun(i); next > i {
-				return next
-			}
-		}
-		pr.facts = s.facts
-		if w.family != "" && !w.possible(w.family, measured{facts: s.facts}) {
-			if s.role != noRole || s.mod != 0 {
-				return i
-			}
-			w.strange(i)
-			return next
-		}
-	case s.role == void:
-		pr.void = true
-	}
-	if w.degree != noRole {
-		pr.spans = append([]span{w.degSpan}, pr.spans...)
-	}
-	// "a snapped spoke": said before its part
-	if n, after := w.partAfter(next); n != nil && w.describes(i) {
-		w.part(n, i)
-		w.say(pr)
-		return after
-	}
-	w.say(pr)
-	return next
-}
-
-// describes reports that a word at item i stands before the part it is said of.
-func (w *walk) describes(i int) bool {
-	if determiner(w.itemAt(i-1).text) && w.itemAt(i-1).text != "that" && w.itemAt(i-1).text != "this" {
-		return true
-	}
-	return !w.seg().said && (!w.seg().part || w.cur == nil) || w.sep != noSep || w.join != noRole
-}
 
 // partAfter is the part that begins right at item i.
 func (w *walk) partAfter(i int) (*nounPhrase, int) {

@@ -1,0 +1,73 @@
+package note
+
+// spelt is a word in the spelling of the tables. A long word with one letter lost, doubled or two changed about is
+// taken for the one word of the tables that it can be.
+func (l *lexicon) spelt(word string) string {
+	if l.base != nil {
+		if l.words[word] {
+			return word
+		}
+		return l.base.spelt(word)
+	}
+	if other, ok := l.like[word]; ok {
+		return other
+	}
+	if len(word) < leastMistyped || l.words[word] {
+		return word
+	}
+	if meant := l.near[word]; meant != "" {
+		return meant
+	}
+	found := ""
+	for i := range word {
+		lost := word[:i] + word[i+1:]
+		meant := l.near[lost]
+		if l.words[lost] && len(lost) >= leastMistyped {
+			meant = lost
+		} else if meant != "" && !swapped(word, meant) {
+			meant = ""
+		}
+		if meant != "" && found != "" && meant != found {
+			return word
+		}
+		if meant != "" {
+			found = meant
+		}
+	}
+	if found != "" {
+		return found
+	}
+	return word
+}
+
+// leastMistyped is the shortest word in which a slip of the keys is mended: shorter ones are too like each other.
+const leastMistyped = 7
+
+func (l *lexicon) findNear() {
+	for word := range l.words {
+		if len(word) < leastMistyped {
+			continue
+		}
+		for i := range word {
+			lost := word[:i] + word[i+1:]
+			if had, ok := l.near[lost]; ok && had != word || l.words[lost] {
+				l.near[lost] = ""
+				continue
+			}
+			l.near[lost] = word
+		}
+	}
+}
+
+// swapped reports whether two neighbouring letters have changed places.
+func swapped(a, b string) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := 0; i+1 < len(a); i++ {
+		if a[i] != b[i] {
+			return a[i] == b[i+1] && a[i+1] == b[i] && a[i+2:] == b[i+2:]
+		}
+	}
+	return false
+}

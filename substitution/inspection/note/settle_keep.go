@@ -1,0 +1,68 @@
+package note
+
+import (
+	"slices"
+	"strings"
+)
+
+// keepAll keeps a statement of those of its parts that are settled.
+func (p *parser) keepAll(st *statement) {
+	if len(st.parts) > 1 && slices.ContainsFunc(st.says, p.namedByFamily) {
+		for i := range st.parts {
+			one := *st
+			one.parts, one.means = st.parts[i:i+1], st.means[i:i+1]
+			p.keepAll(&one)
+		}
+		return
+	}
+	one := *st
+	one.parts, one.means = nil, nil
+	for i, n := range st.parts {
+		if !n.noPlace && !n.wheel && len(st.means[i].places) > 0 {
+			one.parts, one.means = append(one.parts, n), append(one.means, st.means[i])
+		}
+	}
+	if len(one.parts) == 0 {
+		return
+	}
+	*st = one
+	p.keep(st)
+}
+
+// namedByFamily reports that what is said is called otherwise of another family: a rotor runs out, a fork is cracked.
+func (p *parser) namedByFamily(pr *predicate) bool {
+	return pr.bend || pr.straight || len(pr.readings) == 1 && pr.readings[0].name == "damaged" && p.ofCracks(pr)
+}
+
+// ofCracks reports that the damage is a crack.
+func (p *parser) ofCracks(pr *predicate) bool {
+	for _, sp := range pr.spans {
+		for i := sp.first; i < sp.last; i++ {
+			if strings.Contains(p.at(i).text, "crack") {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// keep adds a statement, without what its parts cannot have.
+func (p *parser) keep(st *statement) {
+	var says []*predicate
+	for _, pr := range st.says {
+		if fit := p.fitting(st, pr); fit != nil {
+			says = append(says, fit)
+		}
+	}
+	for _, m := range st.means {
+		if len(m.places) == 0 {
+			return
+		}
+	}
+	if len(says) == 0 {
+		return
+	}
+	st.says = says
+	p.statements = append(p.statements, st)
+	p.last = st
+}

@@ -1,0 +1,142 @@
+package note
+
+import (
+	"slices"
+	"strings"
+
+	"stead/substitution/inspection"
+)
+
+// otherWords takes back what was denied only to be said in another word: "isn't bent, it's warped".
+func (p *parser) otherWords(says []*predicate) {
+	p.last.says = slices.DeleteFunc(slices.Clone(p.last.says), func(old *predicate) bool {
+		return old.negated && slices.ContainsFunc(says, func(pr *predicate) bool {
+			return !pr.negated && (alike(old, pr) || old.straight && pr.bend)
+		})
+	})
+}
+
+// overrule takes out of a copied statement what "but that one's smooth" contradicts, and what was decided for the other.
+func (p *parser) overrule(says []*predicate) {
+	var left []*predicate
+	for _, pr := range p.last.says {
+		c := *pr
+		c.action = ""
+		c.readings = slices.DeleteFunc(slices.Clone(c.readings), func(r fact) bool { return named(says, r.name) || anyKeep(says) })
+		if c.bend || c.straight {
+			c.bend, c.straight, c.readings = false, false, nil
+		}
+		if len(c.readings)+len(c.facts) > 0 {
+			left = append(left, &c)
+		}
+	}
+	p.last.says = left
+}
+
+// anyKeep reports that a part is said to be fine.
+func anyKeep(says []*predicate) bool {
+	return slices.ContainsFunc(says, func(pr *predicate) bool { return pr.action == inspection.Keep })
+}
+
+func named(says []*predicate, reading string) bool {
+	for _, pr := range says {
+		for _, r := range pr.readings {
+			if r.name == reading {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func sameMeaning(a, b []resolved) bool {
+	return slices.EqualFunc(a, b, func(x, y resolved) bool { return slices.Equal(x.places, y.places) })
+}
+
+// copyLast says of another part what was said of the last one.
+func (p *parser) copyLast(u *unit, parts []*nounPhrase, means []resolved) {
+	if p.last == nil || u.sameAs != nil && !p.lastIs(u.sameAs) {
+		return
+	}
+	marks := append(slices.Clone(u.marks), u.sameAt)
+	var says []*predicate
+	for _, st := range p.spokenLast() {
+		for _, pr := range st.says {
+			c := *pr
+			c.only(u.sameOf)
+			says = append(says, &c)
+		}
+	}
+	if p.last.copied {
+		says = p.last.says
+	}
+	st := &statement{parts: parts, means: means, says: says, marks: marks, copied: true}
+	had := len(p.statements)
+	p.keepAll(st)
+	if len(p.statements) > had && len(st.says) != len(says) {
+		st.says = nil // it cannot have all of it: then it is not the same
+	}
+}
+
+// spokenLast are the statements of the part that was spoken of last, back to where another was.
+func (p *parser) spokenLast() []*statement {
+	i := len(p.statements)
+	for i > 0 && i > len(p.statements)-farBack {
+		st := p.statements[i-1]
+		if len(st.says) > 0 && (st.copied || !sameMeaning(st.means, p.last.means)) {
+			break
+		}
+		i--
+	}
+	return p.statements[i:]
+}
+
+// elided says of another part what was denied or said of the last one: "front isn't cut, rear is".
+func (p *parser) elided(u *unit, parts []*nounPhrase, means []resolved) {
+	if p.last == nil {
+		return
+	}
+	var says []*predicate
+	for _, pr := range p.last.says {
+		c := *pr
+		c.readings = slices.Clone(pr.readings)
+		switch {
+		case u.elided == is && pr.negated:
+			plain := *pr.plain
+			plain.spans = pr.spans
+			c = plain
+		case u.elided == isNot && !pr.negated:
+			if c.negate(); c.void {
+				return
+			}
+		}
+		says = append(says, &c)
+	}
+	p.keepAll(&statement{parts: parts, means: means, says: says, marks: u.marks})
+}
+
+// lastIs reports that "the same as the front" goes back to what was spoken of last.
+func (p *parser) lastIs(n *nounPhrase) bool {
+	if n.noPlace || n.wheel {
+		return false
+	}
+	for _, m := range p.last.means {
+		if len(within(m.places, n.mod)) != len(m.places) {
+			return false
+		}
+	}
+	return n.head == nil && !n.other || n.head == p.last.parts[0].head
+}
+
+// only leaves of a predicate what "the same size" or "the same stamp" can mean; all of it where nothing is named.
+func (pr *predicate) only(names []string) {
+	if len(names) == 0 {
+		return
+	}
+	pr.action, pr.bend, pr.straight = "", false, false
+	pr.readings = slices.DeleteFunc(slices.Clone(pr.readings), func(f fact) bool { return !slices.Contains(names, f.name) })
+	pr.facts = slices.DeleteFunc(slices.Clone(pr.facts), func(f fact) bool {
+		size := f.name == "designation" || f.name == "thread" || f.name == "chain_width" || strings.HasSuffix(f.name, "_mm")
+		return !slices.Contains(names, f.name) && !(size && slices.Contains(names, anySize))
+	})
+}

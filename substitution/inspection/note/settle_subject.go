@@ -1,0 +1,105 @@
+package note
+
+import (
+	"slices"
+	"strings"
+
+	"stead/substitution"
+	"stead/substitution/inspection"
+)
+
+// placesOf counts the places that parts mean.
+func placesOf(means []resolved) int { return len(placesIn(means)) }
+
+// ofSubject settles what is said without naming a part: of the part that was named last.
+func (p *parser) ofSubject(u *unit, says []*predicate, whole bool) {
+	switch {
+	case u.elided == isNot:
+		p.withdraw() // "saddle torn, no it isn't"
+		p.understood(u.marks)
+		return
+	case u.correct:
+		p.correctSubject(u, says, whole)
+		return
+	case p.far && !u.pronoun:
+		return // "he says the tyre is cut. Good to go."
+	}
+	if n, m, ok := p.opened(u, says); ok {
+		p.keep(&statement{parts: []*nounPhrase{n}, means: []resolved{m}, says: says, marks: u.marks})
+		return
+	}
+	if len(says) == 0 || p.subject == nil || len(p.subjects) == 0 || (p.several || u.pronoun && placesOf(p.subjects) > 1) && !u.many {
+		return // which of them "it" is, is not said
+	}
+	house := p.subject.head != nil && p.subject.head.house
+	if !u.pronoun && !house && p.subject.head != nil && slices.ContainsFunc(says, func(pr *predicate) bool { return pr.balls }) {
+		return
+	}
+	st := &statement{parts: p.ofSubjects[:len(p.subjects)], means: p.subjects, says: says, marks: u.marks}
+	if p.last != nil && sameMeaning(p.last.means, p.subjects) {
+		if p.last.copied && (u.but || anyKeep(says)) {
+			p.overrule(says)
+		}
+		if u.pronoun {
+			p.otherWords(says)
+		}
+		st.parts = p.last.parts
+	}
+	p.keep(st)
+}
+
+// correctSubject corrects what was said of the part that was named last, or says it of that part where something else was
+// spoken of in between.
+func (p *parser) correctSubject(u *unit, says []*predicate, whole bool) {
+	switch {
+	case !whole || len(says) == 0:
+		p.withdraw()
+	case len(p.subjects) > 0 && (p.last == nil || !sameMeaning(p.last.means, p.subjects)) && !p.several:
+		p.keep(&statement{parts: []*nounPhrase{p.subject}, means: p.subjects, says: says, marks: u.marks})
+	case p.last == nil || placesOf(p.last.means) < 2 || !p.ofOne(u, says):
+		p.correctSays(says, u.marks)
+	default:
+		p.withdraw()
+	}
+}
+
+// ofOne reports that something is said of "it", one thing.
+func (p *parser) ofOne(u *unit, says []*predicate) bool {
+	return u.pronoun && !u.many || len(says[0].spans) > 0 && strings.HasPrefix(p.at(says[0].spans[0].first).text, "it ")
+}
+
+// inPieces reports that what was named last is a small piece of a hub, which nobody cleans by itself.
+func (p *parser) inPieces() bool {
+	return p.subject != nil && p.subject.head.isPiece()
+}
+
+// isPiece reports a small piece of a hub, which nobody cleans by itself.
+func (h *head) isPiece() bool {
+	if h == nil {
+		return false
+	}
+	switch h.family {
+	case "axle", "hub-cone", "loose-balls", "ball-cage":
+		return true
+	}
+	return false
+}
+
+// opened is the hub that "overhaul it" means after its cones and axle were spoken of: they are not overhauled one by one.
+func (p *parser) opened(u *unit, says []*predicate) (*nounPhrase, resolved, bool) {
+	if u.many || len(says) == 0 || !u.pronoun && !p.inPieces() && !strings.HasSuffix(p.at(says[0].spans[0].last-1).text, " it") || p.house == "" || len(p.subjects) != 1 || len(p.subjects[0].places) == 0 || houseOf(p.subjects[0].places[0]) != p.house {
+		return nil, resolved{}, false
+	}
+	if slices.ContainsFunc(says, func(pr *predicate) bool { return pr.action != inspection.Clean }) {
+		return nil, resolved{}, false
+	}
+	site, err := substitution.SiteOf(p.house)
+	if err != nil {
+		return nil, resolved{}, false
+	}
+	word := map[substitution.Family]string{"hub": "hub", "headset": "headset", "bottom-bracket": "bottom bracket", "freehub-body": "freehub"}[site.Family]
+	if word == "" {
+		return nil, resolved{}, false
+	}
+	return &nounPhrase{head: p.l.phrase(word).head, spans: p.houseSpans, mod: modOf(p.house)}, resolved{places: []substitution.Place{p.house}}, true
+}

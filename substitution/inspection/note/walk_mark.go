@@ -1,0 +1,203 @@
+package note
+
+// leaveNegation marks a "not" that found nothing to deny.
+func (w *walk) leaveNegation() {
+	if w.negated {
+		w.seg().dirty = true
+		w.negated = false
+	}
+	if w.wanting {
+		w.seg().dirty = true
+		w.wanting = false
+	}
+}
+
+// elide reads "the rear is" and "the rear isn't", which end before item i.
+func (w *walk) elide(i int) {
+	u := w.cur
+	if u != nil && u.correct && u.pronoun && len(u.parts) == 0 && len(u.says) == 0 && u.verb == nil && w.negated && i > 0 {
+		u.elided, w.negated = isNot, false // "saddle torn, no it isn't"
+		u.marks = append(u.marks, w.negSpan)
+		w.seg().said = true
+		return
+	}
+	if u == nil || u.verb != nil || u.same || u.correct || len(u.parts) != 1 || len(u.says) > 0 || !w.seg().part || w.seg().said || w.seg().dirty || w.seg().hasKind() {
+		return
+	}
+	switch w.itemAt(i - 1).text {
+	case "is", "are", "has", "have", "does", "do":
+		u.elided = is
+	case "isn't", "aren't", "hasn't", "haven't", "doesn't", "don't", "is not", "are not", "has not", "have not", "does not", "do not":
+		u.elided = isNot
+	case "not":
+		if !w.itemAt(i - 2).s.is(copula) {
+			return
+		}
+		u.elided = isNot // "rear's not"
+	default:
+		return
+	}
+	if w.negated {
+		u.elided = isNot
+	}
+	w.negated = false
+	w.seg().said = true
+	w.seg().kinds[question] = false // "the rear does"
+	u.marks = append(u.marks, span{i - 1, i})
+}
+
+// strange marks a word that is not understood.
+func (w *walk) strange(i int) int {
+	if w.endsHere(i+1) && (w.items[i].text == "like" || w.items[i].text == "out" && w.verbWith("out")) {
+		return i + 1 // "swap the chain out"
+	}
+	s := w.seg()
+	s.dirty = true
+	if !s.part && !s.said || w.itemAt(i).s == nil && s.said {
+		// it may be a part that is not known: nothing that follows is said of the one before
+		u := w.newUnit()
+		u.parts = []*nounPhrase{{noPlace: true, spans: []span{{i, i + 1}}, segment: len(w.segments) - 1}}
+		s.part = true
+		w.family = ""
+	}
+	if u := w.cur; s.part && !s.said && u != nil && len(u.parts) > 0 && len(u.says) == 0 && w.sep == noSep && w.join == noRole && w.items[i].s == nil && !w.items[i].figure && !w.itemAt(i+1).s.is(but) && w.endsAt(u.parts[len(u.parts)-1], i) {
+		last := u.parts[len(u.parts)-1]
+		last.noPlace, last.head = true, nil // "saddle clamp": a word that goes on may make another part of it
+	}
+	w.stray = true
+	w.lastSaid = nil
+	w.negated = false
+	w.sep, w.join, w.at = noSep, noRole, false
+	return i + 1
+}
+
+// endsAt reports that the words of a part stand right before item i.
+func (w *walk) endsAt(n *nounPhrase, i int) bool {
+	return len(n.spans) > 0 && n.spans[len(n.spans)-1].last == i
+}
+
+// verbWith reports that a list of parts stands between a verb and a small word that belongs to it.
+func (w *walk) verbWith(word string) bool {
+	u := w.cur
+	if u == nil || u.verb == nil || len(u.parts) == 0 || len(u.says) > 0 {
+		return false
+	}
+	s := w.l.phrase(w.items[u.verb.spans[0].first].text + " " + word)
+	return s != nil && s.action == u.verb.action
+}
+
+// mark takes a mark between words.
+func (w *walk) mark(i int) int {
+	w.elide(i)
+	w.leaveNegation()
+	w.sep = w.items[i].sep
+	if s := w.seg(); w.sep == colon && !s.part {
+		s.kinds[question] = false // "to do:" asks nothing
+		s.heads = !s.said && (s.kinds[plan] || s.kinds[history] || s.kinds[stock] || s.kinds[hedge])
+	}
+	if u := w.cur; w.sep == colon && u != nil && len(u.parts) == 0 && len(u.says) == 1 && u.verb == nil && !u.pronoun && !w.seg().part && !u.says[0].void {
+		u.verb, u.says = u.says[0], nil // "fine: chain, cassette"
+		w.seg().said = false
+	}
+	w.keepNeg = false
+	if u := w.cur; u != nil && len(u.parts) == 1 && len(u.says) == 0 && u.verb == nil && w.items[i].text != "," {
+		if h := u.parts[0].head; h != nil && h.many && (h.family == "cable-inner" || h.family == "cable-outer") {
+			w.header = h
+		}
+	}
+	if w.seg().part || w.seg().said || w.seg().hasKind() || w.seg().dirty {
+		w.newSegment(i+1, true)
+	}
+	w.stray, w.maybe, w.at = false, false, false
+	return i + 1
+}
+
+func (w *walk) conjunction(i int) int {
+	s := w.items[i].s
+	keep := w.keepNeg && (s.role == or)
+	w.elide(i)
+	w.leaveNegation()
+	w.join = s.role
+	if s.role == or && w.cur != nil && w.cur.inverted && w.namesPart(i+1) {
+		keep = true // "no damage to the bars or the stem"
+		w.join = and
+	} else if s.role == or && w.nothingWrong() && w.namesPart(i+1) {
+		keep = true // "nothing wrong with the chain or the cassette"
+		w.join = and
+	} else if s.role == or {
+		if keep {
+			w.negated, w.negSpan = true, span{i, i + 1}
+		} else {
+			w.seg().dirty = true
+		}
+		w.join = and
+	}
+	if w.seg().said || w.seg().part && (w.seg().dirty || w.seg().hasKind()) || w.seg().hasKind() {
+		or := s.role == or && !keep
+		w.newSegment(i+1, true)
+		w.seg().dirty = or
+	}
+	w.seg().joined = s.role
+	w.keepNeg = false
+	w.stray, w.maybe, w.at = false, false, false
+	return i + 1
+}
+
+// neither reads "neither is bent", of two parts that were named: it stands for both, and denies.
+func (w *walk) neither(i int) int {
+	j := i + 1
+	if w.itemAt(j).text == "of it" || w.itemAt(j).text == "of them" {
+		j++
+	}
+	if next := w.neitherNor(i); next > i {
+		return next
+	}
+	if w.items[i].text == "neither" && w.seg().part && !w.seg().said && w.itemAt(j).s != nil && w.itemAt(j).s.reading != "" {
+		w.negated, w.negSpan = true, span{i, i + 1} // "neither stiff nor frayed"
+		return j
+	}
+	if text := w.items[i].text; text != "neither" || !w.itemAt(j).s.is(copula) || w.seg().said {
+		return i
+	}
+	w.part(&nounPhrase{every: true, spans: []span{{i, i + 1}}}, i)
+	w.negated, w.negSpan = true, span{i, i + 1}
+	return j
+}
+
+// neitherNor reads "neither the stem nor the seatpost is cracked": a list that is denied.
+func (w *walk) neitherNor(i int) int {
+	if w.items[i].text != "neither" || w.seg().part || w.seg().said {
+		return i
+	}
+	var list []*nounPhrase
+	j := i + 1
+	for {
+		n, next := w.nounPhraseAt(w.pastDeterminers(j))
+		if n == nil || n.head == nil {
+			return i
+		}
+		n.every = false
+		list = append(list, n)
+		if j = next; !w.itemAt(j).s.is(or) {
+			break
+		}
+		j++
+	}
+	if len(list) < 2 {
+		return i
+	}
+	for k, n := range list {
+		if k > 0 {
+			w.join = and
+		}
+		w.part(n, n.spans[0].first)
+	}
+	w.negated, w.negSpan = true, span{i, i + 1}
+	return j
+}
+
+// nothingWrong reports that the list at hand stands under "nothing wrong with".
+func (w *walk) nothingWrong() bool {
+	u := w.cur
+	return u != nil && u.verb != nil && len(u.says) == 0 && len(u.parts) > 0 && w.items[u.verb.spans[0].first].s.is(nothingWith)
+}

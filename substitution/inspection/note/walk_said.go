@@ -1,0 +1,123 @@
+package note
+
+import "strings"
+
+// said reads what is said of a part at item i.
+func (w *walk) said(i int) int {
+	s := w.items[i].s
+	switch {
+	case s.role == play:
+		return w.playWord(i)
+	case s.action != "" && (s.reading == "" || w.prefixes(i+1)):
+		return w.act(i)
+	case len(s.facts) > 0 && !s.bend && s.reading == "":
+		if next, done := w.notOfIt(i); done {
+			return next
+		}
+	case s.role == void && ofAllElse(w.items[i].text):
+		w.newUnit().says = []*predicate{{spans: []span{{i, i + 1}}, void: true, segment: len(w.segments) - 1}}
+		return i + 1
+	}
+	pr := w.predicateAt(i)
+	next := w.inIt(pr, i+1)
+	// "a snapped spoke": said before its part
+	if n, after := w.partAfter(next); n != nil && w.describes(i) {
+		w.part(n, i)
+		next = after
+	}
+	w.say(pr)
+	return next
+}
+
+// notOfIt leaves a fact of a part that follows, "tubeless tyre", and one that the part at hand cannot have.
+func (w *walk) notOfIt(i int) (next int, done bool) {
+	s := w.items[i].s
+	if w.headSoon(i) && !(w.seg().part && w.sep == noSep && w.join == noRole) {
+		if next := w.noun(i); next > i {
+			return next, true
+		}
+	}
+	switch {
+	case w.family == "" || len(w.ownFacts(s.facts)) > 0:
+		return i, false
+	case s.role != noRole || s.mod != 0:
+		return i, true
+	}
+	w.strange(i)
+	return i + 1, true
+}
+
+// predicateAt is what the word at item i says, with the degree before it.
+func (w *walk) predicateAt(i int) *predicate {
+	s := w.items[i].s
+	pr := &predicate{spans: []span{{i, i + 1}}}
+	switch {
+	case s.bend:
+		pr.bend = true
+	case s.reading == "runs_out":
+		pr.straight = true
+	case s.reading != "":
+		pr.readings = []fact{{s.reading, s.value}}
+	case len(s.facts) > 0:
+		pr.facts = w.ownFacts(s.facts)
+		pr.void = w.colouredBy(i)
+	case s.role == void:
+		pr.void = true
+	}
+	if w.degree != noRole {
+		pr.spans = append([]span{w.degSpan}, pr.spans...)
+	}
+	if w.itemAt(i-1).text == "for" && len(pr.readings) > 0 {
+		pr.void = true // "checked for cracks"
+	}
+	return pr
+}
+
+// ownFacts are those of a word's facts that the part at hand can have; all where none is.
+func (w *walk) ownFacts(facts []fact) (out []fact) {
+	for _, f := range facts {
+		if w.family == "" || w.possible(w.family, measured{facts: []fact{f}}) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// colouredBy reports a colour that comes of use: "grey with wear", "gone brown".
+func (w *walk) colouredBy(i int) bool {
+	if w.items[i].s.facts[0].name != "colour" {
+		return false
+	}
+	switch w.itemAt(i + 1).text {
+	case "with", "from", "of":
+		return true
+	}
+	before := w.itemAt(i - 1).text
+	return strings.HasPrefix(before, "gone") || strings.HasPrefix(before, "turned") || strings.HasSuffix(before, "gone")
+}
+
+// inIt takes the end of "a split in it" to what is said.
+func (w *walk) inIt(pr *predicate, next int) int {
+	switch w.itemAt(next).text {
+	case "in it", "in them", "on it", "on them":
+		if len(pr.readings) > 0 && w.endsHere(next+1) {
+			next++
+			pr.spans[len(pr.spans)-1].last = next
+		}
+	}
+	return next
+}
+
+// describes reports that a word at item i stands before the part it is said of.
+func (w *walk) describes(i int) bool {
+	if determiner(w.itemAt(i-1).text) && w.itemAt(i-1).text != "that" && w.itemAt(i-1).text != "this" {
+		return true
+	}
+	if u := w.cur; w.itemAt(i-1).s.is(no) && u != nil && len(u.parts) == 1 && u.parts[0].wheel && u.parts[0].head == nil {
+		return true // "front wheel: no broken spokes"
+	}
+	if s := w.itemAt(i - 1).s; w.cur != nil && w.cur.pronoun && len(w.cur.says) == 0 && (s.is(copula) || s.is(it)) {
+		return false // "it's rough bottom bracket …"
+	}
+	return !w.seg().said && (!w.seg().part || w.cur == nil) || w.sep != noSep || w.join != noRole
+}

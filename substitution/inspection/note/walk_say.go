@@ -1,0 +1,136 @@
+package note
+
+import (
+	"strings"
+
+	"stead/substitution/inspection"
+)
+
+// say adds a predicate to the unit at hand, or to a new one.
+func (w *walk) say(pr *predicate) {
+	w.deny(pr)
+	parted := w.sep != noSep || w.join != noRole
+	u := w.unitFor(pr, parted)
+	w.notOfWanted(pr)
+	w.ofBalls(u, pr, parted)
+	pr.segment = len(w.segments) - 1
+	pr.glued = !parted && len(u.says) > 0
+	pr.but = w.join == but
+	pr.listed = w.sep == colon && len(u.says) == 0 && pr.action != ""
+	u.says = append(u.says, pr)
+	w.seg().said = true
+	if pr.action != "" {
+		w.seg().action = true
+	}
+	w.lastSaid = pr
+	w.settled()
+	w.degree = noRole
+	w.at = pr.endsOn(w)
+}
+
+// deny turns a predicate after "not".
+func (w *walk) deny(pr *predicate) {
+	w.keepNeg = w.negated
+	if w.negated {
+		pr.spans = append([]span{w.negSpan}, pr.spans...)
+		pr.negate()
+		w.negated = false
+	}
+}
+
+// unitFor is the unit that a predicate belongs to.
+func (w *walk) unitFor(pr *predicate, parted bool) *unit {
+	u := w.cur
+	if u == nil || w.correct || parted && pr.action == inspection.Clean && u.ofPiece() {
+		u = w.newUnit()
+	}
+	if w.ofTheRest(pr) {
+		pr.action, pr.readings, pr.facts, pr.bend, pr.straight, pr.void = "", nil, nil, false, false, true
+	}
+	if w.partIn(pr) && (parted || !u.canAll(pr)) {
+		u = w.newUnit() // "no play in the headset"
+	}
+	if u.verb == nil && !u.same || len(u.says) > 0 || parted || len(u.parts) == 0 {
+		return u
+	}
+	last := len(u.parts) - 1
+	switch {
+	case last > 0:
+		// "replace chain, cassette fine": the last of the list has something said of itself
+		n := u.parts[last]
+		u.parts = u.parts[:last]
+		u = w.newUnit()
+		u.parts = []*nounPhrase{n}
+		u.segment = n.segment
+	case u.pending && u.verb != nil:
+		u.verb.void = true
+	}
+	return u
+}
+
+// ofPiece reports that something was said of a small piece of a hub: what is cleaned after it is the hub.
+func (u *unit) ofPiece() bool {
+	return len(u.says) > 0 && len(u.parts) > 0 && u.parts[len(u.parts)-1].head.isPiece()
+}
+
+// notOfWanted takes from a predicate what is of a part that is wanted, not of the one that is on, and a price's own action.
+func (w *walk) notOfWanted(pr *predicate) {
+	if w.wished > 0 && !w.saidToBe(pr) {
+		pr.facts = nil
+		pr.void = pr.void || pr.action == "" && len(pr.readings) == 0 && !pr.bend && !pr.straight
+	}
+	if w.seg().priced && pr.action == inspection.Replace {
+		pr.action, pr.void = "", true // "twenty quid for a new one"
+	}
+}
+
+// ofBalls gives a size of balls also to those counted before it, and what is said after them to the balls.
+func (w *walk) ofBalls(u *unit, pr *predicate, parted bool) {
+	if k := len(w.units); k > 1 && parted && len(pr.readings) == 0 && len(pr.facts) == 1 && pr.facts[0].name == "ball_mm" && countOnly(u) && countOnly(w.units[k-2]) {
+		other := *pr
+		other.segment = len(w.segments) - 1
+		w.units[k-2].says = append(w.units[k-2].says, &other) // "twenty top, twenty-two bottom, 5/32"
+	}
+	if k := len(u.says); k > 0 && u.says[k-1].balls && len(pr.readings) == 1 && pr.readings[0].name == "pitted" {
+		pr.balls = true // the balls are, not what they run in
+	}
+}
+
+// partIn reports that the part that something is said of follows it: "play in the headset".
+func (w *walk) partIn(pr *predicate) bool {
+	i := pr.spans[len(pr.spans)-1].last
+	if beginsAt(w.itemAt(i).text) && w.modAt(i) || pr.endsOn(w) {
+		i-- // "in the rear hub", "oil on the rear pads"
+	} else if !w.itemAt(i).s.is(at) {
+		return false
+	}
+	if len(pr.readings) == 0 && !pr.void || pr.action != "" {
+		return false
+	}
+	n, _ := w.nounPhraseAt(w.pastDeterminers(i + 1))
+	return n != nil && (n.head != nil || n.ones || w.atOther(n))
+}
+
+// endsOn reports that what is said ends with the "on" before its part: "oil on the rear pads".
+func (pr *predicate) endsOn(w *walk) bool {
+	return strings.HasSuffix(w.itemAt(pr.spans[len(pr.spans)-1].last-1).text, " on")
+}
+
+// atOther reports that a bare end or side is another than that of the part at hand: "front hub fine, play in the rear".
+func (w *walk) atOther(n *nounPhrase) bool {
+	u := w.cur
+	if !n.bare() || n.mod == 0 || u == nil || len(u.parts) == 0 {
+		return false
+	}
+	last := u.parts[len(u.parts)-1]
+	return last.head != nil && sameKind(last.mod, n.mod) && last.mod&n.mod == 0
+}
+
+// saidToBe reports that "is" or "are" stands right before what is said.
+func (w *walk) saidToBe(pr *predicate) bool {
+	i := pr.spans[0].first - 1
+	for determiner(w.itemAt(i).text) {
+		i--
+	}
+	return w.itemAt(i).s.is(copula) && w.itemAt(i).text != "with"
+}
