@@ -155,7 +155,7 @@ type KnownLine struct {
 	Read   describe.Reading `json:"read"`
 	Reason string           `json:"reason,omitempty"`  // why it waits
 	PartID int64            `json:"part_id,omitempty"` // that it is an offer of
-	Part   string           `json:"part,omitempty"`
+	Part   string           `json:"name,omitempty"`
 }
 
 // LineOf is how a line of a supplier's list reads now, and what became of it.

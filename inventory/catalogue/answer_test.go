@@ -62,7 +62,7 @@ func TestALineIsMended(t *testing.T) {
 	part := partOf(t, tx, supplier, "K1")
 	require.Equal(t, before, part.ID, "nothing else is offered of it")
 	require.Equal(t, "chain-joiner", string(part.Family))
-	require.Equal(t, "colour black, speeds 9/10", part.Spec.String())
+	require.Equal(t, "chain_width 11/128, colour black, speeds 9/10", part.Spec.String(), "and what follows from its speeds")
 	require.Equal(t, "chain", string(partOf(t, tx, supplier, "K3").Family), "the other line was not spoken of")
 
 	_, err = load(t, tx, supplier, strings.Replace(misread, "3.00", "3.05", 1), 1, Accept{})
@@ -116,7 +116,7 @@ func TestALineThatContradictsItself(t *testing.T) {
 	require.Equal(t, "it contradicts itself: chain: chain_width 1/8 does not go with speeds 9: one of the two is wrong", waiting[0].Reason)
 	_, err = SayLine(ctx, tx, supplier, "A1", []string{"chain_width=none"})
 	require.NoError(t, err)
-	require.Equal(t, "speeds 9", strings.SplitN(partOf(t, tx, supplier, "A1").Spec.String(), ", ", 2)[0])
+	require.Equal(t, "chain_width 11/128, speeds 9", partOf(t, tx, supplier, "A1").Spec.String(), "its width follows from its speeds")
 }
 
 // A part that is read wrongly but that others offer too is left to them.

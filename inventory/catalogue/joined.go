@@ -16,7 +16,7 @@ import (
 // DoubtfulJoin is an offer that need not be of the part under which it stands.
 type DoubtfulJoin struct {
 	PartID      int64  `json:"part_id"`
-	Part        string `json:"part"`
+	Part        string `json:"name"`
 	Supplier    string `json:"supplier"` // its code
 	Code        string `json:"code"`
 	Description string `json:"description"`

@@ -68,6 +68,12 @@ func (r Reader) Line(row pricelist.Row) Line {
 	}
 	l.Price = ofPack(row.Price, row.PriceEach, l.Pack)
 	l.Retail = ofPack(row.RRP, row.RRPEach, l.Pack)
+	if metres, off, ok := substitution.Roll(l.Read.Family, l.Read.Spec); ok { // the pack of a roll is its metres
+		l.Read.Spec = off
+		if l.Pack == 1 {
+			l.Pack = metres
+		}
+	}
 	return l
 }
 

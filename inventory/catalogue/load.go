@@ -44,18 +44,28 @@ type Summary struct {
 	New     int                 `json:"new"`     // offers
 	Changed int                 `json:"changed"` // in price a piece
 	Same    int                 `json:"same"`
-	Gone    int                 `json:"gone"`             // offers that the list no longer has
-	Back    int                 `json:"back"`             // offers that were gone
-	Parts   int                 `json:"parts"`            // new in the catalogue
-	Waiting int                 `json:"waiting"`          // lines that name no family of ours
-	Mended  int                 `json:"mended,omitempty"` // lines whose kind of part is read otherwise than before
-	Unread  int                 `json:"unread"`           // lines with a word that was not read
-	Refused int                 `json:"refused"`          // bad lines
+	Gone    int                 `json:"gone"`               // offers that the list no longer has
+	LeftOut []LeftOut           `json:"left_out,omitempty"` // those by name; the first thousand
+	Back    int                 `json:"back"`               // offers that were gone
+	Parts   int                 `json:"parts"`              // new in the catalogue
+	Waiting int                 `json:"waiting"`            // lines that name no family of ours
+	Mended  int                 `json:"mended,omitempty"`   // lines whose kind of part is read otherwise than before
+	Unread  int                 `json:"unread"`             // lines with a word that was not read
+	Refused int                 `json:"refused"`            // bad lines
 	Jumps   []Jump              `json:"jumps,omitempty"`
 	Retail  []RetailDoubt       `json:"retail,omitempty"` // recommended prices that can hardly be meant; the first thousand
 	Bad     []pricelist.Problem `json:"bad,omitempty"`    // of the lines; the first thousand
 	Doubt   string              `json:"doubt,omitempty"`
 	Again   bool                `json:"again,omitempty"` // the very file had been loaded: nothing was done
+}
+
+// LeftOut is an offer that a new list no longer has.
+type LeftOut struct {
+	Code   string  `json:"code"`
+	PartID int64   `json:"part_id"`
+	Name   string  `json:"name"`
+	Nobody bool    `json:"nobody_else"`    // nobody else offers the part
+	Wanted []int64 `json:"jobs,omitempty"` // approved jobs that still want it
 }
 
 // CutShort reports whether more offers would go than stay: a list that broke off on its way, or another supplier's, looks

@@ -53,11 +53,11 @@ func (st stage) match(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 		CREATE TEMP TABLE matched ON COMMIT DROP AS
 		SELECT s.*, o.id AS offer_id, o.pack AS was_pack, b.price AS was_price, o.gone_at IS NOT NULL AS was_gone, o.as_of AS was_as_of,
 		       o.part_id AS part_id, o.part_id AS was_part, o.description = s.name OR o.said AS as_before, o.said AS said,
-		       known.family AS was_family, CASE WHEN NOT known.dims @> s.dims THEN dims_differ_in(known.dims, s.dims) END AS was_other_in,
+		       known.family AS was_family, cardinality(known.said) > 0 AS was_told, CASE WHEN NOT known.dims @> s.dims THEN dims_differ_in(known.dims - known.said, s.dims) END AS was_other_in,
 		       COALESCE(by_gtin.merged_into, by_gtin.id) AS by_gtin, by_gtin.family AS gtin_family,
-		       CASE WHEN NOT by_gtin.dims @> s.dims THEN dims_differ_in(by_gtin.dims, s.dims) END AS gtin_other_in,
+		       CASE WHEN NOT by_gtin.dims @> s.dims THEN dims_differ_in(by_gtin.dims - by_gtin.said, s.dims) END AS gtin_other_in,
 		       COALESCE(by_maker.merged_into, by_maker.id) AS by_maker, by_maker.family AS maker_family,
-		       CASE WHEN NOT by_maker.dims @> s.dims THEN dims_differ_in(by_maker.dims, s.dims) END AS maker_other_in,
+		       CASE WHEN NOT by_maker.dims @> s.dims THEN dims_differ_in(by_maker.dims - by_maker.said, s.dims) END AS maker_other_in,
 		       false AS fresh, false AS mended,
 		       CASE WHEN s.brand <> '' AND s.maker_code <> '' THEN 'm' || lower(s.brand) || chr(9) || lower(s.maker_code)
 		            WHEN s.gtin IS NOT NULL THEN 'g' || s.gtin ELSE 'c' || s.code END AS key
@@ -86,7 +86,7 @@ func (st stage) part(ctx context.Context, tx pgx.Tx, s *Summary) error {
 		WITH moved AS (
 		    -- Read otherwise than when its part was made, or another description under the old code.
 		    UPDATE matched SET part_id = NULL, mended = as_before, was_price = CASE WHEN as_before THEN was_price END
-		    WHERE part_id IS NOT NULL AND NOT said
+		    WHERE part_id IS NOT NULL AND NOT said AND NOT was_told
 		      AND (other OR family <> was_family OR $1 AND family IS NULL OR NOT as_before AND was_other_in IS NOT NULL)
 		    RETURNING line, as_before, was_part, was_family, family, was_other_in, other, NULL::text AS by
 		), wrong_gtin AS (
@@ -164,7 +164,8 @@ func (st stage) addParts(ctx context.Context, tx pgx.Tx, s *Summary) error {
 	tag, err := tx.Exec(ctx, `
 		INSERT INTO part (id, family, brand, maker_code, name, dims, origins, gtin, retail, retail_by, retail_as_of)
 		OVERRIDING SYSTEM VALUE
-		SELECT DISTINCT ON (part_id) part_id, family, brand, CASE WHEN by_maker IS NULL THEN maker_code ELSE '' END, name, dims, origins,
+		SELECT DISTINCT ON (part_id) part_id, family, brand, CASE WHEN by_maker IS NULL THEN maker_code ELSE '' END,
+		       name || CASE WHEN dims ->> 'by_metre' = 'true' THEN ', by the metre' ELSE '' END, dims, origins,
 		       CASE WHEN by_gtin IS NULL THEN gtin END, NULLIF(trim_scale(round(retail / pack, 6)), 0),
 		       CASE WHEN trim_scale(round(retail / pack, 6)) > 0 THEN $1::bigint END, CASE WHEN trim_scale(round(retail / pack, 6)) > 0 THEN $2::timestamptz END
 		FROM matched WHERE fresh

@@ -16,7 +16,7 @@ import (
 
 // PutMapping keeps a supplier's mapping, confirmed by a person.
 func PutMapping(ctx context.Context, tx pgx.Tx, supplierID int64, m pricelist.Mapping) error {
-	if err := m.Complete(); err != nil {
+	if err := m.CheckComplete(); err != nil {
 		return err
 	}
 	_, err := tx.Exec(ctx, `

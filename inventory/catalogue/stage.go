@@ -108,7 +108,7 @@ func (st stage) apply(ctx context.Context, tx pgx.Tx, jumpPercent int, whole boo
 	var s Summary
 	for _, step := range []func(context.Context, pgx.Tx, *Summary) error{
 		st.refuseTwice, st.dropShared, st.match, st.part, st.jumps(jumpPercent), st.rememberParts, st.mendParts, st.addParts, st.fillParts, st.putOffers, st.putPrices,
-		st.putRetail, st.keepWaiting, st.keepUnread,
+		st.putRetail, st.keepWaiting, st.keepUnread, st.against,
 	} {
 		if err := step(ctx, tx, &s); err != nil {
 			return Summary{}, err
@@ -185,12 +185,36 @@ func (st stage) jumps(percent int) func(context.Context, pgx.Tx, *Summary) error
 // a measurement or a correction is worth more than a supplier's text.
 func (st stage) fillParts(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	_, err := tx.Exec(ctx, `
-		UPDATE part SET dims = matched.dims || part.dims, origins = matched.origins || part.origins
+		UPDATE part SET dims = (matched.dims - part.said) || part.dims, origins = (matched.origins - part.said) || part.origins
 		FROM matched
 		WHERE part.id = matched.part_id AND NOT matched.fresh AND part.family = matched.family
-		  AND NOT part.dims @> matched.dims AND part.dims || matched.dims = matched.dims || part.dims`)
+		  AND NOT part.dims @> (matched.dims - part.said) AND part.dims || (matched.dims - part.said) = (matched.dims - part.said) || part.dims`)
 	if err != nil {
 		return fmt.Errorf("fill in dimensions: %w", err)
+	}
+	return nil
+}
+
+// against names the lines that say otherwise of a part than a person has: the person's word stands.
+func (st stage) against(ctx context.Context, tx pgx.Tx, s *Summary) error {
+	rows, err := tx.Query(ctx, `
+		SELECT line, part.id, part.name, COALESCE(d, 'kind'), COALESCE(part.dims ->> d, part.family), COALESCE(matched.dims ->> d, matched.family)
+		FROM matched JOIN part ON part.id = matched.part_id AND cardinality(part.said) > 0 AND NOT matched.fresh
+		CROSS JOIN LATERAL dims_differ_in(part.dims, CASE WHEN matched.family = part.family THEN matched.dims ELSE '{}' END) AS d
+		WHERE d = ANY(part.said) OR matched.family <> part.family
+		ORDER BY line`)
+	if err != nil {
+		return fmt.Errorf("compare the list with what was said: %w", err)
+	}
+	var line int
+	var id int64
+	var name, what, yours, theirs string
+	_, err = pgx.ForEachRow(rows, []any{&line, &id, &name, &what, &yours, &theirs}, func() error {
+		s.Bad = append(s.Bad, pricelist.Problem{Line: line, Says: fmt.Sprintf("reads as %s %s, and it was said of part %d, %s, that it is %s: that stands", what, theirs, id, name, yours)})
+		return nil
+	})
+	if err != nil {
+		return fmt.Errorf("compare the list with what was said: %w", err)
 	}
 	return nil
 }
@@ -300,13 +324,24 @@ func (st stage) keepUnread(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 // markGone marks the offers that stood in the list before and do no longer. A bad line's offer is in the list and stays; so does
 // one that was made by hand.
 func (st stage) markGone(ctx context.Context, tx pgx.Tx, s *Summary) error {
-	tag, err := tx.Exec(ctx, `
-		UPDATE offer SET gone_at = $2
-		WHERE supplier_id = $1 AND gone_at IS NULL AND listed AND NOT EXISTS (SELECT FROM staged WHERE staged.code = offer.code)`, st.supplierID, st.asOf)
+	rows, err := tx.Query(ctx, `
+		WITH gone AS (
+		    UPDATE offer SET gone_at = $2
+		    WHERE supplier_id = $1 AND gone_at IS NULL AND listed AND NOT EXISTS (SELECT FROM staged WHERE staged.code = offer.code)
+		    RETURNING code, part_id
+		)
+		SELECT gone.code, part.id, part.name,
+		       NOT EXISTS (SELECT FROM offer o WHERE o.part_id = part.id AND o.gone_at IS NULL AND (o.supplier_id <> $1 OR NOT EXISTS (SELECT FROM gone g WHERE g.code = o.code))),
+		       ARRAY(SELECT DISTINCT job_id FROM claim WHERE claim.part_id = part.id AND state = 'wanted' ORDER BY 1)
+		FROM gone JOIN part ON part.id = gone.part_id ORDER BY gone.code`, st.supplierID, st.asOf)
+	if err == nil {
+		s.LeftOut, err = pgx.AppendRows([]LeftOut(nil), rows, pgx.RowToStructByPos[LeftOut])
+	}
 	if err != nil {
 		return fmt.Errorf("mark what is gone: %w", err)
 	}
-	s.Gone = int(tag.RowsAffected())
+	s.Gone = len(s.LeftOut)
+	s.LeftOut = s.LeftOut[:min(s.Gone, mostProblems)]
 	_, err = tx.Exec(ctx, `
 		DELETE FROM list_waiting WHERE supplier_id = $1 AND NOT EXISTS (SELECT FROM staged WHERE staged.code = list_waiting.code)`, st.supplierID)
 	if err == nil {

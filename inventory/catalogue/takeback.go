@@ -109,7 +109,7 @@ func TakeBack(ctx context.Context, tx pgx.Tx, supplierID int64) (TakenBack, erro
 		         AND NOT EXISTS (SELECT FROM order_line l WHERE l.offer_id = offer.id) AND NOT EXISTS (SELECT FROM claim c WHERE c.offer_id = offer.id)`},
 		// Of a part that was mended, what the list has added goes; what was measured or said since stays.
 		{nil, `UPDATE part SET family = b.family, dims = b.dims, origins = b.origins FROM part_before b
-		       WHERE b.load_id = $1 AND b.part_id = part.id AND b.family <> part.family`},
+		       WHERE b.load_id = $1 AND b.part_id = part.id AND b.family <> part.family AND part.said = '{}'`},
 		{nil, `UPDATE part SET dims = part.dims - added.names, origins = part.origins - added.names
 		       FROM (SELECT b.part_id, array_agg(key) AS names FROM part_before b JOIN part ON part.id = b.part_id, jsonb_object_keys(part.dims) AS key
 		             WHERE b.load_id = $1 AND NOT b.dims ? key AND part.origins ->> key = 'supplier-text' GROUP BY b.part_id) AS added

@@ -318,7 +318,7 @@ func readAll(data []byte) {
 	if err != nil {
 		return
 	}
-	if p.Complete() != nil {
+	if p.CheckComplete() != nil {
 		p.Columns = map[Field]int{Code: 1, Name: 2, Price: 3}
 	}
 	for row, err := range Rows(file, p.Mapping) {

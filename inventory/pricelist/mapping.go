@@ -83,8 +83,8 @@ func letters(column int) string {
 	return string(b)
 }
 
-// Complete says which field is missing or which column is said to hold two things.
-func (m Mapping) Complete() error {
+// CheckComplete says which field is missing or which column is said to hold two things.
+func (m Mapping) CheckComplete() error {
 	for _, f := range needed {
 		if m.Columns[f] < 1 {
 			return fmt.Errorf("no column is given for the %s: say which one holds it", f.words())
@@ -146,7 +146,7 @@ func (e *OtherListError) Error() string {
 // Check looks whether a file has the headings that the mapping was made for, and gives the mapping for this file: the same
 // columns may have moved, and the headings stand on another line. A mapping without headings fits any file.
 func (m Mapping) Check(f *File) (Mapping, error) {
-	if err := m.Complete(); err != nil {
+	if err := m.CheckComplete(); err != nil {
 		return Mapping{}, err
 	}
 	if m.Header == 0 || len(m.Headings) == 0 {

@@ -102,75 +102,110 @@ func (c figureCell) hundredths() bool {
 	return false
 }
 
+// Two faults of a cell, said behind its text.
+var (
+	errNoPrice    = errors.New("is no price")
+	errTwoFigures = errors.New("has two figures: one price to a cell")
+)
+
 // cutFigure finds the one figure in a cell, past currency signs and words.
 func cutFigure(text string) (figureCell, error) {
-	var c figureCell
-	var figure, word strings.Builder
-	ended := false
-	endWord := func() {
-		if word.Len() == 0 {
-			return
-		}
-		w := strings.ToLower(word.String())
-		if c.words = append(c.words, w); figure.Len() > 0 && c.behind == "" {
-			c.behind = w
-		}
-		word.Reset()
-	}
+	var c cutter
 	runes := []rune(strings.TrimSpace(text))
-	for i, r := range runes {
-		if unicode.IsLetter(r) || unicode.Is(unicode.Sc, r) {
-			if r == 'E' && figure.Len() > 0 && i+1 < len(runes) && (unicode.IsDigit(runes[i+1]) || runes[i+1] == '+') {
-				return c, fmt.Errorf("%q is no price", shorten(text))
-			}
-			ended = figure.Len() > 0
-			if unicode.Is(unicode.Sc, r) && r != '$' {
-				endWord()
-				word.WriteRune(r)
-				endWord()
-				continue
-			}
-			word.WriteRune(r)
-			continue
-		}
-		endWord()
-		switch {
-		case r >= '0' && r <= '9':
-			if ended {
-				return c, fmt.Errorf("%q has two figures: one price to a cell", shorten(text))
-			}
-			figure.WriteRune(r)
-		case figure.Len() > 0 && !ended && (r == '.' || r == ',' || r == '\'' || r == '’' || isThinSpace(r)):
-			figure.WriteRune(r)
-		case isMinus(r):
-			// "5-" is below nought, as some systems write it; "5,-" is five and no cents.
-			last := figure.String()
-			noCents := strings.HasSuffix(last, ",") || strings.HasSuffix(last, ".")
-			c.negative = c.negative || figure.Len() == 0 || i == len(runes)-1 && !noCents && (i == 0 || !isMinus(runes[i-1]))
-			ended = figure.Len() > 0
-		case r == '(':
-			c.negative = c.negative || figure.Len() == 0
-			ended = figure.Len() > 0
-		case unicode.IsControl(r):
-			if figure.Len() > 0 {
-				return c, fmt.Errorf("%q is no price", shorten(text))
-			}
-		default:
-			ended = figure.Len() > 0
+	for i := range runes {
+		if err := c.take(runes, i); err != nil {
+			return figureCell{}, fmt.Errorf("%q %w", shorten(text), err)
 		}
 	}
-	endWord()
-	c.figure = strings.TrimRight(figure.String(), ".,'’ \u00a0\u202f\u2009")
-	if c.figure == "" {
-		return c, fmt.Errorf("%q is no price", shorten(text))
+	c.endWord()
+	c.cell.figure = strings.TrimRight(c.figure.String(), ".,'’ \u00a0\u202f\u2009")
+	if c.cell.figure == "" {
+		return figureCell{}, fmt.Errorf("%q %w", shorten(text), errNoPrice)
 	}
-	return c, nil
+	return c.cell, nil
 }
+
+// cutter takes a cell apart, letter by letter.
+type cutter struct {
+	cell         figureCell
+	figure, word strings.Builder
+	ended        bool // something has ended the figure
+}
+
+func (c *cutter) begun() bool { return c.figure.Len() > 0 }
+
+// take adds the letter at i to the figure, to a word, or to neither.
+func (c *cutter) take(runes []rune, i int) error {
+	r := runes[i]
+	if unicode.IsLetter(r) || isCurrencySign(r) {
+		if r == 'E' && c.begun() && i+1 < len(runes) && (unicode.IsDigit(runes[i+1]) || runes[i+1] == '+') {
+			return errNoPrice // "1E+04", as a spreadsheet shortens a code
+		}
+		c.letter(r)
+		return nil
+	}
+	c.endWord()
+	switch {
+	case r >= '0' && r <= '9':
+		if c.ended {
+			return errTwoFigures
+		}
+		c.figure.WriteRune(r)
+	case c.begun() && !c.ended && partsDigits(r):
+		c.figure.WriteRune(r)
+	case unicode.IsControl(r):
+		if c.begun() {
+			return errNoPrice
+		}
+	default:
+		c.cell.negative = c.cell.negative || r == '(' && !c.begun() || isMinus(r) && c.isBelowNought(runes, i)
+		c.ended = c.begun()
+	}
+	return nil
+}
+
+// letter adds to the word. A currency sign is a word by itself, but a dollar's belongs to the letters beside it: "US$".
+func (c *cutter) letter(r rune) {
+	c.ended = c.begun()
+	alone := isCurrencySign(r) && r != '$'
+	if alone {
+		c.endWord()
+	}
+	c.word.WriteRune(r)
+	if alone {
+		c.endWord()
+	}
+}
+
+func (c *cutter) endWord() {
+	if c.word.Len() == 0 {
+		return
+	}
+	w := strings.ToLower(c.word.String())
+	if c.cell.words = append(c.cell.words, w); c.begun() && c.cell.behind == "" {
+		c.cell.behind = w
+	}
+	c.word.Reset()
+}
+
+// isBelowNought reports whether the minus sign at i makes the figure negative. "5-" is below nought, as some systems write it;
+// "5,-" is five and no cents.
+func (c *cutter) isBelowNought(runes []rune, i int) bool {
+	if !c.begun() {
+		return true
+	}
+	last := c.figure.String()
+	noCents := strings.HasSuffix(last, ",") || strings.HasSuffix(last, ".")
+	return i == len(runes)-1 && !noCents && !isMinus(runes[i-1])
+}
+
+func isCurrencySign(r rune) bool { return unicode.Is(unicode.Sc, r) }
 
 func isMinus(r rune) bool { return r == '-' || r == '−' || r == '–' || r == '—' }
 
-func isThinSpace(r rune) bool {
-	return r == ' ' || r == '\u00a0' || r == '\u202f' || r == '\u2009'
+// partsDigits reports whether the mark or space may stand inside a figure.
+func partsDigits(r rune) bool {
+	return r == '.' || r == ',' || r == '\'' || r == '’' || r == ' ' || r == '\u00a0' || r == '\u202f' || r == '\u2009'
 }
 
 func orElse(a, b string) string {
@@ -184,34 +219,17 @@ var errGroups = errors.New("its thousands are not in groups of three")
 
 // plainFigure writes a figure with a decimal point and nothing else.
 func plainFigure(figure string, decimalComma bool) (string, error) {
-	for _, space := range []string{"\u00a0", "\u202f", "\u2009", "’"} {
+	for _, space := range []string{" ", "\u00a0", "\u202f", "\u2009", "’"} {
 		figure = strings.ReplaceAll(figure, space, "'")
 	}
-	figure = strings.ReplaceAll(figure, " ", "'")
-	point, comma := strings.LastIndexByte(figure, '.'), strings.LastIndexByte(figure, ',')
-	mark := -1 // of the decimals
-	switch {
-	case point >= 0 && comma >= 0:
-		mark = max(point, comma)
-	case point >= 0 && strings.Count(figure, ".") == 1 && (len(figure)-point != 4 || !decimalComma):
-		mark = point
-	case comma >= 0 && strings.Count(figure, ",") == 1 && (len(figure)-comma != 4 || decimalComma):
-		mark = comma
-	}
 	whole, part := figure, ""
-	if mark >= 0 {
+	if mark := decimalMark(figure, decimalComma); mark >= 0 {
 		whole, part = figure[:mark], figure[mark+1:]
 	}
-	groups := strings.FieldsFunc(whole, func(r rune) bool { return r == '.' || r == ',' || r == '\'' })
-	for i, g := range groups {
-		if i > 0 && len(g) != 3 || i == 0 && len(groups) > 1 && len(g) > 3 {
-			return "", errGroups
-		}
-	}
-	if strings.ContainsAny(part, ".,'") {
+	plain, ok := joinThousands(whole)
+	if !ok || strings.ContainsAny(part, ".,'") {
 		return "", errGroups
 	}
-	plain := strings.Join(groups, "")
 	if plain == "" {
 		plain = "0"
 	}
@@ -222,6 +240,34 @@ func plainFigure(figure string, decimalComma bool) (string, error) {
 		plain += "." + part
 	}
 	return plain, nil
+}
+
+// decimalMark is where a figure's decimals begin: at the last mark of two kinds, or at the only one of its kind; a single mark with
+// three digits behind it is the decimal mark only if the list's habit says so. -1 for none.
+func decimalMark(figure string, decimalComma bool) int {
+	point, comma := strings.LastIndexByte(figure, '.'), strings.LastIndexByte(figure, ',')
+	if point >= 0 && comma >= 0 {
+		return max(point, comma)
+	}
+	at, habit := point, !decimalComma
+	if comma >= 0 {
+		at, habit = comma, decimalComma
+	}
+	if at < 0 || strings.IndexByte(figure, figure[at]) != at || len(figure)-at == 4 && !habit {
+		return -1
+	}
+	return at
+}
+
+// joinThousands writes whole digits without the marks between groups of three; false where the groups are not of three.
+func joinThousands(whole string) (string, bool) {
+	groups := strings.FieldsFunc(whole, func(r rune) bool { return r == '.' || r == ',' || r == '\'' })
+	for i, g := range groups {
+		if i > 0 && len(g) != 3 || i == 0 && len(groups) > 1 && len(g) > 3 {
+			return "", false
+		}
+	}
+	return strings.Join(groups, ""), true
 }
 
 func shorten(s string) string {

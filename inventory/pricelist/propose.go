@@ -15,7 +15,7 @@ import (
 type Proposal struct {
 	Mapping
 	Doubts []string // what the person should look at first
-	Asks   []string // what no list says, and the person knows
+	Asks   []Ask    // what no list says, and the person knows
 	Sample []Line   // the first lines under the headings
 }
 
@@ -66,7 +66,7 @@ func Propose(f *File, sheet string) (Proposal, error) {
 	p.DecimalComma = p.commas(content)
 	p.perPiece()
 	p.compare(content)
-	if err := p.Complete(); err != nil {
+	if err := p.CheckComplete(); err != nil {
 		p.doubt(err.Error())
 	}
 	return p, nil
@@ -322,6 +322,16 @@ func (p *Proposal) commas(columns []column) bool {
 	return comma > pointed
 }
 
+// Ask is what a person is asked of a list: whether a price is of one piece or of all that is sold together.
+type Ask struct {
+	Field Field // of which price
+	Each  bool  // it is taken as of one piece
+	Words string
+}
+
+// MarshalText is the question.
+func (a Ask) MarshalText() ([]byte, error) { return []byte(a.Words), nil }
+
 // eachHeadings are the words of a heading over prices of one piece.
 var eachHeadings = regexp.MustCompile(`\b(each|ea|per piece|per pc|per pce|a piece|apiece|per item|per stk|stück|stückpreis|je stk|stk|p st|per stuk|pièce)(\b|$)`)
 
@@ -330,8 +340,7 @@ func (p *Proposal) perPiece() {
 	for _, kind := range []struct {
 		field Field
 		each  *bool
-		flag  string
-	}{{Price, &p.PriceEach, "--price-of"}, {RRP, &p.RetailEach, "--retail-of"}} {
+	}{{Price, &p.PriceEach}, {RRP, &p.RetailEach}} {
 		column := p.Columns[kind.field]
 		if column < 1 {
 			continue
@@ -339,9 +348,9 @@ func (p *Proposal) perPiece() {
 		*kind.each = eachHeadings.MatchString(normal(p.heading(column)))
 		switch {
 		case *kind.each:
-			p.Asks = append(p.Asks, fmt.Sprintf("the %s in %s is taken as of one piece, as its heading says: if it is of all that is sold together, say so with %s pack", kind.field.words(), p.ColumnName(column), kind.flag))
+			p.Asks = append(p.Asks, Ask{kind.field, true, fmt.Sprintf("the %s in %s is taken as of one piece, as its heading says: if it is of all that is sold together, say so", kind.field.words(), p.ColumnName(column))})
 		case kind.field == RRP && !strings.Contains(normal(p.heading(column)), "pack"):
-			p.Asks = append(p.Asks, fmt.Sprintf("the %s in %s is taken as of all that is sold together, such as a pair or a bag: if it is of one piece, say so with %s piece", kind.field.words(), p.ColumnName(column), kind.flag))
+			p.Asks = append(p.Asks, Ask{kind.field, false, fmt.Sprintf("the %s in %s is taken as of all that is sold together, such as a pair or a bag: if it is of one piece, say so", kind.field.words(), p.ColumnName(column))})
 		}
 	}
 }

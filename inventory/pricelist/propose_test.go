@@ -72,7 +72,8 @@ func TestAsksWhatPricesAreOf(t *testing.T) {
 			require.Equal(t, c.retailEach, p.RetailEach)
 			require.Len(t, p.Asks, len(c.asks))
 			for i, says := range c.asks {
-				require.Contains(t, p.Asks[i], says)
+				require.Contains(t, p.Asks[i].Words, says)
+				require.Equal(t, c.priceEach, p.Asks[i].Each, "it is asked of what was taken")
 			}
 		})
 	}

@@ -58,10 +58,10 @@ func (p Problem) String() string {
 }
 
 // Rows are the articles of a list: every line under the headings that is none of a heading said again, a title between
-// sections or a remark. The mapping is complete ([Mapping.Complete]); the error is the file's.
+// sections or a remark. The mapping is complete ([Mapping.CheckComplete]); the error is the file's.
 func Rows(f *File, m Mapping) iter.Seq2[Row, error] {
 	return func(yield func(Row, error) bool) {
-		if err := m.Complete(); err != nil {
+		if err := m.CheckComplete(); err != nil {
 			yield(Row{}, err)
 			return
 		}
@@ -223,7 +223,7 @@ func (r *rowReader) gtin() string {
 	return code
 }
 
-// ReadGTIN reads a bar code's number: 13 digits, or 12 of a UPC with a nought before them, perhaps with blanks or dashes
+// ReadGTIN reads a bar code's number: 13 digits, or 8 or 12 with noughts before them, perhaps with blanks or dashes
 // among them. The second result says what is wrong with it; an empty cell and a line of noughts are no code and nothing wrong.
 func ReadGTIN(cell string) (code, says string) {
 	digits := strings.NewReplacer(" ", "", "-", "", "\u00a0", "", "'", "").Replace(strings.TrimSuffix(cell, ".0"))
@@ -237,7 +237,7 @@ func ReadGTIN(cell string) (code, says string) {
 	case len(digits) == 14 && digits[0] == '0':
 		digits = digits[1:]
 	case len(digits) == 8:
-		return "", "an eight-digit bar code is left out: the catalogue keeps codes of thirteen"
+		digits = "00000" + digits
 	}
 	if err := inventory.CheckGTIN13(digits); err != nil {
 		return "", err.Error()

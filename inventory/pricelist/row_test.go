@@ -91,7 +91,7 @@ func TestReadGTIN(t *testing.T) {
 		{"", "", ""}, {"0", "", ""}, {"0000000000000", "", ""},
 		{"6291041500214", "", "wrong check digit"},
 		{"5.0123E+12", "", "shortened"}, {"5,0123E+12", "", "shortened"}, {"6.2910415e12", "", "shortened"},
-		{"12345", "", "not 13 digits"}, {"96385074", "", "eight-digit"}, {"ABC", "", "not 13 digits"},
+		{"12345", "", "not 13 digits"}, {"96385074", "0000096385074", ""}, {"96385070", "", "after 000009638507 comes 4"}, {"ABC", "", "not 13 digits"},
 	} {
 		t.Run(c.cell, func(t *testing.T) {
 			t.Parallel()

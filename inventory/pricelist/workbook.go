@@ -12,6 +12,8 @@ import (
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"stead/substitution"
 )
 
 // workbook is an opened XLSX file.
@@ -216,7 +218,7 @@ func element(first byte, tag []byte) string {
 func (f *File) bookLines(sheet string) iter.Seq2[Line, error] {
 	return func(yield func(Line, error) bool) {
 		if !slices.Contains(f.Sheets(), sheet) {
-			yield(Line{}, f.refuse("", fmt.Sprintf("there is no sheet %q: it has %s", sheet, strings.Join(f.Sheets(), ", "))))
+			yield(Line{}, f.refuse("", fmt.Sprintf("there is no sheet %q: it has %s", sheet, substitution.Among(sheet, f.Sheets()))))
 			return
 		}
 		rows, err := f.book.file.Rows(sheet)

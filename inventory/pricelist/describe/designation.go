@@ -180,11 +180,28 @@ func readThread(dim string, kinds threadKinds) reader {
 					r.give(dim, substitution.Text(t), plain, i-1, i+1)
 				}
 				r.key = key
+			case kinds == axleThreads && r.bareMetric(dim, i):
 			case kinds&inchThreads != 0:
 				r.inchThread(dim, i)
 			}
 		}
 	}
+}
+
+// bareMetric reads an axle's thread that is written without its M: "9x1", "10 x 1".
+func (r *reading) bareMetric(dim string, i int) bool {
+	d := &r.items[i]
+	if !(d.value == 8 || d.value == 9 || d.value == 9.5 || d.value == 10) || d.unit&(none|mm) == 0 || r.isJoint(i-1, "x/") || !r.isJoint(i+1, "x") || !r.isFigure(i+2) ||
+		r.items[i+2].value != 1 || r.items[i+2].unit&(none|mm) == 0 || r.isJoint(i+3, "/") {
+		return false
+	}
+	key := r.digits(append(r.digits(append(r.key[:0], 'm'), i), 'x'), i+2)
+	r.key = key
+	t, ok := threads.of(key)
+	if ok {
+		r.give(dim, substitution.Text(t), plain, i, i+3)
+	}
+	return ok
 }
 
 // metricThread reads the figure behind an M: M10x1, M5. A length may follow in the pitch's place (M5 x 16).
@@ -347,6 +364,9 @@ func readThruAxle(r *reading) {
 			continue
 		}
 		d, w := &r.items[i], &r.items[i+2]
+		if d.value > w.value { // "142x12"
+			d, w = w, d
+		}
 		if d.unit&(none|mm) == 0 || w.unit&(none|mm) == 0 || w.decimals > 0 {
 			continue
 		}

@@ -4,8 +4,10 @@
 // A description is read in five steps, one file each:
 //
 //  1. token.go cuts the text into words, numbers and marks. "34T" is a number with a word glued to it.
-//  2. lexicon.go looks words up, longest phrase first, in the tables of words_*.txt: "C/RING" names a family, "BLK" is a
-//     colour, "PCD" labels a figure, "T" is a unit, "C/W" opens a clause about something else.
+//  2. lexicon.go looks words up, longest phrase first, in the tables of words/*.txt, by subject and by language: "C/RING" names a family, "BLK" is a
+//     colour, "PCD" labels a figure, "T" is a unit, "C/W" opens a clause about something else. A word that no table has may be a
+//     compound (compound.go), or a known one declined, cut short or without its vowels (near.go). One cut so short that it may name several parts is settled by the
+//     figures (cut.go).
 //  3. family.go decides what the thing is: "chain" sells a chain, "chain tool" none of our parts, "for chains" neither.
 //  4. The family's grammar (family_*.go) says how figures become dimensions: by label ("BCD 110"), by form
 //     ("68 x 113"), by unit when only one dimension can be meant ("27.2 mm"), and last, in terse codes, by the

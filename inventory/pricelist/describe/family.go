@@ -21,8 +21,12 @@ const (
 	someEndCap   substitution.Family = "?end-cap"
 	someExpander substitution.Family = "?expander"
 
-	aTool substitution.Family = "?tool" // for one of them
-	aDrum substitution.Family = "?drum" // brake, whose shoes are none of ours
+	someBracket    substitution.Family = "?bracket"
+	someDerailleur substitution.Family = "?derailleur"
+
+	aTool    substitution.Family = "?tool"     // for one of them
+	aDrum    substitution.Family = "?drum"     // brake, whose shoes are none of ours
+	aGearHub substitution.Family = "?gear-hub" // for which a shifter or a dust cap is
 )
 
 // sized are the families of which a list hardly sells one without saying a size, a number of teeth or of speeds.
@@ -35,16 +39,49 @@ var sized = []substitution.Family{
 // doubtful reports whether the name may be half the name of something else: nothing that was read fits the family, and behind
 // its name stands a word that nobody knows. A "rim jack" is no rim, nor a "rear mech pivot bolt" a rear mech.
 func (r *reading) doubtful(spec substitution.Spec) bool {
-	if r.named < 0 || r.items[r.named].sense.own || !r.grammar.sized {
+	if r.named < 0 || r.items[r.named].sense.own {
 		return false
 	}
-	for name := range spec {
-		if !isFinish(name) && name != "pack" && name != "position" && name != "use" {
-			return false
-		}
+	if r.isOfUnknown() {
+		return true
+	}
+	if !r.grammar.sized || saysSize(spec) {
+		return false
 	}
 	for i := r.named + 1; i < len(r.items); i++ {
 		if it := &r.items[i]; it.kind == unknown && !it.used && it.clause == mainClause {
+			return true
+		}
+	}
+	return false
+}
+
+// isOfUnknown reports whether the name only says what a thing that nobody knows is of: a "Steuersatz-Austreiber", a "sangle de pédale".
+func (r *reading) isOfUnknown() bool {
+	if before := r.named - 2; before >= 0 && r.items[before].kind == unknown && r.isLink(r.named-1) {
+		return true
+	}
+	dash, behind := r.named+1, r.named+2
+	return behind < len(r.items) && r.isJoint(dash, "-") && r.glued(dash) && r.glued(behind) && r.items[behind].kind == unknown &&
+		r.letters(behind) >= shortestStem && !(behind+1 < len(r.items) && r.glued(behind+1) && r.items[behind+1].kind == figure)
+}
+
+// isLink reports whether the item is a small word between the nouns of a French, Italian or Dutch name.
+func (r *reading) isLink(i int) bool {
+	it := &r.items[i]
+	return it.kind == phrase && it.last == it.first+1 && base().links[r.tokens[it.first].id]
+}
+
+// letters is how long the item's first word is.
+func (r *reading) letters(i int) int {
+	t := &r.tokens[r.items[i].first]
+	return t.norm[1] - t.norm[0]
+}
+
+// saysSize reports whether a spec has a dimension beside finish, pack, place and use.
+func saysSize(spec substitution.Spec) bool {
+	for name := range spec {
+		if !isFinish(name) && name != "pack" && name != "position" && name != "use" {
 			return true
 		}
 	}
@@ -63,7 +100,7 @@ func (r *reading) otherWords() string {
 
 func isKind(f substitution.Family) bool {
 	switch f {
-	case someBearing, somePads, someCable, aTool, aDrum:
+	case someBearing, somePads, someCable, someBracket, someDerailleur, aTool, aDrum, aGearHub:
 		return true
 	}
 	return isSmall(f)
@@ -74,40 +111,16 @@ func isKind(f substitution.Family) bool {
 // The first name outside a "for …" or "with …" clause counts, and of names side by side the last: "chain" is a chain,
 // "headset balls" are balls, "chain tool" is no part of ours.
 func (s *scratch) decide() substitution.Family {
-	var found, weak substitution.Family
-	at := -1
 	s.other, s.named = [2]int{}, -1
-	if s.saysNot() {
+	if s.saysNot() || s.isBundle() {
 		return ""
 	}
-	for i := range s.items {
-		it := &s.items[i]
-		if it.sense == nil || it.kind != phrase {
-			continue
-		}
-		if it.clause != mainClause {
-			continue
-		}
-		named := it.sense.family
-		beside := at >= 0 && (named != "" || it.sense.none) && (s.beside(at, i) || s.sameThing(at, i))
-		switch {
-		case it.sense.none && named == "" && (at < 0 || beside && !isSmall(found)):
-			s.other = [2]int{i, i + 1}
-			if beside {
-				s.other[0] = at
-			}
-			return ""
-		case named != "" && (at < 0 || beside && !partOf(found, named)):
-			found, at = compound(found, named), i
-		case i == 0 && it.sense.code != "":
-			weak = it.sense.code
-		case it.sense.weak != "" && weak == "":
-			weak = it.sense.weak
-		}
+	found, at := s.name()
+	if s.other[1] > 0 {
+		return ""
 	}
 	if found == "" {
-		found = weak
-		if found == "disc-rotor" && !s.hasFigure(120, 230) {
+		if found = s.weakName(); found == "disc-rotor" && !s.hasFigure(120, 230) {
 			return ""
 		}
 	}
@@ -119,16 +132,136 @@ func (s *scratch) decide() substitution.Family {
 	return found
 }
 
+// name is the name that counts and the item where it ends; "" and -1 if there is none. Where it turns out to be of none of our
+// parts, it notes the words that say so.
+func (s *scratch) name() (found substitution.Family, at int) {
+	at = -1
+	for i := range s.items {
+		it := &s.items[i]
+		if it.kind != phrase || it.clause != mainClause {
+			continue
+		}
+		switch named := it.sense.family; {
+		case named != "":
+			if at < 0 || s.goesOn(at, i) && !partOf(found, named) {
+				found, at = compound(found, named), i
+			}
+		case it.sense.none && s.isOther(found, at, i):
+			if at < 0 {
+				at = i
+			}
+			s.other = [2]int{at, i + 1}
+			return "", -1
+		}
+	}
+	return found, at
+}
+
+// goesOn reports whether the name at item i goes on at item j.
+func (s *scratch) goesOn(i, j int) bool { return s.beside(i, j) || s.sameThing(i, j) }
+
+// isOther reports whether the word at item i, of none of our parts, says what the thing is: alone it does, unless it describes
+// what is named behind it; beside a name it does, unless it describes that, or that is of a small part.
+func (s *scratch) isOther(found substitution.Family, at, i int) bool {
+	if at < 0 {
+		return !s.saysOfLater(i)
+	}
+	return !s.items[i].sense.whole && s.goesOn(at, i) && !s.items[i].sense.describes(found) && !isSmall(found)
+}
+
+// weakName is what the thing is if no name says it: by the code that the text begins with, or by the first word that is a name
+// where nothing better is said.
+func (s *scratch) weakName() substitution.Family {
+	for i := range s.items {
+		it := &s.items[i]
+		if it.kind != phrase || it.clause != mainClause {
+			continue
+		}
+		weak := it.sense.weak
+		if i == 0 && it.sense.code != "" {
+			weak = it.sense.code
+		}
+		if weak != "" {
+			return weak
+		}
+	}
+	return ""
+}
+
+// describes reports whether the word gives a dimension of this family and of few others: a lamp's battery is none of our parts, but
+// says what feeds the lamp.
+func (s *sense) describes(f substitution.Family) bool {
+	return slices.ContainsFunc(s.says, func(says says) bool { return says.in != nil && says.speaksOf(f) })
+}
+
 // saysNot reports whether a word says that the thing is none of our parts, whatever else is named: a tool for one, a kit of
 // spares. What comes with a part, or what it is for, does not.
 func (s *scratch) saysNot() bool {
 	for i := range s.items {
-		if it := &s.items[i]; it.kind == phrase && it.clause == mainClause && it.sense.not {
+		if it := &s.items[i]; it.kind == phrase && it.sense.not && (it.clause == mainClause || it.clause == withClause && s.afterAnd(i)) {
 			s.other = [2]int{i, i + 1}
 			return true
 		}
 	}
 	return false
+}
+
+// afterAnd reports whether an "and" or "&" joins item i to what stands before it, with nothing but names between: a "cable &
+// housing cutter" cuts both, and what is "supplied with" a tool is none.
+func (s *scratch) afterAnd(i int) bool {
+	for k := i - 1; k > 0; k-- {
+		it := &s.items[k]
+		if it.kind != phrase {
+			return false
+		}
+		if it.sense.opens == withClause {
+			return s.isAnd(it) && s.items[k-1].kind == phrase
+		}
+	}
+	return false
+}
+
+// saysOfLater reports whether a word that is none of our parts only describes a part that is named right behind it: the
+// battery of a "battery rear lamp", the wheel of a "rear wheel hub".
+func (s *scratch) saysOfLater(i int) bool {
+	for j := i + 1; j < len(s.items) && s.items[j].clause == mainClause; j++ {
+		if it := &s.items[j]; it.kind == joint && it.joint == '-' {
+			continue
+		} else if it.kind != phrase || s.isAnd(it) {
+			return false
+		}
+		if f := s.items[j].sense.family; f != "" {
+			return s.items[i].sense.whole || s.items[i].sense.describes(f)
+		}
+	}
+	return false
+}
+
+// saysMoreOf are, by the family that is named first, those whose name beside it only says more of it.
+var saysMoreOf = map[substitution.Family][]substitution.Family{
+	"bleed-kit":       {"lubricant", "consumable"}, // "bleed kit mineral oil"
+	"hub":             {"freewheel", "cassette", "freehub-body", "axle", "skewer", "axle-nut"},
+	"crankset":        {"chainring"},
+	"loose-balls":     {"headset", "hub", "bottom-bracket", "bearing"},
+	"ball-cage":       {"headset", "hub", "bottom-bracket", "bearing"},
+	"headset-bearing": {"headset", "hub", "bottom-bracket", "bearing"},
+	"brake-caliper":   {"disc-rotor"},
+	"tube":            {"tyre"},
+	"lamp":            {"dynamo", "mudguard", "rack", "seatpost"}, // what feeds it, and what it is on
+	"child-seat":      {"rack", "handlebar"},
+	"basket":          {"rack", "handlebar"},
+	"brake-lever":     {"handlebar"}, // the bar that they are for
+	"rim-pad":         {"rim"},
+	"skewer":          {"bolt"}, // what closes it
+	"seat-clamp":      {"bolt", "skewer"},
+	"chain-guard":     {"chain"},
+	"shifter":         {"hub"},
+	"seal-kit":        {"lubricant", "consumable", "brake-caliper"},
+	"jockey-wheel":    {"rear-derailleur"},
+	"indicator-chain": {"hub"},
+	"hub-internals":   {"hub"},
+	"hub-spare":       {"hub", "sprocket"},
+	"hub-shifter":     {"hub", "shifter"},
 }
 
 // partOf reports whether the second of two names side by side only says more of the first: a "cassette hub" was one
@@ -142,26 +275,11 @@ func partOf(first, second substitution.Family) bool {
 	case someOlive: // "grips olive" are green
 		return first != "brake-caliper"
 	}
-	if isSmall(first) {
-		return true
-	}
 	switch first {
-	case "lubricant", "grease", "cleaner", "consumable", "bolt":
+	case "lubricant", "grease", "cleaner", "consumable", "bolt": // whatever it is for
 		return true
-	case "hub":
-		return second == "freewheel" || second == "cassette" || second == "freehub-body"
-	case "crankset":
-		return second == "chainring"
-	case "loose-balls", "ball-cage", "headset-bearing":
-		return second == "headset" || second == "hub" || second == "bottom-bracket" || second == "bearing"
-	case "brake-caliper":
-		return second == "disc-rotor"
-	case "tube":
-		return second == "tyre"
-	case "rim-pad":
-		return second == "rim"
 	}
-	return false
+	return isSmall(first) || slices.Contains(saysMoreOf[first], second)
 }
 
 // compound is the family that two names side by side make together: "single chainring bolts".
@@ -220,40 +338,8 @@ func (s *scratch) hasFigure(low, high float64) bool {
 	return false
 }
 
-// whichOf settles a name that several families share by what else is said.
-func (s *scratch) whichOf(f substitution.Family) substitution.Family {
-	switch f {
-	case someBearing:
-		if s.mentions("headset") && !s.namesBearing() || s.hasAngles() {
-			return "headset-bearing"
-		}
-		return "cartridge-bearing"
-	case somePads:
-		disc, rim := s.hints("disc-pad", "compound", "pad_shape"), s.hints("rim-pad", "pad_fixing", "rim_material")
-		switch {
-		case disc && !rim:
-			return "disc-pad"
-		case rim && !disc:
-			return "rim-pad"
-		}
-		return ""
-	case someCable:
-		inner, outer := s.hints("cable-inner", "nipple", ""), s.hints("cable-outer", "", "")
-		if !inner && !outer {
-			inner, outer = s.hasFigure(1, 2) || s.hasFigure(1000, 3500), s.hasFigure(4, 6)
-		}
-		switch {
-		case inner && !outer:
-			return "cable-inner"
-		case outer && !inner:
-			return "cable-outer"
-		}
-		return ""
-	}
-	if isSmall(f) {
-		return s.whichSmall(f)
-	}
-	return f
+func (s *scratch) hasUnit(u unit) bool {
+	return slices.ContainsFunc(s.items, func(it item) bool { return it.kind == figure && it.unit&u != 0 })
 }
 
 func (s *scratch) mentions(f substitution.Family) bool {
@@ -263,6 +349,13 @@ func (s *scratch) mentions(f substitution.Family) bool {
 		}
 	}
 	return false
+}
+
+// saysDimension reports whether a word gives the dimension.
+func (s *scratch) saysDimension(dim string) bool {
+	return slices.ContainsFunc(s.items, func(it item) bool {
+		return it.kind == phrase && slices.ContainsFunc(it.sense.says, func(says says) bool { return says.dimension == dim })
+	})
 }
 
 // hints reports whether a word hints at the family or gives one of two dimensions that only it has.

@@ -23,6 +23,7 @@ func bearingGrammars() map[substitution.Family]*grammar {
 				{dim: "outer_mm", labels: "outer diameter", units: "mm none", within: "36..58", alone: "38|41|41.8|44|46.9|47|49|49.6|51|51.8|51.9|52"},
 				{dim: "width_mm", labels: "width height thickness", units: "mm none", within: "5..12", alone: "6.5|7|8"},
 			},
+			forms: []string{"outer_mm x width_mm"},
 		},
 		"loose-balls": {
 			also:  []reader{readBall},
@@ -45,7 +46,7 @@ func bearingGrammars() map[substitution.Family]*grammar {
 			words: "kind",
 			slots: []slot{
 				{dim: "steerer_mm", labels: "steerer", units: "mm none", within: "22.2|25.4|28.6|31.8|38.1", alone: "25.4|28.6"},
-				{dim: "crown_mm", labels: "crown", units: "mm none", within: "26|26.4|26.5|26.7|27|27.0|30|33|38|39|39.8|40|45|52", alone: "26.4|27"},
+				{dim: "crown_mm", labels: "crown", units: "mm none", within: "26|26.4|26.5|26.7|27|27.0|30|33|38|39|39.8|40|45|52", alone: "26.4|27", bare: "26.4"},
 			},
 			forms: []string{"#22|22.2 / #29..31 / crown_mm", "#22|22.2 x #29..31 x crown_mm", "#22|22.2 - #29..31 - crown_mm", "steerer_mm / #29..31 / crown_mm", "steerer_mm x #29..31 x crown_mm", "steerer_mm - #29..31 - crown_mm"},
 		},

@@ -5,6 +5,7 @@ import "stead/substitution"
 func brakeGrammars() map[substitution.Family]*grammar {
 	return map[substitution.Family]*grammar{
 		"disc-rotor": {
+			also:  []reader{readSixHoles},
 			words: "rotor_mount pads",
 			slots: []slot{
 				{dim: "rotor_mm", labels: "diameter", units: "mm none", within: "120..230", alone: "140|160|170|180|183|185|190|200|203|205|220|223", bare: "140|160|180|203|220"},
@@ -31,16 +32,25 @@ func brakeGrammars() map[substitution.Family]*grammar {
 			forms: []string{"diameter_mm x length_mm", "diameter_mm - length_mm", "diameter_mm / length_mm"},
 		},
 		"cable-outer": {
-			words: "use",
+			words: "use by_metre",
 			slots: cableSlots("3..6", "4|4.2|4.5|5|5.1|6", "300..250000"),
 			forms: []string{"diameter_mm x length_mm", "diameter_mm - length_mm", "diameter_mm / length_mm"},
 		},
 	}
 }
 
+// readSixHoles reads a rotor's mount from its holes: "6L", "6 trous".
+func readSixHoles(r *reading) {
+	for i := range r.items {
+		if it := &r.items[i]; r.isFigure(i) && it.value == 6 && it.unit&(holes|bolts) != 0 {
+			r.give("rotor_mount", substitution.Text("6-bolt"), plain, i, i+1)
+		}
+	}
+}
+
 func cableSlots(diameters, usual, lengths string) []slot {
 	return []slot{
 		{dim: "diameter_mm", labels: "diameter", units: "mm none", within: diameters, alone: usual, joined: usual},
-		{dim: "length_mm", labels: "length", units: "mm cm metre none", within: lengths, joined: "1000..3000"},
+		{dim: "length_mm", labels: "length", units: "mm cm metre foot none", within: lengths, joined: "1000..3000"},
 	}
 }

@@ -22,12 +22,12 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 			words: "kind",
 			slots: []slot{
 				{dim: "clamp_mm", labels: "clamp diameter", units: "mm none", within: "22.2|25|25.4|25.8|26|26.0|26.4|31.7|31.8|35|35.0", alone: "25.4|26|26.0|31.8|35", bare: "25.4|26.0|31.8", joined: "25.4|26.0|31.8|35"},
-				{dim: "steerer_mm", labels: "steerer", units: "mm none", within: "22.2|25.4|28.6|31.8|38.1", alone: "28.6", bare: "28.6"},
-				{dim: "quill_mm", labels: "quill", units: "mm none", within: "21.1|22|22.0|22.2|25.4|28.6", alone: "22.2", bare: "22.2"},
+				{dim: "steerer_mm", labels: "steerer", units: "mm none", within: "25.4|28.6|31.8|38.1", alone: "28.6", bare: "28.6"},
+				{dim: "quill_mm", labels: "quill shaft", units: "mm none", within: "21.1|22|22.0|22.2|25.4|28.6", alone: "22.2", bare: "22.2"},
 				{dim: "length_mm", labels: "length extension", units: "mm cm none", within: "20..180", alone: "40..150", joined: "40..150"},
 				{dim: "angle_deg", labels: "angle", units: "degree none", within: "-45..60", alone: "-45..60"},
 			},
-			forms: []string{"clamp_mm x length_mm", "length_mm x clamp_mm"},
+			forms: []string{"quill_mm / clamp_mm", "quill_mm x clamp_mm", "clamp_mm x length_mm", "length_mm x clamp_mm", "clamp_mm / length_mm"},
 		},
 		"handlebar": {
 			words: "shape",
@@ -36,7 +36,7 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 				{dim: "reach_mm", labels: "barreach", units: "mm none", within: "40..160", alone: "never"},
 				{dim: "drop_mm", labels: "bardrop", units: "mm none", within: "60..200", alone: "never"},
 				{dim: "clamp_mm", labels: "clamp diameter", units: "mm none", within: "22.2|25|25.4|25.8|26|26.0|31.7|31.8|35|35.0", alone: "25.4|26|26.0|31.8|35", bare: "25.4|26.0|31.8", joined: "25.4|26.0|31.8|35"},
-				{dim: "width_mm", labels: "width length", units: "mm cm none", within: "340..850", joined: "360..820", bare: "never"},
+				{dim: "width_mm", labels: "width length", units: "mm cm none", within: "340..850", joined: "360..820", bare: "380|400|420|440|460"},
 			},
 			forms: []string{"clamp_mm x width_mm", "width_mm x clamp_mm"},
 		},
@@ -48,7 +48,7 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 			{dim: "length_mm", labels: "length", units: "mm none", within: "70..180", joined: "85..150"},
 			{dim: "width_mm", labels: "width", units: "mm none", within: "20..60", alone: "never"},
 		}},
-		"pedal":  {also: []reader{readPedalThread}, words: "side cleat"},
+		"pedal":  {also: []reader{readPedalThread, readCleat}, words: "side cleat"},
 		"grease": {unfinished: true, also: []reader{readNLGI}, words: "purpose thickener", slots: fluid},
 		"lubricant": {
 			unfinished: true, also: []reader{readNLGI}, words: "purpose thickener fluid", slots: fluid,

@@ -27,7 +27,7 @@ func drivetrainGrammars() map[substitution.Family]*grammar {
 			also:  []reader{readChainWidth, readSpeeds},
 			words: "speeds chain_width roller",
 			slots: []slot{
-				{dim: "links", labels: "links", units: "links none", within: "50..200", joined: "80..140"},
+				{dim: "links", labels: "links", units: "links none", within: "72..200", joined: "80..140"},
 			},
 		},
 		"chain-joiner": {also: []reader{readChainWidth, readSpeeds}, words: "speeds chain_width roller"},
@@ -84,7 +84,7 @@ func drivetrainGrammars() map[substitution.Family]*grammar {
 			forms: []string{
 				"[bcd] bcd_mm / bcd_inner_mm", "bcd_mm / bcd_inner_mm [bcd]",
 				"teeth_outer / teeth_middle / teeth_inner", "teeth_outer - teeth_middle - teeth_inner", "teeth_outer x teeth_middle x teeth_inner",
-				"teeth_outer / teeth_inner", "teeth_outer - teeth_inner",
+				"teeth_outer / teeth_inner", "teeth_outer - teeth_inner", "teeth_outer x teeth_inner",
 			},
 		},
 		"rear-derailleur": {

@@ -1,6 +1,10 @@
 package describe
 
-import "stead/substitution"
+import (
+	"slices"
+
+	"stead/substitution"
+)
 
 // The small parts that other parts call for are consumables told apart by their purpose, and each is named by one size at
 // most: a star nut by the steerer that it goes into, a spacer by its width. A fixed sprocket's lockring is kept with
@@ -23,12 +27,15 @@ func smallGrammars() map[substitution.Family]*grammar {
 			also:  []reader{readSpacerWidth},
 			slots: []slot{{dim: "width_mm", labels: "width height thickness", units: "mm none", within: "0.4..6", joined: "1|1.85"}},
 		},
+		"?brake-fluid":      {words: "fluid"},
+		"?tubeless-valve":   {slots: []slot{{dim: "valve_mm", labels: "length", units: "mm none", within: "30..120", alone: "30..120"}}},
+		"?tubular-tape":     {slots: []slot{{dim: "width_mm", labels: "width", units: "mm none", within: "14..40", alone: "16..30"}}},
 		"?star-nut":         inSteerer(),
 		"?steerer-expander": inSteerer(dropCarbon),
 	}
 	for _, plain := range []substitution.Family{
 		"?rotor-adapter", "?clamp-shim", "?ferrule", "?cable-end", "?valve-reducer", "?crush-washer", "?hose-olive", "?hose-insert",
-		"?post-sleeve", "?bar-shim", "?caliper-adapter", "?tab-clamp",
+		"?post-sleeve", "?bar-shim", "?caliper-adapter", "?tab-clamp", "?sealant", "?tubeless-plug", "?tubular-glue", "?patch", "?derailleur-link",
 	} {
 		all[plain] = &grammar{}
 	}
@@ -52,66 +59,144 @@ func isSmall(f substitution.Family) bool {
 	return g != nil && g.of != ""
 }
 
+// whichOfSmall settles, of each name that several small parts share, which of them it is; "" where nothing tells.
+var whichOfSmall = map[substitution.Family]func(*scratch) substitution.Family{
+	someLockring:   (*scratch).whichLockring,
+	someSpacer:     (*scratch).whichSpacer,
+	someShim:       (*scratch).whichShim,
+	someAdapter:    (*scratch).whichAdapter,
+	someOlive:      (*scratch).whichOlive,
+	someWasher:     (*scratch).whichWasher,
+	someEndCap:     (*scratch).whichEndCap,
+	someExpander:   (*scratch).whichExpander,
+	"?hose-olive":  (*scratch).oliveOrKit,
+	"?hose-insert": (*scratch).insertOrKit,
+	"?cable-end":   (*scratch).whichCableEnd,
+}
+
 // whichSmall settles a small part's name by what else is said; "" where that does not tell, or tells of a tool for it.
 func (s *scratch) whichSmall(f substitution.Family) substitution.Family {
 	if s.saysTool() {
 		return ""
 	}
-	switch f {
-	case someLockring:
-		return s.whichLockring()
-	case someSpacer:
-		if s.hints("cassette", "freehub", "") && !s.mentionsHub() && !s.mentionsAny("headset", "bottom-bracket", "pedal", "axle", "crankset") {
-			return "?freehub-spacer"
-		}
-	case someShim:
-		switch {
-		case s.mentions("front-derailleur"):
-			return "?clamp-shim"
-		case s.mentions("seatpost"):
-			return "?post-sleeve"
-		case s.mentionsAny("handlebar", "stem"):
-			return "?bar-shim"
-		}
-	case someAdapter:
-		if s.putsSixBoltsOnSplines() {
-			return "?rotor-adapter"
-		}
-	case someOlive: // a colour too
-		switch {
-		case s.mentions("?hose-insert"):
-			return "consumable"
-		case s.hints("?hose-olive", "", ""):
-			return "?hose-olive"
-		}
-	case "?hose-olive", "?hose-insert": // a kit of both is neither alone
-		if s.mentionsAny("?hose-olive", someOlive) && s.mentions("?hose-insert") {
-			return "consumable"
-		}
-		return f
-	case someWasher:
-		if s.hints("?crush-washer", "", "") {
-			return "?crush-washer"
-		}
-		return "consumable"
-	case someEndCap:
-		return s.whichEndCap()
-	case someExpander:
-		switch {
-		case s.mentionsAny("consumable"):
-			return "consumable" // of a bar end
-		case !s.hints("stem", "", "") && !s.mentionsAny("seatpost", "handlebar", "grip", "bar-tape", "bottom-bracket", "tube"):
-			return "?steerer-expander"
-		}
-	case "?cable-end":
-		if s.hasMillimetres(3.5, 6.5) {
-			return "consumable" // as thick as housing: a ferrule may be meant
-		}
-		return f
-	default:
-		return f
+	if which := whichOfSmall[f]; which != nil {
+		return which(s)
+	}
+	return f
+}
+
+func (s *scratch) whichSpacer() substitution.Family {
+	if s.hints("cassette", "freehub", "") && !s.mentionsHub() && !s.mentionsAny("headset", "bottom-bracket", "pedal", "axle", "crankset") {
+		return "?freehub-spacer"
+	}
+	if s.goesOnSteerer() && !s.mentionsAny("bottom-bracket", "pedal", "axle", "crankset", "cassette", "hub") {
+		return "headset-spacer"
 	}
 	return ""
+}
+
+// goesOnSteerer reports whether the headset, a stem or a steerer's size is named.
+func (s *scratch) goesOnSteerer() bool {
+	if s.mentionsAny("headset", "stem") {
+		return true
+	}
+	for i := range s.items {
+		it := &s.items[i]
+		if s.saysValue(i, "kind", "threadless") || it.kind == figure && it.value == 28.6 {
+			return true
+		}
+		if it.kind == figure && it.value == 8 && i >= 3 && s.items[i-1].kind == joint && s.items[i-1].joint == '/' && s.items[i-2].value == 1 && s.items[i-3].kind != joint {
+			return true // one and an eighth
+		}
+	}
+	return false
+}
+
+func (s *scratch) whichShim() substitution.Family {
+	switch {
+	case s.mentions("front-derailleur"):
+		return "?clamp-shim"
+	case s.mentions("seatpost"):
+		return "?post-sleeve"
+	case s.mentionsAny("handlebar", "stem"):
+		return "?bar-shim"
+	}
+	return ""
+}
+
+func (s *scratch) whichAdapter() substitution.Family {
+	if s.putsSixBoltsOnSplines() {
+		return "?rotor-adapter"
+	}
+	if mounts := s.brakeMounts(); mounts > 1 || mounts == 1 && s.hasFigure(140, 223) {
+		return "brake-adapter"
+	}
+	return ""
+}
+
+// brakeMounts counts how often a brake's mount is named.
+func (s *scratch) brakeMounts() int {
+	n := 0
+	for i := range s.items {
+		if it := &s.items[i]; it.kind == phrase && slices.ContainsFunc(it.sense.says, func(says says) bool { return says.dimension == "mount_to" }) {
+			n++
+		}
+	}
+	return n
+}
+
+// whichOlive knows that olive is a colour too.
+func (s *scratch) whichOlive() substitution.Family {
+	switch {
+	case s.mentions("?hose-insert"):
+		return "consumable"
+	case s.hints("?hose-olive", "", ""):
+		return "?hose-olive"
+	}
+	return ""
+}
+
+func (s *scratch) oliveOrKit() substitution.Family {
+	if s.mentionsKitOfHose() {
+		return "consumable"
+	}
+	return "?hose-olive"
+}
+
+func (s *scratch) insertOrKit() substitution.Family {
+	if s.mentionsKitOfHose() {
+		return "consumable"
+	}
+	return "?hose-insert"
+}
+
+// mentionsKitOfHose reports whether olive and insert are named together: a kit of both is neither alone.
+func (s *scratch) mentionsKitOfHose() bool {
+	return s.mentionsAny("?hose-olive", someOlive) && s.mentions("?hose-insert")
+}
+
+func (s *scratch) whichWasher() substitution.Family {
+	if s.hints("?crush-washer", "", "") {
+		return "?crush-washer"
+	}
+	return "consumable"
+}
+
+func (s *scratch) whichExpander() substitution.Family {
+	switch {
+	case s.mentions("consumable"):
+		return "consumable" // of a bar end
+	case !s.hints("stem", "", "") && !s.mentionsAny("seatpost", "handlebar", "grip", "bar-tape", "bottom-bracket", "tube"):
+		return "?steerer-expander"
+	}
+	return ""
+}
+
+func (s *scratch) whichCableEnd() substitution.Family {
+	if s.hasMillimetres(3.5, 6.5) {
+		return "consumable" // as thick as housing: a ferrule may be meant
+	}
+	return "?cable-end"
 }
 
 func (s *scratch) whichLockring() substitution.Family {

@@ -8,7 +8,7 @@ func wheelGrammars() map[substitution.Family]*grammar {
 			also:  []reader{readThruAxle, doubtBodyLength},
 			words: "axle freehub rotor_mount position head",
 			slots: []slot{
-				{dim: "holes", labels: "holes", units: "holes none", within: "12..48", alone: "16..48", joined: "20|24|28|32|36|40"},
+				{dim: "holes", labels: "holes", units: "holes teeth none", within: "12..48", alone: "16..48", joined: "20|24|28|32|36|40"}, // French holes are "32T"
 				{dim: "oln_mm", labels: "oln", units: "mm none", within: "74..200", alone: "74|91|93|96|100|110|114|120|126|130|132|135|140|141|142|145|148|150|157|170|177|190|197", bare: "100|120|126|130|135", joined: "100|110|120|126|130|135|142|148"},
 			},
 		},
@@ -28,7 +28,7 @@ func wheelGrammars() map[substitution.Family]*grammar {
 		},
 		"tyre": {
 			also:  []reader{readTyre},
-			words: "tubeless",
+			words: "tubeless tubular",
 			slots: []slot{
 				{dim: "width_mm", labels: "width", units: "mm none inch", within: "16..130", alone: "never"},
 			},
@@ -42,11 +42,11 @@ func wheelGrammars() map[substitution.Family]*grammar {
 		},
 		"rim": {
 			also:  []reader{readRim},
-			words: "hookless brake_track",
+			words: "hookless brake_track tubular",
 			slots: []slot{
 				{dim: "valve_hole_mm", labels: "valvehole", units: "mm none", within: "5..12", alone: "never"},
 				{dim: "depth_mm", labels: "depth", units: "mm none", within: "5..110", alone: "never"},
-				{dim: "holes", labels: "holes", units: "holes none", within: "12..48", alone: "16..48", joined: "20|24|28|32|36"},
+				{dim: "holes", labels: "holes", units: "holes teeth none", within: "12..48", alone: "16..48", joined: "20|24|28|32|36"},
 				{dim: "inner_width_mm", labels: "inner", units: "mm none c", within: "11..60", alone: "never"},
 				{dim: "erd_mm", labels: "erd", units: "mm none", within: "150..640", alone: "never"},
 			},

@@ -45,46 +45,56 @@ func (r *reading) readForm(form []element) {
 }
 
 // matchForm tries a form at item i; with take it also notes the dimensions.
-func (r *reading) matchForm(form []element, i int, take bool) (end int, ok bool) {
-	start := i
+func (r *reading) matchForm(form []element, start int, take bool) (end int, ok bool) {
+	end = start
 	for k := range form {
-		e := &form[k]
-		if e.label != 0 {
-			for i < len(r.items) && r.items[i].kind == joint && (r.items[i].joint == ':' || r.items[i].joint == '=') {
-				i++
-			}
-		}
-		if i >= len(r.items) {
+		if end, ok = r.matchElement(&form[k], end, take); !ok {
 			return 0, false
 		}
-		it := &r.items[i]
-		switch {
-		case e.label != 0:
-			if it.sense == nil || it.sense.labels&e.label == 0 || it.kind != phrase {
-				return 0, false
-			}
-			for i+1 < len(r.items) && r.items[i+1].kind == joint && (r.items[i+1].joint == ':' || r.items[i+1].joint == '=') {
-				i++
-			}
-		case e.joint != "":
-			if it.kind != joint || it.joint != e.joint[0] && !(e.joint == "~" && (it.joint == '-' || it.joint == '>')) {
-				return 0, false
-			}
-		case e.isGap:
-			if it.kind != figure || it.used || !e.past.has(it.value) {
-				return 0, false
-			}
-		default:
-			if !r.matchSlot(&r.grammar.slots[e.slot], i, take) {
-				return 0, false
-			}
-		}
-		i++
 	}
-	if r.continues(start, i) || r.belowLine(start) {
+	if r.continues(start, end) || r.belowLine(start) {
 		return 0, false
 	}
-	return i, true
+	return end, true
+}
+
+// matchElement tries one step of a form at item i, and gives the item after it.
+func (r *reading) matchElement(e *element, i int, take bool) (end int, ok bool) {
+	if e.label != 0 {
+		return r.matchLabel(e.label, i)
+	}
+	if i >= len(r.items) {
+		return i, false
+	}
+	it := &r.items[i]
+	switch {
+	case e.joint == "~":
+		ok = it.kind == joint && (it.joint == '~' || it.joint == '-' || it.joint == '>')
+	case e.joint != "":
+		ok = it.kind == joint && it.joint == e.joint[0]
+	case e.isGap:
+		ok = it.kind == figure && !it.used && e.past.has(it.value)
+	default:
+		ok = r.matchSlot(&r.grammar.slots[e.slot], i, take)
+	}
+	return i + 1, ok
+}
+
+// matchLabel tries a label at item i, with or without a colon on either side.
+func (r *reading) matchLabel(label labels, i int) (end int, ok bool) {
+	i = r.pastEquals(i)
+	if i >= len(r.items) || r.items[i].kind != phrase || r.items[i].sense.labels&label == 0 {
+		return i, false
+	}
+	return r.pastEquals(i + 1), true
+}
+
+// pastEquals is the item after the colons and equals signs at item i.
+func (r *reading) pastEquals(i int) int {
+	for i < len(r.items) && r.items[i].isEquals() {
+		i++
+	}
+	return i
 }
 
 func (r *reading) matchSlot(s *slot, i int, take bool) bool {
@@ -175,20 +185,30 @@ func (r *reading) labelled(i, step int) (at int, strict bool) {
 				return -1, false
 			}
 			return j, strict
-		case it.kind == joint && (it.joint == ':' || it.joint == '='):
-			if step < 0 {
-				return -1, false
-			}
+		case it.isEquals() && step > 0:
 			strict = true
-		case it.kind == joint && (it.joint == '.' || it.joint == 'o' || it.joint == '#' || it.joint == '~' || it.joint == '"'):
-		case it.kind == joint && it.joint == '-' && step > 0 && r.minus(j):
-		case it.kind == phrase && it.sense.noise && it.sense.family == "":
-		case it.kind == phrase && it.sense.labels != 0 && step < 0:
-		default:
+		case !r.passes(j, step):
 			return -1, false
 		}
 	}
 	return -1, false
+}
+
+// passes reports whether item j may stand between a label and its figure, which is looked for by the step.
+func (r *reading) passes(j, step int) bool {
+	it := &r.items[j]
+	switch it.kind {
+	case joint:
+		switch it.joint {
+		case '.', 'o', '#', '~', '"':
+			return true
+		case '-':
+			return step > 0 && r.minus(j)
+		}
+	case phrase:
+		return it.sense.noise && it.sense.family == "" || it.sense.labels != 0 && step < 0
+	}
+	return false
 }
 
 // bind gives the one slot that has the label and takes the figure its value.
@@ -255,7 +275,7 @@ func (r *reading) signed(s *slot, at int, v float64) float64 {
 // minus reports whether item i is a minus sign: glued to the figure behind it and to nothing before.
 func (r *reading) minus(i int) bool {
 	it := &r.items[i]
-	return it.kind == joint && it.joint == '-' && r.glued(i+1) && (i == 0 || !r.glued(i))
+	return it.kind == joint && it.joint == '-' && r.glued(i+1) && (i == 0 || !r.glued(i) || r.isJoint(i-1, "/,;:("))
 }
 
 // readUnits takes figures with a unit but no label, where one dimension only can be meant.

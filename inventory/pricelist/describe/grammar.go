@@ -25,8 +25,14 @@ type grammar struct {
 	table      *substitution.Table
 	sized      bool // one of [sized]
 	compiled   [][]element
-	dimensions map[string]substitution.Dimension // from the family's table; nil while there is no table
+	dimensions map[string]*dimension // from the family's table
 	ordered    [][2]string
+}
+
+// dimension is one of the family's own.
+type dimension struct {
+	substitution.Dimension
+	byWords bool // words of its descriptions may give it
 }
 
 // slot is one dimension that figures give.
@@ -106,7 +112,7 @@ var grammars = sync.OnceValue(buildGrammars)
 func buildGrammars() map[substitution.Family]*grammar {
 	all := map[substitution.Family]*grammar{}
 	for _, some := range []map[substitution.Family]*grammar{
-		drivetrainGrammars(), bearingGrammars(), brakeGrammars(), wheelGrammars(), cockpitGrammars(), smallGrammars(),
+		drivetrainGrammars(), bearingGrammars(), brakeGrammars(), wheelGrammars(), cockpitGrammars(), smallGrammars(), fittingGrammars(), equipmentGrammars(),
 	} {
 		maps.Copy(all, some)
 	}
@@ -122,11 +128,14 @@ func (g *grammar) compile(f substitution.Family) {
 	if g.of != "" {
 		f = g.of
 	}
-	if table, err := substitution.TableOf(f); err == nil {
-		g.table, g.dimensions, g.ordered = table, map[string]substitution.Dimension{}, table.Ordered
-		for _, name := range table.DimensionNames() {
-			g.dimensions[name], _ = table.Dimension(name)
-		}
+	table, err := substitution.TableOf(f)
+	if err != nil {
+		panic(fmt.Sprintf("describe: %v", err))
+	}
+	g.table, g.dimensions, g.ordered = table, map[string]*dimension{}, table.Ordered
+	for _, name := range table.DimensionNames() {
+		d, _ := table.Dimension(name)
+		g.dimensions[name] = &dimension{d, g.gives(name)}
 	}
 	for i := range g.slots {
 		s := &g.slots[i]
@@ -205,14 +214,7 @@ func (g *grammar) gives(dimension string) bool {
 	case "pack":
 		return true
 	}
-	for rest := g.words; rest != ""; {
-		var name string
-		name, rest, _ = strings.Cut(rest, " ")
-		if name == dimension {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(strings.Fields(g.words), dimension)
 }
 
 // forms are the dimensions of all families' tables and the form each one's value has. Of a width that is a whole number in one

@@ -71,7 +71,7 @@ func crownSize(v float64) bool {
 	return false
 }
 
-// readSteerer reads a steerer named in inches: 1", 1 1/8", 1-1/8, 1.1/8, 1.5".
+// readSteerer reads a steerer named in inches: 1", 1 1/8", 1-1/8, 1.1/8, 1"1/8, 1.5".
 func readSteerer(r *reading) {
 	for i := range r.items {
 		it := &r.items[i]
@@ -80,18 +80,18 @@ func readSteerer(r *reading) {
 		}
 		size, end := 0.0, 0
 		switch {
-		case it.value == 1 && it.decimals == 0 && it.unit == none:
+		case it.value == 1 && it.decimals == 0: // in French and Italian lists 1"1/8 too
 			j := i + 1
 			if r.isJoint(j, "-.") {
 				j++
 			}
 			if above, below, to, ok := r.fraction(j); ok && above == 1 && (below == 8 || below == 4) {
 				size, end = map[int]float64{8: 28.6, 4: 31.8}[below], to
+			} else if it.unit&inch != 0 {
+				size, end = 25.4, i+1
 			}
 		case it.value == 1.1 && r.isJoint(i+1, "/") && r.isFigure(i+2) && (r.items[i+2].value == 8 || r.items[i+2].value == 4):
 			size, end = map[float64]float64{8: 28.6, 4: 31.8}[r.items[i+2].value], i+3
-		case it.value == 1 && it.unit&inch != 0:
-			size, end = 25.4, i+1
 		case it.value == 1.125:
 			size, end = 28.6, i+1
 		case it.value == 1.5 && it.unit&inch != 0:

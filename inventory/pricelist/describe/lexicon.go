@@ -19,6 +19,8 @@ import (
 //	weak cartridge-bearing: sealed bearing  the thing, if nothing better is said
 //	none: rack, bell                        not one of our parts
 //	not: spanner, spares kit                 the same, whatever part is named beside it
+//	whole: rear wheel                        a whole of which ours are parts; before a part's name it says where that goes
+//	several: kit, bundle                     several parts together, where two are named
 //	colour=black: black, blk                a dimension and its value
 //	position=rear in hub, axle: r           the same, in these families only
 //	unit teeth: t, tooth                    after a figure
@@ -31,6 +33,7 @@ import (
 //	for: for, to suit                       what follows is about another part
 //	with: with, c/w                         what follows comes with it
 //	noise: road, mtb                        understood, and says nothing of fit
+//	head: felge, velg                       a word that compounds may end in, and are then a kind of it
 //
 // A phrase may stand in several lines; then it means all of them. A hyphen or full stop inside a phrase may be missing
 // or not; a figure glued to a word in the table must be glued in the text ("t47" is not "T 47").
@@ -54,29 +57,40 @@ type says struct {
 	in        []substitution.Family
 }
 
-// sense is everything that one phrase means.
+// sense is everything that one phrase means. What is asked of every phrase stands first: there are too many senses for a
+// processor to have them all at hand.
 type sense struct {
-	family, code, weak, hint substitution.Family
-	none                     bool
-	not                      bool // none of our parts, wherever it stands
-	says                     []says
-	unit                     unit
-	labels                   labels
-	aside                    bool
-	figure                   float64 // of a number in words; 0 for none
-	packOf                   bool
-	pieces                   int
-	opens                    clause
-	noise                    bool
-	own                      bool // the shop's own word, which may give any dimension
+	family  substitution.Family
+	says    []says
+	labels  labels
+	unit    unit
+	opens   clause
+	none    bool
+	not     bool // none of our parts, wherever it stands
+	whole   bool // none of our parts, unless one is named beside it
+	several bool
+	aside   bool
+	packOf  bool
+	noise   bool
+	own     bool // the shop's own word, which may give any dimension
+
+	figure           float64 // of a number in words; 0 for none
+	pieces           int
+	code, weak, hint substitution.Family
 }
 
 // lexicon is a tree of phrases: from a node, a word leads to the next.
 type lexicon struct {
 	ids    map[string]int32
-	firsts []int32  // by word: the node of the phrases that begin with it, or 0
-	edges  [][]edge // by node: how the phrases go on
-	senses []*sense // by node; nil where no phrase ends
+	single [256]int32 // the same of a word or mark of one byte, as half of a text's are
+	firsts []int32    // by word: the node of the phrases that begin with it, or 0
+	edges  [][]edge   // by node: how the phrases go on
+	senses []*sense   // by node; nil where no phrase ends
+	links  []bool     // by word: the small words between nouns, "de" and "di"
+	heads  map[string]bool
+	longer []longer // while the tables are read
+	near   near
+	trade  bool // the trade's, by whose numbers the words of a text are known
 }
 
 // edge leads on by a word; glued if the table has it glued to the word before.
@@ -86,7 +100,7 @@ type edge struct {
 }
 
 func newLexicon() *lexicon {
-	return &lexicon{ids: map[string]int32{}, firsts: []int32{0}, edges: [][]edge{nil}, senses: []*sense{nil}}
+	return &lexicon{ids: map[string]int32{}, firsts: []int32{0}, edges: [][]edge{nil}, senses: []*sense{nil}, links: []bool{false}, heads: map[string]bool{}}
 }
 
 // next follows a word from a node; 0 if no phrase goes on so.
@@ -120,6 +134,7 @@ var base = sync.OnceValue(mustReadTables)
 
 func mustReadTables() *lexicon {
 	l := newLexicon()
+	l.trade = true
 	files, err := wordTables.ReadDir("words")
 	if err != nil {
 		panic(err)
@@ -138,12 +153,21 @@ func mustReadTables() *lexicon {
 				panic(fmt.Sprintf("words/%s:%d: no colon: %q", f.Name(), i+1, line))
 			}
 			for phrase := range strings.SplitSeq(phrases, ", ") {
-				if err := l.add(phrase, meaning); err != nil {
-					panic(fmt.Sprintf("words/%s:%d: %v", f.Name(), i+1, err))
+				for _, spelling := range spellings(phrase) {
+					if err := l.add(spelling, meaning); err != nil {
+						panic(fmt.Sprintf("words/%s:%d: %v", f.Name(), i+1, err))
+					}
 				}
 			}
 		}
 	}
+	for head := range l.heads {
+		if l.alone(l.ids[head]) == nil {
+			panic(fmt.Sprintf("words: the head %q means nothing by itself", head))
+		}
+	}
+	l.inherit()
+	l.near = newNear(l)
 	return l
 }
 
@@ -160,12 +184,9 @@ func (l *lexicon) add(phrase, meaning string) error {
 		if t.kind == mark && (t.mark == '-' || t.mark == '.') && i > 0 {
 			continue
 		}
-		text := string(s.lower(t))
-		id, ok := l.ids[text]
-		if !ok {
-			id = int32(len(l.ids) + 1)
-			l.ids[text] = id
-			l.firsts = append(l.firsts, 0)
+		id := l.word(string(s.lower(t)))
+		if l.links[id] && i > 0 && i+1 < len(s.tokens) {
+			continue
 		}
 		glued := i > 0 && t.glued && t.kind != mark && s.tokens[i-1].kind != mark
 		next := l.next(node, id, glued)
@@ -174,10 +195,55 @@ func (l *lexicon) add(phrase, meaning string) error {
 		}
 		node = next
 	}
+	if meaning == "head" {
+		l.heads[string(s.norm)] = true
+		return nil
+	}
 	if l.senses[node] == nil {
 		l.senses[node] = &sense{}
 	}
+	if len(s.tokens) > 1 {
+		l.longer = append(l.longer, longer{phrase, node})
+	}
 	return l.senses[node].learn(meaning)
+}
+
+// linkWords stand between the nouns of a French, Italian or Dutch name, or do not: "tige de selle", "tige selle". Inside a phrase
+// they are passed over, in the tables and in the text.
+var linkWords = []string{"de", "du", "des", "di", "del", "della", "delle", "dei", "van"}
+
+// id is a word's number in the lexicon; 0 if it is not there.
+func (l *lexicon) id(text []byte) int32 {
+	if len(text) == 1 {
+		return l.single[text[0]]
+	}
+	return l.ids[string(text)]
+}
+
+// word is a word's number in the lexicon; a new one gets the next.
+func (l *lexicon) word(text string) int32 {
+	id, ok := l.ids[text]
+	if !ok {
+		id = int32(len(l.ids) + 1)
+		l.ids[text] = id
+		if len(text) == 1 {
+			l.single[text[0]] = id
+		}
+		l.firsts = append(l.firsts, 0)
+		l.links = append(l.links, slices.Contains(linkWords, text))
+	}
+	return id
+}
+
+// umlauts are written with an e where the keyboard has none.
+var umlauts = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue")
+
+// spellings are a phrase's: the table's own, and that without umlauts, which is "ae" for "ä" beside the plain letter.
+func spellings(phrase string) []string {
+	if other := umlauts.Replace(phrase); other != phrase {
+		return []string{phrase, other}
+	}
+	return []string{phrase}
 }
 
 // learn adds a meaning, written as in the tables.
@@ -188,6 +254,10 @@ func (s *sense) learn(meaning string) error {
 		s.none = true
 	case meaning == "not":
 		s.not = true
+	case meaning == "whole":
+		s.none, s.whole = true, true
+	case meaning == "several":
+		s.several = true
 	case meaning == "noise":
 		s.noise = true
 	case meaning == "aside":
@@ -258,7 +328,7 @@ func (l *lexicon) find(s *scratch, i int) (*sense, int) {
 	}
 	var found *sense
 	end := i
-	node, own := int32(0), l != base()
+	node, own := int32(0), !l.trade
 	for j := i; j < len(s.tokens); j++ {
 		t := &s.tokens[j]
 		if t.kind == mark && (t.mark == '-' || t.mark == '.') && j > i {
@@ -266,10 +336,13 @@ func (l *lexicon) find(s *scratch, i int) (*sense, int) {
 		}
 		id := t.id
 		if own {
-			id = l.ids[string(s.lower(t))]
+			id = l.id(s.lower(t))
 		}
 		if id == 0 {
 			break
+		}
+		if j > i && l.links[id] && l.goesOnAfter(s, node, j, own) {
+			continue
 		}
 		next := int32(0)
 		if t.glued && j > i {
@@ -287,6 +360,19 @@ func (l *lexicon) find(s *scratch, i int) (*sense, int) {
 		}
 	}
 	return found, end
+}
+
+// goesOnAfter reports whether a phrase goes on behind a small word between nouns, which the tables leave out.
+func (l *lexicon) goesOnAfter(s *scratch, node int32, link int, own bool) bool {
+	if link+1 >= len(s.tokens) {
+		return false
+	}
+	t := &s.tokens[link+1]
+	id := t.id
+	if own {
+		id = l.id(s.lower(t))
+	}
+	return id != 0 && (l.next(node, id, false) != 0 || l.links[id] && l.goesOnAfter(s, node, link+1, own))
 }
 
 // Words are a shop's own words for one supplier: a word or phrase of that supplier's and what it means.
@@ -312,7 +398,7 @@ func (w Words) compile() (*lexicon, error) {
 		if err := l.add(phrase, meaning); err != nil {
 			return nil, fmt.Errorf("the meaning of %q: %w", phrase, err)
 		}
-		if err := canBeMeant(meaning); err != nil {
+		if err := checkMeaning(meaning); err != nil {
 			return nil, fmt.Errorf("the meaning of %q: %w", phrase, err)
 		}
 	}
@@ -335,8 +421,8 @@ func (w Words) check(phrase string) error {
 	}
 }
 
-// canBeMeant says what is wrong with a dimension's value that no family's table takes.
-func canBeMeant(meaning string) error {
+// checkMeaning says what is wrong with a dimension's value that no family's table takes.
+func checkMeaning(meaning string) error {
 	name, text, ok := strings.Cut(meaning, "=")
 	if !ok {
 		return nil

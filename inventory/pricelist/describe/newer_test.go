@@ -41,7 +41,7 @@ func TestNewerDimensions(t *testing.T) {
 		"AXLE RR SOLID M10X1 175MM":                          "kind solid, length_mm 175, position rear, thread M10x1",
 		"BOLT M5X16 GRADE 12.9":                              "length_mm 16, strength 12.9, thread M5x0.8",
 		"BRG 3802 DOUBLE ROW 2RS":                            "bore_mm 15, designation 3802, outer_mm 24, rows 2, seal 2rs, width_mm 7",
-		"BRAKE FLUID DOT 4 100ML":                            "fluid dot",
+		"BRAKE FLUID DOT 4 100ML":                            "fluid dot, purpose brake-fluid",
 		"C/RING 42T 110PCD OFFSET 3MM":                       "bcd_mm 110, offset_mm 3, teeth 42",
 	} {
 		t.Run(text, func(t *testing.T) {

@@ -2,16 +2,20 @@ package describe
 
 import (
 	"math"
+	"slices"
 
 	"stead/substitution"
 )
 
 // readPieces reads how many pieces the supplier's unit holds: "pair", "gross", "box of 100", "PK10", "50 pcs", "2 pairs".
 func (r *reading) readPieces() {
-	for i := range r.items {
+	if r.beginsWithNumber() {
+		r.pack(count(&r.items[0]), 0, 2)
+	}
+	for i := 0; i < len(r.items); i++ {
 		it := &r.items[i]
 		switch {
-		case it.kind == figure && it.unit&pieces != 0 && !it.used && it.value == math.Trunc(it.value):
+		case it.kind == figure && it.unit&pieces != 0 && !it.used && it.value == math.Trunc(it.value) && !r.isWheelName(it):
 			n := count(it)
 			if i > 0 && r.items[i-1].kind == phrase && r.items[i-1].sense.packOf {
 				r.items[i-1].used = true
@@ -21,9 +25,19 @@ func (r *reading) readPieces() {
 		case it.sense.pieces > 0:
 			r.readPair(i)
 		case it.sense.packOf:
-			r.readPackOf(i)
+			i = max(i, r.readPackOf(i)-1)
 		}
 	}
+}
+
+// beginsWithNumber reports whether the description begins with how many there are: "10 x inner tube".
+func (r *reading) beginsWithNumber() bool {
+	return len(r.items) > 2 && r.items[0].isWhole(2, 1000) && r.items[0].unit == none && r.isJoint(1, "x") && !r.glued(1) && r.items[2].kind == phrase && r.items[2].sense.family != ""
+}
+
+// isWheelName reports whether a German figure with "er" names a wheel, "28er", and not how many there are, "5er-Satz".
+func (r *reading) isWheelName(it *item) bool {
+	return it.unit&inch != 0 && (it.value > 10 && it.value != 50 && it.value != 100 || it.value < 2)
 }
 
 // pack notes a number of pieces. One piece is no pack.
@@ -51,52 +65,100 @@ func count(it *item) int {
 
 // readPair reads "pair" and "gross", and how many of them: "2PR", "25 pairs".
 func (r *reading) readPair(i int) {
-	it := &r.items[i]
-	n, from := it.sense.pieces, i
-	if i > 0 {
-		if b := &r.items[i-1]; b.kind == figure && b.unit == none && !b.used && b.decimals == 0 && b.value >= 1 && b.value <= 50 &&
-			!(i > 1 && r.items[i-2].kind == joint && r.glued(i-1) && r.items[i-2].joint != ',' && r.items[i-2].joint != ';' && r.items[i-2].joint != '(') && !(n > 2 && !r.glued(i) && b.value > 10) {
-			n, from = n*int(b.value), i-1
-			if before := i - 2; before >= 0 && r.glued(i-1) && (r.items[before].kind == unknown || r.items[before].kind == phrase && !r.items[before].sense.packOf) { // "M6 PR"
-				n, from = it.sense.pieces, i
-			}
-		}
-	}
-	if from == i && i > 0 && r.items[i-1].kind == phrase && r.items[i-1].sense.packOf && it.sense.pieces == 2 {
-		r.items[i-1].used = true
+	n, from := r.items[i].sense.pieces, i
+	if r.countsSets(i) {
+		n, from = n*int(r.items[i-1].value), i-1
+	} else if n == 2 && i > 0 && r.items[i-1].kind == phrase && r.items[i-1].sense.packOf {
+		r.items[i-1].used = true // "pack pair"
 	}
 	r.pack(n, from, i+1)
 }
 
-// readPackOf reads "box of 100", "PK10", "qty: 4", "SET 5".
-func (r *reading) readPackOf(i int) {
-	j := i + 1
-	for j < len(r.items) && r.items[j].kind == joint && (r.items[j].joint == ':' || r.items[j].joint == '=' || r.items[j].joint == '-' && r.glued(j)) {
-		j++
+// countsSets reports whether the figure before item i, a word for several pieces, says how many of them there are.
+func (r *reading) countsSets(i int) bool {
+	if i == 0 {
+		return false
 	}
+	it := &r.items[i-1]
+	if !it.isWhole(1, 50) || it.unit != none || it.used {
+		return false
+	}
+	if r.items[i].sense.pieces > 2 && !r.glued(i) && it.value > 10 {
+		return false // of large sets nobody sells so many
+	}
+	if i == 1 || !r.glued(i-1) {
+		return true
+	}
+	switch before := &r.items[i-2]; before.kind {
+	case joint:
+		return r.isJoint(i-2, ",;(") // "1.5x20 pr" is a size
+	case unknown:
+		return false // "M6 PR"
+	case phrase:
+		return before.sense.packOf
+	}
+	return true
+}
+
+// readPackOf reads "box of 100", "PK10", "qty: 4", "SET 5", "bag 25 pairs", and returns the item behind what it read.
+func (r *reading) readPackOf(i int) int {
+	if r.isPackBehindStroke(i) {
+		r.pack(count(&r.items[i-2]), i-2, i+1)
+		return i + 1
+	}
+	j := r.behindPackWord(i)
 	if j >= len(r.items) {
-		return
+		r.readPackBefore(i)
+		return j
 	}
 	it := &r.items[j]
-	if it.kind != figure || it.used || it.unit != none && it.unit&pieces == 0 || it.decimals > 0 && !it.thousands || it.value < 1 {
-		return
-	}
-	if j+1 < len(r.items) && r.items[j+1].kind == joint {
-		if next := r.items[j+1].joint; (next == 'x' || next == '/' || next == '-') && j+2 < len(r.items) && r.items[j+2].kind == figure {
-			return // "shifter set 3x7"
-		}
+	if !it.countsPieces() || it.value < 1 || r.times(j) {
+		return i
 	}
 	n, to := count(it), j+1
-	if j+1 < len(r.items) && r.items[j+1].kind == phrase && r.items[j+1].sense.pieces == 2 {
-		n, to = n*2, j+2
-		r.items[j+1].used = true
-		for k := range r.findings {
-			if r.findings[k].dim == "pack" && r.findings[k].from == j+1 {
-				r.findings[k].value = substitution.Count(n)
-			}
-		}
+	if to < len(r.items) && r.items[to].kind == phrase && r.items[to].sense.pieces == 2 {
+		n *= 2
+		to++
 	}
 	r.pack(n, i, to)
+	return to
+}
+
+// isPackBehindStroke reports whether the word says what a number before a stroke goes into: "50/case".
+func (r *reading) isPackBehindStroke(i int) bool {
+	return i >= 2 && r.isJoint(i-1, "/") && r.glued(i) && r.glued(i-1) && r.items[i-2].countsPieces() && !(i > 2 && r.glued(i-2) && r.items[i-3].kind != joint)
+}
+
+// behindPackWord is the item behind a word for a pack, past what ties a number to it: "qty: 4", "SET-5", "Bag/10", "Btl. 50".
+func (r *reading) behindPackWord(i int) int {
+	j := i + 1
+	for j < len(r.items) && (r.items[j].isEquals() || r.isJoint(j, "-.") && r.glued(j)) {
+		j++
+	}
+	if r.isJoint(j, "/") && r.glued(j) && r.glued(j+1) {
+		j++
+	}
+	return j
+}
+
+// countsPieces reports whether the item is a whole figure, not yet read, that may count pieces.
+func (it *item) countsPieces() bool {
+	return it.kind == figure && !it.used && (it.unit == none || it.unit&pieces != 0) && (it.decimals == 0 || it.thousands)
+}
+
+// times reports whether a run of figures begins at item i: "shifter set 3x7".
+func (r *reading) times(i int) bool {
+	return r.isJoint(i+1, "x/-") && i+2 < len(r.items) && r.items[i+2].kind == figure
+}
+
+// readPackBefore reads a number that the word ends on: "50 pk".
+func (r *reading) readPackBefore(i int) {
+	if i < 2 || r.glued(i) {
+		return
+	}
+	if it, before := &r.items[i-1], &r.items[i-2]; it.kind == figure && it.unit == none && !it.used && it.decimals == 0 && (before.kind == phrase || r.isJoint(i-2, ",;(")) {
+		r.pack(count(it), i-1, i+1)
+	}
 }
 
 // readMultiplied reads "X100" at the end of a terse code, once every size has been read.
@@ -105,20 +167,33 @@ func (r *reading) readMultiplied() {
 		return
 	}
 	for i := 1; i < len(r.items); i++ {
-		it, x := &r.items[i], &r.items[i-1]
-		if it.kind != figure || it.used || it.unit != none && it.unit&pieces == 0 || it.decimals > 0 || it.value < 2 || x.kind != joint || x.joint != 'x' {
-			continue
-		}
-		if r.family == "loose-balls" && i > 1 && r.items[i-2].kind == figure && r.items[i-2].used && it.value >= 5 {
-			r.pack(count(it), i-1, i+1) // "3/16 x 50"
+		it := &r.items[i]
+		if it.countsPieces() && it.decimals == 0 && it.value >= 2 && r.isJoint(i-1, "x") && r.multiplies(i) {
+			r.pack(count(it), i-1, i+1)
 			return
 		}
-		if !r.glued(i) || i > 1 && r.items[i-2].kind == figure && (r.glued(i-1) || r.items[i-2].unit == none && !r.items[i-2].used) {
-			continue
-		}
-		r.pack(count(it), i-1, i+1)
-		return
 	}
+}
+
+// multiplies reports whether the figure behind an x says how many there are, and is no size: "3/16 x 50" balls, or "black x 100"
+// at the end of the line.
+func (r *reading) multiplies(i int) bool {
+	if i < 2 || r.items[i-2].kind != figure {
+		return i >= 2 && i+1 >= len(r.items) || r.glued(i)
+	}
+	before := &r.items[i-2]
+	if r.family == "loose-balls" && before.used && r.items[i].value >= 5 {
+		return true
+	}
+	if before.used && i+1 >= len(r.items) && !r.mayBeSize(i) {
+		return true // "star nuts 1 1/8 x 10"
+	}
+	return r.glued(i) && !r.glued(i-1) && (before.unit != none || before.used)
+}
+
+// mayBeSize reports whether the figure may be a size of the part.
+func (r *reading) mayBeSize(i int) bool {
+	return slices.ContainsFunc(r.grammar.slots, func(s slot) bool { return s.ranges.within.has(r.items[i].value) })
 }
 
 // readSetOf also gives a set's number to a dimension of its own: a set of five chainring bolts.

@@ -54,7 +54,11 @@ func (r *Reader) readAs(text string, by *said) (out Reading) {
 	if s == nil {
 		s = &scratch{}
 	}
+	s.taken = spelledAs{}
 	out = r.read(s, text, by)
+	if out.Family == "" && out.Other == "" && by == nil {
+		out = r.readCut(s, out)
+	}
 	r.scratch.Put(s) // one that the reader broke off with is not used again
 	return out
 }
@@ -68,7 +72,7 @@ func (r *Reader) read(s *scratch, text string, by *said) Reading {
 	r.scan(s)
 	s.findings, s.unread = s.findings[:0], s.unread[:0]
 	reading := reading{scratch: s, text: short, family: s.decide()}
-	out := Reading{Text: text, Spec: substitution.Spec{}, Other: reading.otherWords()}
+	out := Reading{Text: text, Other: reading.otherWords()}
 	switch {
 	case by == nil:
 	case by.none:
@@ -86,8 +90,11 @@ func (r *Reader) read(s *scratch, text string, by *said) Reading {
 		reading.read()
 		out.Spec = reading.settle()
 		if (by == nil || by.family == "") && reading.doubtful(out.Spec) {
-			out.Family, reading.family, out.Spec = "", "", substitution.Spec{}
+			out.Family, reading.family, out.Spec = "", "", nil
 		}
+	}
+	if out.Spec == nil {
+		out.Spec = substitution.Spec{}
 	}
 	if by != nil {
 		by.apply(&out)
@@ -105,7 +112,7 @@ func (r *Reader) read(s *scratch, text string, by *said) Reading {
 // leaveWrong takes back what contradicts itself: a chain for nine speeds is not an eighth of an inch wide.
 func (r *Reading) leaveWrong() {
 	g := grammars()[r.Family]
-	if g == nil || g.table == nil || len(g.table.Agrees) == 0 {
+	if g == nil || len(g.table.Agrees) == 0 {
 		return
 	}
 	deciding := 0
@@ -148,7 +155,8 @@ type finding struct {
 	dim      string
 	value    substitution.Value
 	strength strength
-	from, to int // items
+	from, to int  // items
+	checked  bool // the family's table takes the value, which is in its spelling
 	bad      bool
 }
 
@@ -200,21 +208,47 @@ func (r *reading) readWords() {
 		if it.sense == nil || it.kind != phrase || i == 0 && it.sense.code == r.family {
 			continue
 		}
-		for _, says := range it.sense.says {
-			if !(it.sense.own || r.grammar.gives(says.dimension)) || !says.speaksOf(r.family) {
-				continue
+		for k := range it.sense.says {
+			if says := &it.sense.says[k]; says.speaksOf(r.family) && (!isFinish(says.dimension) || it.clause == mainClause && !r.isOfBox(i)) {
+				r.readWord(says, it.sense.own, i)
 			}
-			if d, ok := r.grammar.dimensions[says.dimension]; ok {
-				if _, err := d.Check(says.value); err != nil {
-					continue // "front" is no position of a chainring
-				}
-			}
-			if it.clause != mainClause && isFinish(says.dimension) {
-				continue
-			}
-			r.give(says.dimension, says.value, plain, i, i+1)
 		}
 	}
+}
+
+// readWord takes the dimension that item i, a word of the trade or of the shop's own, gives.
+func (r *reading) readWord(says *says, own bool, i int) {
+	value := says.value
+	d, ok := r.grammar.dimensions[says.dimension]
+	switch {
+	case !ok && !own, ok && !own && !d.byWords:
+		return
+	case ok:
+		var err error
+		if value, err = d.Check(says.value); err != nil {
+			return // "front" is no position of a chainring
+		}
+	}
+	r.give(says.dimension, value, plain, i, i+1)
+	r.findings[len(r.findings)-1].checked = ok
+}
+
+var (
+	boxLabel   = labelOf("box")   // what a thing is packed in; its colour stands before it
+	boxedLabel = labelOf("boxed") // behind it, in French and Italian
+)
+
+// isOfBox reports whether the word is the colour of what the thing is packed in: "brown box", "scatola bianca". Before a number the
+// box only holds so many: "silver box 500".
+func (r *reading) isOfBox(i int) bool {
+	if i > 0 && r.items[i-1].kind == phrase && r.items[i-1].sense.labels&boxedLabel != 0 {
+		return true
+	}
+	if i+1 >= len(r.items) || r.items[i+1].kind != phrase || r.items[i+1].sense.labels&boxLabel == 0 {
+		return false
+	}
+	j := r.behindPackWord(i + 1)
+	return j >= len(r.items) || r.items[j].kind != figure
 }
 
 func (s *says) speaksOf(f substitution.Family) bool {

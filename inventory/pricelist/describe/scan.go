@@ -1,6 +1,9 @@
 package describe
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // An item is a figure with its unit, a phrase that the lexicon knows, a joint between figures, or something unknown.
 type itemKind uint8
@@ -28,6 +31,14 @@ type item struct {
 	sense       *sense // a phrase's; a figure's unit word's
 }
 
+// isWhole reports whether the item is a whole figure between the two.
+func (it *item) isWhole(low, high float64) bool {
+	return it.kind == figure && it.decimals == 0 && it.value >= low && it.value <= high
+}
+
+// isEquals reports whether the item says that its neighbours are one thing: a colon or an equals sign.
+func (it *item) isEquals() bool { return it.kind == joint && (it.joint == ':' || it.joint == '=') }
+
 // scratch is what reading one description needs; it is used again for the next.
 type scratch struct {
 	tokens   []token
@@ -36,16 +47,22 @@ type scratch struct {
 	findings []finding
 	unread   [][2]int
 	key      []byte
-	named    int    // the item that names the family; -1 for none
-	other    [2]int // the items that say it is none of our parts, from and to; empty when none does
+	taken    spelledAs // what a word that is cut short is tried as
+	named    int       // the item that names the family; -1 for none
+	other    [2]int    // the items that say it is none of our parts, from and to; empty when none does
 }
 
 // scan makes items of the tokens.
 func (r *Reader) scan(s *scratch) {
 	s.items = s.items[:0]
+	trade := base()
 	for i := range s.tokens {
 		t := &s.tokens[i]
-		t.id = base().ids[string(s.lower(t))]
+		t.id = trade.id(s.lower(t))
+	}
+	s.partCompounds()
+	for i := range s.tokens {
+		s.spellOut(i, false)
 	}
 	for i := 0; i < len(s.tokens); {
 		t := &s.tokens[i]
@@ -66,6 +83,8 @@ func (r *Reader) scan(s *scratch) {
 		case t.kind == mark:
 			s.items = append(s.items, item{kind: joint, joint: t.mark, first: i, last: i + 1})
 			end = i + 1
+		case s.spellOut(i, true):
+			end = i // look it up again, by the word that it is
 		default:
 			s.items = append(s.items, item{kind: unknown, first: i, last: i + 1})
 			end = i + 1
@@ -125,59 +144,99 @@ func (s *scratch) jointOf(t *token) byte {
 	return 0
 }
 
-// attachUnit joins a unit to the figure before it: "34T", "5-bolt", "27.2 mm". A lone letter after a space or dash is a
-// unit only where the trade writes it so ("44 t.", "2 m", but not "AXL-F").
+// attachUnit joins a unit to the figure before it: "34T", "5-bolt", "27.2 mm".
 func (s *scratch) attachUnit(sense *sense, i, end int) bool {
 	last := len(s.items) - 1
 	if last < 0 {
 		return false
 	}
-	dashed := s.items[last].kind == joint && s.items[last].joint == '-' && last > 0
 	at := last
+	dashed := s.items[last].kind == joint && s.items[last].joint == '-' && last > 0
 	if dashed {
 		at--
 	}
 	f := &s.items[at]
-	if f.kind != figure || f.unit != none {
+	if f.kind != figure || f.unit != none || !s.readsAsUnit(i, end, dashed) || sense.unit&^counts == 0 && !f.counts(sense.unit) {
 		return false
 	}
+	f.unit, f.sense, f.last = sense.unit, sense, end
+	s.items = s.items[:at+1]
+	return true
+}
+
+// mostCounted is the most of teeth, links, holes or balls that a part is said to have: an article's number is more.
+const mostCounted = 250
+
+// counts reports whether the figure may be how many there are of something.
+func (it *item) counts(u unit) bool {
+	if it.thousands {
+		return true
+	}
+	return it.decimals == 0 && (it.value <= mostCounted || u&pieces != 0)
+}
+
+// readsAsUnit reports whether the tokens [i, end) are written as the unit of the figure before them.
+func (s *scratch) readsAsUnit(i, end int, dashed bool) bool {
 	t := &s.tokens[i]
-	length := t.norm[1] - t.norm[0]
+	letter := t.norm[1]-t.norm[0] == 1
 	switch {
+	case letter && !t.glued && s.labelsNext(i):
+		return false // "1 1/8 h. 3 mm", "M12x1.5 L.119": the letter is of what follows
 	case t.kind == mark && t.mark == '\'' && end-i < 2:
 		return false
 	case dashed:
-		if length < 3 || !t.glued {
-			return false
-		}
+		return t.glued && (t.norm[1]-t.norm[0] >= 3 || string(s.lower(t)) == "mm")
 	case t.glued:
+		return true
 	case end < len(s.tokens) && s.tokens[end].kind == number && s.tokens[end].glued:
 		return false // "144 G100"
 	case t.kind == mark:
 		return false
-	case length == 1:
-		switch s.norm[t.norm[0]] {
-		case 'm', 'l', 'g', 't', 'h', 'z':
-		default:
-			return false
-		}
-	case string(s.lower(t)) == "in" && end < len(s.tokens) && s.tokens[end].kind == word:
+	case letter:
+		return s.letterIsUnit(i, end)
+	}
+	return !(string(s.lower(t)) == "in" && end < len(s.tokens) && s.tokens[end].kind == word)
+}
+
+// letterIsUnit reports whether the trade writes the lone letter after a space as a unit: "44 t.", "2 m", but not "AXL-F".
+func (s *scratch) letterIsUnit(i, end int) bool {
+	switch s.norm[s.tokens[i].norm[0]] {
+	case 'm', 'l', 'g', 't', 'h', 'z':
+		return true
+	case 'd', 'v', 'f': // "19 d.", "8 v.", "32 f." of French, Italian and German lists
+		return end < len(s.tokens) && s.tokens[end].mark == '.'
+	}
+	return false
+}
+
+// labelsNext reports whether a single letter is short for the name of the figure behind it: h for the height, L for the length.
+func (s *scratch) labelsNext(i int) bool {
+	j := i + 1
+	stop := j < len(s.tokens) && s.tokens[j].kind == mark && (s.tokens[j].mark == '.' || s.tokens[j].mark == ':' || s.tokens[j].mark == '=') && s.tokens[j].glued
+	if stop {
+		j++
+	}
+	if j >= len(s.tokens) || s.tokens[j].kind != number {
 		return false
 	}
-	f.unit, f.sense, f.last = sense.unit, sense, end
-	if dashed {
-		s.items = s.items[:last]
+	height := s.norm[s.tokens[i].norm[0]] == 'h'
+	if stop {
+		return height || s.tokens[j].glued || s.tokens[j-1].mark != '.' // in "32 L. 135 mm" the letter counts holes
 	}
-	return true
+	return height && i > 1 && s.tokens[i-2].kind == mark && s.tokens[i-2].mark == '/' && s.tokens[i-2].glued // "1 1/8 h 3": no holes are counted in eighths
 }
 
 // markClauses says of each item what it is about: the part itself, what it goes with ("for …"), or what comes with it.
-// A clause ends at the next comma or other stop.
+// A clause ends at the next comma or other stop, and what comes with it at the figure behind its name.
 func (s *scratch) markClauses() {
-	now := mainClause
+	now, named := mainClause, false
 	for i := range s.items {
 		it := &s.items[i]
 		switch {
+		case it.kind == figure && now == withClause && named:
+			it.clause = now
+			now = mainClause // "with bolt 28.6 mm black"
+			continue
 		case it.kind == joint:
 			switch it.joint {
 			case ',', ';', '|', '(', ')', '!', '[', ']':
@@ -185,12 +244,64 @@ func (s *scratch) markClauses() {
 			}
 		case it.kind != figure && s.isIn(it):
 			now = mainClause // "with sprockets from 11 to 32 teeth in silver"
+		case it.sense != nil && it.kind == phrase && it.sense.opens == forClause && s.isFront(i):
+			it.sense = senseOf("vooraan")
+		case s.isRear(i):
+			it.sense = senseOf("posteriore")
+		case it.sense != nil && it.kind == phrase && it.sense.opens == withClause && s.joinsPlaces(i):
 		case it.sense != nil && it.kind == phrase && it.sense.opens != mainClause:
-			now = it.sense.opens
+			now, named = it.sense.opens, false
 		}
+		named = named || it.kind == phrase && it.sense.family != ""
 		it.clause = now
 	}
 }
+
+// joinsPlaces reports whether an "and" or a plus stands between two places: in "front & rear" nothing comes with the thing.
+func (s *scratch) joinsPlaces(i int) bool {
+	place := func(j int) bool {
+		if j >= 0 && j < len(s.items) && s.items[j].kind == joint && s.items[j].joint == '.' {
+			j += j - i // over the stop of "ant."
+		}
+		return j >= 0 && j < len(s.items) && s.items[j].kind == phrase && slices.ContainsFunc(s.items[j].sense.says, func(s says) bool {
+			return s.dimension == "position" || s.dimension == "side"
+		})
+	}
+	return place(i-1) && place(i+1)
+}
+
+// isFront reports whether a Dutch "voor" is the front, as in "snelspanner voor 100 mm", and not "for", behind which a thing is
+// named.
+func (s *scratch) isFront(i int) bool {
+	it := &s.items[i]
+	if it.last != it.first+1 || string(s.lower(&s.tokens[it.first])) != "voor" {
+		return false
+	}
+	if i+1 >= len(s.items) {
+		return true
+	}
+	next := &s.items[i+1]
+	if string(s.lower(&s.tokens[next.first])) == "m" && i+2 < len(s.items) && s.items[i+2].kind == figure && s.glued(i+2) {
+		return true // "voor M9x1"
+	}
+	switch next.kind {
+	case figure, joint:
+		return true
+	case phrase: // "voor + achter", "voor zwart"
+		return next.sense.opens == withClause || len(next.sense.says) > 0 && next.sense.family == "" && next.sense.hint == ""
+	}
+	return false
+}
+
+// isRear reports whether "post." is short for an Italian "posteriore": a mount has no full stop.
+func (s *scratch) isRear(i int) bool {
+	it := &s.items[i]
+	return it.kind == phrase && it.last == it.first+1 && string(s.lower(&s.tokens[it.first])) == "post" &&
+		i+1 < len(s.items) && s.items[i+1].kind == joint && s.items[i+1].joint == '.' && s.glued(i+1)
+}
+
+// senseOf is what a word of the tables means by itself.
+func senseOf(text string) *sense { return base().alone(base().ids[text]) }
 
 func (s *scratch) isIn(it *item) bool {
 	return it.last == it.first+1 && string(s.lower(&s.tokens[it.first])) == "in"

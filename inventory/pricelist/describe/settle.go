@@ -35,17 +35,8 @@ func (r *reading) settle() substitution.Spec {
 		if _, again := spec[f.dim]; again {
 			continue
 		}
-		if r.grammar.dimensions != nil {
-			d, ok := r.grammar.dimensions[f.dim]
-			if !ok {
-				continue
-			}
-			v, err := d.Check(f.value)
-			if err != nil {
-				f.bad = true
-				continue
-			}
-			f.value = v
+		if !f.checked && !r.check(f) {
+			continue
 		}
 		spec[f.dim] = substitution.Fact{Value: f.value, Origin: substitution.FromSupplier}
 	}
@@ -63,6 +54,20 @@ func (r *reading) settle() substitution.Spec {
 		}
 	}
 	return spec
+}
+
+// check gives the finding the spelling of the family's table, and reports whether the table takes it.
+func (r *reading) check(f *finding) bool {
+	d, ok := r.grammar.dimensions[f.dim]
+	if !ok {
+		return false
+	}
+	v, err := d.Check(f.value)
+	if f.bad = err != nil; f.bad {
+		return false
+	}
+	f.value = v
+	return true
 }
 
 // settleOrder leaves out two dimensions of which the first should not exceed the second but does.
@@ -149,9 +154,9 @@ func (r *reading) wholeWord(i int) [2]int {
 }
 
 // inWord reports whether a figure is part of an unknown word, as in "RS-7" or "XZ4471".
-func (r *reading) inWord(i int) bool {
-	for j := i - 1; j >= 0 && j >= i-2 && r.glued(j+1); j-- {
-		if r.items[j].kind == unknown {
+func (s *scratch) inWord(i int) bool {
+	for j := i - 1; j >= 0 && j >= i-2 && s.glued(j+1); j-- {
+		if s.items[j].kind == unknown {
 			return true
 		}
 	}

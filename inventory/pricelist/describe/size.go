@@ -92,13 +92,20 @@ func (r *reading) namedAt(i int, ranges bool) (wheelSize, bool) {
 // wheelName reads "26", "27.5", "27 1/2", "700", "650B", "29 inch" at item i and returns it with the item behind it.
 func (r *reading) wheelName(i int) (name []byte, next int) {
 	it := &r.items[i]
+	if it.unit&bolts != 0 && it.value == 650 { // elsewhere "5B" is five bolts
+		return []byte("650b"), i + 1
+	}
 	if it.unit&(none|inch|letterC) == 0 || it.value < 12 || it.value > 700 || i > 0 && r.isJoint(i-1, "x/") {
 		return nil, 0
 	}
 	name = r.digits(nil, i)
 	next = i + 1
 	if it.unit == none && (it.value == 27 || it.value == 12) {
-		if above, below, to, ok := r.fraction(next); ok && above == 1 && below == 2 {
+		at := next
+		if r.isJoint(at, "-") && r.glued(at) && r.glued(at+1) { // "12-1/2"
+			at++
+		}
+		if above, below, to, ok := r.fraction(at); ok && above == 1 && below == 2 {
 			name, next = append(name, ".5"...), to
 		}
 	}
@@ -196,6 +203,25 @@ func readTyre(r *reading) {
 	if !r.has("bead_mm") {
 		r.readWheelAlone()
 	}
+	if r.has("tubular") && !r.has("width_mm") {
+		r.readTubularWidth()
+	}
+}
+
+// readTubularWidth reads the one width of a tubular, which has no other figure in millimetres: "28" 23mm".
+func (r *reading) readTubularWidth() {
+	at := -1
+	for i := range r.items {
+		if it := &r.items[i]; r.isFigure(i) && it.unit&mm != 0 && it.value >= 18 && it.value <= 45 {
+			if at >= 0 {
+				return
+			}
+			at = i
+		}
+	}
+	if at >= 0 {
+		r.give("width_mm", substitution.Num(r.items[at].value), plain, at, at+1)
+	}
 }
 
 // readTube reads a tube's wheel and the widths it serves, and its valve.
@@ -280,7 +306,7 @@ func readRim(r *reading) {
 			continue
 		}
 		r.give("bead_mm", substitution.Count(bead), plain, i, i+3)
-		if r.isJoint(i+1, "x") {
+		if r.isJoint(i+1, "x") || r.isInnerWidth(i+2) {
 			r.give("inner_width_mm", substitution.Num(inner.value), plain, i, i+3)
 		}
 	}
@@ -291,10 +317,25 @@ func readRim(r *reading) {
 	r.passWheelName()
 }
 
+// isInnerWidth reports whether the figure behind a rim's bead seat and a dash is how wide it is: "559-21". In "622-36" it may be
+// how many holes there are, unless those are named.
+func (r *reading) isInnerWidth(i int) bool {
+	switch it := &r.items[i]; it.value {
+	case 12, 16, 18, 20, 24, 28, 32, 36, 40, 48:
+		for k := range r.items {
+			if other := &r.items[k]; k != i && other.kind == figure && other.unit&(holes|teeth) != 0 {
+				return true
+			}
+		}
+		return it.unit&(mm|letterC) != 0
+	}
+	return true
+}
+
 // passWheelName passes over the inch name beside an ISO size ("28" 622x17"): the ISO figures are taken.
 func (r *reading) passWheelName() {
 	for i := range r.items {
-		if r.isFigure(i) && r.items[i].unit&inch != 0 && r.items[i].value >= 12 {
+		if it := &r.items[i]; r.isFigure(i) && (it.unit&inch != 0 && it.value >= 12 || it.value == 700 && it.unit&letterC != 0 || it.value == 27.5 || it.value == 650) {
 			r.claim(i, i+1)
 		}
 	}

@@ -33,6 +33,10 @@ var sold = map[string]string{
 	"adapter that raises the caliper for the larger rotor": "CALIPER ADAPTER PM +20",
 	"clamp with a tab for the front derailleur":            "BRAZE-ON CLAMP 31.8",
 	"star nut for a steerer of 28.6 mm":                    "STAR FANGLED NUT 1 1/8",
+	"tubeless rim tape 23 to 28 mm wide":                   "RIM TAPE TUBELESS 23MM 10M",
+	"glue or tape for tubulars":                            "TUB CEMENT 30G TUBE",
+	"tubeless valve":                                       "TUBELESS VALVE PRESTA 44MM",
+	"tyre sealant":                                         "TYRE SEALANT 500ML",
 	"valve hole reducer":                                   "Valve hole reducer, schrader to presta",
 }
 
@@ -80,9 +84,10 @@ func TestSmallPartsInDoubt(t *testing.T) {
 		{"a star nut's driver", "STAR NUT SETTER 1 1/8", "", nil},
 		{"a lockring of nobody knows what", "LOCKRING SIL", "", nil},
 		{"a bottom bracket's lockring", "BB LOCKRING STEEL", "", nil},
-		{"a headset's spacer", "SPACER HEADSET 28.6 10MM", "", nil},
+		{"a headset's spacer", "SPACER HEADSET 28.6 10MM", "headset-spacer", nil},
+		{"a spacer of nobody knows what", "SPACER 10MM BLK", "", nil},
 		{"a bottle cage's shim", "SHIM BOTTLE CAGE", "", nil},
-		{"a caliper's adapter", "DISC ADAPTER IS/PM 180", "", nil},
+		{"a caliper's adapter, and which way is not said", "DISC ADAPTER IS/PM 180", "brake-adapter", []string{"mount_from", "mount_to"}},
 		{"the adapter that goes the other way", "ADAPTER CENTRE LOCK ROTOR ON 6 BOLT HUB", "", nil},
 		{"a colour", "BAR TAPE OLIVE", "bar-tape", nil},
 		{"a colour of something else", "SHORTS OLIVE XL", "", nil},

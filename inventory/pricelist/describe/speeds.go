@@ -6,7 +6,10 @@ import (
 	"stead/substitution"
 )
 
-const mostSpeeds = 14
+const (
+	mostSpeeds = 14
+	mostRings  = 3
+)
 
 // readSpeeds reads the list of speeds: "9/10SPD", "6-8 speed", "6,7 and 8 speed", "2x10", "speeds: 11".
 func readSpeeds(r *reading) {
@@ -15,6 +18,7 @@ func readSpeeds(r *reading) {
 		switch {
 		case it.kind == figure && it.unit&speeds != 0 && !it.used:
 			r.speedsEndingAt(i)
+		case it.kind == figure && !it.used && i == r.named+1 && r.gluedSpeeds(i):
 		case it.kind == phrase && it.sense.labels&speedLabel != 0:
 			r.speedsAfter(i)
 		case it.kind == figure && !it.used:
@@ -24,6 +28,21 @@ func readSpeeds(r *reading) {
 }
 
 var speedLabel = labelOf("speeds")
+
+// gluedSpeeds reads a number of speeds that is written onto the name of what it is of: "CASS8", "CHAIN10".
+func (r *reading) gluedSpeeds(i int) bool {
+	it := &r.items[i]
+	switch r.family {
+	case "chain", "cassette", "freewheel", "chain-joiner":
+	default:
+		return false
+	}
+	if i == 0 || !r.glued(i) || it.unit != none || it.decimals > 0 || it.value < 6 || it.value > 13 || r.isJoint(i+1, "/-x") {
+		return false
+	}
+	r.give("speeds", substitution.List(int(it.value)), plain, i, i+1)
+	return true
+}
 
 // speed is a figure as a number of speeds; a decimal comma in "9,10 speed" is a list.
 func speed(it *item) ([]int, bool) {
@@ -49,31 +68,19 @@ func (r *reading) speedsEndingAt(i int) {
 	if !ok {
 		return
 	}
+	if (r.family == "crankset" || r.family == "front-derailleur") && list[0] <= mostRings { // "3-fach": so many rings
+		r.claim(i, i+1)
+		return
+	}
 	from := i
-	for from >= 2 {
-		j, f := &r.items[from-1], &r.items[from-2]
-		if j.kind != joint || f.used || f.kind != figure || f.unit != none && f.unit&speeds == 0 {
+	for from >= 2 && r.items[from-1].kind == joint && r.mayBeSpeeds(from-2) {
+		if r.items[from-1].joint == 'x' {
+			from = r.dropRings(from, &r.items[from-2], &list)
 			break
 		}
-		if j.joint == 'x' {
-			from = r.dropRings(from, f, &list)
+		more := r.speedsBefore(from, list[0])
+		if more == nil {
 			break
-		}
-		more, ok := speed(f)
-		if !ok || !(j.joint == '/' || j.joint == '-' || j.joint == '>' || j.joint == '&' || j.joint == ',' || j.joint == '+') {
-			break
-		}
-		if f.unit == none && j.joint == '-' && r.glued(from) && from >= 3 && r.items[from-3].kind == joint && r.items[from-3].joint == '/' {
-			break
-		}
-		if (j.joint == '-' || j.joint == '>') && len(more) == 1 {
-			low, high := more[0], list[0]
-			if low >= high {
-				break
-			}
-			for n := low + 1; n < high; n++ {
-				more = append(more, n)
-			}
 		}
 		list = append(more, list...)
 		from -= 2
@@ -85,9 +92,41 @@ func (r *reading) speedsEndingAt(i int) {
 	}
 }
 
+// mayBeSpeeds reports whether the item is a figure that counts nothing else.
+func (r *reading) mayBeSpeeds(i int) bool {
+	it := &r.items[i]
+	return it.kind == figure && !it.used && (it.unit == none || it.unit&speeds != 0)
+}
+
+// speedsBefore are the speeds that a list has before item from, whose first so far is next: those of the figure, and, where a dash
+// makes a range of them, those between. Nil where the list begins at from.
+func (r *reading) speedsBefore(from, next int) []int {
+	f := &r.items[from-2]
+	more, ok := speed(f)
+	if !ok || !r.isJoint(from-1, "/->&,+") {
+		return nil
+	}
+	if f.unit == none && r.isJoint(from-1, "-") && r.glued(from) && r.isJoint(from-3, "/") {
+		return nil // "1/8-9SPD": the eight is half of a fraction
+	}
+	if len(more) == 1 && r.isJoint(from-1, "->") {
+		return upTo(more[0], next)
+	}
+	return more
+}
+
+// upTo are the whole numbers from low up to high, without it; nil where there are none.
+func upTo(low, high int) []int {
+	var all []int
+	for n := low; n < high; n++ {
+		all = append(all, n)
+	}
+	return all
+}
+
 // dropRings takes "2x" off "2x10 speed". A pair of shifters is for two different numbers, so nothing is left then.
 func (r *reading) dropRings(from int, rings *item, list *[]int) int {
-	if rings.value < 1 || rings.value > 3 || rings.decimals > 0 {
+	if !rings.isWhole(1, mostRings) {
 		return from
 	}
 	if r.family == "shifter" && !r.rightHand() {
@@ -110,19 +149,14 @@ func (r *reading) rightHand() bool {
 	return right
 }
 
-// speedsAfter reads "speeds: 9/10" and "speed 9".
+// speedsAfter reads "speeds: 9/10".
 func (r *reading) speedsAfter(i int) {
-	j, strict := i+1, false
-	for j < len(r.items) && r.items[j].kind == joint && (r.items[j].joint == ':' || r.items[j].joint == '=') {
-		j, strict = j+1, true
-	}
-	if !strict || j >= len(r.items) || r.items[j].used || r.items[j].unit != none {
+	j := r.pastEquals(i + 1)
+	if j == i+1 || j >= len(r.items) || r.items[j].used || r.items[j].unit != none {
 		return
 	}
 	end := j
-	for end+2 < len(r.items) && r.items[end+1].kind == joint && r.items[end+2].kind == figure && r.items[end+2].unit == none &&
-		(r.items[end+1].joint == '/' || r.items[end+1].joint == '-' || r.items[end+1].joint == '>' || r.items[end+1].joint == '&' ||
-			r.items[end+1].joint == ',' || r.items[end+1].joint == 'x') {
+	for r.isJoint(end+1, "/->&,x") && end+2 < len(r.items) && r.items[end+2].kind == figure && r.items[end+2].unit == none {
 		end += 2
 	}
 	r.items[end].unit |= speeds
@@ -131,20 +165,14 @@ func (r *reading) speedsAfter(i int) {
 
 // ringsTimesSpeeds reads "2x11" and "3X8" without the word.
 func (r *reading) ringsTimesSpeeds(i int) {
-	if i+2 >= len(r.items) || r.family == "chainring" || r.family == "sprocket" || r.family == "freewheel" {
+	switch r.family {
+	case "chainring", "sprocket", "freewheel":
 		return
 	}
-	rings, x, f := &r.items[i], &r.items[i+1], &r.items[i+2]
-	if x.kind != joint || x.joint != 'x' || f.kind != figure || f.used || f.unit != none || rings.unit != none || rings.decimals > 0 || f.decimals > 0 ||
-		rings.value < 1 || rings.value > 3 || f.value < 5 || f.value > 13 {
+	if !r.isRingsTimesSpeeds(i) {
 		return
 	}
-	if i+4 < len(r.items) && r.items[i+3].kind == joint && r.items[i+4].kind == figure && r.glued(i+3) {
-		return
-	}
-	if i >= 2 && r.items[i-1].kind == joint && r.items[i-1].joint != ',' && r.items[i-1].joint != ';' && r.items[i-2].kind == figure {
-		return
-	}
+	rings, f := &r.items[i], &r.items[i+2]
 	list := []int{int(f.value)}
 	r.dropRings(i+2, rings, &list)
 	if list == nil {
@@ -152,6 +180,21 @@ func (r *reading) ringsTimesSpeeds(i int) {
 		return
 	}
 	r.give("speeds", substitution.List(list...), plain, i, i+3)
+}
+
+// isRingsTimesSpeeds reports whether one to three rings times five to thirteen speeds stand at item i, and not in the midst of a
+// longer run of figures, as in "2x10x30".
+func (r *reading) isRingsTimesSpeeds(i int) bool {
+	if !r.isJoint(i+1, "x") || i+2 >= len(r.items) {
+		return false
+	}
+	rings, f := &r.items[i], &r.items[i+2]
+	if !rings.isWhole(1, mostRings) || rings.unit != none || !f.isWhole(5, 13) || f.used || f.unit != none {
+		return false
+	}
+	goesOn := i+4 < len(r.items) && r.items[i+3].kind == joint && r.items[i+4].kind == figure && r.glued(i+3)
+	begun := i >= 2 && r.items[i-1].kind == joint && !r.isJoint(i-1, ",;") && r.items[i-2].kind == figure
+	return !goesOn && !begun
 }
 
 // readSprocketList reads every sprocket written out: 13-14-15-16-17-19-21-23-25.
@@ -204,7 +247,7 @@ var teethLabel = labelOf("teeth")
 
 // namedTeeth reports whether "teeth:" stands before the figure.
 func (r *reading) namedTeeth(i int) bool {
-	return i >= 2 && r.items[i-1].kind == joint && (r.items[i-1].joint == ':' || r.items[i-1].joint == '=') &&
+	return i >= 2 && r.items[i-1].isEquals() &&
 		r.items[i-2].kind == phrase && r.items[i-2].sense.labels&teethLabel != 0
 }
 

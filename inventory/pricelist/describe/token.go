@@ -119,6 +119,31 @@ func wideMark(r rune) byte {
 	return '?'
 }
 
+// plainLetter adds a letter without its accent: lists in capitals leave accents out ("CHAINE"), and some leave them out throughout.
+func plainLetter(b []byte, r rune) []byte {
+	switch r {
+	case 'à', 'á', 'â', 'ä', 'å':
+		r = 'a'
+	case 'è', 'é', 'ê', 'ë':
+		r = 'e'
+	case 'ì', 'í', 'î', 'ï':
+		r = 'i'
+	case 'ò', 'ó', 'ô', 'ö':
+		r = 'o'
+	case 'ù', 'ú', 'û', 'ü':
+		r = 'u'
+	case 'ç':
+		r = 'c'
+	case 'ñ':
+		r = 'n'
+	case 'ß':
+		return append(b, 's', 's')
+	case 'œ':
+		return append(b, 'o', 'e')
+	}
+	return utf8.AppendRune(b, r)
+}
+
 func (s *scratch) lexWord(text string, at int, glued bool) int {
 	begin := len(s.norm)
 	i := at
@@ -139,7 +164,7 @@ func (s *scratch) lexWord(text string, at int, glued bool) int {
 			}
 			break
 		}
-		s.norm = utf8.AppendRune(s.norm, unicode.ToLower(r))
+		s.norm = plainLetter(s.norm, unicode.ToLower(r))
 		i += size
 	}
 	if times := i == at+1 && s.norm[begin] == 'x'; times {
@@ -171,7 +196,12 @@ func (s *scratch) lexNumber(text string, at int, glued bool) int {
 		value = tidy(value)
 	}
 	begin := len(s.norm)
-	s.norm = append(s.norm, text[at:i]...)
+	for _, c := range []byte(text[at:i]) {
+		if c == ',' { // a decimal comma, so that "7,5W" is looked up as "7.5w"
+			c = '.'
+		}
+		s.norm = append(s.norm, c)
+	}
 	t.end, t.value, t.norm = i, value, [2]int{begin, len(s.norm)}
 	s.tokens = append(s.tokens, t)
 	return i
@@ -182,6 +212,9 @@ func (s *scratch) listed(text string, at, i int) bool {
 	if text[i] != ',' {
 		return false
 	}
+	if belowFraction(text, at, i) { // "1/8,112L": nothing is parted into 8.112
+		return true
+	}
 	if at > 1 && text[at-1] == ',' && text[at-2] >= '0' && text[at-2] <= '9' {
 		return true
 	}
@@ -190,6 +223,25 @@ func (s *scratch) listed(text string, at, i int) bool {
 		j++
 	}
 	return j+1 < len(text) && text[j] == ',' && text[j+1] >= '0' && text[j+1] <= '9'
+}
+
+// belowFraction reports whether the digits [at, i) stand under the line of a fraction, as in "1/8", and not behind a stroke between two
+// widths, as in "1,75/2".
+func belowFraction(text string, at, i int) bool {
+	switch text[at:i] {
+	case "2", "4", "8", "16", "32", "64":
+	default:
+		return false
+	}
+	if at < 2 || text[at-1] != '/' {
+		return false
+	}
+	j := at - 1
+	for j > 0 && text[j-1] >= '0' && text[j-1] <= '9' {
+		j--
+	}
+	above := text[j : at-1]
+	return above != "" && (len(above) < i-at || len(above) == i-at && above < text[at:i]) && !(j > 1 && (text[j-1] == ',' || text[j-1] == '.') && text[j-2] >= '0' && text[j-2] <= '9')
 }
 
 func (s *scratch) addMark(m byte, start, end int, glued bool) {

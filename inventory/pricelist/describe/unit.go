@@ -1,5 +1,7 @@
 package describe
 
+import "math"
+
 // unit is what a figure counts or measures, as a set: the trade uses one letter for different things ("L" is links of a
 // chain, litres of oil, holes in German), and a family's grammar says which units its dimensions take.
 type unit uint32
@@ -25,13 +27,21 @@ const (
 	gaugeUnit
 	letterC // "28C", "19C"
 	pieces
-	none // no unit
+	volt
+	watt
+	kilogram // of a load, which is kept in kilograms
+	foot
+	pound // of a load
+	none  // no unit
 )
+
+// counts are the units of what is counted: there are no 31.8 bolts. Speeds are not among them, for "9,10 speed" is a list.
+const counts = teeth | links | holes | bolts | balls | lugs | pieces
 
 var unitNames = map[string]unit{
 	"mm": mm, "cm": cm, "metre": metre, "inch": inch, "degree": degree, "ml": millilitre, "litre": litre, "gram": gram, "kilo": kilo,
 	"teeth": teeth, "speeds": speeds, "links": links, "holes": holes, "bolts": bolts, "tpi": tpi, "balls": balls, "lugs": lugs,
-	"gauge": gaugeUnit, "c": letterC, "pieces": pieces,
+	"gauge": gaugeUnit, "c": letterC, "pieces": pieces, "volt": volt, "watt": watt, "kilogram": kilogram, "foot": foot, "pound": pound,
 }
 
 // in converts a figure to the base that a dimension is kept in: millimetres, millilitres, grams, or a plain count.
@@ -43,6 +53,10 @@ func (u unit) in(value float64) float64 {
 		return tidy(value * 1000)
 	case inch:
 		return value * 25.4
+	case foot:
+		return tidy(value * 304.8)
+	case pound: // down to a tenth: no load is made more than it is marked with
+		return tidy(math.Floor(value*4.5359237) / 10)
 	}
 	return value
 }

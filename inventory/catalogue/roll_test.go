@@ -1,0 +1,48 @@
+package catalogue
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"stead/inventory"
+	"stead/migrations/testdb"
+)
+
+// A roll is sold as its metres: the part is one metre of it, whoever's roll it comes off, and a metre costs its share.
+func TestRollIsItsMetres(t *testing.T) {
+	tx := testdb.Tx(t)
+	ctx := t.Context()
+	supplier := addSupplier(t, tx)
+	_, err := load(t, tx, supplier, head+
+		"HSG,GEAR OUTER 4MM BLACK 30M ROLL,Corvane,,,24.00,60.00,,12\n"+
+		"CUT,GEAR OUTER 4MM BLACK 1.7M,Corvane,,,3.00,6.00,,12\n"+
+		"PIN,GEAR OUTER 4MM BLACK PER METRE,Tolvar,,,1.10,2.50,,12\n", 0, Accept{})
+	require.NoError(t, err)
+	for _, want := range []struct {
+		code, retail string
+		pack         int
+		byMetre      bool
+	}{{"HSG", "2", 30, true}, {"CUT", "6", 1, false}, {"PIN", "2.5", 1, true}} {
+		o := offerOf(t, tx, supplier, want.code)
+		require.Equal(t, want.pack, o.Pack, want.code)
+		p, err := inventory.PartByID(ctx, tx, o.PartID)
+		require.NoError(t, err)
+		require.Equal(t, want.byMetre, p.IsByMetre(), want.code)
+		require.Equal(t, want.retail, p.Retail.Decimal.String(), want.code)
+		_, long := p.Get("length_mm")
+		require.NotEqual(t, want.byMetre, long, "%s: a roll's length is its pack, not the part's", want.code)
+	}
+	hsg := offerOf(t, tx, supplier, "HSG")
+	p, err := inventory.PartByID(ctx, tx, hsg.PartID)
+	require.NoError(t, err)
+	require.Equal(t, "GEAR OUTER 4MM BLACK 30M ROLL, by the metre", p.Name)
+
+	// The same list again, and its lines read anew, leave it so.
+	_, err = load(t, tx, supplier, head+"HSG,GEAR OUTER 4MM BLACK 30M ROLL,Corvane,,,25.50,60.00,,12\n", 7, Accept{Gone: true, Prices: true})
+	require.NoError(t, err)
+	again := offerOf(t, tx, supplier, "HSG")
+	require.Equal(t, hsg.PartID, again.PartID)
+	require.Equal(t, 30, again.Pack)
+	require.Equal(t, "25.5", again.PriceAt(1).String())
+}
