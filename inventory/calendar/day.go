@@ -53,12 +53,18 @@ func (d Day) String() string { return d.Time().Format(time.DateOnly) }
 // Words writes the day as it is said across the counter: Thursday 10 December.
 // The year is added when the day is more than nine months from today, where
 // leaving it out could mislead.
-func (d Day) Words(today Day) string {
+func (d Day) Words(today Day) string { return d.Time().Format("Monday 2 January" + d.year(today)) }
+
+// Short writes the day as it stands in a list: Thu 10 Dec, with the year where
+// Words has it.
+func (d Day) Short(today Day) string { return d.Time().Format("Mon 2 Jan" + d.year(today)) }
+
+func (d Day) year(today Day) string {
 	const nineMonths = 274
 	if d-today > nineMonths || today-d > nineMonths {
-		return d.Time().Format("Monday 2 January 2006")
+		return " 2006"
 	}
-	return d.Time().Format("Monday 2 January")
+	return ""
 }
 
 // MarshalText writes the day as 2026-12-10, which is also its JSON form.

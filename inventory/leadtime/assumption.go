@@ -55,9 +55,11 @@ func (a Assumption) distribution() Distribution {
 	d := newDistribution()
 	d.add(a.QuotedDays, 1-a.LateChance)
 	late, tail := a.LateChance*(1-neverOfLate), usualTail(a.MeanDaysLate)
+	before := 1.0 // later than the day before
 	for day := a.QuotedDays + 1; day <= horizonDays; day++ {
-		k := float64(day - a.QuotedDays)
-		d.add(day, late*(tail.longer(0, k-1)-tail.longer(0, k)))
+		after := tail.longer(0, float64(day-a.QuotedDays))
+		d.add(day, late*(before-after))
+		before = after
 	}
 	d.Beyond += 1 - d.total()
 	return d

@@ -24,8 +24,8 @@ func TestNineInTenHolds(t *testing.T) {
 		for _, n := range []int{0, 3, 5, 10, 30} {
 			t.Run(fmt.Sprintf("%s, %d receipts", p.name, n), func(t *testing.T) {
 				t.Parallel()
-				jobs := 2_500
-				if p.name != "varied" {
+				jobs := 1_000
+				if n == 0 {
 					jobs = 1_500
 				}
 				held := jobsThatHeld(t, p, n, jobs)

@@ -39,18 +39,46 @@ const (
 // by a shift that is not known.
 func memories(late []int, base lateness, worth float64) []memory {
 	first := max(0, len(late)-receiptsLooked)
-	late = late[first:]
-	whole := foretell(late, base, worth, asOthersChance)
-	never := memory{since: 0, shifts: whole.shifts, weight: whole.upTo[len(late)]}
-	all := []memory{never}
-	for since := 1; since < len(late); since++ {
-		run := foretell(late[since:], base, worth, shiftChance)
+	run := newRun(late[first:], base, worth)
+	whole := run.foretell(0, asOthersChance)
+	all := []memory{{since: 0, shifts: whole.shifts, weight: whole.upTo[len(run.late)]}}
+	for since := 1; since < len(run.late); since++ {
+		run.forget(since - 1)
+		rest := run.foretell(since, shiftChance)
 		all = append(all, memory{
-			since: first + since, shifts: run.shifts,
-			weight: changeRate * whole.upTo[since] * run.upTo[len(late)-since],
+			since: first + since, shifts: rest.shifts,
+			weight: changeRate * whole.upTo[since] * rest.upTo[len(rest.upTo)-1],
 		})
 	}
 	return likely(all, func(m *memory) *float64 { return &m.weight })
+}
+
+// run is a row of receipts of which each is foretold from those before it.
+type run struct {
+	late    []int
+	worth   float64
+	chances [][mostLater - mostEarlier + 1]float64 // of each receipt by the base alone, moved by each shift
+	votes   []float64                              // what the receipts before each one say of it
+}
+
+func newRun(late []int, base lateness, worth float64) *run {
+	r := &run{late: late, worth: worth, votes: make([]float64, len(late)), chances: make([][mostLater - mostEarlier + 1]float64, len(late))}
+	for i, days := range late {
+		for _, other := range late[:i] {
+			r.votes[i] += echoOf(days - other)
+		}
+		for n := range r.chances[i] {
+			r.chances[i][n] = base.chance(days - mostEarlier - n)
+		}
+	}
+	return r
+}
+
+// forget takes from the later receipts what an early one says of them.
+func (r *run) forget(early int) {
+	for i := early + 1; i < len(r.late); i++ {
+		r.votes[i] -= echoOf(r.late[i] - r.late[early])
+	}
 }
 
 // foretold is how well a run of receipts is foretold whose base is moved by a
@@ -60,17 +88,19 @@ type foretold struct {
 	shifts []shift   // likely ones, after all of them
 }
 
-func foretell(late []int, base lateness, worth float64, prior func(days int) float64) foretold {
-	f := foretold{upTo: make([]float64, len(late)+1)}
-	votes := echoes(late)
-	for days := mostEarlier; days <= mostLater; days++ {
+// foretell asks that of the receipts from one on; those before are forgotten.
+func (r *run) foretell(since int, prior func(days int) float64) foretold {
+	n := len(r.late) - since
+	f := foretold{upTo: make([]float64, n+1), shifts: make([]shift, mostLater-mostEarlier+1)}
+	for at := range f.shifts {
+		days := mostEarlier + at
 		chance := prior(days)
 		f.upTo[0] += chance
-		for i, d := range late {
-			chance *= (worth*base.chance(d-days) + votes[i]) / (worth + float64(i))
+		for i := range n {
+			chance *= (r.worth*r.chances[since+i][at] + r.votes[since+i]) / (r.worth + float64(i))
 			f.upTo[i+1] += chance
 		}
-		f.shifts = append(f.shifts, shift{days, chance})
+		f.shifts[at] = shift{days, chance}
 	}
 	f.shifts = likely(f.shifts, func(s *shift) *float64 { return &s.chance })
 	return f
@@ -101,17 +131,11 @@ func likely[T any](answers []T, share func(*T) *float64) []T {
 // that took four days is much like one that took five.
 var echo = []float64{0.6, 0.15, 0.05}
 
-// echoes are what the receipts before each one say of it, in votes.
-func echoes(late []int) []float64 {
-	votes := make([]float64, len(late))
-	for i, days := range late {
-		for _, other := range late[:i] {
-			if away := max(days-other, other-days); away < len(echo) {
-				votes[i] += echo[away]
-			}
-		}
+func echoOf(away int) float64 {
+	if away = max(away, -away); away < len(echo) {
+		return echo[away]
 	}
-	return votes
+	return 0
 }
 
 // shiftChance is how likely a change is to be one by so many days: the longer the

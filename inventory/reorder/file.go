@@ -173,6 +173,12 @@ func WorkingDay(date time.Time) int {
 	return week*daysPerPeriod + min(days-7*week, daysPerPeriod-1)
 }
 
+// DaysSince1970 is the date of a working day again, in days since 1 January 1970.
+func DaysSince1970(workingDay int) int {
+	week := weekOf(workingDay)
+	return 7*week + workingDay - daysPerPeriod*week - 3
+}
+
 func weekOfSeven(days int) int { return int(math.Floor(float64(days) / 7)) }
 
 // items are the parts with their sales, dates counted from the Monday of the first week.

@@ -12,19 +12,19 @@ func TestReadSales(t *testing.T) {
 	items, err := ReadSales(strings.NewReader("\ufeffDay, item ,pieces,price\n7,chain,1,9.50\n3,chain,2,8\n3,tube,1,\n8,chain,1,9\n"))
 	require.NoError(t, err)
 	require.Equal(t, []Item{
-		{Name: "chain", Sales: []Sale{{3, 2}, {7, 1}, {8, 1}}, Price: 9},
-		{Name: "tube", Sales: []Sale{{3, 1}}},
+		{Name: "chain", Sales: []Sale{{Day: 3, Pieces: 2}, {Day: 7, Pieces: 1}, {Day: 8, Pieces: 1}}, Price: 9},
+		{Name: "tube", Sales: []Sale{{Day: 3, Pieces: 1}}},
 	}, items)
 
 	// Thursday 1 and Sunday 4 January 2026, and the Monday after.
 	items, err = ReadSales(strings.NewReader("part,day,pieces\nring,2026-01-05,1\nring,2026-01-01,2\nring,2026-01-04,3\n"))
 	require.NoError(t, err)
-	require.Equal(t, []Sale{{3, 2}, {4, 3}, {5, 1}}, items[0].Sales)
+	require.Equal(t, []Sale{{Day: 3, Pieces: 2}, {Day: 4, Pieces: 3}, {Day: 5, Pieces: 1}}, items[0].Sales)
 
 	// As a spreadsheet writes it where the comma is for decimals, and as one that has no whole numbers.
 	items, err = ReadSales(strings.NewReader("Day;Part;Pieces;Price\n3;tube;2;4,50\n4;tube;1.0;4,50\n"))
 	require.NoError(t, err)
-	require.Equal(t, []Item{{Name: "tube", Sales: []Sale{{3, 2}, {4, 1}}, Price: 4.5}}, items)
+	require.Equal(t, []Item{{Name: "tube", Sales: []Sale{{Day: 3, Pieces: 2}, {Day: 4, Pieces: 1}}, Price: 4.5}}, items)
 
 	for _, c := range []struct{ name, file, want string }{
 		{"nothing", "", "row 1 of the sales: the file is empty: it begins with the heads day,part,pieces and, if known, price"},

@@ -3,6 +3,7 @@ package reorder
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // Insight is what is known of a part's demand, and on what it rests.
@@ -17,6 +18,7 @@ type Insight struct {
 	Own       float64 // how much of this is the part's own, from 0 to 1; the rest is how the shop's other parts sell
 	BooksFrom int     // weeks of the shop's books
 	Parts     int     // of the shop that have sold
+	Season    string  // which season is reckoned with: SeasonBefore, SeasonOwn or none
 }
 
 // Insight tells of one item; of one that has not sold all is nought.
@@ -26,9 +28,46 @@ func (s *Shelf) Insight(item int) Insight { return s.insights[item] }
 func (l *learnt) insight(r *record, now int, rate gamma, pieces float64, parts int) Insight {
 	s := l.state(r)
 	last := r.sizes[len(r.sizes)-1].Day
-	return Insight{Sales: len(r.sizes), Weeks: len(r.asked), Silent: weekOf(now-1) - weekOf(last),
+	sold := 0
+	for _, s := range r.sizes {
+		if s.Share == 0 {
+			sold++
+		}
+	}
+	return Insight{Season: l.whose(), Sales: sold, Weeks: len(r.asked), Silent: weekOf(now-1) - weekOf(last),
 		PerDay: rate.shape / rate.rate, Least: rate.quantile(0.05), Most: rate.quantile(0.95), Pieces: pieces,
-		Own: l.memory.own(s, l.memory.like(r)), BooksFrom: len(l.tempo) - 1, Parts: parts}
+		Own: l.memory.own(s, l.memory.like(r)), BooksFrom: len(l.weekly) - 1, Parts: parts}
+}
+
+// whose season is reckoned with.
+func (l *learnt) whose() string {
+	switch {
+	case l.season == nil:
+		return ""
+	case l.own:
+		return SeasonOwn
+	case l.terms.Given:
+		return SeasonGiven
+	}
+	return SeasonBefore
+}
+
+// The seasons that are reckoned with.
+const (
+	SeasonBefore = "believed before" // that of riding
+	SeasonGiven  = "given"           // what the shop said
+	SeasonOwn    = "own"             // by the shop's own books
+)
+
+// seasonWords say which season is reckoned with before the shop's own is known.
+func (i Insight) seasonWords() string {
+	switch i.Season {
+	case SeasonBefore:
+		return "the season is that of riding until a year is in them"
+	case SeasonGiven:
+		return "the season is as you gave it until a year is in them"
+	}
+	return "no season is known yet"
 }
 
 // Words say how a part sells and how surely that is known: "Asked for once in 40 working days (9 in 10: once in 20 to 90),
@@ -42,7 +81,7 @@ func (i Insight) Words() string {
 		words += fmt.Sprintf(", none in the last %d", i.Silent)
 	}
 	if i.PerDay > 0 {
-		words += fmt.Sprintf(" (9 in 10: %s to %s)", frequency(i.Least), frequency(i.Most))
+		words += fmt.Sprintf(" (9 in 10: %s)", band(i.Least, i.Most))
 	}
 	return words
 }
@@ -51,13 +90,23 @@ func (i Insight) Words() string {
 func (i Insight) Ground() string {
 	switch {
 	case i.BooksFrom < 13:
-		return fmt.Sprintf("The books are %s old: this is a first guess, and no season is known yet", counted(i.BooksFrom, "week"))
-	case i.Own < 0.5:
+		return fmt.Sprintf("The books are %s old: this is a first guess, and %s", counted(i.BooksFrom, "week"), i.seasonWords())
+	case i.Sales > 0 && i.Own < 0.5:
 		return fmt.Sprintf("Mostly from how the shop's %d parts sell: only %d in 100 of it is its own", i.Parts, int(math.Round(100*i.Own)))
 	case i.BooksFrom < 52:
-		return "The books are less than a year old: no season is known yet"
+		return "The books are less than a year old: " + i.seasonWords()
 	}
 	return ""
+}
+
+// band says two rates, the greater first where they are waits: "once in 24 to 67 working days".
+func band(least, most float64) string {
+	from, to := frequency(most), frequency(least)
+	unit := " working days"
+	if shorter, same := strings.CutSuffix(from, unit); same && strings.HasPrefix(from, "once in ") && strings.HasPrefix(to, "once in ") && strings.HasSuffix(to, unit) {
+		return shorter + " to " + strings.TrimPrefix(to, "once in ")
+	}
+	return from + " to " + to
 }
 
 // frequency says a rate: "3 times a day", "once in 40 working days".
@@ -149,9 +198,14 @@ func (s *Shelf) Ahead(item, days int) Ahead {
 	for i := range spans {
 		spans[i].days += float64(days)
 	}
-	o := look(rate, form, spans, 1)
+	o := look(rate, form, spans, 1, s.learnt.memory.rhythm)
 	a := Ahead{Mean: o.perDay * o.pieces * meanSpan(spans), chances: o.atMost, nodes: o.nodes, unit: o.unit, most: o.most, pieces: o.pieces}
-	a.Least, a.Most = a.within(0.05), a.within(0.95)
+	a.Least = a.within(0.05)
+	below := 0.0 // where nought is no rarity nothing is: then all of the tenth lies above
+	if a.Least > 0 {
+		below = a.atMost(a.Least - 1)
+	}
+	a.Most = a.within(below + 0.9)
 	return a
 }
 
@@ -195,7 +249,7 @@ func (s *Shelf) Meets(item, at, upTo int) Keep {
 		return Keep{}
 	}
 	rate, form := s.learnt.outlook(r, s.now)
-	o := look(rate, form, protection(s.items[item].Lead, s.learnt.terms.LookEvery), s.learnt.terms.LookEvery)
+	o := look(rate, form, protection(s.items[item].Lead, s.learnt.terms.LookEvery), s.learnt.terms.LookEvery, s.learnt.rhythm())
 	gap := max(1, (upTo-at)/o.unit)
 	k := o.keep(at/o.unit+gap, gap, o.lots(gap))
 	return Keep{At: at, UpTo: upTo, Fill: k.fill, PerDay: o.perDay, Stock: k.stock * float64(o.unit)}

@@ -11,7 +11,11 @@ type learnt struct {
 	terms  Terms
 	memory memory
 	sizes  sizes
-	tempo  []float64 // what the shop sold in each week, over what its parts usually do; and now
+	season *Season            // nil where none is known
+	own    bool               // and it is the shop's own
+	kinds  map[string]*Season // how the seasons of kinds of parts differ from the shop's; nil where they are not known to
+	weekly []float64          // the season in each week of the books, and now
+	paces  []pace             // as they were known at the start of each week, and now; nil where they would have foretold worse
 }
 
 // recordsOf are the records of the items by the day; nil for one that has not sold.
@@ -29,6 +33,7 @@ func recordsOf(items []Item, start, now int) (all, known []*record) {
 		if !ok {
 			continue
 		}
+		r.unsee(items[i].Unseen)
 		if items[i].Price > 0 {
 			r.dear = math.Log(items[i].Price) - prices[len(prices)/2]
 		}
@@ -43,20 +48,42 @@ func recordsOf(items []Item, start, now int) (all, known []*record) {
 func learn(items []Item, start, now int, terms Terms) *learnt {
 	l := &learnt{start: start, terms: terms, memory: untaught.ready()}
 	weeks := max(0, weekOf(now-1)-weekOf(start)+1)
-	_, known := recordsOf(items, start, now)
-	l.tempo = make([]float64, weeks+1)
-	for i := range l.tempo {
-		l.tempo[i] = 1
-	}
+	all, known := recordsOf(items, start, now)
+	l.weekly = make([]float64, weeks+1)
+	l.weekly = l.base(terms.Season)
+	l.season = terms.Season
+	over := ahead(items, terms, weeks)
 	l.sizes = teachSizes(known)
 	if len(known) == 0 {
 		return l
 	}
-	lead := 0.0
-	for i := range items {
-		mean, _ := items[i].Lead.Moments()
-		lead += mean / float64(len(items))
+	some := sample(known, mostTaught)
+	l.memory = teach(some, l.weekly, nil, over, l.memory, 8)
+	for _, y := range rhythms(known) {
+		l.memory = inRhythm(y, some, l.weekly, over, l.memory)
 	}
+	if terms.Season != nil && weeks >= 52 {
+		l.season, l.own = l.memory.season(known, weekOf(start), terms.Season), true
+		l.weekly = l.base(l.season)
+		l.kinds = l.memory.kindSeasons(items, all, weekOf(start), weeks, l.season)
+		l.bendKinds(items, all)
+		l.memory = teach(some, l.weekly, nil, over, l.memory, 5)
+	}
+	l.choosePaces(known, over)
+	return l
+}
+
+// ahead is the horizon over which levels stand and orders are on their way, or what of it so many weeks of books can tell of.
+func ahead(items []Item, terms Terms, weeks int) horizon {
+	lead, sold := 0.0, 0.0
+	for i := range items {
+		if items[i].Lead != nil {
+			mean, _ := items[i].Lead.Moments()
+			lead += mean
+			sold++
+		}
+	}
+	lead /= max(1, sold)
 	over := horizon{
 		weeks: max(1, int(math.Round((lead+float64(terms.LookEvery-1)/2)/daysPerPeriod))),
 		wait:  max(0, terms.AdviseEvery/daysPerPeriod-1),
@@ -64,33 +91,63 @@ func learn(items []Item, start, now int, terms Terms) *learnt {
 	if over.weeks+over.wait > weeks/2 {
 		over = horizon{weeks: max(1, min(over.weeks, weeks/3))}
 	}
-	some := sample(known)
-	plain := teach(some, l.tempo, over, l.memory, 8)
-	l.memory = plain
-	most := plain.score(some, l.tempo, over)
-	for _, halfLife := range []float64{3, 10} {
-		tempo := plain.tempos(known, weeks, halfLife)
-		m := teach(some, tempo, over, plain, 5)
-		tempo = m.tempos(known, weeks, halfLife)
-		if score := m.score(some, tempo, over); score > most {
-			l.memory, l.tempo, most = m, tempo, score
+	return over
+}
+
+// choosePaces takes those paces under which the last third of the books would have been foretold best: earlier nothing was
+// known that they could have told.
+func (l *learnt) choosePaces(known []*record, over horizon) {
+	since := (len(l.weekly) - 1) * 2 / 3
+	some := sample(known, mostJudged)
+	most := l.memory.score(some, l.weekly, nil, over, since)
+	seen := l.memory.seen(known, l.weekly)
+	for _, halfLife := range []float64{0, 4, 16} {
+		for _, byOften := range []bool{false, true} {
+			paces := paces(seen, halfLife, byOften)
+			if score := l.memory.score(some, l.weekly, paces, over, since); score > most {
+				l.paces, most = paces, score
+			}
 		}
 	}
-	return l
+}
+
+// base is the season in each week of the books, and now: all alike where none is known.
+func (l *learnt) base(season *Season) []float64 {
+	out := make([]float64, len(l.weekly))
+	for i := range out {
+		out[i] = 1
+		if season != nil {
+			out[i] = season.of(weekOf(l.start) + i)
+		}
+	}
+	return out
 }
 
 // outlook is a part's rate of sales a day as it was known on a day, and their sizes.
 func (l *learnt) outlook(r *record, now int) (gamma, []float64) {
 	g := l.memory.rate(l.state(r), l.memory.like(r))
-	g.rate *= daysPerPeriod / l.tempo[max(0, min(len(l.tempo)-1, weekOf(now-1)-weekOf(l.start)))]
+	g.rate *= daysPerPeriod / l.seasonAhead(r, now)
+	g.rate /= l.pace(r, now)
 	return g, l.sizes.of(r.sizes)
+}
+
+// pace is that of a part on a day.
+func (l *learnt) pace(r *record, now int) float64 {
+	if l.paces == nil {
+		return 1
+	}
+	week := max(0, min(len(l.paces)-1, weekOf(now-1)-weekOf(l.start)+1))
+	return l.paces[week].at(float64(now-1-r.sizes[len(r.sizes)-1].Day)/daysPerPeriod, len(r.sizes))
 }
 
 // state is what the memory holds of a part by its record.
 func (l *learnt) state(r *record) state {
 	s := l.memory.begin(r)
 	for k, asked := range r.asked {
-		l.memory.add(&s, asked, r.open[k]*l.tempo[r.first+k])
+		l.memory.add(&s, asked, r.open[k]*l.weekly[r.first+k])
 	}
 	return s
 }
+
+// rhythm is that of what is asked for from the sale on for which an order is placed.
+func (l *learnt) rhythm() rhythm { return rhythm{weekly: l.memory.rhythm.weekly, sinceSale: true} }

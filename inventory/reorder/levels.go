@@ -19,8 +19,15 @@ type outlook struct {
 }
 
 // look works out the sums. The most pieces that are worth a thought come with a cap.
-func look(rate gamma, form []float64, spans []span, lookEvery int) *outlook {
+func look(rate gamma, form []float64, spans []span, lookEvery int, y rhythm) *outlook {
 	o := &outlook{form: form, unit: 1, nodes: rate.nodes(), perDay: rate.shape / rate.rate}
+	if y.weekly > 0 {
+		o.perDay = 0
+		for i := range o.nodes {
+			o.nodes[i].rate = y.held(o.nodes[i].rate)
+			o.perDay += o.nodes[i].chance * o.nodes[i].rate
+		}
+	}
 	squares := 0.0
 	for x, chance := range form {
 		o.pieces += float64(x) * chance
@@ -44,7 +51,7 @@ func look(rate gamma, form []float64, spans []span, lookEvery int) *outlook {
 		o.unit = (o.most + finest - 1) / finest
 		o.form, o.most = inUnits(form, o.unit), finest
 	}
-	o.sums(spans, lookEvery)
+	o.sums(spans, lookEvery, y)
 	return o
 }
 
@@ -69,7 +76,7 @@ func inUnits(form []float64, unit int) []float64 {
 }
 
 // sums works out the chances of the pieces asked for.
-func (o *outlook) sums(spans []span, lookEvery int) {
+func (o *outlook) sums(spans []span, lookEvery int, y rhythm) {
 	form := o.form
 	pieces := 0.0
 	for x, chance := range form {
@@ -78,7 +85,7 @@ func (o *outlook) sums(spans []span, lookEvery int) {
 	var told [][]float64 // the chances of each number of sales
 	most := 0
 	for _, n := range o.nodes {
-		told = append(told, salesDuring(spans, n.rate))
+		told = append(told, y.salesDuring(spans, n.rate))
 		most = max(most, len(told[len(told)-1])-1)
 	}
 	sums := powers(form, min(most, o.most), o.most)
@@ -92,14 +99,18 @@ func (o *outlook) sums(spans []span, lookEvery int) {
 		}
 	}
 	for j, n := range o.nodes {
+		mean := n.rate * meanSpan(spans)
+		if y.weekly > 0 {
+			mean = meanOf(told[j])
+		}
 		o.manyOut(told[j], sums)
-		o.oneOut(told[j], within, n.rate*meanSpan(spans), pieces)
+		o.oneOut(told[j], within, mean, pieces)
 	}
 	o.falls = form
 	if lookEvery > 1 && o.perDay*float64(lookEvery) > 0.2 {
 		falls := make([]float64, o.most+1)
 		none := 0.0
-		for n, chance := range salesDuring([]span{{float64(lookEvery), 1}}, o.perDay) {
+		for n, chance := range (rhythm{weekly: y.weekly}).salesDuring([]span{{float64(lookEvery), 1}}, o.perDay) {
 			if n == 0 {
 				none = chance
 			} else if n < len(sums) {

@@ -22,6 +22,7 @@ type memory struct {
 	evenness     float64
 	drift        float64 // how far a rate moves on, beside what chance explains: the variance of its logarithm
 	dearness     float64 // how much seldomer a part sells that is dearer: rate goes with price to this power
+	rhythm       rhythm  // how sales come within a rate
 
 	keepSlow, keepFast float64 // what is left of a week's weight one week later
 }

@@ -10,8 +10,12 @@ type Outcome struct {
 	Lines, Parcels     int
 	Days               int
 	ItemSales, ItemMet []int // by item
+	Advised            []Met // from each advice to the next
 	ItemStock          []float64
 }
+
+// Met is how many sales counted in a time, and how many of them were met whole.
+type Met struct{ Sales, Met int }
 
 // Share of sales that were met whole.
 func (o Outcome) Share() float64 { return share(o.Met, o.Sales) }
@@ -74,6 +78,7 @@ func (w *World) Play(rule Rule) Outcome {
 	for day := w.Start; day < w.End; day++ {
 		if (day-w.Start)%w.AdviseEvery == 0 {
 			w.advise(rule, day, shelves)
+			out.Advised = append(out.Advised, Met{})
 		}
 		look := (day-w.Start+1)%w.LookEvery == 0
 		for i := range shelves {
@@ -82,7 +87,12 @@ func (w *World) Play(rule Rule) Outcome {
 				w.order(s, item, day-1, &out, parcels) // whoever gets advice looks at the shelf with it
 			}
 			s.receive(day)
-			s.sell(item, day, &out, i)
+		}
+		for i := range shelves {
+			w.sell(shelves, i, day, &out)
+		}
+		for i := range shelves {
+			s, item := &shelves[i], &w.Items[i]
 			if look && s.counts {
 				w.order(s, item, day, &out, parcels)
 			}
@@ -130,21 +140,32 @@ func (s *rack) receive(day int) {
 	s.coming = kept
 }
 
-// sell plays the sales of the day.
-func (s *rack) sell(item *Item, day int, out *Outcome, i int) {
+// sell plays the sales of the day. What a part's own shelf cannot meet whole a stand-in's may: all pieces of it, for of
+// a pair no two are of different parts.
+func (w *World) sell(shelves []rack, i, day int, out *Outcome) {
+	s, item := &shelves[i], &w.Items[i]
 	for ; s.next < len(item.Sales) && item.Sales[s.next].Day <= day; s.next++ {
 		if !s.counts {
 			continue
 		}
 		pieces := item.Sales[s.next].Pieces
 		met := 0
-		if s.onHand >= pieces {
-			met = 1
-		}
 		s.soldAny = true
-		s.onHand -= min(pieces, s.onHand)
+		switch in := w.insteadOf(shelves, i, pieces); {
+		case s.onHand >= pieces:
+			met = 1
+			s.onHand -= pieces
+		case in != nil:
+			met = 1
+			in.onHand -= pieces
+			in.soldAny = true
+		default:
+			s.onHand = 0
+		}
 		out.Sales++
 		out.Met += met
+		now := &out.Advised[len(out.Advised)-1]
+		now.Sales, now.Met = now.Sales+1, now.Met+met
 		out.Pieces += pieces
 		out.ItemSales[i]++
 		out.ItemMet[i] += met
@@ -155,6 +176,16 @@ func (s *rack) sell(item *Item, day int, out *Outcome, i int) {
 	}
 }
 
+// insteadOf is the shelf of the first stand-in that is there and that the customer takes; nil for none.
+func (w *World) insteadOf(shelves []rack, i, pieces int) *rack {
+	for _, in := range w.Items[i].StandIns {
+		if shelves[in.Item].onHand >= pieces && in.Item != i && w.takesInstead(i, shelves[i].next, in) {
+			return &shelves[in.Item]
+		}
+	}
+	return nil
+}
+
 // order orders in the evening of a day what the level asks for.
 func (w *World) order(s *rack, item *Item, day int, out *Outcome, parcels map[[2]int]bool) {
 	position := s.position()
@@ -162,7 +193,7 @@ func (w *World) order(s *rack, item *Item, day int, out *Outcome, parcels map[[2
 		return
 	}
 	// A parcel comes on a later day even where the supplier says "the same day": it is ordered in the evening.
-	s.coming = append(s.coming, order{day + max(1, w.takes(item.Supplier, day)), s.level.UpTo - position})
+	s.coming = append(s.coming, order{day + max(1, w.takes(item.Supplier, day)), item.ToOrder(position, s.level.UpTo)})
 	out.Lines++
 	parcels[[2]int{item.Supplier, day}] = true
 }

@@ -1,111 +1,111 @@
 package reorder
 
-import (
-	"math"
-	"math/rand/v2"
-)
+import "math"
 
-// promise is how what was aimed at turned out in the shop's own past: the log odds of a sale being met are those aimed at,
-// times a slope, and a shift. A rule that keeps what it says has slope 1 and shift 0.
+// promise is how what was aimed at turned out in the shop's own past: the log odds of a sale being met are those aimed at, with
+// a shift at 19 sales in 20 and a tilt beside it. A rule that keeps what it says has neither.
 type promise struct {
-	slope, shift float64
-	Sales        int // on which it rests
+	shift, tilt float64
+	sales       int // on which it rests
 }
 
-// middle is the log odds about which the slope turns: of 19 sales in 20.
+// middle is the log odds about which a promise tilts: of 19 sales in 20.
 var middle = logit(0.95)
 
-// steadiness is how many sales, at even odds, speak for a slope of 1: one that is drawn from a few weeks' luck would make
-// the levels of one month dearer than those of the next for nothing.
-const steadiness = 400
-
-// aims are the shares that are tried.
-var aims = []float64{0.8, 0.9, 0.95, 0.98, 0.99, 0.995}
-
+// What is believed of a promise before any is looked back upon, in log odds: common practice, no source.
 const (
-	playedWeeks  = 16  // how far back the rule is played over the shop's own sales
-	playedParts  = 700 // of how many parts
-	fewestPlayed = 300 // sales from which what came of it counts half
+	shiftSpread = 0.5  // how far off the rule may be: at 19 in 20, from 18.4 to 19.4
+	tiltSpread  = 0.2  // and how much more or less at other aims
+	monthSpread = 1    // how far apart two months are, by what befalls the whole shop at once, in these spreads
+	monthWorth  = 2    // months that this is worth
+	lucky       = 0.75 // how much is believed where more was met than was said: it may have been luck, and a promise is owed
 )
 
-// keptPromises plays the rule over the last weeks of the books, knowing at each advice
-// only what was sold before.
-func (l *learnt) keptPromises(items []Item, now int) promise {
-	advise := max(daysPerPeriod, l.terms.AdviseEvery)
-	blocks := min(playedWeeks*daysPerPeriod, (now-l.start)/2) / advise
-	if blocks < 1 {
-		return promise{slope: 1}
-	}
-	step := (len(items) + playedParts - 1) / playedParts
-	var some []Item
-	for i := 0; i < len(items); i += step {
-		some = append(some, items[i])
-	}
-	w := &World{
-		Items: some, Start: now - blocks*advise, End: now, LookEvery: l.terms.LookEvery, AdviseEvery: advise, Seed: 1,
-		Takes: func(r *rand.Rand, item int) int { return some[item].Lead.draw(r) },
-	}
-	for i := range some {
-		some[i].Supplier = i // each order on its own: what is wanted is the chance, not a day's luck
-	}
-	shelves := map[int]*Shelf{}
-	var came, aimed, weights []float64
-	sales := 0
-	for _, aim := range aims {
-		o := w.Play(func(b Books) []Keep {
-			if shelves[b.Now] == nil {
-				shelves[b.Now] = l.weigh(some, b.Now)
-			}
-			return shelves[b.Now].For(aim)
-		})
-		if sales = o.Sales; sales == 0 {
-			return promise{slope: 1}
-		}
-		got := (float64(o.Met) + 1) / (float64(o.Sales) + 2)
-		aimed = append(aimed, logit(aim)-middle)
-		came = append(came, logit(got)-middle)
-		weights = append(weights, float64(sales)*got*(1-got)/float64(len(aims)))
-	}
-	return line(aimed, came, weights, sales)
+// month is what was said of a month at one aim, and what came of it.
+type month struct {
+	said float64 // share of sales to be met
+	came Met
 }
 
-// line is the straight line through what came of each aim, held towards keeping what was said.
-func line(aimed, came, weights []float64, sales int) promise {
-	var sum, a, c float64
-	for i, w := range weights {
-		sum += w
-		a += w * aimed[i]
-		c += w * came[i]
+// judge finds the promise by what came of each aim from each advice to the next. A good or bad month of the shop is the luck of
+// all its sales at once, so months are counted beside sales: how much is believed of a shift follows from how far it would move
+// if any one month had not been (the jackknife; Cochran, "Sampling Techniques", 1977, 6.17, for a ratio over clusters). What
+// rests on a month or two is hardly believed, and levels do not chase after what is past.
+func judge(aims [][]month) promise {
+	shift, tilt, sales := through(aims, -1)
+	if sales == 0 {
+		return promise{}
 	}
-	a, c = a/sum, c/sum
-	across, square := float64(steadiness)/4, float64(steadiness)/4
-	for i, w := range weights {
-		across += w * (aimed[i] - a) * (came[i] - c)
-		square += w * (aimed[i] - a) * (aimed[i] - a)
+	months := len(aims[0])
+	var shifts, tilts spread
+	for month := range months {
+		if s, t, left := through(aims, month); left > 0 {
+			shifts.add(s)
+			tilts.add(t)
+		}
 	}
-	p := promise{slope: min(1.5, max(0.5, across/square)), Sales: sales}
-	p.shift = (c - p.slope*a) * float64(sales) / float64(sales+fewestPlayed)
+	chance := 1 / (expit(middle) * expit(-middle) * float64(sales)) // of single sales
+	p := promise{
+		shift: shift * shifts.believed(months, shiftSpread, chance),
+		tilt:  tilt * tilts.believed(months, tiltSpread, chance),
+		sales: sales,
+	}
+	if p.shift > 0 {
+		p.shift *= lucky
+	}
 	return p
+}
+
+// through is the straight line through what came of all aims, all months but one together.
+func through(aims [][]month, but int) (shift, tilt float64, sales int) {
+	var weight, x, y, xx, xy float64
+	for _, months := range aims {
+		n, met, said := 0.0, 0.0, 0.0
+		for month, m := range months {
+			if month != but {
+				n, met, said = n+float64(m.came.Sales), met+float64(m.came.Met), said+m.said*float64(m.came.Sales)
+			}
+		}
+		if n == 0 {
+			return 0, 0, 0
+		}
+		sales = int(n)
+		got, aim := logit((met+0.5)/(n+1)), logit((said+0.5)/(n+1))
+		w := n * expit(got) * expit(-got)
+		off, away := got-aim, aim-middle
+		weight, x, y, xx, xy = weight+w, x+w*away, y+w*off, xx+w*away*away, xy+w*away*off
+	}
+	if across := weight*xx - x*x; across > 1e-9*weight*weight {
+		tilt = (weight*xy - x*y) / across
+	}
+	return (y - tilt*x) / weight, tilt, sales
+}
+
+// spread is that of figures, each found with one month left out.
+type spread struct{ n, sum, squares float64 }
+
+func (s *spread) add(x float64) { s.n, s.sum, s.squares = s.n+1, s.sum+x, s.squares+x*x }
+
+// believed is how much of a figure is believed, of those that are spread about nought: by the jackknife, by what is believed of a
+// month, and by the chance of single sales.
+func (s *spread) believed(months int, about, chance float64) float64 {
+	m := float64(months)
+	seen := 0.0
+	if s.n > 1 {
+		seen = (m - 1) * (m - 1) * max(0, s.squares-s.sum*s.sum/s.n)
+	}
+	month := monthSpread * about
+	variance := (monthWorth*month*month+seen)/(monthWorth+m-1)/m + chance
+	return about * about / (about*about + variance)
 }
 
 // ask is what to aim at, so that the target comes of it.
 func (p promise) ask(target float64) float64 {
-	if p.slope == 0 || target <= 0 || target >= 1 {
+	if target <= 0 || target >= 1 {
 		return target
 	}
-	return expit((logit(target)-middle-p.shift)/p.slope + middle)
+	return expit((logit(target)-middle-p.shift)/(1+p.tilt) + middle)
 }
 
 func logit(p float64) float64 { return math.Log(p / (1 - p)) }
 func expit(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
-
-// draw is a lead time by its chances.
-func (l *LeadTime) draw(r *rand.Rand) int {
-	u := r.Float64()
-	for day, chance := range l.OnDay {
-		if u -= chance; u < 0 {
-			return day
-		}
-	}
-	return len(l.OnDay) - 1
-}

@@ -56,10 +56,8 @@ func salesDuring(spans []span, perDay float64) []float64 {
 	var chances []float64
 	for _, s := range spans {
 		mean := perDay * s.days
-		log := -mean
-		sum := 0.0
+		chance, sum := math.Exp(-mean), 0.0
 		for n := 0; n < most && sum < 1-1e-6; n++ {
-			chance := math.Exp(log)
 			for len(chances) <= n {
 				chances = append(chances, 0)
 			}
@@ -68,7 +66,7 @@ func salesDuring(spans []span, perDay float64) []float64 {
 			if n > int(mean) && chance < 1e-9 {
 				break
 			}
-			log += math.Log(mean / float64(n+1))
+			chance *= mean / float64(n+1)
 		}
 	}
 	return chances

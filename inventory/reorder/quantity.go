@@ -13,6 +13,23 @@ func yearlyCost(quantity, perYear, orderCost, holdingCost float64) float64 {
 	return orderCost*perYear/quantity + holdingCost*quantity/2
 }
 
+// discountQuantity is the quantity that costs least in a year, goods and all, where from each break on all pieces are
+// cheaper: of each price its economic quantity, or its break if that is more (Hadley and Whitin, "Analysis of Inventory
+// Systems", 1963).
+func discountQuantity(perYear, orderCost, holding float64, breaks []Break) (quantity, cost float64) {
+	cost = math.Inf(1)
+	for i, b := range breaks {
+		q := max(economicQuantity(perYear, orderCost, holding*b.Price), float64(b.From))
+		if i+1 < len(breaks) && q >= float64(breaks[i+1].From) {
+			continue // a lower price holds there
+		}
+		if c := perYear*b.Price + yearlyCost(q, perYear, orderCost, holding*b.Price); c < cost {
+			quantity, cost = q, c
+		}
+	}
+	return quantity, cost
+}
+
 // orderQuantity is the number of whole packs that costs least in a year, in
 // pieces: at least the supplier's minimum, and no more than will sell in the
 // longest time that stock may lie, unless one pack or the minimum is more.

@@ -14,6 +14,7 @@ type record struct {
 	open  []float64 // how much of each of these weeks the part was watched: the first from its first sale, the last up to today
 	sizes []Sale
 	dear  float64 // log of its price over the usual one
+	bend  *Season // how the season of its kind differs from the shop's; nil: not known to
 }
 
 // recordOf counts sales up to the day, which is not over yet and not counted.
@@ -32,9 +33,24 @@ func recordOf(sales []Sale, start, now int) (r record, known bool) {
 	r.open[0] -= (float64(firstDay-r.first*daysPerPeriod) + 0.5) / daysPerPeriod
 	r.open[weeks-1] -= float64((r.first+weeks)*daysPerPeriod-now) / daysPerPeriod
 	for _, s := range sales[1:] {
-		r.asked[weekOf(s.Day)-r.first]++
+		r.asked[weekOf(s.Day)-r.first] += s.counts()
 	}
 	return r, true
+}
+
+// leastSeen is how much of a week counts at least, however much of it could not be seen.
+const leastSeen = 0.1
+
+// unsee takes off the weeks what could not be seen of them.
+func (r *record) unsee(stretches []Stretch) {
+	for i := range r.open {
+		monday := (r.first + i) * daysPerPeriod
+		hidden := 0.0
+		for _, s := range stretches {
+			hidden += s.Share * float64(max(0, min(s.To, monday+daysPerPeriod)-max(s.From, monday))) / daysPerPeriod
+		}
+		r.open[i] *= max(leastSeen, 1-hidden)
+	}
 }
 
 // countBefore is how many sales were before the day.

@@ -62,6 +62,11 @@ func today(target float64, firstSale bool) Rule {
 	}
 }
 
+// normalLevel is the level that a normal demand over a normal lead time exceeds by so many deviations' chance.
+func normalLevel(perDay, variance, lead, leadVariance, z float64) float64 {
+	return lead*perDay + z*math.Sqrt(lead*variance+perDay*perDay*leadVariance)
+}
+
 // averageNormal is the spreadsheet rule: 13 weeks' average, normal safety stock.
 func averageNormal(target float64) Rule {
 	z := math.Sqrt2 * math.Erfinv(2*target-1)
@@ -79,9 +84,7 @@ func averageNormal(target float64) Rule {
 			}
 			lead, leadVariance := item.Lead.Moments()
 			perDay := mean / daysPerPeriod
-			sd := math.Sqrt(lead*variance/daysPerPeriod + perDay*perDay*leadVariance)
-			at := int(math.Round(lead*perDay + z*sd))
-			at = max(at, 0)
+			at := max(0, int(math.Round(normalLevel(perDay, variance/daysPerPeriod, lead, leadVariance, z))))
 			levels[i] = Keep{At: at, UpTo: at + eoq(perDay, item.Price, b.World)}
 		}
 		return levels

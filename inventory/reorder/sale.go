@@ -6,6 +6,21 @@ import "slices"
 type Sale struct {
 	Day    int // working day, counted from any day: five a week
 	Pieces int
+	Share  float64 // how much of a sale it counts for: less than 1 for one that was only asked for; 0 is a whole one
+}
+
+// counts is how much of a sale it is.
+func (s Sale) counts() float64 {
+	if s.Share > 0 {
+		return s.Share
+	}
+	return 1
+}
+
+// Stretch is working days, up to the last and without it, of which a share of the demand could not be seen.
+type Stretch struct {
+	From, To int
+	Share    float64
 }
 
 // LeadTime is how long an order takes: the chance of each number of working days from

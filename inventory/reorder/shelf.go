@@ -9,12 +9,49 @@ import (
 // Item is a part of the shop, as the whole shelf is weighed.
 type Item struct {
 	Name     string
+	Kind     string    // parts of one kind may have a season of their own; empty: of none
 	Sales    []Sale    // oldest first
-	Price    float64   // of a piece
+	Unseen   []Stretch // days on which not all who wanted it could have had it, so that none of them is a day without demand
+	Price    float64   // of a piece, in the least quantity that is sold
+	Breaks   []Break   // lower prices from larger quantities on, the smallest first
 	Pack     int       // pieces that are sold together; 0 is 1
 	Minimum  int       // pieces that are ordered at least
 	Supplier int       // number of whoever it comes from
-	Lead     *LeadTime // how long that takes, as far as it is known
+	Lead     *LeadTime // how long that takes, as far as it is known; nil where nobody sells it any more
+	Least    int       // pieces that are to be on the shelf and on order whatever sells; 0 is none
+	Most     int       // pieces that its place holds; 0 is any number
+	Life     float64   // years until it perishes, or nobody rides what it is for; 0 is for ever
+	StandIns []StandIn // parts taken in its stead where its own shelf is empty, the first first
+	Waiting  float64   // pounds that it costs where a sale of it is not met whole; 0: only the target asks for it
+}
+
+// Break is the price of a piece from a number of pieces on.
+type Break struct {
+	From  int
+	Price float64
+}
+
+// PriceAt is the price of a piece where so many are ordered.
+func (i *Item) PriceAt(pieces int) float64 {
+	price := i.Price
+	for _, b := range i.Breaks {
+		if pieces >= b.From {
+			price = b.Price
+		}
+	}
+	return price
+}
+
+// room reports whether so many pieces may be kept: what its place holds, and what sells while it keeps.
+func (i *Item) room(upTo int, perYear float64) bool {
+	return (i.Life == 0 || float64(upTo) <= perYear*i.Life) && (i.Most == 0 || upTo <= i.Most)
+}
+
+// ToOrder is how many pieces bring a position at or below the level up to the upper one, in whole packs: no more than that, unless one
+// pack or what is ordered at least is more.
+func (i *Item) ToOrder(position, upTo int) int {
+	pack := max(1, i.Pack)
+	return max((upTo-position)/pack, (i.Minimum+pack-1)/pack, 1) * pack
 }
 
 // Terms are what the shop decides for all parts.
@@ -24,6 +61,8 @@ type Terms struct {
 	LineCost    float64 // what one more order line costs
 	Holding     float64 // what a year on the shelf costs, for each pound of stock
 	MostYears   float64 // how long stock may lie
+	Season      *Season // what is believed of the year before the shop's own books are a year old; days then are those of [WorkingDay]; nil: no season
+	Given       bool    // and it is the shop's own word, not that of riding
 }
 
 // choice is one way of keeping a part that is worth its money: more of it meets more
@@ -31,15 +70,15 @@ type Terms struct {
 type choice struct {
 	kept
 	cost  float64 // a year
-	met   float64 // sales a year, weighed
-	worth float64 // pounds a sale met, beyond the choice before
+	met   float64 // sales a year
+	worth float64 // pounds a sale met, beyond the choice before, less what its waiting would cost
 }
 
 // Shelf is the shop's parts, weighed.
 type Shelf struct {
 	items    []Item
 	choices  [][]choice // of each item, the cheapest first; none is not to keep it
-	sales    float64    // a year, weighed
+	sales    float64    // a year
 	steps    []step
 	perDay   []float64
 	promise  promise
@@ -62,9 +101,10 @@ func Weigh(items []Item, start, now int, terms Terms) *Shelf {
 	s.promise = l.keptPromises(items, now)
 	s.insights = make([]Insight, len(items))
 	all, known := recordsOf(items, start, now)
+	l.bendKinds(items, all)
 	s.learnt, s.records, s.now = l, all, now
 	for i, r := range all {
-		if r != nil {
+		if s.insights[i] = (Insight{Season: l.whose(), BooksFrom: len(l.weekly) - 1, Parts: len(known)}); r != nil {
 			rate, form := l.outlook(r, now)
 			s.insights[i] = l.insight(r, now, rate, meanOf(form), len(known))
 		}
@@ -76,23 +116,36 @@ func Weigh(items []Item, start, now int, terms Terms) *Shelf {
 func (l *learnt) weigh(items []Item, now int) *Shelf {
 	s := &Shelf{items: items, perDay: make([]float64, len(items))}
 	all, _ := recordsOf(items, l.start, now)
+	l.bendKinds(items, all)
 	spans := map[*LeadTime][]span{}
-	for i, r := range all {
-		if r == nil {
-			s.add(i, nil)
-			continue
+	weighed := func(i int, extra float64) []choice {
+		rate, form := l.outlook(all[i], now)
+		if own := rate.shape / rate.rate; extra > 0 {
+			rate.rate *= own / (own + extra)
 		}
-		rate, form := l.outlook(r, now)
 		lead := items[i].Lead
 		if spans[lead] == nil {
 			spans[lead] = protection(lead, l.terms.LookEvery)
 		}
-		o := look(rate, form, spans[lead], l.terms.LookEvery)
-		s.perDay[i] = o.perDay
-		s.sales += o.perDay * WorkingDaysPerYear
-		s.add(i, o.choices(&items[i], l.terms))
+		o := look(rate, form, spans[lead], l.terms.LookEvery, l.rhythm())
+		s.perDay[i] = o.perDay - extra
+		return o.choices(&items[i], l.terms, l.seasonAhead(all[i], now))
+	}
+	for i, r := range all {
+		if r == nil || items[i].Lead == nil { // nobody sells it any more, so nothing can be kept of it
+			s.add(i, nil)
+			continue
+		}
+		s.add(i, weighed(i, 0))
+		s.sales += s.perDay[i] * WorkingDaysPerYear
 	}
 	s.sort()
+	s.share(func(item int, extra float64) []choice {
+		if all[item] == nil || items[item].Lead == nil {
+			return nil
+		}
+		return weighed(item, extra)
+	})
 	return s
 }
 
@@ -110,35 +163,51 @@ func (s *Shelf) sort() {
 }
 
 // choices are the levels and gaps that are worth a thought: the corners of the curve of
-// sales met against money.
-func (o *outlook) choices(item *Item, terms Terms) []choice {
+// sales met against money. The season is that of the coming weeks, which a part's life outlasts.
+func (o *outlook) choices(item *Item, terms Terms, season float64) []choice {
 	perYear := o.perDay * o.pieces * WorkingDaysPerYear
-	holding := item.Price * terms.Holding
 	var all []choice
 	tried := -1
-	for _, pieces := range gaps(perYear, holding, item, terms) {
+	for _, pieces := range gaps(perYear, season, item, terms) {
 		gap := min(finest, max(1, (pieces+o.unit/2)/o.unit))
 		if gap == tried {
 			continue
 		}
 		tried = gap
+		pack := max(1, item.Pack)
+		pieces = min(pieces, max(pack, finest*o.unit/pack*pack))
+		price := item.PriceAt(pieces)
+		holding := price * terms.Holding
 		l := o.lots(gap)
-		for upTo := gap; upTo <= gap+o.most; upTo++ {
+		least := 0
+		if item.Least > 0 {
+			least = (item.Least - 1 + o.unit - 1) / o.unit
+		}
+		for upTo := gap + least; upTo <= gap+max(o.most, least); upTo++ {
+			most := (upTo-gap)*o.unit + pieces
+			if !item.room(most, perYear/season) {
+				break
+			}
 			k := o.keep(upTo, gap, l)
-			all = append(all, choice{kept: kept{k.upTo * o.unit, k.gap * o.unit, k.fill, k.stock * float64(o.unit), k.orders},
-				cost: k.stock*float64(o.unit)*holding + k.orders*WorkingDaysPerYear*terms.LineCost,
+			all = append(all, choice{kept: kept{most, pieces, k.fill, k.stock * float64(o.unit), k.orders},
+				// What is not met from the shelf is bought singly, for the job.
+				cost: k.stock*float64(o.unit)*holding + k.orders*WorkingDaysPerYear*terms.LineCost + k.fill*perYear*(price-item.Price),
 				met:  k.fill * o.perDay * WorkingDaysPerYear})
 			if k.fill > 0.9995 {
 				break
 			}
 		}
 	}
-	return corners(all)
+	if len(all) == 0 {
+		return nil // no room for as many as are ordered together
+	}
+	return corners(all, item)
 }
 
 // gaps are the order quantities to be weighed: about the economic one, in whole packs.
-func gaps(perYear, holding float64, item *Item, terms Terms) []int {
-	best := economicQuantity(perYear, terms.LineCost, holding)
+// And the quantities from which a piece is cheaper, up to what sells in the time that stock may lie.
+func gaps(perYear, season float64, item *Item, terms Terms) []int {
+	best := economicQuantity(perYear, terms.LineCost, item.Price*terms.Holding)
 	most := max(1, perYear*terms.MostYears)
 	pack := max(1, item.Pack)
 	var all []int
@@ -146,15 +215,42 @@ func gaps(perYear, holding float64, item *Item, terms Terms) []int {
 		packs := max(1, int(math.Round(min(best*times, most)/float64(pack))))
 		all = append(all, max(packs*pack, (item.Minimum+pack-1)/pack*pack))
 	}
+	room := float64(item.Most)
+	if keeps := perYear / season * item.Life; keeps > 0 && (room == 0 || keeps < room) {
+		room = keeps
+	}
+	if room > 0 && room < 2*best { // what an order leaves of the room is for the level
+		for _, part := range []float64{1, 2, 4} {
+			all = append(all, max(int(room/part)/pack*pack, (item.Minimum+pack-1)/pack*pack, pack))
+		}
+	}
+	for _, b := range item.Breaks {
+		quantity := (b.From + pack - 1) / pack * pack
+		if float64(quantity) > most {
+			continue
+		}
+		if economic := economicQuantity(perYear, terms.LineCost, b.Price*terms.Holding); economic > float64(quantity) {
+			quantity = int(math.Round(min(economic, most)/float64(pack))) * pack
+		}
+		all = append(all, max(quantity, (item.Minimum+pack-1)/pack*pack))
+	}
 	slices.Sort(all)
 	return slices.Compact(all)
 }
 
+// insisted is what a choice is worth that is taken whatever it costs.
+var insisted = math.Inf(-1)
+
 // corners keeps the choices on the upper hull of sales met against cost: those that the
-// next pound may buy.
-func corners(all []choice) []choice {
+// next pound may buy. Where the part is kept whatever it costs the cheapest of them is insisted on, and the others begin
+// from it. What waiting costs tilts the curve and leaves its corners where they are.
+func corners(all []choice, item *Item) []choice {
+	kept := item.Least > 0
 	slices.SortFunc(all, func(a, b choice) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(b.met, a.met)) })
 	hull := []choice{{}}
+	if kept {
+		hull = []choice{all[0]}
+	}
 	for _, c := range all {
 		if c.met <= hull[len(hull)-1].met {
 			continue
@@ -169,9 +265,18 @@ func corners(all []choice) []choice {
 		hull = append(hull, c)
 	}
 	for i := 1; i < len(hull); i++ {
-		hull[i].worth = (hull[i].cost - hull[i-1].cost) / (hull[i].met - hull[i-1].met)
+		hull[i].worth = (hull[i].cost-hull[i-1].cost)/(hull[i].met-hull[i-1].met) - item.Waiting
+	}
+	if kept {
+		hull[0].worth = insisted
+		return hull
 	}
 	return hull[1:]
+}
+
+// Homeless reports whether an item sells and can be had, but not so few at a time as its place holds or as sell while it keeps.
+func (s *Shelf) Homeless(item int) bool {
+	return s.records[item] != nil && s.items[item].Lead != nil && len(s.choices[item]) == 0
 }
 
 // Keep is what to keep of a part: nothing, if UpTo is 0.
@@ -180,35 +285,65 @@ type Keep struct {
 	Fill     float64 // share of sales that are then met whole
 	PerDay   float64 // sales a day
 	Stock    float64 // pieces on the shelf, on average
+	own      float64 // share of its sales that its own stock meets; the rest of Fill stand-ins meet
 	choice   int     // its number among the part's choices, from 1; 0 is not to keep it
 }
 
-// For is what to keep so that the share of sales is met for the least money.
+// For is what to keep so that the share of sales is met for the least money. More is kept where a customer's waiting costs
+// more than that.
 func (s *Shelf) For(target float64) []Keep {
-	return s.walk(s.promise.ask(target) * s.sales)
+	keeps := s.walk(s.promise.ask(target) * s.sales)
+	s.cover(keeps)
+	return keeps
+}
+
+// cover adds what stand-ins meet to what each part's own stock does.
+func (s *Shelf) cover(keeps []Keep) {
+	for i := range keeps {
+		if len(s.items[i].StandIns) > 0 {
+			keeps[i].Fill = keeps[i].own + (1-keeps[i].own)*s.coveredAt(i, keeps)
+		}
+	}
 }
 
 // walk takes step after step until so many sales a year are met, or none is left: the marginal analysis of Fox ("Discrete
 // optimization via marginal analysis", Management Science 13, 1966). As each part's choices are the corners of its curve,
 // no other shelf meets as many for less.
 func (s *Shelf) walk(sales float64) []Keep {
+	out, met := s.bare(), 0.0
+	for _, st := range s.steps {
+		if met >= sales-1e-9 && st.worth > 0 { // what saves money, by a lower price or a wait, is taken whatever is asked for
+			break
+		}
+		met += s.gain(st).met
+		out[st.item] = s.kept(st.item, st.choice)
+	}
+	return out
+}
+
+// bare is a shelf on which nothing is kept.
+func (s *Shelf) bare() []Keep {
 	out := make([]Keep, len(s.items))
 	for i := range out {
 		out[i].PerDay = s.perDay[i]
 	}
-	met := 0.0
-	for _, st := range s.steps {
-		if met >= sales-1e-9 {
-			break
-		}
-		c := s.choices[st.item][st.choice]
-		met += c.met
-		if st.choice > 0 {
-			met -= s.choices[st.item][st.choice-1].met
-		}
-		out[st.item] = Keep{At: c.upTo - c.gap, UpTo: c.upTo, Fill: c.fill, PerDay: s.perDay[st.item], Stock: c.stock, choice: st.choice + 1}
-	}
 	return out
+}
+
+// gain is what a step adds to the choice before it.
+func (s *Shelf) gain(st step) choice {
+	c := s.choices[st.item][st.choice]
+	if st.choice > 0 {
+		before := s.choices[st.item][st.choice-1]
+		c.met, c.stock, c.cost = c.met-before.met, c.stock-before.stock, c.cost-before.cost
+	}
+	return c
+}
+
+// kept is a part kept by one of its choices.
+func (s *Shelf) kept(item, k int) Keep {
+	c := s.choices[item][k]
+	return Keep{At: c.upTo - c.gap, UpTo: c.upTo, Fill: c.fill, own: c.fill, PerDay: s.perDay[item], Stock: c.stock, choice: k + 1}
 }
 
 // Total is what a shelf comes to as a whole.
@@ -216,6 +351,7 @@ type Total struct {
 	Share float64 // of the sales met whole
 	Stock float64 // pounds on the shelf, on average
 	Cost  float64 // pounds a year, for holding and ordering
+	Waits float64 // sales a year not met
 	met   float64
 	cost  float64
 }
@@ -232,43 +368,18 @@ func (s *Shelf) total(keeps []Keep) Total {
 		t.cost += c.cost
 		t.Stock += c.stock * s.items[i].Price
 	}
-	t.Cost = t.cost
+	t.Cost, t.Waits = t.cost, s.sales-t.met
 	if s.sales > 0 {
 		t.Share = t.met / s.sales
 	}
 	return t
 }
 
-// bound is what meeting so many sales a year costs at least, by Lagrange's relaxation at the price of the last step that
-// they need.
-func (s *Shelf) bound(sales float64) float64 {
-	price, met := 0.0, 0.0
-	for _, st := range s.steps {
-		if met >= sales {
-			break
-		}
-		price = st.worth
-		met += s.choices[st.item][st.choice].met
-		if st.choice > 0 {
-			met -= s.choices[st.item][st.choice-1].met
-		}
-	}
-	least := price * sales
-	for _, choices := range s.choices {
-		best := 0.0
-		for _, c := range choices {
-			best = min(best, c.cost-price*c.met)
-		}
-		least += best
-	}
-	return least
-}
-
 // Offered are the levels of one part that are worth their money, from the least, with what each meets and costs.
 func (s *Shelf) Offered(item int) []Keep {
 	var all []Keep
-	for k, c := range s.choices[item] {
-		all = append(all, Keep{At: c.upTo - c.gap, UpTo: c.upTo, Fill: c.fill, PerDay: s.perDay[item], Stock: c.stock, choice: k + 1})
+	for k := range s.choices[item] {
+		all = append(all, s.kept(item, k))
 	}
 	return all
 }
@@ -276,22 +387,35 @@ func (s *Shelf) Offered(item int) []Keep {
 // Total is what the keeps come to together.
 func (s *Shelf) Total(keeps []Keep) Total { return s.total(keeps) }
 
-// Within is the shelf that meets the most sales with so many pounds on it on average, and what the next step would add.
+// Within is the shelf that meets the most sales with so many pounds on it on average, and what one step more would come to:
+// the best of those for which the money does not suffice. A part that is too dear for what is left is passed over.
 func (s *Shelf) Within(stock float64) (keeps, next []Keep) {
+	keeps = s.bare()
+	passed := make([]bool, len(s.items))
+	var more *step
 	taken := 0.0
-	sales := 0.0
 	for _, st := range s.steps {
-		c, was := s.choices[st.item][st.choice], choice{}
-		if st.choice > 0 {
-			was = s.choices[st.item][st.choice-1]
+		adds := s.gain(st).stock * s.items[st.item].Price
+		if passed[st.item] {
+			continue
 		}
-		taken += (c.stock - was.stock) * s.items[st.item].Price
-		if taken > stock {
-			return s.walk(sales), s.walk(sales + c.met - was.met)
+		if taken+adds > stock && st.worth != insisted {
+			passed[st.item] = true
+			if more == nil {
+				more = &st
+			}
+			continue
 		}
-		sales += c.met - was.met
+		taken += adds
+		keeps[st.item] = s.kept(st.item, st.choice)
 	}
-	return s.walk(sales), nil
+	if more != nil {
+		next = slices.Clone(keeps)
+		next[more.item] = s.kept(more.item, more.choice)
+		s.cover(next)
+	}
+	s.cover(keeps)
+	return keeps, next
 }
 
 func meanOf(form []float64) (mean float64) {

@@ -10,40 +10,51 @@ import (
 type horizon struct{ weeks, wait int }
 
 // score is the mean log chance that the memory would have given to what then came, at
-// each week of the past and over the horizon for which forecasts are made.
-func (m *memory) score(records []*record, tempo []float64, over horizon) float64 {
+// each week of the books from one on and over the horizon for which forecasts are made. The season is by week; the paces,
+// by week as they were then known, may be nil.
+func (m *memory) score(records []*record, season []float64, paces []pace, over horizon, since int) float64 {
 	sum, n := 0.0, 0.0
 	for _, r := range records {
-		s, like := m.begin(r), m.like(r)
+		s, like, silent, sold := m.begin(r), m.like(r), 0.5, 1.0
 		for i, asked := range r.asked {
-			from := i + ahead(r.first+i, over.wait)
-			if to := min(from+over.weeks, len(r.asked)); from < to {
+			from := i + after(r.first+i, over.wait)
+			if to := min(from+over.weeks, len(r.asked)); from < to && r.first+i >= since {
 				sales, weeks := 0.0, 0.0
 				for k := from; k < to; k++ {
 					sales += r.asked[k]
-					weeks += r.open[k] * tempo[max(0, r.first+i-1)] // what was known then
+					weeks += r.open[k] * season[r.first+k]
 				}
-				sum += logNegativeBinomial(sales, m.rate(s, like), weeks)
+				if paces != nil {
+					weeks *= paces[r.first+i].at(silent, int(sold))
+				}
+				sum += m.rhythm.logChance(sales, m.rate(s, like), weeks, to-from)
 				n++
 			}
-			m.add(&s, asked, r.open[i]*tempo[r.first+i])
+			m.add(&s, asked, r.open[i]*season[r.first+i])
+			sold += asked
+			if silent++; asked > 0 {
+				silent = 0.5
+			}
 		}
 	}
 	return sum / max(1, n)
 }
 
-// ahead is how many weeks after the advice of a week a forecast is judged: any of those for which levels stand, in no order,
+// after is how many weeks after the advice of a week a forecast is judged: any of those for which levels stand, in no order,
 // so that a part which sells in every other week is not judged by the weeks in which it does.
-func ahead(week, wait int) int {
+func after(week, wait int) int {
 	return int(uint32(week)*2654435761>>16) % (wait + 1)
 }
 
 // mostTaught is from how many parts the figures common to all are learnt: more would
-// hardly change them.
-const mostTaught = 300
+// hardly change them. mostJudged is by how many it is judged which paces to reckon with.
+const (
+	mostTaught = 300
+	mostJudged = 1500
+)
 
 // teach finds the memory that foretells the records best.
-func teach(records []*record, tempo []float64, over horizon, from memory, rounds int) memory {
+func teach(records []*record, season []float64, paces []pace, over horizon, from memory, rounds int) memory {
 	cells := 0.0
 	for _, r := range records {
 		cells += float64(len(r.asked))
@@ -62,7 +73,7 @@ func teach(records []*record, tempo []float64, over horizon, from memory, rounds
 			doubt += away * away / 2
 		}
 		doubt += m.dearness * m.dearness / (2 * 0.5 * 0.5)
-		return m.score(records, tempo, over) - doubt/cells
+		return m.score(records, season, paces, over, 0) - doubt/cells
 	}
 	best := from
 	most := value(best)
@@ -119,9 +130,9 @@ func (m *memory) sensible() bool {
 		m.fast >= 0.5 && m.fast <= m.slow && m.worth >= 0.1 && m.worth <= 100 && m.evenness >= 0.05 && m.evenness <= 20 && m.drift >= 0.001 && m.drift <= 3
 }
 
-// sample is as many of the records as the common figures are learnt from.
-func sample(records []*record) []*record {
-	step := (len(records) + mostTaught - 1) / mostTaught
+// sample is so many of the records at most.
+func sample(records []*record, most int) []*record {
+	step := (len(records) + most - 1) / most
 	var some []*record
 	for i := 0; i < len(records); i += step {
 		some = append(some, records[i])

@@ -1,0 +1,93 @@
+package reorder
+
+import (
+	"math/rand/v2"
+	"slices"
+)
+
+// aims are the shares that are tried.
+var aims = []float64{0.8, 0.9, 0.95, 0.98, 0.99, 0.995}
+
+const (
+	playedWeeks = 26  // how far back the rule is played over the shop's own sales
+	playedParts = 700 // of how many parts
+)
+
+// keptPromises plays the rule over the last weeks of the books, knowing at each advice
+// only what was sold before.
+func (l *learnt) keptPromises(items []Item, now int) promise {
+	advise := max(daysPerPeriod, l.terms.AdviseEvery)
+	months := min(playedWeeks*daysPerPeriod, (now-l.start)/2) / advise
+	if months < 1 {
+		return promise{}
+	}
+	w := l.replayed(items, now-months*advise, now, advise)
+	shelves := map[int]*Shelf{}
+	all := make([][]month, len(aims))
+	for k, aim := range aims {
+		outcome := w.Play(func(b Books) []Keep {
+			if shelves[b.Now] == nil {
+				shelves[b.Now] = l.weigh(w.Items, b.Now)
+			}
+			keeps := shelves[b.Now].For(aim)
+			all[k] = append(all[k], month{said: met(keeps)})
+			return keeps
+		})
+		for i, m := range outcome.Advised {
+			all[k][i].came = m
+		}
+	}
+	return judge(all)
+}
+
+// met is the share of all sales that is met where parts are kept so.
+func met(keeps []Keep) float64 {
+	met, all := 0.0, 0.0
+	for _, k := range keeps {
+		met += k.Fill * k.PerDay
+		all += k.PerDay
+	}
+	if all == 0 {
+		return 0
+	}
+	return met / all
+}
+
+// replayed is the shop's own past as a world: some of its parts, with what was sold of them and nothing that was only asked for,
+// for nobody was met or missed by that. Each part's orders come by themselves: what is wanted is the chance, not a day's luck.
+func (l *learnt) replayed(items []Item, start, end, advise int) *World {
+	w := &World{Start: start, End: end, LookEvery: l.terms.LookEvery, AdviseEvery: advise, Seed: 1}
+	number := map[int]int{} // among those played, of each
+	for i := 0; i < len(items); i += (len(items) + playedParts - 1) / playedParts {
+		if items[i].Lead == nil {
+			continue
+		}
+		item := items[i]
+		item.Sales = slices.DeleteFunc(slices.Clone(item.Sales), func(s Sale) bool { return s.Share > 0 })
+		item.Supplier = len(w.Items)
+		number[i] = len(w.Items)
+		w.Items = append(w.Items, item)
+	}
+	for i := range w.Items {
+		var in []StandIn
+		for _, other := range w.Items[i].StandIns {
+			if k, played := number[other.Item]; played {
+				in = append(in, StandIn{k, other.Accept})
+			}
+		}
+		w.Items[i].StandIns = in
+	}
+	w.Takes = func(r *rand.Rand, item int) int { return w.Items[item].Lead.Draw(r) }
+	return w
+}
+
+// Draw is a lead time by its chances.
+func (l *LeadTime) Draw(r *rand.Rand) int {
+	u := r.Float64()
+	for day, chance := range l.OnDay {
+		if u -= chance; u < 0 {
+			return day
+		}
+	}
+	return len(l.OnDay) - 1
+}

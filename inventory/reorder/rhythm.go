@@ -1,0 +1,151 @@
+package reorder
+
+import "math"
+
+// rhythm is how sales come within a rate. Mostly they come by chance, and any number may fall into a week. But where parts go out
+// once a week at most, to a standing order, on a day for them, or because the books keep a week's sales as one, a part that
+// sells often sells evenly: of a week that has had its sale nothing more is to come.
+type rhythm struct {
+	weekly    int  // sales in a week at most; 0: as chance has it
+	sinceSale bool // what is asked for after a sale, and not from any time on
+}
+
+// mostHeld is how often a part may sell, of what its rhythm lets: the rest is doubt.
+const mostHeld = 0.97
+
+// held is a rate a day, no more than the rhythm lets.
+func (y rhythm) held(perDay float64) float64 {
+	if y.weekly == 0 {
+		return perDay
+	}
+	return min(perDay, mostHeld*float64(y.weekly)/daysPerPeriod)
+}
+
+// salesDuring is the chance of each number of sales in the spans, at a rate a day.
+func (y rhythm) salesDuring(spans []span, perDay float64) []float64 {
+	if y.weekly == 0 {
+		return salesDuring(spans, perDay)
+	}
+	var chances []float64
+	each := y.held(perDay) * daysPerPeriod / float64(y.weekly)
+	for _, s := range spans {
+		for day := range daysPerPeriod { // on which a span begins: at its evening, for the day's half is in the span
+			for n, chance := range y.during(s.days, daysPerPeriod-float64(day)-0.5, each) {
+				for len(chances) <= n {
+					chances = append(chances, 0)
+				}
+				chances[n] += s.chance * chance / daysPerPeriod
+			}
+		}
+	}
+	return chances
+}
+
+// during is the chance of each number of sales in so many days, of which the first so many belong to a week begun, where each of a
+// week's sales comes with a chance.
+func (y rhythm) during(days, begun, each float64) []float64 {
+	chances := []float64{1}
+	first := y.weekly
+	if y.sinceSale {
+		first--
+	}
+	part := min(days, begun)
+	chances = sold(chances, first, each*part/daysPerPeriod)
+	for days -= part; days > 1e-9; days -= part {
+		part = min(days, daysPerPeriod)
+		chances = sold(chances, y.weekly, each*part/daysPerPeriod)
+	}
+	return chances
+}
+
+// sold adds so many sales, each with a chance, to those there are.
+func sold(chances []float64, sales int, chance float64) []float64 {
+	for range sales {
+		chances = append(chances, 0)
+		for n := len(chances) - 1; n > 0; n-- {
+			chances[n] += chance * (chances[n-1] - chances[n])
+		}
+		chances[0] *= 1 - chance
+	}
+	return chances
+}
+
+// logChance is the log chance of so many sales in so many weeks, at a rate a week that has a gamma distribution, over an exposure.
+// With a rhythm they are beta-binomial, the chance of each having the mean and the variance that follow from the rate.
+func (y rhythm) logChance(sales float64, g gamma, exposure float64, weeks int) float64 {
+	if y.weekly == 0 {
+		return logNegativeBinomial(sales, g, exposure)
+	}
+	most := float64(y.weekly * weeks)
+	mean := min(mostHeld, g.shape/g.rate*exposure/most)
+	if mean <= 0 {
+		return 0
+	}
+	if sales > most {
+		return neverLog
+	}
+	together := max(0.05, g.shape*(1-mean)/mean-1)
+	yes, no := together*mean, together*(1-mean)
+	return logBetaBinomial(sales, most, yes, no)
+}
+
+// neverLog is the log chance of what a rhythm rules out, for books may err.
+const neverLog = -12
+
+// logBetaBinomial is the log chance of n of so many, each with a chance that has a beta distribution.
+func logBetaBinomial(n, most, yes, no float64) float64 {
+	log := 0.0
+	product := 1.0
+	for k := 0.0; k < most; k++ {
+		if k < n {
+			product *= (yes + k) * (most - k) / (k + 1)
+		} else {
+			product *= no + k - n
+		}
+		if product /= yes + no + k; product < 1e-200 {
+			log, product = log+math.Log(product), 1
+		}
+	}
+	return log + math.Log(product)
+}
+
+const (
+	fewestRegular = 100   // weeks with sales tell of a rhythm
+	seldomBroken  = 0.002 // of them may break it
+	fewestBetter  = 10    // is by how much the log chance of what came must be better with it: common practice, no source
+)
+
+// rhythms are those that the records keep to, beside chance. Of three sales a week and more hardly anything can be told.
+func rhythms(records []*record) []rhythm {
+	var weeks [3]float64 // with more than so many sales
+	for _, r := range records {
+		for _, asked := range r.asked {
+			for n := range weeks {
+				if asked > float64(n) {
+					weeks[n]++
+				}
+			}
+		}
+	}
+	for most := 1; most < len(weeks); most++ {
+		if weeks[0] >= fewestRegular && weeks[most] <= seldomBroken*weeks[0] {
+			return []rhythm{{weekly: most}}
+		}
+	}
+	return nil
+}
+
+// inRhythm is the memory with a rhythm, if the records would have been foretold clearly better with it.
+func inRhythm(y rhythm, records []*record, season []float64, over horizon, by memory) memory {
+	next := by
+	next.rhythm, next.evenness = y, 1
+	next = teach(records, season, nil, over, next, 6)
+	cells := 0.0
+	for _, r := range records {
+		cells += float64(len(r.asked)) / float64(over.weeks)
+	}
+	if (next.score(records, season, nil, over, 0)-by.score(records, season, nil, over, 0))*cells > fewestBetter {
+		return next
+	}
+	return by
+}
