@@ -55,7 +55,7 @@ func (d *Deliveries) BackOrder(o Offer) (BackOrder, bool) {
 	if !said {
 		return b, false
 	}
-	p := d.promises[parcel{o.SupplierID, o.Stock}]
+	p := d.promised(parcel{o.SupplierID, o.Stock})
 	return b, b.Day == nil || p.err == nil && d.inBy(o.SupplierID, *b.Day) > p.Day
 }
 

@@ -55,7 +55,7 @@ func binNamed(ctx context.Context, db DB, name string) (int64, error) {
 	var id int64
 	err := db.QueryRow(ctx, `SELECT id FROM bin WHERE lower(name) = lower($1) ORDER BY name = $1 DESC LIMIT 1`, strings.TrimSpace(name)).Scan(&id)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return 0, unknown(ctx, db, "bin", name, `SELECT name FROM bin ORDER BY name <-> $1, name LIMIT 3`)
+		return 0, unknown(ctx, db, OfBin, name, `SELECT name FROM bin ORDER BY name <-> $1, name LIMIT 3`)
 	}
 	if err != nil {
 		return 0, fmt.Errorf("read bin %s: %w", name, err)

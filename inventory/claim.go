@@ -7,41 +7,44 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"stead/inventory/calendar"
+	"stead/substitution"
 )
 
-// The states of a claim.
+// ClaimState is where a claim stands.
+type ClaimState string
+
 const (
-	ClaimWanted    = "wanted"    // nobody has ordered it
-	ClaimOrdered   = "ordered"   // a line of an order brings it
-	ClaimArrived   = "arrived"   // it is here and reserved
-	ClaimCancelled = "cancelled" // the job does without
+	ClaimWanted    ClaimState = "wanted"    // nobody has ordered it
+	ClaimOrdered   ClaimState = "ordered"   // a line of an order brings it
+	ClaimArrived   ClaimState = "arrived"   // it is here and reserved
+	ClaimCancelled ClaimState = "cancelled" // the job does without
 )
 
 // Claim is pieces that an approved job lacks and that must be bought.
 type Claim struct {
-	ID          int64        `json:"id"`
-	JobID       int64        `json:"job_id"`
-	Place       string       `json:"place"`
-	PartID      int64        `json:"part_id"`
-	OfferID     int64        `json:"offer_id"` // as quoted; another offer of the same part may be ordered
-	Pieces      int          `json:"pieces"`
-	Substitute  bool         `json:"substitute"` // not like for like: to be measured on arrival
-	DueOn       calendar.Day `json:"due_on"`
-	State       string       `json:"state"`
-	OrderLineID *int64       `json:"order_line_id,omitempty"`
+	ID          int64              `json:"id"`
+	JobID       int64              `json:"job"`
+	Place       substitution.Place `json:"place"`
+	PartID      int64              `json:"part_id"`
+	OfferID     int64              `json:"offer_id"` // as quoted; another offer of the same part may be ordered
+	Pieces      int                `json:"pieces"`
+	Substitute  bool               `json:"substitute"` // not like for like: to be measured on arrival
+	DueOn       calendar.Day       `json:"due_on"`
+	State       ClaimState         `json:"state"`
+	OrderLineID *int64             `json:"order_line_id,omitempty"`
 }
 
 const claimColumns = `id, job_id, place, part_id, offer_id, pieces, substitute, due_on, state, order_line_id`
 
 // AddClaim says that an approved job lacks pieces. ID, State and OrderLineID are not asked.
 func AddClaim(ctx context.Context, tx pgx.Tx, c Claim) error {
-	if err := positive(c.Pieces); err != nil {
+	if err := checkPieces(c.Pieces); err != nil {
 		return err
 	}
 	if err := Lock(ctx, tx, []int64{c.JobID}, nil); err != nil {
 		return err
 	}
-	if err := approved(ctx, tx, c.JobID); err != nil {
+	if err := checkApproved(ctx, tx, c.JobID); err != nil {
 		return err
 	}
 	offer, err := OfferByID(ctx, tx, c.OfferID)
@@ -71,6 +74,24 @@ func OpenClaims(ctx context.Context, db DB) ([]Claim, error) {
 // ClaimsOfJob are all claims of a job, whatever became of them, the first due first.
 func ClaimsOfJob(ctx context.Context, db DB, jobID int64) ([]Claim, error) {
 	return claims(ctx, db, `WHERE job_id = $1`, jobID)
+}
+
+// OrderedClaim is what a job waits for on an order.
+type OrderedClaim struct {
+	JobID   int64 `json:"job"`
+	OrderID int64 `json:"order"`
+	LineID  int64 `json:"line"`
+}
+
+// OrderedClaims are the jobs that wait for a part on orders that are placed.
+func OrderedClaims(ctx context.Context, db DB, partID int64) ([]OrderedClaim, error) {
+	all, err := collect(ctx, db, pgx.RowToStructByPos[OrderedClaim], `
+		SELECT DISTINCT c.job_id, l.order_id, l.id FROM claim c JOIN order_line l ON l.id = c.order_line_id
+		WHERE c.part_id = $1 AND c.state = 'ordered' ORDER BY 1, 2, 3`, partID)
+	if err != nil {
+		return nil, fmt.Errorf("read who waits for part %d: %w", partID, err)
+	}
+	return all, nil
 }
 
 // AwaitedByJob is how many lots of parts each job still waits for; a job that waits for none is not among them.

@@ -14,7 +14,7 @@ import (
 // Confirmation is what a supplier says of an order line once it has the order: another day, that it is on back order, another price, or
 // the price on its invoice. The last word of each kind counts.
 type Confirmation struct {
-	LineID     int64               `json:"line_id"`
+	LineID     int64               `json:"line"`
 	Kind       ConfirmationKind    `json:"kind"`
 	ExpectedOn *calendar.Day       `json:"expected_on,omitempty"`
 	Price      decimal.NullDecimal `json:"price,omitzero"` // a pack

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"sync"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -24,7 +25,7 @@ type Deliveries struct {
 	experience *leadtime.Experience
 	rates      Rates
 	backOrders map[int64]BackOrder // by offer
-	promises   map[parcel]promised // one for each supplier and signal: a catalogue has many offers and few of these
+	promises   sync.Map            // of promised by parcel: a catalogue has many offers and few of these, and a page asks about fewer
 }
 
 // parcel is what a delivery date depends on.
@@ -110,14 +111,17 @@ func LoadDeliveries(ctx context.Context, db DB, now time.Time) (*Deliveries, err
 		return nil, err
 	}
 	d.experience = leadtime.Learn(receipts, out, d.Today)
-	d.promises = map[parcel]promised{}
-	for id := range d.suppliers {
-		for _, signal := range []Signal{InStock, Low, ToOrder, Unknown} {
-			p, err := d.Promise([]leadtime.Shipment{d.Shipment(id, signal)})
-			d.promises[parcel{id, signal}] = promised{p, err}
-		}
-	}
 	return d, nil
+}
+
+// promised is the promise of a parcel, worked out when it is first asked for.
+func (d *Deliveries) promised(of parcel) promised {
+	if known, ok := d.promises.Load(of); ok {
+		return known.(promised)
+	}
+	p, err := d.Promise([]leadtime.Shipment{d.Shipment(of.supplierID, of.signal)})
+	d.promises.Store(of, promised{p, err})
+	return promised{p, err}
 }
 
 // InHomeMoney is an offer priced in the shop's currency at today's rate; without a rate a *[NoRateError].
@@ -209,7 +213,7 @@ func (d *Deliveries) Promise(shipments []leadtime.Shipment) (leadtime.Promise, e
 // OfferPromise is the day by which an offer ordered now is here: never before a day that its supplier gave for it. It is an
 // error where that is too unlikely ever to be, and a *[BackOrderError] where the supplier cannot say.
 func (d *Deliveries) OfferPromise(o Offer) (leadtime.Promise, error) {
-	p := d.promises[parcel{o.SupplierID, o.Stock}]
+	p := d.promised(parcel{o.SupplierID, o.Stock})
 	b, said := d.backOrders[o.ID]
 	switch {
 	case p.err != nil || !said:

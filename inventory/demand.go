@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -16,8 +17,23 @@ import (
 // scrapped, moved or counted is nobody's wish.
 type Demand struct {
 	Start int                      // working day on which the books begin
+	Began time.Time                // the first movement of those that count: what is dated two years or more before all others does not
 	Today int                      // working day of today, which is not over and not counted
 	Sales map[int64][]reorder.Sale // by part, oldest first
+	// Empty are the days on which a part that is sold over the counter was not there.
+	Empty map[int64][]reorder.Stretch
+	// Told are what the sales of a part are made of, where quotes tell of more than was used and sold.
+	Told map[int64]Told
+	// Overreturned are, by part, the pieces that came back beyond all that was used and sold.
+	Overreturned map[int64]int
+	Approved     float64 // the share of a sale for which a lost one counts
+}
+
+// Told is what a part's demand is made of.
+type Told struct {
+	Used int `json:"used"` // sales: used on jobs and sold over the counter
+	Lost int `json:"lost"` // quotes that came to nothing because it was late or could not be had
+	Bent int `json:"bent"` // of those used, where a stand-in was fitted in its stead
 }
 
 // wish is a movement that tells of demand.
@@ -30,6 +46,10 @@ type wish struct {
 	Asked   time.Time // when it was asked for: for a job, when that was approved
 }
 
+// anotherTime is after how many days without any movement the books begin anew: what was before is a wrong clock's or another
+// shop's.
+const anotherTime = 730
+
 // LoadDemand reads the whole ledger at once.
 func LoadDemand(ctx context.Context, db DB, now time.Time) (Demand, error) {
 	shop, err := LoadShop(ctx, db)
@@ -41,31 +61,62 @@ func LoadDemand(ctx context.Context, db DB, now time.Time) (Demand, error) {
 		return Demand{}, err
 	}
 	today := now.In(zone)
-	d := Demand{Today: reorder.WorkingDay(today), Sales: map[int64][]reorder.Sale{}}
+	d := Demand{Today: reorder.WorkingDay(today), Sales: map[int64][]reorder.Sale{}, Empty: map[int64][]reorder.Stretch{}, Told: map[int64]Told{}, Overreturned: map[int64]int{}}
 	if day := calendar.DayOf(today).Weekday(); day == time.Saturday || day == time.Sunday {
 		d.Today++ // Friday is over
 	}
 	d.Start = d.Today
+	d.Began = now
 	var first *time.Time
-	if err := db.QueryRow(ctx, `SELECT min(at) FROM movement`).Scan(&first); err != nil {
+	err = db.QueryRow(ctx, `
+		SELECT max(at) FROM (SELECT at, at - lag(at) OVER (ORDER BY at) AS silent FROM movement WHERE at <= $1) AS m
+		WHERE silent IS NULL OR silent > make_interval(days => $2)`, now, anotherTime).Scan(&first)
+	if err != nil {
 		return d, fmt.Errorf("read when the books begin: %w", err)
 	}
 	if first != nil {
-		d.Start = min(d.Start, reorder.WorkingDay(first.In(zone)))
+		d.Began, d.Start = *first, min(d.Start, reorder.WorkingDay(first.In(zone)))
 	}
 	all, err := collect(ctx, db, pgx.RowToStructByPos[wish], `
-		SELECT m.part_id, m.job_id, m.reason, m.pieces, m.request, least(m.at, coalesce(a.at, m.at))
+		SELECT coalesce(part.merged_into, part.id) AS of, m.job_id, m.reason, m.pieces, m.request, least(m.at, coalesce(a.at, m.at))
 		FROM movement m
+		JOIN part ON part.id = m.part_id
 		LEFT JOIN jobs_approved() AS a ON a.job_id = m.job_id
-		WHERE m.reason IN ('used', 'sold', 'returned') AND m.at < $1
-		ORDER BY m.part_id, m.at, m.id`, now)
+		WHERE m.reason IN ('used', 'sold', 'returned') AND m.at < $1 AND m.at >= $2
+		ORDER BY of, m.at, m.id`, now, d.Began)
 	if err != nil {
 		return d, fmt.Errorf("read what was asked for: %w", err)
 	}
+	wanted, err := loadWanted(ctx, db)
+	if err != nil {
+		return d, err
+	}
+	d.Approved = wanted.Approved
+	for i, m := range all {
+		if m.JobID == nil {
+			continue
+		}
+		if part, bent := wanted.Bent[used{*m.JobID, m.PartID}]; bent {
+			all[i].PartID = part
+			if m.Reason == Used {
+				t := d.Told[part]
+				t.Bent++
+				d.Told[part] = t
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b wish) int { return cmp.Compare(a.PartID, b.PartID) })
 	for len(all) > 0 {
 		n := 1
 		for n < len(all) && all[n].PartID == all[0].PartID {
 			n++
+		}
+		net := 0
+		for _, m := range all[:n] {
+			net += m.Pieces
+		}
+		if net > 0 {
+			d.Overreturned[all[0].PartID] = net
 		}
 		if sales := salesOf(all[:n], zone, d.Today); len(sales) > 0 {
 			d.Sales[all[0].PartID] = sales
@@ -73,10 +124,63 @@ func LoadDemand(ctx context.Context, db DB, now time.Time) (Demand, error) {
 		}
 		all = all[n:]
 	}
-	return d, nil
+	d.lose(wanted, zone)
+	for id, t := range d.Told {
+		t.Used = len(d.Sales[id]) - t.Lost
+		d.Told[id] = t
+	}
+	return d, d.empty(ctx, db, zone, now)
 }
 
-// salesOf are one part's sales: all that a job used is one, as is all that was sold in one request; what came back is taken
+// lose adds what was asked for and not sold.
+func (d *Demand) lose(wanted Wanted, zone *time.Location) {
+	for part, lost := range wanted.Lost {
+		for _, l := range lost {
+			day := reorder.WorkingDay(l.At.In(zone))
+			if day >= d.Today {
+				continue
+			}
+			d.Sales[part] = append(d.Sales[part], reorder.Sale{Day: day, Pieces: l.Pieces, Share: wanted.Approved})
+			d.Start = min(d.Start, day)
+			t := d.Told[part]
+			t.Lost++
+			d.Told[part] = t
+		}
+		reorder.SortSales(d.Sales[part])
+	}
+}
+
+// empty finds the days on which what is sold over the counter was not there.
+func (d *Demand) empty(ctx context.Context, db DB, zone *time.Location, now time.Time) error {
+	moves, err := collect(ctx, db, pgx.RowToStructByPos[stockMove], `
+		SELECT m.part_id, m.at, sum(m.pieces)::int, m.reason FROM movement m
+		WHERE m.part_id IN (SELECT part_id FROM movement WHERE reason = 'sold') AND m.at < $1 AND m.reason <> 'moved'
+		GROUP BY m.part_id, m.at, m.reason
+		ORDER BY m.part_id, m.at, min(m.id)`, now)
+	if err != nil {
+		return fmt.Errorf("read when the shelf was empty: %w", err)
+	}
+	for len(moves) > 0 {
+		n, sold, used := 0, 0, 0
+		for n < len(moves) && moves[n].PartID == moves[0].PartID {
+			switch moves[n].Reason {
+			case Sold:
+				sold -= moves[n].Pieces
+			case Used:
+				used -= moves[n].Pieces
+			}
+			n++
+		}
+		// A job that wants what is not there has it bought, and is seen; who asks over the counter goes elsewhere.
+		if days := emptyDays(moves[:n], zone, d.Today, float64(sold)/float64(sold+used)); len(days) > 0 {
+			d.Empty[moves[0].PartID] = days
+		}
+		moves = moves[n:]
+	}
+	return nil
+}
+
+// salesOf are one part's sales: all that a job used is one, as is all that was sold in one request at one time; what came back is taken
 // off the job that it came back from, or else off the last sales before it. What came back without having been sold is not
 // less than nothing.
 func salesOf(moved []wish, zone *time.Location, today int) []reorder.Sale {
@@ -93,7 +197,7 @@ func salesOf(moved []wish, zone *time.Location, today int) []reorder.Sale {
 			job = *m.JobID
 		}
 		if m.Reason != Returned {
-			same := func(s sale) bool { return s.job == job && (job != 0 || s.request == m.Request) }
+			same := func(s sale) bool { return s.job == job && (job != 0 || s.request == m.Request && s.at.Equal(m.Asked)) }
 			if i := slices.IndexFunc(sales, same); i >= 0 {
 				sales[i].pieces -= m.Pieces
 				continue

@@ -6,11 +6,42 @@ import (
 	"strings"
 
 	"github.com/jackc/pgx/v5"
+
+	"stead/substitution"
 )
 
-// UnknownError says that there is no such part, supplier, bin, offer, order or job.
+// Kind is what a number or a name is of, as people call it.
+type Kind string
+
+const (
+	OfPart       Kind = "part"
+	OfCode       Kind = "code"       // a supplier's or a maker's, of a part
+	OfGivenCode  Kind = "given code" // what a scanner has read
+	OfSupplier   Kind = "supplier"
+	OfOffer      Kind = "offer"
+	OfBin        Kind = "bin"
+	OfClaim      Kind = "claim"
+	OfOrder      Kind = "order"
+	OfLine       Kind = "line" // of an order
+	OfReturn     Kind = "return"
+	OfMessage    Kind = "message"
+	OfPhoto      Kind = "photo"
+	OfPerson     Kind = "person"
+	OfCustomer   Kind = "customer"
+	OfBike       Kind = "bike"
+	OfJob        Kind = "job"
+	OfQuote      Kind = "quote"
+	OfLink       Kind = "link"
+	OfQuestion   Kind = "question"
+	OfBill       Kind = "bill"
+	OfCreditNote Kind = "credit note"
+	OfShop       Kind = "shop" // the workshop itself
+	OfList       Kind = "list" // all of a supplier's
+)
+
+// UnknownError says that there is no such part, supplier, bin, offer, order, job, customer or bike.
 type UnknownError struct {
-	Kind string   // "supplier"
+	Kind Kind
 	Name string   // as it was asked for
 	Near []string // what there is that is spelt most like it
 	Of   int64    // of a line: the order
@@ -20,16 +51,16 @@ func (e *UnknownError) Error() string {
 	if len(e.Near) == 0 {
 		return fmt.Sprintf("there is no %s %s", e.Kind, e.Name)
 	}
-	return fmt.Sprintf("there is no %s %s: did you mean %s?", e.Kind, e.Name, list(e.Near, "or"))
+	return fmt.Sprintf("there is no %s %s: did you mean %s?", e.Kind, e.Name, list(e.Near[:min(len(e.Near), substitution.MostNamed)], "or"))
 }
 
 // unknownLine is an *UnknownError for a line of an order.
 func unknownLine(lineID, orderID int64) error {
-	return &UnknownError{Kind: "line", Name: fmt.Sprintf("%d of order %d", lineID, orderID), Of: orderID}
+	return &UnknownError{Kind: OfLine, Name: fmt.Sprintf("%d of order %d", lineID, orderID), Of: orderID}
 }
 
 // unknown is an *UnknownError with what nearest, a query of one text for $1, finds.
-func unknown(ctx context.Context, db DB, kind, name, nearest string) error {
+func unknown(ctx context.Context, db DB, kind Kind, name, nearest string) error {
 	near, err := collect(ctx, db, pgx.RowTo[string], nearest, name)
 	if err != nil {
 		return fmt.Errorf("look for a %s like %s: %w", kind, name, err)
@@ -48,9 +79,16 @@ func (e *TakenError) Error() string {
 	return fmt.Sprintf("%s %s belongs to %s already: correct one of the two", e.What, e.Value, e.By)
 }
 
+// NoBinError says that a part belongs nowhere on the shelf, and nobody said where it goes.
+type NoBinError struct{ Part string }
+
+func (e *NoBinError) Error() string {
+	return e.Part + " has no bin of its own: say into which bin it goes"
+}
+
 // Holder is a job for which pieces are kept on the shelf.
 type Holder struct {
-	JobID  int64 `json:"job_id"`
+	JobID  int64 `json:"job"`
 	Pieces int   `json:"pieces"`
 }
 
@@ -109,8 +147,11 @@ func (e *OverReceivedError) Error() string {
 // JobStateError says that a job is not at the stage that a step needs.
 type JobStateError struct {
 	JobID int64
-	State string
+	State JobState
 }
+
+// JobState is where a job stands: package pricing names the states, the stock asks only whether it is approved.
+type JobState string
 
 func (e *JobStateError) Error() string {
 	return fmt.Sprintf("job %d is %s: parts are kept and used for approved jobs only", e.JobID, e.State)

@@ -3,9 +3,15 @@ package inventory
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/jackc/pgx/v5/pgconn"
 
 	"stead/substitution"
 )
@@ -16,6 +22,9 @@ type Search struct {
 	Family substitution.Family
 	Dims   map[string]substitution.Value // a list of counts must be among the part's own
 	Limit  int                           // 50 if not positive
+	// Typing says that somebody is still typing: what is begun is not looked for as if it were misspelt, which takes a
+	// second in a large catalogue, and a word of one or two letters that no code begins with is waited for.
+	Typing bool
 }
 
 const usualLimit = 50
@@ -23,8 +32,11 @@ const usualLimit = 50
 // mostRanked is how many parts that have all words are put in order. A word that more have says too little.
 const mostRanked = 1000
 
+// lettersIndexed is the length from which on the index of words helps: it is one of three letters.
+const lettersIndexed = 3
+
 // FindParts finds parts: those that bear a code first, then those that have every word, and only without any such those
-// spelt like it.
+// spelt like it. Where looking for these takes too long it is a *[SpellingError].
 func FindParts(ctx context.Context, db DB, s Search) ([]Part, error) {
 	if s.Family != "" {
 		if _, err := substitution.TableOf(s.Family); err != nil {
@@ -45,35 +57,70 @@ func FindParts(ctx context.Context, db DB, s Search) ([]Part, error) {
 	text := strings.Join(words, " ")
 
 	coded := q.clone()
-	code := coded.arg(text)
-	coded.where(`part.id IN (
-		SELECT COALESCE(merged_into, id) FROM part WHERE gtin = ` + code + `
-		UNION ALL SELECT COALESCE(merged_into, id) FROM part WHERE lower(maker_code) = ` + code + ` AND brand <> '' AND maker_code <> ''
-		UNION ALL SELECT part_id FROM offer WHERE lower(code) = ` + code + `)`)
+	coded.where(`part.id IN (` + bearers(coded.arg(text), coded.arg(gtinOf(text))) + `)`)
 	if found, err := coded.parts(ctx, db, `part.name, part.id`, s.Limit); err != nil || len(found) > 0 {
 		return found, err
 	}
 
+	if s.Typing && !slices.ContainsFunc(words, func(w string) bool { return utf8.RuneCountInString(w) >= lettersIndexed }) {
+		return nil, nil
+	}
 	worded := q.clone()
 	worded.atMost = mostRanked
 	for _, w := range words {
 		worded.where(`part.words LIKE ` + worded.arg("%"+literal.Replace(w)+"%"))
 	}
-	if found, err := worded.parts(ctx, db, `length(part.words), part.name, part.id`, s.Limit); err != nil || len(found) > 0 {
+	if found, err := worded.parts(ctx, db, `length(part.words), part.name, part.id`, s.Limit); err != nil || len(found) > 0 || s.Typing {
 		return found, err
 	}
 
-	spelt := q.clone()
-	spelt.from = `JOIN parts_spelt_like(` + spelt.arg(text) + `) AS spelt ON spelt.id = part.id`
-	return spelt.parts(ctx, db, `spelt.likeness DESC, part.name, part.id`, s.Limit)
+	return q.spelt(ctx, db, text, s.Limit)
 }
+
+// alike is how like its words a part must be that is misspelt: one letter lost in "tarnhow" leaves 0.57 of it.
+const alike = "0.5"
+
+// spellTime bounds how long parts are looked for that are spelt like some words. How long it takes hangs on how many parts
+// have some of the letters, which no index tells: 0.1 to 0.7 s in a million parts as a rule, but seconds for some words.
+var spellTime = 1500 * time.Millisecond
+
+// SpellingError says that no part has all of the words, and that it would take too long to look for what is spelt like them.
+type SpellingError struct{ Words string }
+
+func (e *SpellingError) Error() string {
+	return fmt.Sprintf("no part has all of the words “%s”, and there are too many parts to look for what is spelt like them: mend the spelling, or give another word", e.Words)
+}
+
+// spelt finds the parts of which some words are spelt nearly like a text. Where many are, not all are put in order.
+func (q *query) spelt(ctx context.Context, db DB, text string, limit int) ([]Part, error) {
+	tx, err := db.Begin(ctx)
+	if err != nil {
+		return nil, fmt.Errorf("search the catalogue: %w", err)
+	}
+	defer tx.Rollback(context.WithoutCancel(ctx)) // it only reads; what was set is set back
+	for setting, value := range map[string]string{"pg_trgm.word_similarity_threshold": alike, "statement_timeout": fmt.Sprint(spellTime.Milliseconds())} {
+		if _, err := tx.Exec(ctx, `SELECT set_config($1, $2, true)`, setting, value); err != nil {
+			return nil, fmt.Errorf("search the catalogue: %w", err)
+		}
+	}
+	near := q.clone()
+	near.atMost = mostRanked
+	sign := near.arg(text)
+	near.where(sign + ` <% part.words`)
+	found, err := near.parts(ctx, tx, `word_similarity(`+sign+`, part.words) DESC, part.name, part.id`, limit)
+	if pg := (*pgconn.PgError)(nil); errors.As(err, &pg) && pg.Code == queryCancelled && ctx.Err() == nil {
+		return nil, &SpellingError{text}
+	}
+	return found, err
+}
+
+const queryCancelled = "57014"
 
 // literal takes the meaning from LIKE's own signs.
 var literal = strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`)
 
-// PartNamed is the one part that bears a number, GTIN, maker's code or supplier's code; one that has become one
-// with another is that other. None is an *[UnknownError] with the
-// nearest names; several are an error that lists them.
+// PartNamed is the one part that bears a number, GTIN, maker's, supplier's or given code; one that has become one with
+// another is that other. None is an *[UnknownError] with the nearest names; several are an error that lists them.
 func PartNamed(ctx context.Context, db DB, name string) (Part, error) {
 	name = strings.TrimSpace(name)
 	number, err := strconv.ParseInt(name, 10, 64)
@@ -83,10 +130,8 @@ func PartNamed(ctx context.Context, db DB, name string) (Part, error) {
 	found, err := collect(ctx, db, partReader(), `
 		SELECT `+partColumns+` FROM part WHERE id IN (
 			SELECT COALESCE(merged_into, id) FROM part WHERE id = $2
-			UNION ALL SELECT COALESCE(merged_into, id) FROM part WHERE gtin = $1
-			UNION ALL SELECT COALESCE(merged_into, id) FROM part WHERE lower(maker_code) = lower($1) AND brand <> '' AND maker_code <> ''
-			UNION ALL SELECT part_id FROM offer WHERE lower(code) = lower($1))
-		ORDER BY id LIMIT 10`, name, number)
+			UNION ALL `+bearers("$1", "$3")+`)
+		ORDER BY id LIMIT 10`, name, number, gtinOf(name))
 	if err != nil {
 		return Part{}, fmt.Errorf("look for part %q: %w", name, err)
 	}
@@ -95,12 +140,12 @@ func PartNamed(ctx context.Context, db DB, name string) (Part, error) {
 		return found[0], nil
 	case 0:
 		near, err := FindParts(ctx, db, Search{Words: name, Limit: 3})
-		if err != nil {
+		if spelling := (*SpellingError)(nil); err != nil && !errors.As(err, &spelling) {
 			return Part{}, err
 		}
-		return Part{}, &UnknownError{Kind: "part", Name: name, Near: numbered(near)}
+		return Part{}, &UnknownError{Kind: OfPart, Name: name, Near: numbered(near)}
 	}
-	return Part{}, fmt.Errorf("%q names several parts, %s: say which by its number", name, list(numbered(found), "and"))
+	return Part{}, fmt.Errorf("%q names several parts, %s: say which by its number", name, substitution.Few(numbered(found)))
 }
 
 func numbered(parts []Part) []string {

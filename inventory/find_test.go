@@ -2,9 +2,11 @@ package inventory
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
+	"stead/inventory/invented"
 	"stead/migrations/testdb"
 	"stead/substitution"
 )
@@ -61,6 +63,38 @@ func TestFindParts(t *testing.T) {
 	_, err = PartNamed(ctx, tx, "tarnow")
 	require.ErrorContains(t, err, "there is no part tarnow: did you mean ")
 	require.ErrorContains(t, err, black.Name)
+}
+
+// Of many that are spelt like a word some are shown. Where looking takes too long it is given up in a sentence, and whoever
+// looks goes on.
+func TestSpellingOfMany(t *testing.T) {
+	pool, ctx := testdb.New(t), t.Context()
+	invented.Fill(t, pool, 8_000)
+	many, err := FindParts(ctx, pool, Search{Words: "tarnow"})
+	require.NoError(t, err)
+	require.Len(t, many, usualLimit)
+	for _, p := range many {
+		require.Equal(t, "Tarnhow", p.Brand)
+	}
+
+	usual := spellTime
+	spellTime = time.Millisecond
+	t.Cleanup(func() { spellTime = usual })
+	tx, err := pool.Begin(ctx)
+	require.NoError(t, err)
+	defer tx.Rollback(ctx)
+	var spelling *SpellingError
+	_, err = FindParts(ctx, tx, Search{Words: "tarnow chane"})
+	require.ErrorAs(t, err, &spelling)
+	require.ErrorContains(t, err, "no part has all of the words “tarnow chane”")
+	_, err = PartNamed(ctx, tx, "tarnow chane")
+	require.ErrorContains(t, err, "there is no part tarnow chane", "without a guess")
+	found, err := FindParts(ctx, tx, Search{Words: "tarnhow chain", Limit: 3})
+	require.NoError(t, err, "the transaction goes on")
+	require.NotEmpty(t, found)
+	var limit string
+	require.NoError(t, tx.QueryRow(ctx, `SHOW statement_timeout`).Scan(&limit))
+	require.Equal(t, "0", limit, "and has no bound of its own")
 }
 
 func names(parts []Part) []string {

@@ -24,7 +24,7 @@ const (
 
 // Arrival is pieces of one order line that came in a delivery. What is short needs no arrival: it stays awaited.
 type Arrival struct {
-	LineID  int64   `json:"line_id"`
+	LineID  int64   `json:"line"`
 	Outcome Outcome `json:"outcome"`
 	Pieces  int     `json:"pieces"`
 	Note    string  `json:"note,omitempty"`
@@ -33,8 +33,8 @@ type Arrival struct {
 // Receipt is what became of a delivery.
 type Receipt struct {
 	ID         int64       `json:"id"`
-	OrderID    int64       `json:"order_id"`
-	OrderState string      `json:"order_state"`
+	OrderID    int64       `json:"order"`
+	OrderState OrderState  `json:"order_state"`
 	Reference  string      `json:"reference"` // the delivery note's number
 	Arrived    []Arrival   `json:"arrived"`
 	Got        []Got       `json:"got"`     // what each job got
@@ -44,28 +44,28 @@ type Receipt struct {
 
 // Got is pieces now reserved for a job that waited for them.
 type Got struct {
-	JobID      int64  `json:"job_id"`
-	Place      string `json:"place"`
-	PartID     int64  `json:"part_id"`
-	Pieces     int    `json:"pieces"`
-	Substitute bool   `json:"substitute"`
+	JobID      int64              `json:"job"`
+	Place      substitution.Place `json:"place"`
+	PartID     int64              `json:"part_id"`
+	Pieces     int                `json:"pieces"`
+	Substitute bool               `json:"substitute"`
 }
 
 // Awaited is what is still to come on a line, and which jobs wait for how much of it.
 type Awaited struct {
-	LineID int64    `json:"line_id"`
+	LineID int64    `json:"line"`
 	PartID int64    `json:"part_id"`
-	Part   string   `json:"part"`
+	Part   string   `json:"name"`
 	Pieces int      `json:"pieces"`
 	Jobs   []Holder `json:"jobs"`
 }
 
 // ToMeasure is a part that stands in for another, with the dimensions on which its fit rests.
 type ToMeasure struct {
-	JobID      int64              `json:"job_id"`
-	Place      string             `json:"place"`
+	JobID      int64              `json:"job"`
+	Place      substitution.Place `json:"place"`
 	PartID     int64              `json:"part_id"`
-	Part       string             `json:"part"`
+	Part       string             `json:"name"`
 	Dimensions []DimensionToCheck `json:"dimensions"`
 }
 
@@ -79,7 +79,8 @@ type DimensionToCheck struct {
 
 // ReceiveOrder books a delivery in. Good pieces go to the bin and, the first due first, to the jobs that the line serves,
 // for which they are then reserved. What is wrong or damaged is kept in the books of the order only. More good pieces
-// than are awaited are an *[OverReceivedError] unless allowOver: then the shelf keeps them.
+// than are awaited are an *[OverReceivedError] unless allowOver: then the shelf keeps them. Without a bin named each part
+// goes where it belongs.
 func ReceiveOrder(ctx context.Context, tx pgx.Tx, request string, orderID int64, reference, bin string, at time.Time, arrivals []Arrival, allowOver bool) (Receipt, error) {
 	o, err := lockOrder(ctx, tx, orderID)
 	if err != nil {
@@ -91,11 +92,9 @@ func ReceiveOrder(ctx context.Context, tx pgx.Tx, request string, orderID int64,
 	if err := refuseOver(ctx, tx, o, arrivals, allowOver); err != nil {
 		return Receipt{}, err
 	}
-	var binID int64
-	if slices.ContainsFunc(arrivals, Arrival.kept) {
-		if binID, err = binNamed(ctx, tx, bin); err != nil {
-			return Receipt{}, err
-		}
+	bins, err := binsFor(ctx, tx, o, arrivals, bin)
+	if err != nil {
+		return Receipt{}, err
 	}
 	var lines, parts []int64
 	for _, a := range arrivals {
@@ -113,7 +112,7 @@ func ReceiveOrder(ctx context.Context, tx pgx.Tx, request string, orderID int64,
 	}
 	for _, a := range arrivals {
 		line, _ := o.line(a.LineID)
-		got, err := bookArrival(ctx, tx, request, r.ID, line, binID, a)
+		got, err := bookArrival(ctx, tx, request, r.ID, line, bins[line.PartID], a)
 		if err != nil {
 			return Receipt{}, fmt.Errorf("book a delivery of order %d: %w", orderID, err)
 		}
@@ -145,6 +144,33 @@ func ReceiveAll(ctx context.Context, tx pgx.Tx, request string, orderID int64, r
 	return ReceiveOrder(ctx, tx, request, orderID, reference, bin, at, append(arrivals, beside...), allowOver)
 }
 
+// binsFor are the bins into which what is kept goes, by part: the one named, or with none named each part's own.
+func binsFor(ctx context.Context, db DB, o Order, arrivals []Arrival, bin string) (map[int64]int64, error) {
+	bins := map[int64]int64{}
+	for _, a := range arrivals {
+		line, _ := o.line(a.LineID)
+		if _, known := bins[line.PartID]; known || !a.kept() {
+			continue
+		}
+		into := bin
+		if into == "" {
+			part, err := PartByID(ctx, db, line.PartID)
+			if err != nil {
+				return nil, err
+			}
+			if into = part.Bin; into == "" {
+				return nil, &NoBinError{Part: part.Name}
+			}
+		}
+		id, err := binNamed(ctx, db, into)
+		if err != nil {
+			return nil, err
+		}
+		bins[line.PartID] = id
+	}
+	return bins, nil
+}
+
 // kept reports whether the pieces go to the shelf.
 func (a Arrival) kept() bool { return a.Outcome == Good || a.Outcome == Over }
 
@@ -168,7 +194,7 @@ func sortOver(o Order, arrivals []Arrival) ([]Arrival, error) {
 		if !ok {
 			return nil, unknownLine(a.LineID, o.ID)
 		}
-		if err := positive(a.Pieces); err != nil {
+		if err := checkPieces(a.Pieces); err != nil {
 			return nil, fmt.Errorf("line %d of order %d: %w", a.LineID, o.ID, err)
 		}
 		switch a.Outcome {
@@ -281,6 +307,56 @@ func (r *Receipt) complete(ctx context.Context, db DB, o Order) error {
 	if err != nil {
 		return err
 	}
+	if r.Awaited, err = stillAwaited(ctx, db, o, parts); err != nil {
+		return err
+	}
+	for _, g := range r.Got {
+		if g.Substitute {
+			r.Measure = append(r.Measure, toMeasure(g.JobID, g.Place, parts[g.PartID]))
+		}
+	}
+	return nil
+}
+
+// Expecting is what an order still awaits, with the jobs that wait for it, and what of it is to be measured when it comes.
+func Expecting(ctx context.Context, db DB, o Order) (awaited []Awaited, measure []ToMeasure, err error) {
+	var partIDs, lineIDs []int64
+	for _, l := range o.Lines {
+		partIDs, lineIDs = append(partIDs, l.PartID), append(lineIDs, l.ID)
+	}
+	parts, err := Parts(ctx, db, partIDs)
+	if err != nil {
+		return nil, nil, err
+	}
+	if awaited, err = stillAwaited(ctx, db, o, parts); err != nil {
+		return nil, nil, err
+	}
+	waiting, err := claims(ctx, db, `WHERE order_line_id = ANY($1) AND state = 'ordered' AND substitute`, lineIDs)
+	for _, c := range waiting {
+		measure = append(measure, toMeasure(c.JobID, c.Place, parts[c.PartID]))
+	}
+	return awaited, measure, err
+}
+
+// MeasureForJob is what is to be measured of the parts that stand in for others on a job, whether they are here yet or not.
+func MeasureForJob(ctx context.Context, db DB, jobID int64) (measure []ToMeasure, err error) {
+	standIns, err := claims(ctx, db, `WHERE job_id = $1 AND state <> 'cancelled' AND substitute`, jobID)
+	if err != nil {
+		return nil, err
+	}
+	var ids []int64
+	for _, c := range standIns {
+		ids = append(ids, c.PartID)
+	}
+	parts, err := Parts(ctx, db, ids)
+	for _, c := range standIns {
+		measure = append(measure, toMeasure(c.JobID, c.Place, parts[c.PartID]))
+	}
+	return measure, err
+}
+
+func stillAwaited(ctx context.Context, db DB, o Order, parts map[int64]Part) ([]Awaited, error) {
+	out := []Awaited{}
 	for _, l := range o.Lines {
 		if l.Awaited() == 0 {
 			continue
@@ -290,17 +366,15 @@ func (r *Receipt) complete(ctx context.Context, db DB, o Order) error {
 			WHERE order_line_id = $1 AND state = 'ordered'
 			GROUP BY job_id ORDER BY min(due_on), job_id`, l.ID)
 		if err != nil {
-			return fmt.Errorf("read which jobs wait: %w", err)
+			return nil, fmt.Errorf("read which jobs wait: %w", err)
 		}
-		r.Awaited = append(r.Awaited, Awaited{LineID: l.ID, PartID: l.PartID, Part: parts[l.PartID].Name, Pieces: l.Awaited(), Jobs: jobs})
+		out = append(out, Awaited{LineID: l.ID, PartID: l.PartID, Part: parts[l.PartID].Name, Pieces: l.Awaited(), Jobs: jobs})
 	}
-	for _, g := range r.Got {
-		if g.Substitute {
-			part := parts[g.PartID]
-			r.Measure = append(r.Measure, ToMeasure{JobID: g.JobID, Place: g.Place, PartID: g.PartID, Part: part.Name, Dimensions: deciding(part, substitution.Place(g.Place))})
-		}
-	}
-	return nil
+	return out, nil
+}
+
+func toMeasure(jobID int64, place substitution.Place, part Part) ToMeasure {
+	return ToMeasure{JobID: jobID, Place: place, PartID: part.ID, Part: part.Name, Dimensions: deciding(part, place)}
 }
 
 // deciding are the dimensions on which a part's fit at a place rests, as far as they are known: those that a mating or
@@ -326,4 +400,24 @@ func deciding(p Part, place substitution.Place) []DimensionToCheck {
 		}
 	}
 	return out
+}
+
+// Came is what jobs got of an order, and what of it is to be measured before it is fitted.
+func Came(ctx context.Context, db DB, o Order) (got []Got, measure []ToMeasure, err error) {
+	var partIDs, lineIDs []int64
+	for _, l := range o.Lines {
+		partIDs, lineIDs = append(partIDs, l.PartID), append(lineIDs, l.ID)
+	}
+	parts, err := Parts(ctx, db, partIDs)
+	if err != nil {
+		return nil, nil, err
+	}
+	arrived, err := claims(ctx, db, `WHERE order_line_id = ANY($1) AND state = 'arrived'`, lineIDs)
+	for _, c := range arrived {
+		got = append(got, Got{JobID: c.JobID, Place: c.Place, PartID: c.PartID, Pieces: c.Pieces, Substitute: c.Substitute})
+		if c.Substitute {
+			measure = append(measure, toMeasure(c.JobID, c.Place, parts[c.PartID]))
+		}
+	}
+	return got, measure, err
 }

@@ -3,6 +3,8 @@ package inventory
 import (
 	"errors"
 	"fmt"
+
+	"stead/inventory/barcode"
 )
 
 // GTINError says what is wrong with a GTIN-13.
@@ -18,26 +20,28 @@ func (e *GTINError) Error() string {
 	return fmt.Sprintf("GTIN %s ends in the wrong check digit: after %s comes %c, so one of its digits is misread", e.GTIN, e.GTIN[:12], e.Digit)
 }
 
-// CheckGTIN13 checks a GTIN-13 by its check digit: from the left the digits weigh 1, 3, 1, 3, ..., and the last one makes
-// the sum a multiple of ten (GS1 General Specifications, section 7.9.1, "Standard check digit calculations for GS1 data
-// structures"). A wrong code is a *[GTINError].
+// CheckGTIN13 checks a GTIN-13 by its check digit ([barcode.CheckDigit]). A wrong code is a *[GTINError].
 func CheckGTIN13(s string) error {
 	if len(s) != 13 {
 		return &GTINError{GTIN: s}
 	}
-	sum := 0
-	for i, c := range []byte(s) {
+	for _, c := range []byte(s) {
 		if c < '0' || c > '9' {
 			return &GTINError{GTIN: s}
 		}
-		if i < 12 {
-			sum += int(c-'0') * (1 + i%2*2)
-		}
 	}
-	if want := byte('0' + (10-sum%10)%10); s[12] != want {
+	if want := barcode.CheckDigit(s[:12]); s[12] != want {
 		return &GTINError{GTIN: s, Digit: want}
 	}
 	return nil
+}
+
+// asGTIN13 is a GTIN of 8, 12 or 14 digits as the catalogue keeps it, with thirteen; any other text stays as it is.
+func asGTIN13(s string) string {
+	if code, err := barcode.Read(s); err == nil && code.GTIN != "" && !code.Box {
+		return code.GTIN
+	}
+	return s
 }
 
 // checkOptionalGTIN accepts a part or an offer without one.

@@ -35,6 +35,23 @@ func TestCheckGTIN13(t *testing.T) {
 	}
 }
 
+// A shorter GTIN is kept with noughts in front, which change no check digit, and one of fourteen without its nought.
+func TestShorterGTIN(t *testing.T) {
+	for typed, kept := range map[string]string{"96385074": "0000096385074", "123456789012": "0123456789012", "06291041500213": "6291041500213", "6291041500213": "6291041500213"} {
+		p := ring(50, 110, "black")
+		p.GTIN = typed
+		p, err := p.Check()
+		require.NoError(t, err, typed)
+		require.Equal(t, kept, p.GTIN)
+	}
+	for _, wrong := range []string{"96385070", "16291041500210", "4711"} {
+		p := ring(50, 110, "black")
+		p.GTIN = wrong
+		_, err := p.Check()
+		require.ErrorAs(t, err, new(*GTINError), wrong)
+	}
+}
+
 // The rule stands twice, here and in the schema; both must say the same of every code.
 func TestDatabaseChecksGTINAlike(t *testing.T) {
 	tx := testdb.Tx(t)

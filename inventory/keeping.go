@@ -3,26 +3,23 @@ package inventory
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/shopspring/decimal"
 
+	"stead/inventory/calendar"
 	"stead/inventory/reorder"
 )
 
-// ShelfPolicy is what the shop wants of its shelf.
-type ShelfPolicy struct {
-	Target    float64         // share of the sales to be met whole from the shelf
-	LineCost  decimal.Decimal // what one more line of an order costs in handling and carriage
-	LookEvery int             // working days from one look at the shelf to the next; 0: as the shop's own orders tell
-}
-
 // Keeping is what is kept of a part on the shelf: as it is set, and as the whole shelf's sales and suppliers advise.
 type Keeping struct {
-	PartID       int64  `json:"part"`
+	PartID       int64  `json:"part_id"`
 	Name         string `json:"name"`
 	Stock        Stock  `json:"stock"`
 	ReorderLevel *int   `json:"reorder_level,omitempty"` // order again when so many are left; absent: never by itself
@@ -30,6 +27,7 @@ type Keeping struct {
 	// The advice; absent where too little is known, as Words then says, or where none should be kept.
 	AdvisedLevel *int   `json:"advised_level,omitempty"`
 	AdvisedTo    *int   `json:"advised_to,omitempty"`
+	RidesFrom    *int   `json:"rides_along_from,omitempty"` // as advised it rides along in a parcel that goes anyway once so few are left
 	Words        string `json:"advice"`
 	Ground       string `json:"ground,omitempty"` // on what little it rests, if it does
 	// What it rests on. Rates are sales a working day.
@@ -43,10 +41,20 @@ type Keeping struct {
 	Supplier    string          `json:"supplier,omitempty"`
 	Price       decimal.Decimal `json:"price,omitzero"` // a piece
 	LeadDays    float64         `json:"lead_days,omitempty"`
-	Levels      []ShelfLevel    `json:"levels,omitempty"` // that are worth their money, from the least
+	Levels      []ShelfLevel    `json:"levels,omitempty"`  // that are worth their money, from the least
+	Figures     *Figures        `json:"figures,omitempty"` // that the advice is made of; of one part alone
 
-	item int // its number on the shelf that was weighed; -1 for none
+	Limit ShelfLimit `json:"limit,omitzero"` // what its place holds, and how long it keeps
+
+	Told *Told `json:"demand,omitempty"` // where quotes tell of more than was used and sold
+	Said *Said `json:"said,omitempty"`   // to the week's list
+
+	item    int  // its number on the shelf that was weighed; -1 for none
+	sourced bool // somebody offers it, so that it can be advised
 }
+
+// Untold reports whether nothing can be advised of the part, and nothing was insisted on.
+func (k Keeping) Untold() bool { return !k.sourced && k.AdvisedTo == nil }
 
 // ShelfLevel is one way of keeping a part.
 type ShelfLevel struct {
@@ -65,10 +73,25 @@ type ShelfAdvice struct {
 	// What the advised levels come to together, and the levels as they are set.
 	Advised ShelfTotal `json:"advised"`
 	AsSet   ShelfTotal `json:"as_set"`
-	// With a sum of money: what one more step would come to.
-	Next *ShelfTotal `json:"next,omitempty"`
+	// Doubts say what is strange about the books, and what is left out for it.
+	Doubts []string `json:"doubts,omitempty"`
+	// With a sum of money: what one more step would come to, what the target would, and which parts it would keep that are left out.
+	Next    *ShelfTotal `json:"next,omitempty"`
+	Wanted  *ShelfTotal `json:"for_the_target,omitempty"`
+	LeftOut []string    `json:"left_out,omitempty"`
 
-	weighed *reorder.Shelf
+	policy     ShelfPolicy
+	weighed    *reorder.Shelf
+	deliveries *Deliveries
+	said       map[int64]Said
+	sales      map[int64][]reorder.Sale
+	approved   float64
+	booked     Demand
+	used       map[int64]float64        // by part, pieces in a year
+	carriage   map[int64]float64        // by supplier, what a line of an order costs of it
+	coming     map[int64][]calendar.Day // by part, when what is on order should be here, as far as anybody can tell
+	now        time.Time
+	zone       *time.Location
 }
 
 // ShelfTotal is what levels come to together.
@@ -77,41 +100,16 @@ type ShelfTotal struct {
 	Stock decimal.Decimal `json:"stock"`  // on the shelf, on average
 	Cost  decimal.Decimal `json:"a_year"` // for holding and ordering
 	Kept  int             `json:"parts"`  // kept at all
+	Waits float64         `json:"waits"`  // sales a year that are not met, and wait
 }
-
-// heldPerYear is what a year on the shelf costs for each pound of stock: common practice, no source.
-const heldPerYear = 0.25
 
 // LoadShelf reads the books once and weighs all parts together. With spend not nil it is the shelf that so much money buys,
 // not the target, that is advised.
 func LoadShelf(ctx context.Context, db DB, policy ShelfPolicy, spend *decimal.Decimal, now time.Time) (*ShelfAdvice, error) {
-	if !(policy.Target > 0 && policy.Target < 1) {
-		return nil, fmt.Errorf("a target of %v sales in 100 is not between 0 and 100: to meet all would need a shelf without end", 100*policy.Target)
-	}
-	if policy.LineCost.IsNegative() {
-		return nil, fmt.Errorf("a line of an order cannot cost %s", policy.LineCost)
-	}
-	demand, err := LoadDemand(ctx, db, now)
-	if err != nil {
+	if err := policy.Check(); err != nil {
 		return nil, err
 	}
-	deliveries, err := LoadDeliveries(ctx, db, now)
-	if err != nil {
-		return nil, err
-	}
-	ids, err := keepable(ctx, db)
-	if err != nil {
-		return nil, err
-	}
-	parts, err := Parts(ctx, db, ids)
-	if err != nil {
-		return nil, err
-	}
-	offers, err := OffersOf(ctx, db, ids)
-	if err != nil {
-		return nil, err
-	}
-	stock, err := StockOf(ctx, db, ids)
+	b, err := loadShelfBooks(ctx, db, now)
 	if err != nil {
 		return nil, err
 	}
@@ -120,34 +118,174 @@ func LoadShelf(ctx context.Context, db DB, policy ShelfPolicy, spend *decimal.De
 			return nil, err
 		}
 	}
-	s := &ShelfAdvice{Target: policy.Target, LookEvery: policy.LookEvery, Weeks: (demand.Today - demand.Start) / 5, Parts: []Keeping{}}
-	sources := sourcing{d: deliveries, leads: map[parcel]*reorder.LeadTime{}}
-	var items []reorder.Item
-	for _, id := range ids {
-		p := parts[id]
-		k := Keeping{PartID: id, Name: p.Name, Stock: stock[id], ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo, item: -1, Sales: len(demand.Sales[id])}
-		if source, found := sources.cheapest(offers[id]); found {
-			source.Name, source.Sales = p.Name, demand.Sales[id]
-			k.item = len(items)
-			k.Supplier = deliveries.Supplier(int64(source.Supplier)).Code
-			k.Price = decimal.NewFromFloat(source.Price).Round(4)
-			k.LeadDays, _ = source.Lead.Moments()
-			items = append(items, source)
-		}
-		s.Parts = append(s.Parts, k)
+	s, err := b.advice(ctx, db, policy, now)
+	if err != nil {
+		return nil, err
 	}
-	s.weighed = reorder.Weigh(items, demand.Start, demand.Today, reorder.Terms{LookEvery: policy.LookEvery, AdviseEvery: 20,
-		LineCost: policy.LineCost.InexactFloat64(), Holding: heldPerYear, MostYears: 1})
+	s.weigh(b)
+	doubts, err := bookDoubts(ctx, db, b, policy, now)
+	if err != nil {
+		return nil, err
+	}
+	s.Doubts = append(s.Doubts, doubts...)
 	s.advise(spend)
+	if spend != nil && s.Advised.Kept == 0 && s.Next != nil && s.Next.Kept > 0 {
+		s.Doubts = append(s.Doubts, fmt.Sprintf("so little money keeps no part at all: the first step takes %s on the shelf on average", s.Next.Stock.StringFixed(2)))
+	}
 	return s, nil
 }
 
-// keepable are the parts that were ever asked for, are on the shelf or are to be ordered for it.
-func keepable(ctx context.Context, db DB) ([]int64, error) {
+// shelfBooks are what is weighed: what was asked for, what may be kept, and how it is bought.
+type shelfBooks struct {
+	shop       Shop
+	said       map[int64]Said
+	demand     Demand
+	deliveries *Deliveries
+	tastes     tastes
+	limits     ShelfLimits
+	ids        []int64 // of the parts that may be kept
+	parts      map[int64]Part
+	offers     map[int64][]Offer
+	stock      map[int64]Stock
+}
+
+func loadShelfBooks(ctx context.Context, db DB, now time.Time) (b shelfBooks, err error) {
+	if b.shop, err = LoadShop(ctx, db); err != nil {
+		return b, err
+	}
+	if b.said, err = LoadSaid(ctx, db); err != nil {
+		return b, err
+	}
+	if b.demand, err = LoadDemand(ctx, db, now); err != nil {
+		return b, err
+	}
+	if b.deliveries, err = LoadDeliveries(ctx, db, now); err != nil {
+		return b, err
+	}
+	if b.tastes, err = loadTastes(ctx, db); err != nil {
+		return b, err
+	}
+	if b.limits, err = LoadShelfLimits(ctx, db); err != nil {
+		return b, err
+	}
+	if b.ids, err = keepable(ctx, db, slices.Concat(slices.Collect(maps.Keys(b.said)), slices.Collect(maps.Keys(b.demand.Sales)))); err != nil {
+		return b, err
+	}
+	if b.parts, err = Parts(ctx, db, b.ids); err != nil {
+		return b, err
+	}
+	if b.offers, err = OffersOf(ctx, db, b.ids); err != nil {
+		return b, err
+	}
+	b.stock, err = StockOf(ctx, db, b.ids)
+	return b, err
+}
+
+// advice is that of the books, with what is not weighed but told: what is coming, what is used, what carriage comes to.
+func (b shelfBooks) advice(ctx context.Context, db DB, policy ShelfPolicy, now time.Time) (*ShelfAdvice, error) {
+	s := &ShelfAdvice{policy: policy, Target: policy.Target, LookEvery: policy.LookEvery, Weeks: (b.demand.Today - b.demand.Start) / 5, Parts: []Keeping{},
+		deliveries: b.deliveries, said: b.said, sales: b.demand.Sales, approved: b.demand.Approved, booked: b.demand, now: now}
+	var err error
+	if s.zone, err = b.shop.Location(); err != nil {
+		return nil, err
+	}
+	if s.coming, err = comingOf(ctx, db, b.deliveries); err != nil {
+		return nil, err
+	}
+	if s.used, err = usedInAYear(ctx, db, b.ids, now); err != nil {
+		return nil, err
+	}
+	s.carriage, err = carriageOfALine(ctx, db, b.deliveries, now)
+	return s, err
+}
+
+// weigh puts all parts on the shelf and weighs them together.
+func (s *ShelfAdvice) weigh(b shelfBooks) {
+	policy, sources := s.policy, sourcing{d: b.deliveries, leads: map[parcel]*reorder.LeadTime{}}
+	var items []reorder.Item
+	var ofItems []Part
+	for _, id := range b.ids {
+		k, item := s.keeping(b, sources, id)
+		k.item = len(items)
+		items, ofItems = append(items, item), append(ofItems, b.parts[id])
+		s.Parts = append(s.Parts, k)
+	}
+	b.tastes.shareStock(items, ofItems)
+	season, given := policy.season(b.shop.Country)
+	s.weighed = reorder.Weigh(items, b.demand.Start, b.demand.Today, reorder.Terms{LookEvery: policy.LookEvery, AdviseEvery: 20,
+		LineCost: policy.LineCost.InexactFloat64(), Holding: policy.Holding, MostYears: float64(policy.Months) / 12, Season: &season, Given: given})
+}
+
+// keeping is what there is to tell of a part before it is weighed, and how it is weighed.
+func (s *ShelfAdvice) keeping(b shelfBooks, sources sourcing, id int64) (Keeping, reorder.Item) {
+	p, sales := b.parts[id], b.demand.Sales[id]
+	k := Keeping{PartID: id, Name: p.Name, Stock: b.stock[id], ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo, Sales: len(sales), Limit: b.limits.Of(p)}
+	item, found := sources.cheapest(b.offers[id])
+	item.Kind = string(p.Family)
+	item.Name, item.Sales, item.Unseen, item.Least = p.Name, sales, b.demand.Empty[id], b.said[id].AtLeast()
+	item.Most, item.Life = k.Limit.Holds, float64(k.Limit.Months)/12
+	if k.sourced = found; found {
+		k.Supplier = b.deliveries.Supplier(int64(item.Supplier)).Code
+		k.Price = decimal.NewFromFloat(item.Price).Round(4)
+		k.LeadDays, _ = item.Lead.Moments()
+		item.Waiting = s.policy.waits(p.Family, k.LeadDays)
+	}
+	if !found {
+		k.Words = s.untold(b.offers[id])
+	}
+	if over := b.demand.Overreturned[id]; over > 0 {
+		k.sourced = false // nothing is advised from books that cannot be right
+		s.Doubts = append(s.Doubts, fmt.Sprintf("of %s %d more came back than was ever used or sold: it is left out until that is put right", p.Name, over))
+	}
+	if t, any := b.demand.Told[id]; any {
+		k.Told = &t
+	}
+	if words, any := b.said[id]; any {
+		k.Said = &words
+	}
+	return k, item
+}
+
+// comingOf is when each part that is on order should be here, the first first.
+func comingOf(ctx context.Context, db DB, d *Deliveries) (map[int64][]calendar.Day, error) {
+	open, err := Orders(ctx, db, true)
+	if err != nil {
+		return nil, err
+	}
+	var lines []int64
+	for _, o := range open {
+		for _, l := range o.Lines {
+			lines = append(lines, l.ID)
+		}
+	}
+	words, err := LastWords(ctx, db, lines)
+	if err != nil {
+		return nil, err
+	}
+	days := map[int64][]calendar.Day{}
+	for _, o := range open {
+		for _, l := range o.Lines {
+			if l.Awaited() == 0 {
+				continue
+			}
+			if day, err := d.Awaited(o.SupplierID, o.PlacedAt, l.Stock, words[l.ID]); err == nil {
+				days[l.PartID] = append(days[l.PartID], day)
+			}
+		}
+	}
+	for _, list := range days {
+		slices.Sort(list)
+	}
+	return days, nil
+}
+
+// keepable are the parts that were ever asked for, are on the shelf or are to be ordered for it, and those given.
+func keepable(ctx context.Context, db DB, also []int64) ([]int64, error) {
 	ids, err := collect(ctx, db, pgx.RowTo[int64], `
 		SELECT id FROM part
-		WHERE reorder_level IS NOT NULL OR EXISTS (SELECT FROM movement WHERE movement.part_id = part.id)
-		ORDER BY name, id`)
+		WHERE merged_into IS NULL AND (reorder_level IS NOT NULL OR id = ANY($1)
+			OR EXISTS (SELECT FROM movement JOIN part AS moved ON moved.id = movement.part_id WHERE coalesce(moved.merged_into, moved.id) = part.id))
+		ORDER BY name, id`, also)
 	if err != nil {
 		return nil, fmt.Errorf("read the parts that may be kept: %w", err)
 	}
@@ -187,45 +325,82 @@ func (s sourcing) cheapest(offers []Offer) (best reorder.Item, found bool) {
 		if err != nil || o.Gone {
 			continue // no rate for its currency, or no longer sold
 		}
+		if _, shut := s.d.shut(o.SupplierID); shut {
+			continue
+		}
 		key := parcel{o.SupplierID, o.Stock}
 		lead, known := s.leads[key]
 		if !known {
-			lead = reorder.LeadTimeOf(s.d.Forecast(o.SupplierID, o.Stock).OnDay)
+			lead = reorder.LeadTimeOf(s.d.Restocking(o.SupplierID, o.Stock).OnDay)
 			s.leads[key] = lead
 		}
 		pieces := o.MinimumPacks * o.Pack
 		each := home.Cost(o.MinimumPacks).Div(decimal.NewFromInt(int64(pieces))).InexactFloat64()
 		if lead != nil && each > 0 && (!found || each < best.Price) {
 			best, found = reorder.Item{Price: each, Pack: o.Pack, Minimum: pieces, Supplier: int(o.SupplierID), Lead: lead}, true
+			for _, b := range home.Breaks {
+				if price := b.Price.Div(decimal.NewFromInt(int64(o.Pack))).InexactFloat64(); b.FromPacks > o.MinimumPacks && price < each {
+					best.Breaks = append(best.Breaks, reorder.Break{From: b.FromPacks * o.Pack, Price: price})
+				}
+			}
 		}
 	}
 	return best, found
+}
+
+// A supplier that is shut so long from so soon on is none for the shelf: what its parcels took says nothing of when the next comes.
+const (
+	shutSoon = 14 // days from now
+	shutLong = 28
+)
+
+// shut reports whether a supplier's door stays shut beyond what a shelf can wait for, and from when it opens again.
+func (d *Deliveries) shut(supplierID int64) (opens calendar.Day, shut bool) {
+	for _, c := range d.suppliers[supplierID].Closures {
+		if c.First <= d.Today+shutSoon && c.Last >= d.Today+shutLong {
+			return c.Last + 1, true
+		}
+	}
+	return 0, false
+}
+
+// untold says why nothing can be advised of a part that nobody offers as the shelf needs it.
+func (s *ShelfAdvice) untold(offers []Offer) string {
+	for _, o := range offers {
+		if opens, shut := s.deliveries.shut(o.SupplierID); shut && !o.Gone {
+			return fmt.Sprintf("%s is shut until %s, and nobody else offers it at a price that can be compared: what to keep of it cannot be told.",
+				s.deliveries.Supplier(o.SupplierID).Name, (opens - 1).Words(s.today()))
+		}
+	}
+	return "Nobody offers it at a price that can be compared: what to keep of it cannot be told."
 }
 
 // advise puts the levels to the parts.
 func (s *ShelfAdvice) advise(spend *decimal.Decimal) {
 	keeps := s.weighed.For(s.Target)
 	if spend != nil {
-		var next []reorder.Keep
-		if keeps, next = s.weighed.Within(spend.InexactFloat64()); next != nil {
-			total := totalOf(s.weighed.Total(next), next)
-			s.Next = &total
-		}
+		keeps = s.within(spend.InexactFloat64(), keeps)
 	}
 	s.Advised = totalOf(s.weighed.Total(keeps), keeps)
 	asked, met := 0.0, 0.0
 	for i := range s.Parts {
 		k := &s.Parts[i]
-		if k.item < 0 {
-			k.Words = "Nobody offers it at a price that can be compared: how long it takes to come is not known."
+		if k.item >= 0 && !k.sourced && s.booked.Overreturned[k.PartID] > 0 {
+			k.Words = "More came back than was ever used or sold: nothing can be said until that is put right."
+			continue
+		}
+		if !k.sourced {
+			s.insist(k)
 			continue
 		}
 		keep, insight := keeps[k.item], s.weighed.Insight(k.item)
 		k.PerDay, k.PerDayLeast, k.PerDayMost, k.OwnShare, k.Meets = insight.PerDay, insight.Least, insight.Most, insight.Own, keep.Fill
-		k.Words, k.Ground = s.words(k, insight, keep), insight.Ground()
+		k.Words, k.Ground = s.words(k, insight, keep)+s.countsOn(k, keeps), insight.Ground()
 		if keep.UpTo > 0 {
 			k.AdvisedLevel, k.AdvisedTo = &keep.At, &keep.UpTo
+			s.rides(k)
 		}
+		s.insist(k)
 		if k.ReorderLevel != nil && k.ReorderTo != nil {
 			now := s.weighed.Meets(k.item, *k.ReorderLevel, *k.ReorderTo)
 			k.MeetsNow = now.Fill
@@ -237,12 +412,29 @@ func (s *ShelfAdvice) advise(spend *decimal.Decimal) {
 	}
 	s.AsSet.Stock = s.AsSet.Stock.Round(2)
 	if asked > 0 {
-		s.AsSet.Meets = met / asked
+		s.AsSet.Meets, s.AsSet.Waits = met/asked, (asked-met)*reorder.WorkingDaysPerYear
 	}
 }
 
+// within is what so much money keeps in place of what the target would, with what is left out for want of more.
+func (s *ShelfAdvice) within(money float64, wanted []reorder.Keep) []reorder.Keep {
+	keeps, next := s.weighed.Within(money)
+	if next != nil {
+		total := totalOf(s.weighed.Total(next), next)
+		s.Next = &total
+	}
+	total := totalOf(s.weighed.Total(wanted), wanted)
+	s.Wanted = &total
+	for _, k := range s.Parts {
+		if k.item >= 0 && k.sourced && wanted[k.item].UpTo > 0 && keeps[k.item].UpTo == 0 && !s.said[k.PartID].Never() {
+			s.LeftOut = append(s.LeftOut, k.Name)
+		}
+	}
+	return keeps
+}
+
 func totalOf(t reorder.Total, keeps []reorder.Keep) ShelfTotal {
-	total := ShelfTotal{Meets: t.Share, Stock: decimal.NewFromFloat(t.Stock).Round(2), Cost: decimal.NewFromFloat(t.Cost).Round(2)}
+	total := ShelfTotal{Meets: t.Share, Waits: t.Waits, Stock: decimal.NewFromFloat(t.Stock).Round(2), Cost: decimal.NewFromFloat(t.Cost).Round(2)}
 	for _, k := range keeps {
 		if k.UpTo > 0 {
 			total.Kept++
@@ -251,20 +443,54 @@ func totalOf(t reorder.Total, keeps []reorder.Keep) ShelfTotal {
 	return total
 }
 
+// insist puts what was said for good in the place of what was advised.
+func (s *ShelfAdvice) insist(k *Keeping) {
+	said := s.said[k.PartID]
+	least := said.AtLeast()
+	switch {
+	case said.Never():
+		k.AdvisedLevel, k.AdvisedTo, k.Meets = nil, nil, 0
+	case least > 0 && (k.AdvisedTo == nil || *k.AdvisedLevel < least-1): // of a part that never sold nothing can be weighed
+		at := least - 1
+		k.AdvisedLevel, k.AdvisedTo = &at, &least
+	case least == 0:
+		if _, useUp := said.Stay(); useUp {
+			k.Words += " " + sentence(said.Ever.Words(s.zone, s.today()))
+		}
+		return
+	}
+	k.Words += " " + sentence(said.Ever.Words(s.zone, s.today()))
+}
+
+// sentence begins with a capital and ends with a stop.
+func sentence(words string) string {
+	first, size := utf8.DecodeRuneInString(words)
+	return string(unicode.ToUpper(first)) + words[size:] + "."
+}
+
+func (s *ShelfAdvice) today() calendar.Day { return s.deliveries.Today }
+
 // words say what to keep of a part, and why.
-func (s *ShelfAdvice) words(k *Keeping, insight reorder.Insight, keep reorder.Keep) string {
-	if insight.Sales == 0 {
+func (s *ShelfAdvice) words(k *Keeping, insight reorder.Insight, keep reorder.Keep) (words string) {
+	if insight.Sales == 0 && (k.Told == nil || k.Told.Lost == 0) {
 		if s.Weeks < 1 {
 			return "Not a week in the books yet: nothing can be said of how it sells."
 		}
 		return "Never sold: keep none."
 	}
+	if k.Told != nil && k.Told.Used+k.Told.Lost > 0 {
+		defer func() { words += k.Told.Words(s.approved) }()
+	}
 	sells := fmt.Sprintf("%s. It takes %s to come", insight.Words(), daysWords(k.LeadDays))
-	if keep.UpTo == 0 {
+	switch {
+	case s.weighed.Homeless(k.item):
+		item := s.weighed.Item(k.item)
+		return sells + ": keep none, order it for the job. " + k.Limit.tooFew(max(1, item.Pack, item.Minimum))
+	case keep.UpTo == 0:
 		return sells + ": keep none, order it for the job; money saves more sales elsewhere."
 	}
-	return fmt.Sprintf("%s: keep %d. Order %d when shelf and orders are down to %d; that meets %d sales in 100 from the shelf.",
-		sells, keep.UpTo, keep.UpTo-keep.At, keep.At, int(100*keep.Fill+1e-9))
+	return fmt.Sprintf("%s: keep %d. Order %d when shelf and orders are down to %d; that meets %d sales in 100 from the shelf.%s",
+		sells, keep.UpTo, keep.UpTo-keep.At, keep.At, int(100*keep.Fill+1e-9), k.Limit.within())
 }
 
 func daysWords(days float64) string {
@@ -281,7 +507,8 @@ func (s *ShelfAdvice) Keeping(partID int64) (k Keeping, ok bool) {
 		return Keeping{}, false
 	}
 	k = s.Parts[i]
-	if k.item >= 0 {
+	k.Figures = s.figures(&k)
+	if k.sourced {
 		for _, keep := range s.weighed.Offered(k.item) {
 			k.Levels = append(k.Levels, ShelfLevel{Level: keep.At, To: keep.UpTo, Meets: keep.Fill,
 				Stock: decimal.NewFromFloat(keep.Stock).Mul(k.Price).Round(2)})
@@ -307,7 +534,7 @@ func KeepingOf(ctx context.Context, db DB, p Part, policy ShelfPolicy, now time.
 func (s *ShelfAdvice) Changes() []Keeping {
 	var changed []Keeping
 	for _, k := range s.Parts {
-		if k.item < 0 || k.Sales == 0 || equal(k.ReorderLevel, k.AdvisedLevel) && equal(k.ReorderTo, k.AdvisedTo) {
+		if !k.sourced || k.Sales == 0 && k.AdvisedLevel == nil || equal(k.ReorderLevel, k.AdvisedLevel) && equal(k.ReorderTo, k.AdvisedTo) {
 			continue
 		}
 		changed = append(changed, k)

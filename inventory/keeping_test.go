@@ -28,7 +28,12 @@ func (b books) move(daysAgo, pieces int, reason Reason, job *int64) {
 	require.NoError(b.t, err)
 }
 
-var usualShelf = ShelfPolicy{Target: 0.95, LineCost: decimal.RequireFromString("1.50")}
+var usualShelf = asking(0.95)
+
+// asking is a policy as a new shop has it, but for its target.
+func asking(target float64) ShelfPolicy {
+	return ShelfPolicy{Target: target, LineCost: decimal.RequireFromString("1.50"), Holding: 0.25, Months: 12, Excess: ExcessPolicy{Months: 24, Reduced: 0.5}}
+}
 
 func (b books) keeping(now time.Time) Keeping {
 	b.t.Helper()
@@ -179,16 +184,14 @@ func TestKeepingOf(t *testing.T) {
 	t.Run("the week's list", func(t *testing.T) {
 		s, err := LoadShelf(ctx, b.tx, usualShelf, nil, b.now)
 		require.NoError(t, err)
-		d, err := LoadDeliveries(ctx, b.tx, b.now)
-		require.NoError(t, err)
-		list, err := s.WeekList(d)
+		list, err := s.WeekList()
 		require.NoError(t, err)
 		require.Empty(t, list.Blocks, "35 are on the shelf")
 
 		b.move(1, -35, Scrapped, nil)
 		s, err = LoadShelf(ctx, b.tx, usualShelf, nil, b.now)
 		require.NoError(t, err)
-		list, err = s.WeekList(d)
+		list, err = s.WeekList()
 		require.NoError(t, err)
 		line := list.Blocks[0].Lines[0]
 		require.Equal(t, *s.Parts[0].AdvisedTo, line.Order)
@@ -205,8 +208,30 @@ func TestKeepingOf(t *testing.T) {
 		require.Zero(t, s.Advised.Kept, "for no money nothing is kept")
 		require.Positive(t, s.Next.Kept, "and the next step says what a little would do")
 		for _, target := range []float64{0, 1, 1.2} {
-			_, err := LoadShelf(ctx, b.tx, ShelfPolicy{Target: target}, nil, b.now)
+			_, err := LoadShelf(ctx, b.tx, asking(target), nil, b.now)
 			require.Error(t, err)
 		}
 	})
+}
+
+// No more is ordered at a time than sells while stock may lie.
+func TestStockLife(t *testing.T) {
+	b := newBooks(t)
+	offer := addOffer(t, b.tx, addSupplier(t, b.tx).ID, b.part.ID, 1)
+	offer.Breaks = []Break{{1, pounds("0.20")}}
+	_, err := PutOffer(t.Context(), b.tx, offer)
+	require.NoError(t, err)
+	b.move(360, 90, Opening, nil)
+	for ago := 358; ago > 1; ago -= 7 {
+		b.move(ago, -1, Sold, nil)
+	}
+	lot := func(months int) int {
+		policy := usualShelf
+		policy.Months = months
+		k, err := KeepingOf(t.Context(), b.tx, b.part, policy, b.now)
+		require.NoError(t, err)
+		return *k.AdvisedTo - *k.AdvisedLevel
+	}
+	require.Greater(t, lot(12), 25, "so cheap a part is ordered for months")
+	require.LessOrEqual(t, lot(3), 20, "what perishes is not")
 }

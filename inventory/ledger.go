@@ -12,14 +12,16 @@ import (
 type Reason string
 
 const (
-	Opening  Reason = "opening"  // what was there when the ledger began
-	Received Reason = "received" // came with an order
-	Used     Reason = "used"     // went into a bike
-	Sold     Reason = "sold"     // over the counter, for no job
-	Moved    Reason = "moved"    // from bin to bin
-	Counted  Reason = "counted"  // a stocktake found more or fewer
-	Returned Reason = "returned" // came back from a job or a customer
+	Opening  Reason = "opening"   // what was there when the ledger began
+	Received Reason = "received"  // came with an order
+	Used     Reason = "used"      // went into a bike
+	Sold     Reason = "sold"      // over the counter, for no job
+	Moved    Reason = "moved"     // from bin to bin
+	Counted  Reason = "counted"   // a stocktake found more or fewer
+	Returned Reason = "returned"  // came back from a job or a customer
+	SentBack Reason = "sent back" // to the supplier
 	Scrapped Reason = "scrapped"
+	Opened   Reason = "opened" // a tub, for the bench
 )
 
 // Movement is one line of the ledger. It is never changed.
@@ -30,8 +32,8 @@ type Movement struct {
 	Bin     string    `json:"bin"`
 	Pieces  int       `json:"pieces"` // negative: out of the bin
 	Reason  Reason    `json:"reason"`
-	JobID   *int64    `json:"job_id,omitempty"`
-	OrderID *int64    `json:"order_id,omitempty"` // with which it came
+	JobID   *int64    `json:"job,omitempty"`
+	OrderID *int64    `json:"order,omitempty"` // with which it came
 	Note    string    `json:"note,omitempty"`
 	Request string    `json:"request"`
 	OnHand  int       `json:"on_hand"` // of the part, in all bins, after this movement
@@ -82,7 +84,7 @@ func PutIn(ctx context.Context, tx pgx.Tx, request string, partID int64, bin str
 	if reason != Opening && reason != Returned {
 		return fmt.Errorf("pieces are put in as opening stock or as returned, not as %s", reason)
 	}
-	if err := positive(pieces); err != nil {
+	if err := checkPieces(pieces); err != nil {
 		return err
 	}
 	binID, err := binNamed(ctx, tx, bin)
@@ -98,13 +100,13 @@ func PutIn(ctx context.Context, tx pgx.Tx, request string, partID int64, bin str
 // Sell takes pieces off the shelf that a customer buys over the counter: never what is kept for a job. Bins with few pieces
 // are emptied first. Fewer free than asked for is a *[NotEnoughError].
 func Sell(ctx context.Context, tx pgx.Tx, request string, partID int64, pieces int, note string) error {
-	if err := positive(pieces); err != nil {
+	if err := checkPieces(pieces); err != nil {
 		return err
 	}
 	if err := Lock(ctx, tx, nil, []int64{partID}); err != nil {
 		return err
 	}
-	if err := free(ctx, tx, partID, pieces); err != nil {
+	if err := checkFree(ctx, tx, partID, pieces); err != nil {
 		return err
 	}
 	return takeOut(ctx, tx, entry{request: request, partID: partID, pieces: pieces, reason: Sold, note: note})
@@ -116,7 +118,7 @@ func Scrap(ctx context.Context, tx pgx.Tx, request string, partID int64, bin str
 	if err != nil {
 		return err
 	}
-	if err := free(ctx, tx, partID, pieces); err != nil {
+	if err := checkFree(ctx, tx, partID, pieces); err != nil {
 		return err
 	}
 	return book(ctx, tx, entry{request: request, partID: partID, binID: binID, pieces: -pieces, reason: Scrapped, note: note})
@@ -147,7 +149,7 @@ func Move(ctx context.Context, tx pgx.Tx, request string, partID int64, from, to
 
 // takeable locks a part's shelf and finds the bin, or says that it does not hold so many.
 func takeable(ctx context.Context, tx pgx.Tx, partID int64, bin string, pieces int) (binID int64, err error) {
-	if err := positive(pieces); err != nil {
+	if err := checkPieces(pieces); err != nil {
 		return 0, err
 	}
 	if binID, err = binNamed(ctx, tx, bin); err != nil {
@@ -170,8 +172,8 @@ func takeable(ctx context.Context, tx pgx.Tx, partID int64, bin string, pieces i
 	return binID, nil
 }
 
-// free is an error unless so many pieces of a part, whose shelf row is locked, are nobody's.
-func free(ctx context.Context, tx pgx.Tx, partID int64, pieces int) error {
+// checkFree is an error unless so many pieces of a part, whose shelf row is locked, are nobody's.
+func checkFree(ctx context.Context, tx pgx.Tx, partID int64, pieces int) error {
 	shelf, err := shelfOf(ctx, tx, partID)
 	if err != nil {
 		return err
@@ -227,6 +229,9 @@ func CountStock(ctx context.Context, tx pgx.Tx, request string, partID int64, bi
 			return 0, err
 		}
 		return 0, &CountBelowReservedError{Part: name, OnHand: left, Held: held}
+	}
+	if _, err := tx.Exec(ctx, `INSERT INTO stock_count (part_id, bin_id, counted, expected) VALUES ($1, $2, $3, $4)`, partID, binID, counted, there); err != nil {
+		return 0, fmt.Errorf("keep the count of part %d: %w", partID, err)
 	}
 	if difference == 0 {
 		return 0, nil

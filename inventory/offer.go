@@ -92,6 +92,7 @@ func (o Offer) Check() (Offer, error) {
 	if !slices.Contains([]Signal{InStock, Low, ToOrder, Unknown}, o.Stock) {
 		return Offer{}, fmt.Errorf("stock signal %q is not one of in-stock, low, to-order, unknown", o.Stock)
 	}
+	o.GTIN = asGTIN13(o.GTIN)
 	if err := checkOptionalGTIN(o.GTIN); err != nil {
 		return Offer{}, err
 	}
@@ -220,7 +221,7 @@ func notPut(ctx context.Context, db DB, o Offer) error {
 func OfferByID(ctx context.Context, db DB, id int64) (Offer, error) {
 	o, err := collectOne(ctx, db, readOffer, `SELECT `+offerColumns+` FROM offer WHERE id = $1`, id)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return Offer{}, &UnknownError{Kind: "offer", Name: fmt.Sprint(id)}
+		return Offer{}, &UnknownError{Kind: OfOffer, Name: fmt.Sprint(id)}
 	}
 	if err != nil {
 		return Offer{}, fmt.Errorf("read offer %d: %w", id, err)

@@ -13,19 +13,21 @@ import (
 	"stead/inventory/calendar"
 )
 
-// The states of an order.
+// OrderState is where an order stands.
+type OrderState string
+
 const (
-	OrderPlaced    = "placed"    // nothing has come yet
-	OrderPartIn    = "part in"   // some has come, more is awaited
-	OrderClosed    = "closed"    // nothing more is awaited
-	OrderCancelled = "cancelled" // nothing came and nothing will
+	OrderPlaced    OrderState = "placed"    // nothing has come yet
+	OrderPartIn    OrderState = "part in"   // some has come, more is awaited
+	OrderClosed    OrderState = "closed"    // nothing more is awaited
+	OrderCancelled OrderState = "cancelled" // nothing came and nothing will
 )
 
-// Order is what was ordered from a supplier at one time.
+// Order is what was ordered from a supplier to come in one parcel, at one time or by joining it before its cut-off.
 type Order struct {
 	ID         int64           `json:"id"` // its number on paper
 	SupplierID int64           `json:"supplier_id"`
-	State      string          `json:"state"`
+	State      OrderState      `json:"state"`
 	PlacedAt   time.Time       `json:"placed_at"`
 	Carriage   decimal.Decimal `json:"carriage"`
 	Note       string          `json:"note,omitempty"`
@@ -43,9 +45,10 @@ type OrderLine struct {
 	QuotedDays int             `json:"quoted_days"` // working days, as quoted when ordered
 	Stock      Signal          `json:"stock"`       // the supplier's signal when ordered
 	ExpectedOn calendar.Day    `json:"expected_on"`
-	Received   int             `json:"received"`  // good pieces that came, none beyond what was ordered
-	Cancelled  int             `json:"cancelled"` // pieces that will not come
-	Claims     []int64         `json:"claims"`    // of jobs that the line serves
+	Received   int             `json:"received"`            // good pieces that came, none beyond what was ordered
+	Cancelled  int             `json:"cancelled"`           // pieces that will not come
+	Claims     []int64         `json:"claims"`              // of jobs that the line serves
+	JoinedAt   *time.Time      `json:"joined_at,omitempty"` // absent of what the order was placed with
 }
 
 // Awaited is how many pieces are still to come.
@@ -64,7 +67,7 @@ func (o Order) Goods() decimal.Decimal {
 }
 
 // state follows from what has come and what is awaited.
-func (o Order) state() string {
+func (o Order) state() OrderState {
 	var came, awaited int
 	for _, l := range o.Lines {
 		came += l.Received
@@ -88,36 +91,43 @@ func PlaceOrder(ctx context.Context, tx pgx.Tx, o Order) (Order, error) {
 	if len(o.Lines) == 0 {
 		return Order{}, errors.New("an order without lines cannot be placed")
 	}
+	err := tx.QueryRow(ctx, `
+		INSERT INTO purchase_order (supplier_id, placed_at, carriage, note) VALUES ($1, $2, $3, $4) RETURNING id`,
+		o.SupplierID, o.PlacedAt, o.Carriage, o.Note).Scan(&o.ID)
+	if err != nil {
+		return Order{}, fmt.Errorf("place an order: %w", err)
+	}
+	if err := addLines(ctx, tx, o, o.Lines); err != nil {
+		return Order{}, err
+	}
+	return OrderByID(ctx, tx, o.ID)
+}
+
+// addLines checks lines, puts them on an order and gives their pieces to their claims.
+func addLines(ctx context.Context, tx pgx.Tx, o Order, lines []OrderLine) error {
 	var claimIDs []int64
-	for i, l := range o.Lines {
+	for i, l := range lines {
 		if err := checkLine(ctx, tx, o.SupplierID, l); err != nil {
-			return Order{}, fmt.Errorf("line %d of the order: %w", i+1, err)
+			return fmt.Errorf("line %d of the order: %w", i+1, err)
 		}
 		claimIDs = append(claimIDs, l.Claims...)
 	}
 	if err := lockJobsOf(ctx, tx, nil, `WHERE id = ANY($1)`, claimIDs); err != nil {
-		return Order{}, err
+		return err
 	}
-	var id int64
-	err := tx.QueryRow(ctx, `
-		INSERT INTO purchase_order (supplier_id, placed_at, carriage, note) VALUES ($1, $2, $3, $4) RETURNING id`,
-		o.SupplierID, o.PlacedAt, o.Carriage, o.Note).Scan(&id)
-	if err != nil {
-		return Order{}, fmt.Errorf("place an order: %w", err)
-	}
-	for i, l := range o.Lines {
+	for i, l := range lines {
 		err := tx.QueryRow(ctx, `
-			INSERT INTO order_line (order_id, offer_id, part_id, packs, pack, price, quoted_days, stock, expected_on)
-			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9) RETURNING id`,
-			id, l.OfferID, l.PartID, l.Packs, l.Pack, l.Price, l.QuotedDays, l.Stock, l.ExpectedOn).Scan(&l.ID)
+			INSERT INTO order_line (order_id, offer_id, part_id, packs, pack, price, quoted_days, stock, expected_on, joined_at)
+			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10) RETURNING id`,
+			o.ID, l.OfferID, l.PartID, l.Packs, l.Pack, l.Price, l.QuotedDays, l.Stock, l.ExpectedOn, l.JoinedAt).Scan(&l.ID)
 		if err != nil {
-			return Order{}, fmt.Errorf("line %d of the order: %w", i+1, err)
+			return fmt.Errorf("line %d of the order: %w", i+1, err)
 		}
 		if err := serve(ctx, tx, l); err != nil {
-			return Order{}, fmt.Errorf("line %d of the order: %w", i+1, err)
+			return fmt.Errorf("line %d of the order: %w", i+1, err)
 		}
 	}
-	return OrderByID(ctx, tx, id)
+	return nil
 }
 
 func checkLine(ctx context.Context, db DB, supplierID int64, l OrderLine) error {
@@ -148,7 +158,7 @@ func serve(ctx context.Context, tx pgx.Tx, l OrderLine) error {
 	for _, id := range l.Claims {
 		c, err := collectOne(ctx, tx, pgx.RowToStructByPos[Claim], `SELECT `+claimColumns+` FROM claim WHERE id = $1`, id)
 		if errors.Is(err, pgx.ErrNoRows) {
-			return &UnknownError{Kind: "claim", Name: fmt.Sprint(id)}
+			return &UnknownError{Kind: OfClaim, Name: fmt.Sprint(id)}
 		}
 		if err != nil {
 			return fmt.Errorf("read claim %d: %w", id, err)
@@ -188,7 +198,7 @@ func OrderByID(ctx context.Context, db DB, id int64) (Order, error) {
 		return Order{}, err
 	}
 	if len(found) == 0 {
-		return Order{}, &UnknownError{Kind: "order", Name: fmt.Sprint(id)}
+		return Order{}, &UnknownError{Kind: OfOrder, Name: fmt.Sprint(id)}
 	}
 	return found[0], nil
 }
@@ -207,7 +217,7 @@ func orders(ctx context.Context, db DB, where string, args ...any) ([]Order, err
 		at[all[i].ID] = &all[i]
 	}
 	rows, err := db.Query(ctx, `
-		SELECT order_id, id, offer_id, part_id, packs, pack, price, quoted_days, stock, expected_on, received, cancelled,
+		SELECT order_id, id, offer_id, part_id, packs, pack, price, quoted_days, stock, expected_on, received, cancelled, joined_at,
 		       ARRAY(SELECT claim.id FROM claim WHERE order_line_id = order_line.id ORDER BY due_on, claim.id)
 		FROM order_line
 		WHERE order_id = ANY($1)
@@ -218,7 +228,7 @@ func orders(ctx context.Context, db DB, where string, args ...any) ([]Order, err
 	_, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (l OrderLine, err error) {
 		var orderID int64
 		err = row.Scan(&orderID, &l.ID, &l.OfferID, &l.PartID, &l.Packs, &l.Pack, &l.Price, &l.QuotedDays, &l.Stock, &l.ExpectedOn,
-			&l.Received, &l.Cancelled, &l.Claims)
+			&l.Received, &l.Cancelled, &l.JoinedAt, &l.Claims)
 		if err == nil {
 			at[orderID].Lines = append(at[orderID].Lines, l)
 		}

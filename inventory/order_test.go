@@ -286,20 +286,20 @@ func TestBelowReorderLevel(t *testing.T) {
 	level, to := 6, 15
 	require.NoError(t, SetReorder(ctx, d.tx, d.part.ID, &level, &to))
 	// Of the twenty on order fourteen are for jobs: six for the shelf.
-	short, err := BelowReorderLevel(ctx, d.tx)
+	short, err := BelowReorderLevel(ctx, d.tx, day(time.March, 9))
 	require.NoError(t, err)
 	require.Len(t, short, 1)
 	require.Equal(t, 9, short[0].Order)
 
 	// What another job wants is bought for itself.
 	require.NoError(t, AddClaim(ctx, d.tx, Claim{JobID: d.first, Place: "crank.inner-ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 5, DueOn: calendar.Date(2026, time.March, 20)}))
-	short, err = BelowReorderLevel(ctx, d.tx)
+	short, err = BelowReorderLevel(ctx, d.tx, day(time.March, 9))
 	require.NoError(t, err)
 	require.Equal(t, 9, short[0].Order)
 
 	level = 5
 	require.NoError(t, SetReorder(ctx, d.tx, d.part.ID, &level, &to))
-	short, err = BelowReorderLevel(ctx, d.tx)
+	short, err = BelowReorderLevel(ctx, d.tx, day(time.March, 9))
 	require.NoError(t, err)
 	require.Empty(t, short)
 

@@ -24,6 +24,7 @@ type Part struct {
 	Retail            decimal.NullDecimal // recommended retail price a piece, tax included, in the shop's currency; absent without a rate for another
 	ReorderLevel      *int                // order again when what is free and on its way falls to this
 	ReorderTo         *int                // then order up to this; both or neither
+	Bin               string              // where it belongs on the shelf; empty: nowhere in particular
 }
 
 // partJSON is how a part is written. It is spelt out because the part that is embedded writes itself otherwise.
@@ -40,6 +41,7 @@ type partJSON struct {
 	Retail       *decimal.Decimal               `json:"retail,omitempty"`
 	ReorderLevel *int                           `json:"reorder_level,omitempty"`
 	ReorderTo    *int                           `json:"reorder_to,omitempty"`
+	Bin          string                         `json:"bin,omitempty"`
 }
 
 // MarshalJSON writes the part flat, with plain values in "spec" and their origins in "origins".
@@ -47,7 +49,7 @@ func (p Part) MarshalJSON() ([]byte, error) {
 	out := partJSON{
 		ID: p.ID, Family: p.Family, Brand: p.Brand, MakerCode: p.MakerCode, Name: p.Name, GTIN: p.GTIN,
 		Spec: p.Spec.Values(), Origins: p.Spec.Origins(), Notes: p.Spec.Notes(),
-		ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo,
+		ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo, Bin: p.Bin,
 	}
 	if p.Retail.Valid {
 		out.Retail = &p.Retail.Decimal
@@ -69,7 +71,7 @@ func (p *Part) UnmarshalJSON(data []byte) error {
 	}
 	*p = Part{
 		ID: in.ID, Part: fit, Brand: in.Brand, MakerCode: in.MakerCode, GTIN: in.GTIN,
-		ReorderLevel: in.ReorderLevel, ReorderTo: in.ReorderTo,
+		ReorderLevel: in.ReorderLevel, ReorderTo: in.ReorderTo, Bin: in.Bin,
 	}
 	if in.Retail != nil {
 		p.Retail = decimal.NewNullDecimal(*in.Retail)
@@ -93,9 +95,11 @@ func (p Part) Check() (Part, error) {
 	} else if table.NeverSold {
 		return Part{}, fmt.Errorf("a %s stays with its bike: it is no part of the catalogue", p.Family)
 	}
+	p.GTIN = asGTIN13(p.GTIN)
 	if err := checkOptionalGTIN(p.GTIN); err != nil {
 		return Part{}, err
 	}
+	p.Bin = strings.TrimSpace(p.Bin)
 	if p.Retail.Valid && !p.Retail.Decimal.IsPositive() {
 		return Part{}, fmt.Errorf("a retail price of %s cannot be meant: leave it out if it is not known", p.Retail.Decimal)
 	}
@@ -109,7 +113,8 @@ func (p Part) Check() (Part, error) {
 }
 
 const partColumns = `part.id, part.family, part.name, part.dims, part.origins, part.notes, part.brand, part.maker_code,
-	COALESCE(part.gtin, ''), CASE WHEN part.retail_by IS NULL THEN part.retail ELSE home_retail(part.retail, part.retail_by, part.retail_as_of) END, part.reorder_level, part.reorder_to`
+	COALESCE(part.gtin, ''), CASE WHEN part.retail_by IS NULL THEN part.retail ELSE home_retail(part.retail, part.retail_by, part.retail_as_of) END, part.reorder_level, part.reorder_to,
+	COALESCE((SELECT name FROM bin WHERE bin.id = part.bin_id), '')`
 
 // partReader reads the rows of one query. Many parts know the same dimensions from the same sources: what says so is decoded
 // once, and so are notes, of which most parts have none.
@@ -119,7 +124,7 @@ func partReader() pgx.RowToFunc[Part] {
 		var p Part
 		var dims, from, remarks []byte
 		err := row.Scan(&p.ID, &p.Family, &p.Name, &dims, &from, &remarks, &p.Brand, &p.MakerCode,
-			&p.GTIN, &p.Retail, &p.ReorderLevel, &p.ReorderTo)
+			&p.GTIN, &p.Retail, &p.ReorderLevel, &p.ReorderTo, &p.Bin)
 		if err != nil {
 			return Part{}, err
 		}
@@ -156,12 +161,17 @@ func AddPart(ctx context.Context, tx pgx.Tx, p Part) (Part, error) {
 	if err != nil {
 		return Part{}, fmt.Errorf("part %q: %w", p.Name, err)
 	}
+	if p.Bin != "" {
+		if _, err := binNamed(ctx, tx, p.Bin); err != nil {
+			return Part{}, err
+		}
+	}
 	added, err := collectOne(ctx, tx, partReader(), `
-		INSERT INTO part (family, name, dims, origins, notes, brand, maker_code, gtin, retail, reorder_level, reorder_to, traded)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, NULLIF($8, ''), $9, $10, $11, false)
+		INSERT INTO part (family, name, dims, origins, notes, brand, maker_code, gtin, retail, reorder_level, reorder_to, bin_id, traded)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, NULLIF($8, ''), $9, $10, $11, (SELECT id FROM bin WHERE lower(name) = lower($12)), false)
 		ON CONFLICT DO NOTHING
 		RETURNING `+partColumns,
-		p.Family, p.Name, p.Spec.Values(), p.Spec.Origins(), p.Spec.Notes(), p.Brand, p.MakerCode, p.GTIN, p.Retail, p.ReorderLevel, p.ReorderTo)
+		p.Family, p.Name, p.Spec.Values(), p.Spec.Origins(), p.Spec.Notes(), p.Brand, p.MakerCode, p.GTIN, p.Retail, p.ReorderLevel, p.ReorderTo, p.Bin)
 	if errors.Is(err, pgx.ErrNoRows) {
 		return Part{}, takenBy(ctx, tx, p)
 	}
@@ -192,7 +202,7 @@ func Became(ctx context.Context, db DB, partID int64) (int64, error) {
 	var id int64
 	err := db.QueryRow(ctx, `SELECT COALESCE(merged_into, id) FROM part WHERE id = $1`, partID).Scan(&id)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return 0, &UnknownError{Kind: "part", Name: fmt.Sprint(partID)}
+		return 0, &UnknownError{Kind: OfPart, Name: fmt.Sprint(partID)}
 	}
 	if err != nil {
 		return 0, fmt.Errorf("read part %d: %w", partID, err)
@@ -204,7 +214,7 @@ func Became(ctx context.Context, db DB, partID int64) (int64, error) {
 func PartByID(ctx context.Context, db DB, id int64) (Part, error) {
 	p, err := collectOne(ctx, db, partReader(), `SELECT `+partColumns+` FROM part WHERE id = $1`, id)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return Part{}, &UnknownError{Kind: "part", Name: fmt.Sprint(id)}
+		return Part{}, &UnknownError{Kind: OfPart, Name: fmt.Sprint(id)}
 	}
 	if err != nil {
 		return Part{}, fmt.Errorf("read part %d: %w", id, err)
@@ -242,6 +252,11 @@ func SetReorder(ctx context.Context, tx pgx.Tx, partID int64, level, to *int) er
 	p.ReorderLevel, p.ReorderTo = level, to
 	if _, err := p.Check(); err != nil {
 		return fmt.Errorf("part %q: %w", p.Name, err)
+	}
+	if to != nil {
+		if err := checkRoom(ctx, tx, p, *to); err != nil {
+			return err
+		}
 	}
 	if _, err := tx.Exec(ctx, `UPDATE part SET reorder_level = $2, reorder_to = $3 WHERE id = $1`, partID, level, to); err != nil {
 		return fmt.Errorf("set the reorder level of part %q: %w", p.Name, err)

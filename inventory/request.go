@@ -107,7 +107,8 @@ func once[T any](ctx context.Context, pool *pgxpool.Pool, key, what string, do f
 		}
 	}
 	// Waits for another transaction with the same key, then inserts nothing if that one has done it.
-	tag, err := tx.Exec(ctx, `INSERT INTO request (key, what) VALUES ($1, $2) ON CONFLICT DO NOTHING`, key, what)
+	who, _ := ctx.Value(doerKey{}).(doer)
+	tag, err := tx.Exec(ctx, `INSERT INTO request (key, what, by_whom, words) VALUES ($1, $2, $3, $4) ON CONFLICT DO NOTHING`, key, what, who.by, who.words)
 	if err != nil {
 		return none, false, fmt.Errorf("%s: %w", what, err)
 	}
@@ -126,6 +127,9 @@ func once[T any](ctx context.Context, pool *pgxpool.Pool, key, what string, do f
 		return out, true, nil
 	}
 
+	if _, err := tx.Exec(ctx, `SELECT set_config('stead.request', $1, true)`, key); err != nil { // what it touches is its doing
+		return none, false, fmt.Errorf("%s: %w", what, err)
+	}
 	if out, err = do(ctx, tx); err != nil {
 		return none, false, err
 	}

@@ -25,18 +25,26 @@ type Shop struct {
 	QuoteDays  int             `json:"quote_days"` // how long a quote stands
 	Overbuy    decimal.Decimal `json:"overbuy"`    // how many times what is needed may be bought where a price break makes more cheaper
 
-	CarriageCharge string              `json:"carriage_charge"`         // what a job pays of the carriage of its parts; absent: in full
+	CarriageCharge Carriage            `json:"carriage_charge"`         // what a job pays of the carriage of its parts; absent: in full
 	CarriageFixed  decimal.NullDecimal `json:"carriage_fixed,omitzero"` // before tax, where the charge is fixed
+
+	Address   string `json:"address,omitempty"`    // as it stands on a bill, line by line
+	TaxNumber string `json:"tax_number,omitempty"` // under which the shop pays its tax
+
+	Hourly       decimal.NullDecimal `json:"hourly,omitzero"`         // what an hour of work costs, before tax: of work without a price of its own
+	WheelMinutes int                 `json:"wheel_minutes,omitempty"` // to take a wheel off and put it on, which work on one wheel shares
 
 	Closures []calendar.Closure `json:"closures"` // as recorded with [Close]
 }
 
-// What a job pays of the carriage of its parts, beside the parts.
+// Carriage is what a job pays of the carriage of its parts, beside the parts.
+type Carriage string
+
 const (
-	CarriageFull   = "full"   // what each supplier charges for an order of the job's parts alone
-	CarriageShared = "shared" // its share, by the worth of the goods, of an order as it is likely to be sent
-	CarriageFixed  = "fixed"  // one amount, where anything is ordered for the job
-	CarriageNone   = "none"
+	CarriageFull   Carriage = "full"   // what each supplier charges for an order of the job's parts alone
+	CarriageShared Carriage = "shared" // its share, by the worth of the goods, of an order as it is likely to be sent
+	CarriageFixed  Carriage = "fixed"  // one amount, where anything is ordered for the job
+	CarriageNone   Carriage = "none"
 )
 
 // Location is the shop's time zone.
@@ -51,8 +59,8 @@ func (s Shop) Calendar() (*calendar.Calendar, error) {
 func LoadShop(ctx context.Context, db DB) (Shop, error) {
 	var s Shop
 	err := db.QueryRow(ctx, `
-		SELECT name, country, zone, currency, confidence::float8, closed_on, mark_up, quote_days, overbuy, carriage_charge, carriage_fixed, `+closuresOf("NULL")+` FROM shop`).
-		Scan(&s.Name, &s.Country, &s.Zone, &s.Currency, &s.Confidence, &s.ClosedOn, &s.MarkUp, &s.QuoteDays, &s.Overbuy, &s.CarriageCharge, &s.CarriageFixed, &s.Closures)
+		SELECT name, country, zone, currency, confidence::float8, closed_on, mark_up, quote_days, overbuy, carriage_charge, carriage_fixed, hourly, wheel_minutes, address, tax_number, `+closuresOf("NULL")+` FROM shop`).
+		Scan(&s.Name, &s.Country, &s.Zone, &s.Currency, &s.Confidence, &s.ClosedOn, &s.MarkUp, &s.QuoteDays, &s.Overbuy, &s.CarriageCharge, &s.CarriageFixed, &s.Hourly, &s.WheelMinutes, &s.Address, &s.TaxNumber, &s.Closures)
 	if err != nil {
 		return Shop{}, fmt.Errorf("read the workshop's settings: %w", err)
 	}
@@ -69,9 +77,9 @@ func SaveShop(ctx context.Context, tx pgx.Tx, s Shop) error {
 		return fmt.Errorf("the workshop's settings: %w", err)
 	}
 	_, err := tx.Exec(ctx, `
-		UPDATE shop SET (name, country, zone, currency, confidence, closed_on, mark_up, quote_days, overbuy, carriage_charge, carriage_fixed)
-		    = ($1, $2, $3, $4, $5::float8, $6, $7, $8, $9, $10, $11)`,
-		s.Name, s.Country, s.Zone, s.Currency, s.Confidence, weekdays(s.ClosedOn), s.MarkUp, s.QuoteDays, s.Overbuy, s.CarriageCharge, s.CarriageFixed)
+		UPDATE shop SET (name, country, zone, currency, confidence, closed_on, mark_up, quote_days, overbuy, carriage_charge, carriage_fixed, hourly, wheel_minutes, address, tax_number)
+		    = ($1, $2, $3, $4, $5::float8, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15)`,
+		s.Name, s.Country, s.Zone, s.Currency, s.Confidence, weekdays(s.ClosedOn), s.MarkUp, s.QuoteDays, s.Overbuy, s.CarriageCharge, s.CarriageFixed, s.Hourly, s.WheelMinutes, s.Address, s.TaxNumber)
 	if err != nil {
 		return fmt.Errorf("save the workshop's settings: %w", err)
 	}
@@ -128,6 +136,12 @@ func (s Shop) check() error {
 	if fixed := s.CarriageFixed; fixed.Valid != (s.CarriageCharge == CarriageFixed) || fixed.Valid && (!fixed.Decimal.IsPositive() || !fixed.Decimal.Equal(fixed.Decimal.Truncate(2))) {
 		return fmt.Errorf("a fixed carriage is an amount above zero in whole pence, such as 3.50")
 	}
+	if h := s.Hourly; h.Valid && (!h.Decimal.IsPositive() || !h.Decimal.Equal(h.Decimal.Truncate(2))) {
+		return fmt.Errorf("an hour of work costs an amount above zero in whole pence, such as 48.00")
+	}
+	if s.WheelMinutes < 0 || s.WheelMinutes > 60 {
+		return fmt.Errorf("%d minutes to take a wheel off and put it on cannot be meant", s.WheelMinutes)
+	}
 	return nil
 }
 
@@ -163,3 +177,11 @@ func weekdays(days []time.Weekday) []int32 {
 }
 
 var errNegativeMoney = errors.New("an amount of money here is never negative")
+
+// Mark tells this shop's things apart from another's wherever they meet. It stays for good.
+func Mark(ctx context.Context, db DB) (mark string, err error) {
+	if err := db.QueryRow(ctx, `SELECT mark::text FROM shop`).Scan(&mark); err != nil {
+		return "", fmt.Errorf("read the shop's mark: %w", err)
+	}
+	return mark, nil
+}

@@ -3,13 +3,18 @@ package inventory
 import (
 	"context"
 	"fmt"
+	"maps"
+	"slices"
+	"time"
+
+	"stead/inventory/calendar"
 )
 
 // Shortage is a part of which the shelf has too few.
 type Shortage struct {
 	Part  Part  `json:"part"`
 	Stock Stock `json:"stock"`
-	Order int   `json:"order"` // pieces to order for the shelf
+	Order int   `json:"to_order"` // pieces to order for the shelf
 }
 
 // ToReorder is how many pieces to order for the shelf: none, or up to a quantity once what is free and on its way for
@@ -21,9 +26,29 @@ func (s Stock) ToReorder(level, to int) int {
 	return 0
 }
 
-// BelowReorderLevel are the parts to be ordered for the shelf.
-func BelowReorderLevel(ctx context.Context, db DB) ([]Shortage, error) {
-	watched, err := collect(ctx, db, partReader(), `SELECT `+partColumns+` FROM part WHERE reorder_level IS NOT NULL ORDER BY name, id`)
+// BelowReorderLevel are the parts to be ordered for the shelf: by their levels, by what was said of them to the week's list,
+// and of what is open on the bench and low the next, where none stands sealed or is on its way.
+func BelowReorderLevel(ctx context.Context, db DB, now time.Time) ([]Shortage, error) {
+	shop, err := LoadShop(ctx, db)
+	if err != nil {
+		return nil, err
+	}
+	zone, err := shop.Location()
+	if err != nil {
+		return nil, err
+	}
+	said, err := LoadSaid(ctx, db)
+	if err != nil {
+		return nil, err
+	}
+	low, err := lowTubs(ctx, db)
+	if err != nil {
+		return nil, err
+	}
+	watched, err := collect(ctx, db, partReader(), `
+		SELECT `+partColumns+` FROM part
+		WHERE merged_into IS NULL AND (reorder_level IS NOT NULL OR id = ANY($1))
+		ORDER BY name, id`, slices.AppendSeq(slices.Clone(low), maps.Keys(said)))
 	if err != nil {
 		return nil, fmt.Errorf("read the parts with a reorder level: %w", err)
 	}
@@ -37,7 +62,11 @@ func BelowReorderLevel(ctx context.Context, db DB) ([]Shortage, error) {
 	}
 	var short []Shortage
 	for _, p := range watched {
-		if n := stock[p.ID].ToReorder(*p.ReorderLevel, *p.ReorderTo); n > 0 {
+		n := said[p.ID].ToOrder(p, stock[p.ID], now, calendar.DayOf(now.In(zone)))
+		if s := stock[p.ID]; n <= 0 && p.ReorderLevel == nil && slices.Contains(low, p.ID) && s.Free()+s.OnOrder-s.ForJobs <= 0 {
+			n = 1
+		}
+		if n > 0 {
 			short = append(short, Shortage{Part: p, Stock: stock[p.ID], Order: n})
 		}
 	}

@@ -76,7 +76,7 @@ func Lock(ctx context.Context, tx pgx.Tx, jobIDs, partIDs []int64) error {
 		}
 		for _, id := range ids {
 			if !slices.Contains(found, id) {
-				return &UnknownError{Kind: kind.name, Name: fmt.Sprint(id)}
+				return &UnknownError{Kind: Kind(kind.name), Name: fmt.Sprint(id)}
 			}
 		}
 	}
@@ -89,10 +89,10 @@ func Lock(ctx context.Context, tx pgx.Tx, jobIDs, partIDs []int64) error {
 	return nil
 }
 
-// approved is an error unless the job, which is locked, is approved.
-func approved(ctx context.Context, tx pgx.Tx, jobID int64) error {
+// checkApproved is an error unless the job, which is locked, is approved.
+func checkApproved(ctx context.Context, tx pgx.Tx, jobID int64) error {
 	var yes bool
-	var state string
+	var state JobState
 	if err := tx.QueryRow(ctx, `SELECT approved, state FROM lock_jobs(ARRAY[$1::bigint])`, jobID).Scan(&yes, &state); err != nil {
 		return fmt.Errorf("read job %d: %w", jobID, err)
 	}
@@ -136,7 +136,7 @@ func nameOf(ctx context.Context, db DB, partID int64) (string, error) {
 // mostPieces is more than any shelf holds: a larger number is a slip of the pen.
 const mostPieces = 1_000_000
 
-func positive(pieces int) error {
+func checkPieces(pieces int) error {
 	if pieces <= 0 {
 		return fmt.Errorf("a number of pieces is above zero, not %d", pieces)
 	}

@@ -29,7 +29,8 @@ type Supplier struct {
 	Carriage       decimal.Decimal     `json:"carriage"`         // of one order
 	CarriagePaidAt decimal.NullDecimal `json:"carriage_paid_at"` // goods worth this much travel free; absent: none do
 	MinimumOrder   decimal.Decimal     `json:"minimum_order"`
-	Closures       []calendar.Closure  `json:"closures"` // as recorded with [Close]
+	Email          string              `json:"email,omitempty"` // where it takes orders
+	Closures       []calendar.Closure  `json:"closures"`        // as recorded with [Close]
 }
 
 // QuotedDays are the working days that the supplier quotes under a stock signal. Without a signal it is taken to have
@@ -67,12 +68,12 @@ func (s Supplier) Route(shop Shop) (calendar.Route, error) {
 }
 
 var supplierColumns = `id, code, name, country, zone, currency, lead_days, to_order_days, to_char(cut_off, 'HH24:MI'), closed_on,
-	carriage, carriage_paid_at, minimum_order, ` + closuresOf("supplier.id")
+	carriage, carriage_paid_at, minimum_order, email, ` + closuresOf("supplier.id")
 
 func readSupplier(row pgx.CollectableRow) (Supplier, error) {
 	var s Supplier
 	err := row.Scan(&s.ID, &s.Code, &s.Name, &s.Country, &s.Zone, &s.Currency, &s.LeadDays, &s.ToOrderDays, &s.CutOff, &s.ClosedOn,
-		&s.Carriage, &s.CarriagePaidAt, &s.MinimumOrder, &s.Closures)
+		&s.Carriage, &s.CarriagePaidAt, &s.MinimumOrder, &s.Email, &s.Closures)
 	return s, err
 }
 
@@ -99,11 +100,11 @@ func AddSupplier(ctx context.Context, tx pgx.Tx, s Supplier) (Supplier, error) {
 		return Supplier{}, fmt.Errorf("supplier %q: %w", s.Code, err)
 	}
 	added, err := collectOne(ctx, tx, readSupplier, `
-		INSERT INTO supplier (code, name, country, zone, currency, lead_days, to_order_days, cut_off, closed_on, carriage, carriage_paid_at, minimum_order)
-		VALUES ($1, $2, $3, $4, $5, $6, $7, $8::text::time, $9, $10, $11, $12)
+		INSERT INTO supplier (code, name, country, zone, currency, lead_days, to_order_days, cut_off, closed_on, carriage, carriage_paid_at, minimum_order, email)
+		VALUES ($1, $2, $3, $4, $5, $6, $7, $8::text::time, $9, $10, $11, $12, $13)
 		ON CONFLICT (code) DO NOTHING
 		RETURNING `+supplierColumns,
-		s.Code, s.Name, s.Country, s.Zone, s.Currency, s.LeadDays, s.ToOrderDays, s.CutOff, weekdays(s.ClosedOn), s.Carriage, s.CarriagePaidAt, s.MinimumOrder)
+		s.Code, s.Name, s.Country, s.Zone, s.Currency, s.LeadDays, s.ToOrderDays, s.CutOff, weekdays(s.ClosedOn), s.Carriage, s.CarriagePaidAt, s.MinimumOrder, s.Email)
 	if errors.Is(err, pgx.ErrNoRows) {
 		return Supplier{}, &TakenError{What: "supplier code", Value: s.Code, By: "another supplier"}
 	}
@@ -130,11 +131,11 @@ func ChangeSupplier(ctx context.Context, tx pgx.Tx, code string, change func(*Su
 		return Supplier{}, fmt.Errorf("supplier %q: %w", s.Code, err)
 	}
 	changed, err := collectOne(ctx, tx, readSupplier, `
-		UPDATE supplier SET (name, country, zone, lead_days, to_order_days, cut_off, closed_on, carriage, carriage_paid_at, minimum_order)
-		    = ($2, $3, $4, $5, $6, $7::text::time, $8, $9, $10, $11)
+		UPDATE supplier SET (name, country, zone, lead_days, to_order_days, cut_off, closed_on, carriage, carriage_paid_at, minimum_order, email)
+		    = ($2, $3, $4, $5, $6, $7::text::time, $8, $9, $10, $11, $12)
 		WHERE id = $1
 		RETURNING `+supplierColumns,
-		s.ID, s.Name, s.Country, s.Zone, s.LeadDays, s.ToOrderDays, s.CutOff, weekdays(s.ClosedOn), s.Carriage, s.CarriagePaidAt, s.MinimumOrder)
+		s.ID, s.Name, s.Country, s.Zone, s.LeadDays, s.ToOrderDays, s.CutOff, weekdays(s.ClosedOn), s.Carriage, s.CarriagePaidAt, s.MinimumOrder, s.Email)
 	if err != nil {
 		return Supplier{}, fmt.Errorf("change supplier %s: %w", s.Code, err)
 	}
@@ -143,6 +144,8 @@ func ChangeSupplier(ctx context.Context, tx pgx.Tx, code string, change func(*Su
 
 // Shelf stands for the workshop's own shelf where a supplier's code is asked for. No supplier goes by it.
 const Shelf = "shelf"
+
+var looksLikeEmail = regexp.MustCompile(`^[^@\s]+@[^@\s]+$`)
 
 var supplierCode = regexp.MustCompile(`^[a-z0-9][a-z0-9-]*$`)
 
@@ -155,6 +158,9 @@ func (s Supplier) check() error {
 	}
 	if strings.TrimSpace(s.Name) == "" {
 		return errNoName
+	}
+	if s.Email != "" && !looksLikeEmail.MatchString(s.Email) {
+		return fmt.Errorf("%q is no e-mail address: it has one @ and no spaces", s.Email)
 	}
 	if s.LeadDays < 0 || s.ToOrderDays < s.LeadDays {
 		return fmt.Errorf("lead times of %d working days from stock and %d to order cannot both be right: the first is not negative, the second not shorter", s.LeadDays, s.ToOrderDays)
@@ -195,7 +201,7 @@ func Suppliers(ctx context.Context, db DB) ([]Supplier, error) {
 func SupplierByCode(ctx context.Context, db DB, code string) (Supplier, error) {
 	s, err := collectOne(ctx, db, readSupplier, `SELECT `+supplierColumns+` FROM supplier WHERE code = lower($1)`, code)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return Supplier{}, unknown(ctx, db, "supplier", code, `SELECT code FROM supplier ORDER BY code <-> $1, code LIMIT 3`)
+		return Supplier{}, unknown(ctx, db, OfSupplier, code, `SELECT code FROM supplier ORDER BY code <-> $1, code LIMIT 3`)
 	}
 	if err != nil {
 		return Supplier{}, fmt.Errorf("read supplier %s: %w", code, err)
@@ -207,7 +213,7 @@ func SupplierByCode(ctx context.Context, db DB, code string) (Supplier, error) {
 func SupplierByID(ctx context.Context, db DB, id int64) (Supplier, error) {
 	s, err := collectOne(ctx, db, readSupplier, `SELECT `+supplierColumns+` FROM supplier WHERE id = $1`, id)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return Supplier{}, &UnknownError{Kind: "supplier", Name: fmt.Sprint(id)}
+		return Supplier{}, &UnknownError{Kind: OfSupplier, Name: fmt.Sprint(id)}
 	}
 	if err != nil {
 		return Supplier{}, fmt.Errorf("read supplier %d: %w", id, err)

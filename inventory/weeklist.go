@@ -5,9 +5,11 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/shopspring/decimal"
 
+	"stead/inventory/calendar"
 	"stead/inventory/reorder"
 )
 
@@ -20,6 +22,17 @@ type WeekList struct {
 	AsSet   ShelfTotal `json:"as_set"`
 	Advised ShelfTotal `json:"advised"`
 	Ground  string     `json:"ground,omitempty"` // on what little all this rests, if it does
+	Doubts  []string   `json:"doubts,omitempty"` // what is strange about the books, and what is left out for it
+	// What would be listed, had it not been spoken of: taken and on its way into an order, put off, or never wanted.
+	Aside []WeekAside `json:"aside,omitempty"`
+}
+
+// WeekAside is a part that is left out of the list for what was said of it.
+type WeekAside struct {
+	PartID  int64  `json:"part_id"`
+	Name    string `json:"name"`
+	Pending int    `json:"taken,omitempty"` // pieces that were taken and that the next order plan orders
+	Words   string `json:"said"`
 }
 
 // WeekBlock is one supplier's.
@@ -36,40 +49,46 @@ type WeekBlock struct {
 
 // WeekLine is one part's.
 type WeekLine struct {
-	PartID    int64           `json:"part"`
-	Name      string          `json:"name"`
-	OnShelf   int             `json:"on_shelf"`
-	SpokenFor int             `json:"spoken_for"`
-	Coming    int             `json:"coming"`
-	Use       float64         `json:"expected_use"` // until the order after this one can be here
-	UseLeast  int             `json:"use_least"`    // nine times in ten it is between these
-	UseMost   int             `json:"use_most"`
-	Order     int             `json:"order"`
-	Cost      decimal.Decimal `json:"cost"`
-	Why       string          `json:"why"`
-	Ground    string          `json:"ground,omitempty"`
+	PartID    int64         `json:"part_id"`
+	Name      string        `json:"name"`
+	OnShelf   int           `json:"on_shelf"`
+	SpokenFor int           `json:"spoken_for"`
+	Coming    int           `json:"coming"`
+	ComingOn  *calendar.Day `json:"coming_on,omitempty"` // by when the first of it should be here, at the shop's confidence
+	Use       float64       `json:"expected_use"`        // until the order after this one can be here
+	UseLeast  int           `json:"use_least"`           // nine times in ten it is between these
+	UseMost   int           `json:"use_most"`
+	// Order is in whole packs, and no less than the supplier takes.
+	Order  int             `json:"to_order"`
+	Cost   decimal.Decimal `json:"cost"`
+	Why    string          `json:"why"`
+	Ground string          `json:"ground,omitempty"`
 	// What waiting a week risks: the chance that somebody then waits who would not have, if it is ordered now.
 	Risk      float64 `json:"week_risk"`
 	RiskWords string  `json:"week_risk_words"`
+	// Saves is how many customers, until the order after this one can be here, then need not wait.
+	Saves float64 `json:"saves"`
+	Said  string  `json:"said,omitempty"` // the last that was said of the part, for as long as it is worth hearing
 }
 
 // WeekList draws the list up from the shelf as it was weighed.
-func (s *ShelfAdvice) WeekList(d *Deliveries) (WeekList, error) {
-	list := WeekList{Target: s.Target, Blocks: []WeekBlock{}, AsSet: s.AsSet, Advised: s.Advised}
+func (s *ShelfAdvice) WeekList() (WeekList, error) {
+	list := WeekList{Target: s.Target, Blocks: []WeekBlock{}, AsSet: s.AsSet, Advised: s.Advised, Doubts: s.Doubts}
 	blocks := map[string]*WeekBlock{}
 	for i := range s.Parts {
 		k := &s.Parts[i]
-		if k.item < 0 || k.AdvisedLevel == nil {
+		short := k.AdvisedLevel != nil && k.Stock.ToReorder(*k.AdvisedLevel, *k.AdvisedTo) > 0
+		if aside, told := s.aside(k, short); told {
+			list.Aside = append(list.Aside, aside)
 			continue
 		}
-		order := k.Stock.ToReorder(*k.AdvisedLevel, *k.AdvisedTo)
-		if order <= 0 {
+		if !k.sourced || !short {
 			continue
 		}
-		line, supplier := s.weekLine(k, order)
+		line, supplier := s.weekLine(k)
 		b := blocks[k.Supplier]
 		if b == nil {
-			terms, err := d.HomeTerms(supplier)
+			terms, err := s.deliveries.HomeTerms(supplier)
 			if err != nil {
 				return list, fmt.Errorf("the terms of %s: %w", k.Supplier, err)
 			}
@@ -98,22 +117,67 @@ func (s *ShelfAdvice) WeekList(d *Deliveries) (WeekList, error) {
 		return cmp.Or(cmp.Compare(y.Lines[0].Risk, x.Lines[0].Risk), cmp.Compare(x.Supplier, y.Supplier))
 	})
 	if s.Weeks < 13 {
-		list.Ground = reorder.Insight{BooksFrom: s.Weeks}.Ground()
+		season := reorder.SeasonBefore
+		if s.policy.Season != nil {
+			season = reorder.SeasonGiven
+		}
+		list.Ground = reorder.Insight{BooksFrom: s.Weeks, Season: season}.Ground()
 	}
 	return list, nil
 }
 
-// weekLine is one part's line, in whole packs.
-func (s *ShelfAdvice) weekLine(k *Keeping, order int) (WeekLine, int64) {
+// Line is the list's line of a part.
+func (l WeekList) Line(partID int64) (WeekLine, bool) {
+	for _, b := range l.Blocks {
+		for _, line := range b.Lines {
+			if line.PartID == partID {
+				return line, true
+			}
+		}
+	}
+	return WeekLine{}, false
+}
+
+// aside tells of a part that is not listed for what was said of it. What is never wanted and what was
+// taken is always told, what is put off only where it would be listed.
+func (s *ShelfAdvice) aside(k *Keeping, short bool) (WeekAside, bool) {
+	said := s.said[k.PartID]
+	a := WeekAside{PartID: k.PartID, Name: k.Name}
+	switch {
+	case said.Never():
+		a.Words = said.Ever.Words(s.zone, s.today())
+		return a, true
+	case said.Pending() > 0:
+		a.Pending = said.Pending()
+	case !short || !said.Snoozed(s.today()) && !said.settled(s.now):
+		return a, false
+	}
+	a.Words = said.Once.Words(s.zone, s.today())
+	return a, true
+}
+
+// weekLine is one part's line.
+func (s *ShelfAdvice) weekLine(k *Keeping) (WeekLine, int64) {
 	item := s.weighed.Item(k.item)
-	pack := max(1, item.Pack)
-	order = max((order+pack-1)/pack*pack, item.Minimum)
 	there := k.Stock.Free() + k.Stock.OnOrder - k.Stock.ForJobs
+	order := item.ToOrder(there, *k.AdvisedTo)
 	use, week, soon := s.weighed.Ahead(k.item, s.LookEvery), s.weighed.Ahead(k.item, 5), s.weighed.Ahead(k.item, 0)
 	risk := 1 - math.Exp(-max(0, week.Missing(there)-soon.Missing(there)))
 	line := WeekLine{PartID: k.PartID, Name: k.Name, OnShelf: k.Stock.OnHand, SpokenFor: k.Stock.Reserved, Coming: k.Stock.OnOrder,
 		Use: math.Round(10*use.Mean) / 10, UseLeast: use.Least, UseMost: use.Most, Order: order,
-		Cost: k.Price.Mul(decimal.NewFromInt(int64(order))).Round(2), Why: k.Words, Ground: k.Ground, Risk: risk, RiskWords: riskWords(risk)}
+		Cost: decimal.NewFromFloat(item.PriceAt(order)).Mul(decimal.NewFromInt(int64(order))).Round(2), Why: k.Words, Ground: k.Ground, Risk: risk, RiskWords: riskWords(risk),
+		Saves: math.Round(100*max(0, use.Missing(there)-use.Missing(there+order))) / 100}
+	if days := s.coming[k.PartID]; len(days) > 0 {
+		line.ComingOn = &days[0]
+	}
+	said := s.said[k.PartID]
+	var words []string
+	for _, w := range []*ShelfWord{said.Once, said.Ever} {
+		if w != nil && !(w.Answer == AtLeast || w.Answer == UseUp || w.Answer == AsAdvised) { // those for good stand in the advice
+			words = append(words, w.Words(s.zone, s.today()))
+		}
+	}
+	line.Said = strings.Join(words, "; ")
 	return line, int64(item.Supplier)
 }
 

@@ -1,0 +1,116 @@
+package inventory
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/jackc/pgx/v5"
+
+	"stead/inventory/reorder"
+	"stead/substitution"
+)
+
+// The share of customers who must have taken a difference for stock to count on it, and what is believed before anybody was
+// asked: one of two. So three who took it and none who did not are enough. The project's own judgement.
+const (
+	usuallyTaken = 0.75
+	takenBefore  = 1.0
+	askedBefore  = 2.0
+)
+
+// mostAlike is how many parts of a family are asked for one another: those that sell most.
+const mostAlike = 40
+
+// tastes are which share of the customers took a difference in looks, by its rule.
+type tastes map[string]float64
+
+// loadTastes reads what customers said to differences.
+func loadTastes(ctx context.Context, db DB) (tastes, error) {
+	rows, err := db.Query(ctx, `SELECT rule, accepted, asked FROM differences_taken()`)
+	if err != nil {
+		return nil, fmt.Errorf("read which differences customers took: %w", err)
+	}
+	t := tastes{}
+	var rule string
+	var accepted, asked int
+	if _, err := pgx.ForEachRow(rows, []any{&rule, &accepted, &asked}, func() error {
+		t[rule] = (float64(accepted) + takenBefore) / (float64(asked) + askedBefore)
+		return nil
+	}); err != nil {
+		return nil, fmt.Errorf("read which differences customers took: %w", err)
+	}
+	return t, nil
+}
+
+// take is the share of customers who take a part in another's stead: all where it fits, works and looks as that does,
+// and of those that look otherwise as many as took the difference so far, where most did. Else it is 0.
+func (t tastes) take(was, now *substitution.Part) float64 {
+	v, err := substitution.Instead(was, now)
+	if err != nil || !v.WorksAlike() {
+		return 0
+	}
+	share := 1.0
+	for _, d := range v.Deviations() {
+		taken, asked := t[d.Rule.ID]
+		if !asked {
+			taken = takenBefore / askedBefore
+		}
+		share *= taken
+	}
+	if share < usuallyTaken {
+		return 0
+	}
+	return share
+}
+
+// shareStock says of each item which others its customers take in its stead, the likest first. The parts are those of the items.
+func (t tastes) shareStock(items []reorder.Item, parts []Part) {
+	families := map[substitution.Family][]int{}
+	for i := range items {
+		if len(items[i].Sales) > 0 && items[i].Lead != nil {
+			families[parts[i].Family] = append(families[parts[i].Family], i)
+		}
+	}
+	for _, of := range families {
+		slices.SortStableFunc(of, func(a, b int) int { return len(items[b].Sales) - len(items[a].Sales) })
+		of = of[:min(len(of), mostAlike)]
+		for _, was := range of {
+			for _, now := range of {
+				if was == now {
+					continue
+				}
+				if share := t.take(&parts[was].Part, &parts[now].Part); share > 0 {
+					items[was].StandIns = append(items[was].StandIns, reorder.StandIn{Item: now, Accept: share})
+				}
+			}
+			slices.SortStableFunc(items[was].StandIns, func(a, b reorder.StandIn) int {
+				if a.Accept > b.Accept {
+					return -1
+				}
+				if a.Accept < b.Accept {
+					return 1
+				}
+				return a.Item - b.Item
+			})
+		}
+	}
+}
+
+// countsOn says which other parts a part's level counts on; empty for none.
+func (s *ShelfAdvice) countsOn(k *Keeping, keeps []reorder.Keep) string {
+	chance, by := s.weighed.Cover(k.item, keeps)
+	if chance < 0.01 {
+		return ""
+	}
+	var names []string
+	for _, item := range by {
+		names = append(names, s.Parts[item].Name)
+	}
+	last := names[len(names)-1]
+	if len(names) > 1 {
+		last = strings.Join(names[:len(names)-1], ", ") + " or " + last
+	}
+	return fmt.Sprintf(" This counts on %s, taken in its stead %d times in 100 when it is out.", last, int(100*chance+0.5))
+}
