@@ -47,7 +47,7 @@ func (s *Situation) findAlongside(ctx context.Context, db inventory.DB) error {
 // addWanted sums up by supplier what approved jobs and the shelf want: of the offer that was quoted, or where that is none
 // any more, or for the shelf, of the cheapest.
 func (s *Situation) addWanted(ctx context.Context, db inventory.DB) error {
-	wanted, err := ordering.Demands(ctx, db)
+	wanted, err := ordering.Demands(ctx, db, s.Now)
 	if err != nil {
 		return err
 	}
@@ -92,12 +92,17 @@ func (s *Situation) addWanted(ctx context.Context, db inventory.DB) error {
 // carriage is what a job pays of the carriage of an option's parts, tax included, as the shop charges it. Shared is by the
 // worth of the goods: of an order that has what else is wanted there, or is as orders there have been if that is more.
 func (s Situation) carriage(p posed, o solver.Option) (lines []CarriageLine) {
+	tax := s.Taxes.OnCarriage()
+	carried := func(code string) bool { return s.Amends != nil && slices.Contains(s.Amends.carried, code) }
+	if s.Shop.CarriageCharge == inventory.CarriageFixed && carried("") {
+		return nil
+	}
 	if s.Shop.CarriageCharge == inventory.CarriageFixed && len(o.Carriage) > 0 {
-		return []CarriageLine{{Amount: s.Tax.With(s.Shop.CarriageFixed.Decimal), Words: "fixed"}}
+		return []CarriageLine{{Tax: tax.unless(s.Taxes.Tax), Amount: tax.With(s.Shop.CarriageFixed.Decimal), Words: "fixed"}}
 	}
 	for _, c := range o.Carriage {
 		id := p.suppliers[c.Supplier]
-		line := CarriageLine{Supplier: s.Deliveries.Supplier(id).Code, Amount: s.Tax.With(money.FromFine(c.Cost))}
+		line := CarriageLine{Supplier: s.Deliveries.Supplier(id).Code, Tax: tax.unless(s.Taxes.Tax), Amount: tax.With(money.FromFine(c.Cost))}
 		switch s.Shop.CarriageCharge {
 		case inventory.CarriageNone:
 			continue
@@ -105,7 +110,7 @@ func (s Situation) carriage(p posed, o solver.Option) (lines []CarriageLine) {
 			line.Words = "shared"
 			line.Amount = s.sharedCarriage(id, money.FromFine(c.Goods))
 		}
-		if line.Amount.IsPositive() {
+		if line.Amount.IsPositive() && !carried(line.Supplier) {
 			lines = append(lines, line)
 		}
 	}
@@ -118,7 +123,7 @@ func (s Situation) sharedCarriage(id int64, goods decimal.Decimal) decimal.Decim
 	if err != nil || !goods.IsPositive() {
 		return decimal.Zero
 	}
-	share := terms.CarriageOn(parcel).Mul(goods).Mul(hundred.Add(s.Tax.Percent))
+	share := terms.CarriageOn(parcel).Mul(goods).Mul(hundred.Add(s.Taxes.OnCarriage().Percent))
 	return inventory.Rounded(share, parcel.Mul(hundred), 2)
 }
 
@@ -128,7 +133,7 @@ func (s Situation) carriageRule() string {
 	case inventory.CarriageShared:
 		return "carriage is shared: by the worth of its goods in an order as it is usually sent"
 	case inventory.CarriageFixed:
-		return "carriage is charged at a fixed " + Amount(s.Shop.Currency, s.Tax.With(s.Shop.CarriageFixed.Decimal)) + " where parts are ordered"
+		return "carriage is charged at a fixed " + Amount(s.Shop.Currency, s.Taxes.OnCarriage().With(s.Shop.CarriageFixed.Decimal)) + " where parts are ordered"
 	case inventory.CarriageNone:
 		return "carriage is not charged"
 	}

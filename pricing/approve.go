@@ -13,6 +13,8 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/substitution"
+	"stead/substitution/inspection"
 )
 
 // Approval is a customer's word for an option.
@@ -37,6 +39,8 @@ type Decision struct {
 	Decline []string
 	// ReadyBy is a later day that the customer agreed to, where the quote's can no longer be kept.
 	ReadyBy *calendar.Day
+	// Allow is how much the customer lets the workshop use beyond what is agreed without asking again, tax included.
+	Allow decimal.NullDecimal
 }
 
 // Approve records the customer's decision. With every difference accepted the job is approved: what is on the shelf is
@@ -45,32 +49,19 @@ type Decision struct {
 // named in the same way, is remembered with the bike once the job is approved.
 func Approve(ctx context.Context, tx pgx.Tx, d Decision, wishBack []string, now time.Time) (Quote, error) {
 	if strings.TrimSpace(d.By) == "" {
-		return Quote{}, errors.New("an approval needs the name of who gave it: add --by NAME")
+		return Quote{}, errors.New("an approval needs the name of who gave it")
 	}
 	state, err := lockJob(ctx, tx, d.JobID)
 	if err != nil {
 		return Quote{}, err
 	}
-	q, found, err := LastQuote(ctx, tx, d.JobID)
-	if err != nil {
-		return Quote{}, err
-	}
-	if !found {
-		return Quote{}, stuck(d.JobID, MakeItsQuote, "job %d has no quote yet", d.JobID)
-	}
 	deliveries, err := inventory.LoadDeliveries(ctx, tx, now)
 	if err != nil {
 		return Quote{}, err
 	}
-	if err := q.current(d.Version, deliveries.Today); err != nil {
-		return Quote{}, err
-	}
-	o, err := q.option(d.Option)
+	q, o, err := d.shown(ctx, tx, state, deliveries.Today)
 	if err != nil {
 		return Quote{}, err
-	}
-	if state != Quoted {
-		return Quote{}, fmt.Errorf("job %d is %s: only a quoted job is approved", d.JobID, state)
 	}
 	accepted, declined, err := d.sort(o)
 	if err != nil {
@@ -79,17 +70,11 @@ func Approve(ctx context.Context, tx pgx.Tx, d Decision, wishBack []string, now 
 	if len(declined) > 0 && len(wishBack) > 0 {
 		return Quote{}, errors.New("with a difference declined nothing is approved yet: say what is wished for next time when the new quote is approved")
 	}
-	for _, list := range []struct {
-		deviations []Deviation
-		yes        bool
-	}{{accepted, true}, {declined, false}} {
-		for _, dev := range list.deviations {
-			if _, err := tx.Exec(ctx, `
-				INSERT INTO decision (quote_id, option_name, place, rule, accepted, words, by_whom, at) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
-				q.ID, o.Name(), dev.Place, dev.Rule, list.yes, dev.Words, d.By, now); err != nil {
-				return Quote{}, fmt.Errorf("recording the decision on %s: %w", dev.Rule, err)
-			}
-		}
+	if err := d.record(ctx, tx, q, o, accepted, true, now); err != nil {
+		return Quote{}, err
+	}
+	if err := d.record(ctx, tx, q, o, declined, false, now); err != nil {
+		return Quote{}, err
 	}
 	if len(declined) > 0 {
 		return replan(ctx, tx, q, declined, now)
@@ -98,14 +83,70 @@ func Approve(ctx context.Context, tx pgx.Tx, d Decision, wishBack []string, now 
 	if err != nil {
 		return Quote{}, err
 	}
+	if q.Amends > 0 {
+		if readyOn, err = q.readyWithTheRest(ctx, tx, readyOn); err != nil {
+			return Quote{}, err
+		}
+	}
 	if err := rememberWishes(ctx, tx, d.JobID, accepted, wishBack); err != nil {
 		return Quote{}, err
 	}
-	if err := commit(ctx, tx, q, o, d.By, readyOn, now); err != nil {
+	if err := commit(ctx, tx, q, o, d, readyOn, now); err != nil {
 		return Quote{}, err
 	}
 	q.State = Approved
 	return q, nil
+}
+
+// shown is the quote and the option that are decided on, unless they no longer stand as they were shown.
+func (d Decision) shown(ctx context.Context, tx pgx.Tx, state JobState, today calendar.Day) (Quote, Option, error) {
+	q, found, err := LastQuote(ctx, tx, d.JobID)
+	if err != nil {
+		return Quote{}, Option{}, err
+	}
+	if !found {
+		return Quote{}, Option{}, stuck(d.JobID, MakeItsQuote, "job %d has no quote yet", d.JobID)
+	}
+	if err := q.checkCurrent(d.Version, today); err != nil {
+		return Quote{}, Option{}, err
+	}
+	o, err := q.option(d.Option)
+	if err != nil {
+		return Quote{}, Option{}, err
+	}
+	if state != Quoted && (state != JobApproved || q.Amends == 0) {
+		return Quote{}, Option{}, fmt.Errorf("job %d is %s: only a quoted job is approved", d.JobID, state)
+	}
+	if d.Allow.Valid {
+		if err := checkPence(d.Allow.Decimal); err != nil {
+			return Quote{}, Option{}, err
+		}
+	}
+	return q, o, nil
+}
+
+// readyWithTheRest is when an amendment and what it adds to are ready. That more is agreed by now is an error.
+func (q Quote) readyWithTheRest(ctx context.Context, tx pgx.Tx, readyOn calendar.Day) (calendar.Day, error) {
+	agreed, err := AgreedOn(ctx, tx, q.JobID)
+	if err != nil {
+		return 0, err
+	}
+	if last := agreed.Words[len(agreed.Words)-1].Version; last != q.Amends {
+		return 0, stuck(q.JobID, AmendIt, "quote version %d of job %d adds to version %d, and version %d is agreed since", q.Version, q.JobID, q.Amends, last)
+	}
+	return max(readyOn, agreed.ReadyOn), nil
+}
+
+// record keeps what the customer said to some differences: yes or no.
+func (d Decision) record(ctx context.Context, tx pgx.Tx, q Quote, o Option, differences []Deviation, yes bool, now time.Time) error {
+	for _, dev := range differences {
+		if _, err := tx.Exec(ctx, `
+			INSERT INTO decision (quote_id, option_name, place, rule, accepted, words, by_whom, at) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
+			q.ID, o.Name(), dev.Place, dev.Rule, yes, dev.Words, d.By, now); err != nil {
+			return fmt.Errorf("recording the decision on %s: %w", dev.Rule, err)
+		}
+	}
+	return nil
 }
 
 func rememberWishes(ctx context.Context, tx pgx.Tx, jobID int64, accepted []Deviation, wishBack []string) error {
@@ -173,13 +214,23 @@ func replan(ctx context.Context, tx pgx.Tx, q Quote, declined []Deviation, now t
 	if err := setLimits(ctx, tx, q.JobID, job.Limits); err != nil {
 		return Quote{}, err
 	}
+	if q.Amends > 0 {
+		return Amend(ctx, tx, q.JobID, q.Anew, now)
+	}
 	return MakeQuote(ctx, tx, q.JobID, now)
 }
 
-// commit turns an approved option into reservations and claims.
-func commit(ctx context.Context, tx pgx.Tx, q Quote, o Option, by string, readyOn calendar.Day, now time.Time) error {
-	if _, err := tx.Exec(ctx, `INSERT INTO approval (quote_id, option_name, total, by_whom, at, ready_on) VALUES ($1, $2, $3, $4, $5, $6)`,
-		q.ID, o.Name(), o.Total, by, now, readyOn); err != nil {
+// commit turns an approved option into reservations and claims. What gives way to an amendment is let go of first.
+func commit(ctx context.Context, tx pgx.Tx, q Quote, o Option, d Decision, readyOn calendar.Day, now time.Time) error {
+	work, err := workOn(ctx, tx, q.JobID)
+	if err != nil {
+		return err
+	}
+	if !d.Allow.Decimal.IsPositive() {
+		d.Allow = decimal.NullDecimal{}
+	}
+	if _, err := tx.Exec(ctx, `INSERT INTO approval (quote_id, option_name, total, by_whom, at, ready_on, work, allowed) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
+		q.ID, o.Name(), o.Total, d.By, now, readyOn, work, d.Allow); err != nil {
 		return fmt.Errorf("recording the approval of job %d: %w", q.JobID, err)
 	}
 	if _, err := tx.Exec(ctx, `UPDATE quote SET state = 'approved' WHERE id = $1`, q.ID); err != nil {
@@ -194,8 +245,27 @@ func commit(ctx context.Context, tx pgx.Tx, q Quote, o Option, by string, readyO
 			shelf = append(shelf, p.PartID)
 		}
 	}
+	for _, l := range q.Instead {
+		if l.Kind == PartsLine {
+			shelf = append(shelf, l.PartID)
+		}
+	}
 	if err := inventory.Lock(ctx, tx, []int64{q.JobID}, shelf); err != nil {
 		return err
+	}
+	for _, l := range q.Instead {
+		if l.Kind != PartsLine {
+			continue
+		}
+		var err error
+		if l.Brought { // the bench holds what other parts need, too
+			err = inventory.ReleasePieces(ctx, tx, q.JobID, l.placeName(), l.PartID, l.Pieces)
+		} else {
+			err = inventory.ReleasePlace(ctx, tx, q.JobID, l.placeName())
+		}
+		if err != nil {
+			return err
+		}
 	}
 	for _, p := range o.Parts {
 		if p.Shelf {
@@ -213,10 +283,38 @@ func commit(ctx context.Context, tx pgx.Tx, q Quote, o Option, by string, readyO
 	return nil
 }
 
-// placeName is where a part goes; what another part brings goes with the bench.
-func (p PartLine) placeName() string {
-	if p.Place == "" {
-		return "bench"
+// workOn is what a job's findings come to, place by place, without what is left out. Where what was found after an approval
+// was left out, what was agreed there stands.
+func workOn(ctx context.Context, tx pgx.Tx, jobID int64) (map[substitution.Place]inspection.Action, error) {
+	job, err := JobByID(ctx, tx, jobID)
+	if err != nil {
+		return nil, err
 	}
-	return string(p.Place)
+	terms, err := TermsOf(ctx, tx, jobID)
+	if err != nil {
+		return nil, err
+	}
+	findings := terms.covered(job.Findings)
+	if job.State == JobApproved {
+		agreed, err := AgreedOn(ctx, tx, jobID)
+		if err != nil {
+			return nil, err
+		}
+		findings = agreed.standingOn(terms, job.Findings)
+	}
+	work := map[substitution.Place]inspection.Action{}
+	for _, f := range findings {
+		if f.Action != "" && f.Action != inspection.Keep {
+			work[f.Place] = f.Action
+		}
+	}
+	return work, nil
+}
+
+// placeName is where a part goes; what another part brings goes with the bench.
+func (p PartLine) placeName() substitution.Place {
+	if p.Place == "" {
+		return inventory.Bench
+	}
+	return p.Place
 }

@@ -10,6 +10,7 @@ import (
 
 	"stead/inventory"
 	"stead/migrations/testdb"
+	"stead/substitution"
 )
 
 const ringFinish = "crank.outer-ring chainring.finish"
@@ -48,7 +49,7 @@ func TestApproveReservesTheShelf(t *testing.T) {
 	w.approve(job, "closest")
 	require.Empty(t, w.claims(job))
 	require.Equal(t, inventory.Stock{OnHand: 2, Reserved: 1}, w.stock(black))
-	require.Equal(t, "crank.outer-ring", w.held(job)[0].Place)
+	require.Equal(t, substitution.Place("crank.outer-ring"), w.held(job)[0].Place)
 }
 
 // What is refused leaves the job quoted, with nothing decided, reserved or claimed.

@@ -13,7 +13,10 @@ import (
 // quote can say why.
 func (s *Situation) addAsked(ctx context.Context, db inventory.DB) error {
 	for i, n := range s.Needs {
-		id, asked := s.Job.Limits.OnlyParts[n.Place]
+		id, asked := s.Job.Limits.vouchedPart(n.Place)
+		if !asked {
+			id, asked = s.Job.Limits.OnlyParts[n.Place]
+		}
 		if !asked || slices.Contains(s.Candidates[i], id) {
 			continue
 		}

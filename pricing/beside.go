@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"stead/substitution"
+	"stead/substitution/solver"
 )
 
 // broughtName is what the solver calls a thing that another part needs beside it.
@@ -21,6 +22,45 @@ func (s Situation) broughtWords(name string) string {
 		}
 	}
 	return ""
+}
+
+// bringer is what one choice needs of a thing beside it.
+type bringer struct {
+	with   []substitution.Place // the chosen parts for which it is needed
+	pieces int
+}
+
+// bringers are the choices for which a brought thing is needed, each with its pieces, so that it goes when its choice goes.
+func (s Situation) bringers(c solver.Chosen, v substitution.Verdict) (out []bringer) {
+	left := c.Pieces
+	for _, f := range v.Findings {
+		for _, b := range f.Brings {
+			if broughtName(b) != c.Need {
+				continue
+			}
+			left -= b.Quantity
+			with := s.chosenUnder(f)
+			if i := slices.IndexFunc(out, func(o bringer) bool { return slices.Equal(o.with, with) }); i >= 0 {
+				out[i].pieces += b.Quantity
+			} else {
+				out = append(out, bringer{with, b.Quantity})
+			}
+		}
+	}
+	if left != 0 {
+		return []bringer{{pieces: c.Pieces}}
+	}
+	return out
+}
+
+// chosenUnder are the places of the needs that a finding looked at.
+func (s Situation) chosenUnder(f substitution.Finding) (out []substitution.Place) {
+	for _, n := range s.Needs {
+		if slices.ContainsFunc(substitution.Instances(n.Place), func(r substitution.Instance) bool { return r.Rule() == f.Rule && r.At() == f.At }) {
+			out = append(out, n.Place)
+		}
+	}
+	return out
 }
 
 // lackingBeside names what parts that would do need beside them and nobody has, for needs of which every such part does.

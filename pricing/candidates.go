@@ -7,6 +7,7 @@ import (
 
 	"stead/inventory"
 	"stead/substitution"
+	"stead/substitution/inspection"
 )
 
 // mostCandidates bounds the search for one need. Where a catalogue has more parts that fit and can be had, those on the
@@ -15,9 +16,6 @@ const mostCandidates = 2000
 
 // enough is how many parts to choose from are so many that none is worth measuring, to see if it might fit too.
 const enough = 50
-
-// mostUnsure is how many parts that might fit are named for one need.
-const mostUnsure = 5
 
 // mostNearest bounds how many parts of a family are looked at for the reasons why none fits.
 const mostNearest = 200
@@ -59,10 +57,21 @@ func (s *Situation) findCandidates(ctx context.Context, db inventory.DB) error {
 			}
 			known[question] = result
 		}
+		result.parts, result.unsure = soldSo(n, result.parts), soldSo(n, result.unsure)
 		results[i] = result
 		s.Candidates[i], s.Unsure[i] = s.keep(result.parts), s.keep(result.unsure)
 	}
 	return nil
+}
+
+// soldSo are the parts that a need can be counted in: what is wanted in metres comes off a roll, and what is said to be wanted in
+// pieces, or is but one, does not, unless somebody counted the pieces.
+func soldSo(n inspection.Need, parts []inventory.Part) []inventory.Part {
+	table, err := substitution.TableOf(n.Family)
+	if err != nil || !table.ByMetre || table.Counted && n.Metres == 0 {
+		return parts
+	}
+	return slices.DeleteFunc(slices.Clone(parts), func(p inventory.Part) bool { return p.IsByMetre() != (n.Metres > 0) })
 }
 
 // keep remembers parts and gives their numbers.
@@ -110,7 +119,7 @@ func findFitting(ctx context.Context, db inventory.DB, family substitution.Famil
 	}
 	f.all = len(f.parts) > 0 && len(f.parts) < mostCandidates
 	if len(f.parts) < enough {
-		if f.unsure, err = inventory.UnknownCandidates(ctx, db, family, conditions, mostUnsure); err != nil {
+		if f.unsure, err = inventory.UnknownCandidates(ctx, db, family, conditions, mostAsked); err != nil {
 			return f, err
 		}
 	}

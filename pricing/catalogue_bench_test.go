@@ -70,8 +70,8 @@ func benchmarkOptions(b *testing.B, pool *pgxpool.Pool, watch *stopwatch, job in
 		w["brings"] = w["loading"] - w["cand"] - w["unsure"] - w["offer"] - w["stock"] - w["rest"]
 		delete(w, "loading")
 		solveInSteps(b, ctx, s, w)
-		for what, time := range w {
-			spent[what] = append(spent[what], float64(time.Microseconds())/1000)
+		for what, took := range w {
+			spent[what] = append(spent[what], float64(took.Microseconds())/1000)
 		}
 		b.StartTimer()
 	}
@@ -184,7 +184,7 @@ func demoJobs(b *testing.B, pool *pgxpool.Pool) []namedJob {
 	tx, err := pool.Begin(ctx)
 	require.NoError(b, err)
 	require.NoError(b, inventory.SaveShop(ctx, tx, shop.Shop))
-	require.NoError(b, SetTax(ctx, tx, Tax{"VAT", pounds("20")}, time.Date(2011, time.January, 4, 0, 0, 0, 0, time.UTC)))
+	require.NoError(b, SetTax(ctx, tx, Tax{"VAT", pounds("20")}, Everything, time.Date(2011, time.January, 4, 0, 0, 0, 0, time.UTC)))
 	for _, l := range shop.Labour {
 		require.NoError(b, SetLabour(ctx, tx, l))
 	}

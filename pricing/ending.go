@@ -3,6 +3,7 @@ package pricing
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -16,10 +17,14 @@ import (
 // Ending is how a job ended and what is due for it.
 type Ending struct {
 	At      time.Time           `json:"at"`
-	Why     string              `json:"why,omitempty"` // of a cancelled job
+	Why     string              `json:"why,omitempty"`     // of a cancelled job
+	Mistake bool                `json:"mistake,omitempty"` // it was never meant to be booked in
+	Hold    bool                `json:"hold,omitempty"`    // its parts are held for the customer all the same
+	LetGo   *LetGo              `json:"let_go,omitempty"`  // what it had and did not use
 	Agreed  decimal.NullDecimal `json:"agreed,omitzero"`
 	Due     decimal.Decimal     `json:"due"`
 	LeftOut []LeftOut           `json:"left_out,omitempty"`
+	Extras  []Extra             `json:"extras,omitempty"` // used beyond what was agreed, as the customer allowed
 }
 
 // LeftOut is what was agreed and not done: a part, and its work where none of it was fitted.
@@ -28,11 +33,12 @@ type LeftOut struct {
 	Words  string             `json:"words"`
 	Pieces int                `json:"pieces,omitempty"`
 	Amount decimal.Decimal    `json:"amount"` // tax included
+	Tax    Tax                `json:"tax,omitzero"`
 }
 
 // remainder is a part that a job was promised and has not used.
 type remainder struct {
-	place  string
+	place  substitution.Place
 	partID int64
 	pieces int
 	state  string // in words
@@ -85,7 +91,7 @@ func CloseJob(ctx context.Context, tx pgx.Tx, jobID int64, leaveOut bool, now ti
 		return err
 	}
 	switch {
-	case state.ended():
+	case ended(state):
 		return fmt.Errorf("job %d is %s already", jobID, state)
 	case state != JobApproved:
 		return stuck(jobID, GiveItUp, "job %d is %s and nothing was approved", jobID, state)
@@ -101,25 +107,76 @@ func CloseJob(ctx context.Context, tx pgx.Tx, jobID int64, leaveOut bool, now ti
 		}
 		return stuck(jobID, UseItsParts, "job %d is not done, %s", jobID, words)
 	}
-	quote, approval, err := ApprovedQuote(ctx, tx, jobID)
+	agreed, err := AgreedOn(ctx, tx, jobID)
 	if err != nil {
 		return err
 	}
-	return end(ctx, tx, jobID, Closed, endingOf(quote, approval, open, now))
+	extras, err := ExtrasOf(ctx, tx, jobID)
+	if err != nil {
+		return err
+	}
+	terms, err := TermsOf(ctx, tx, jobID)
+	if err != nil {
+		return err
+	}
+	job, err := JobByID(ctx, tx, jobID)
+	if err != nil {
+		return err
+	}
+	if err := fitOwn(ctx, tx, job, terms.Own); err != nil {
+		return err
+	}
+	if err := meetAdvice(ctx, tx, agreed, now); err != nil {
+		return err
+	}
+	return end(ctx, tx, jobID, Closed, endingOf(agreed, open, extras, now))
+}
+
+// LetGo is what a job had, when it ended, that it did not use.
+type LetGo struct {
+	Held   []inventory.Reservation `json:"held,omitempty"`
+	Claims []inventory.Claim       `json:"claims,omitempty"`
+}
+
+// letGoOf is what a job that is about to end has and does not use; nil where that is nothing.
+func letGoOf(ctx context.Context, db inventory.DB, jobID int64) (*LetGo, error) {
+	held, err := inventory.ReservationsOf(ctx, db, jobID)
+	if err != nil {
+		return nil, err
+	}
+	claims, err := inventory.ClaimsOfJob(ctx, db, jobID)
+	if err != nil {
+		return nil, err
+	}
+	had := LetGo{Held: held}
+	for _, c := range claims {
+		if c.State == inventory.ClaimWanted || c.State == inventory.ClaimOrdered {
+			had.Claims = append(had.Claims, c)
+		}
+	}
+	if len(had.Held)+len(had.Claims) == 0 {
+		return nil, nil
+	}
+	return &had, nil
 }
 
 // CancelJob gives a job up, whatever was agreed: its parts go back to the shelf, what is on order comes for the shelf, an
 // open quote is declined, and nothing is due. A job on which parts were used was begun: it is closed, not cancelled.
 func CancelJob(ctx context.Context, tx pgx.Tx, jobID int64, why string, now time.Time) error {
+	return cancel(ctx, tx, jobID, why, false, now)
+}
+
+// checkCancel is an error where a job cannot be given up.
+func checkCancel(ctx context.Context, tx pgx.Tx, jobID int64, why string) error {
 	state, err := lockJob(ctx, tx, jobID)
 	if err != nil {
 		return err
 	}
-	if state.ended() {
+	if ended(state) {
 		return fmt.Errorf("job %d is %s already", jobID, state)
 	}
-	if why = strings.TrimSpace(why); why == "" {
-		return fmt.Errorf("say why job %d is given up: --why REASON", jobID)
+	if strings.TrimSpace(why) == "" {
+		return fmt.Errorf("say why job %d is given up", jobID)
 	}
 	used, err := inventory.UsedOnJob(ctx, tx, jobID)
 	if err != nil {
@@ -128,20 +185,40 @@ func CancelJob(ctx context.Context, tx pgx.Tx, jobID int64, why string, now time
 	if used > 0 {
 		return stuck(jobID, LeaveTheRest, "%d of its parts have been used on job %d, so it was begun", used, jobID)
 	}
-	ending := Ending{At: now, Why: why}
+	return nil
+}
+
+// cancel gives a job up; with hold what is here stays held for it.
+func cancel(ctx context.Context, tx pgx.Tx, jobID int64, why string, hold bool, now time.Time) error {
+	if err := checkCancel(ctx, tx, jobID, why); err != nil {
+		return err
+	}
+	state, err := lockJob(ctx, tx, jobID)
+	if err != nil {
+		return err
+	}
+	ending := Ending{At: now, Why: strings.TrimSpace(why), Hold: hold}
 	if state == JobApproved {
-		_, approval, err := ApprovedQuote(ctx, tx, jobID)
+		agreed, err := AgreedOn(ctx, tx, jobID)
 		if err != nil {
 			return err
 		}
-		ending.Agreed = decimal.NewNullDecimal(approval.Total)
+		ending.Agreed = decimal.NewNullDecimal(agreed.Total)
 	}
 	return end(ctx, tx, jobID, Cancelled, ending)
 }
 
 // end lets go of what is kept for a job and sets it to its last state.
 func end(ctx context.Context, tx pgx.Tx, jobID int64, state JobState, ending Ending) error {
-	if err := inventory.ReleaseJob(ctx, tx, jobID); err != nil {
+	var err error
+	if ending.LetGo, err = letGoOf(ctx, tx, jobID); err != nil {
+		return err
+	}
+	let := inventory.ReleaseJob
+	if ending.Hold {
+		let = inventory.ReleaseClaims
+	}
+	if err := let(ctx, tx, jobID); err != nil {
 		return err
 	}
 	if err := endOpenQuote(ctx, tx, jobID, Declined); err != nil {
@@ -153,17 +230,14 @@ func end(ctx context.Context, tx pgx.Tx, jobID int64, state JobState, ending End
 	return nil
 }
 
-// ended reports whether a job's bike has gone home.
-func (s JobState) ended() bool { return s == Closed || s == Cancelled }
+// ended reports whether a job's bike has gone home: until then findings are recorded, after the approval for an amendment.
+func ended(s JobState) bool { return s == Closed || s == Cancelled }
 
 // endingOf says what is due for a job of which some parts are left out: what was agreed without those parts, without the
-// work at places where none of them was fitted, and without the carriage of suppliers of whom nothing was fitted.
-func endingOf(q Quote, a Approval, open []remainder, now time.Time) Ending {
-	e := Ending{At: now, Agreed: decimal.NewNullDecimal(a.Total), Due: a.Total}
-	o, names := byName(q.Options, a.Option)
-	if names != nil {
-		return e
-	}
+// work at places where none of them was fitted, without the carriage of suppliers of whom nothing was fitted, and without
+// what was given off all of that; and with what was used beyond it.
+func endingOf(g Agreement, open []remainder, extras []Extra, now time.Time) Ending {
+	e := Ending{At: now, Agreed: decimal.NewNullDecimal(g.Total), Due: g.Total, Extras: extras}
 	left := map[string]int{}
 	for _, r := range open {
 		left[fmt.Sprint(r.place, r.partID)] += r.pieces
@@ -174,7 +248,11 @@ func endingOf(q Quote, a Approval, open []remainder, now time.Time) Ending {
 	}
 	fittedAt, leftAt := map[substitution.Place]bool{}, map[substitution.Place]bool{}
 	fittedOf, leftOf := map[string]bool{}, map[string]bool{}
-	for _, p := range o.Parts {
+	lines := g.Standing()
+	for _, p := range lines {
+		if p.Kind != PartsLine {
+			continue
+		}
 		key := fmt.Sprint(p.placeName(), p.PartID)
 		gone := min(left[key], p.Pieces)
 		left[key] -= gone
@@ -183,20 +261,48 @@ func endingOf(q Quote, a Approval, open []remainder, now time.Time) Ending {
 			if gone < p.Pieces {
 				amount = p.Amount.Mul(decimal.NewFromInt(int64(gone))).DivRound(decimal.NewFromInt(int64(p.Pieces)), 2)
 			}
-			leave(LeftOut{Place: p.Place, Words: p.Name, Pieces: gone, Amount: amount})
+			leave(LeftOut{Place: p.Place, Words: p.Words, Pieces: gone, Amount: amount, Tax: p.Tax})
 		}
 		leftAt[p.Place], leftOf[p.Supplier] = leftAt[p.Place] || gone > 0, leftOf[p.Supplier] || gone > 0
 		fittedAt[p.Place], fittedOf[p.Supplier] = fittedAt[p.Place] || gone < p.Pieces, fittedOf[p.Supplier] || gone < p.Pieces
 	}
-	for _, l := range q.Labour {
-		if leftAt[l.Place] && !fittedAt[l.Place] {
-			leave(LeftOut{Place: l.Place, Words: l.Words, Amount: l.Amount})
+	for _, l := range lines {
+		switch {
+		case l.Kind == WorkLine && l.Of == 0 && l.Place != "" && leftAt[l.Place] && !fittedAt[l.Place],
+			l.Kind == CarriesLine && l.Supplier != "" && leftOf[l.Supplier] && !fittedOf[l.Supplier]:
+			leave(LeftOut{Place: l.Place, Words: l.Words, Amount: l.Amount, Tax: l.Tax})
 		}
 	}
-	for _, c := range o.Carriage {
-		if leftOf[c.Supplier] && !fittedOf[c.Supplier] {
-			leave(LeftOut{Words: "carriage of " + c.Supplier, Amount: c.Amount})
-		}
+	e.giveBack(lines)
+	for _, x := range extras {
+		e.Due = e.Due.Add(x.Amount)
 	}
 	return e
+}
+
+// giveBack takes back what discounts gave off that which is left out: of each discount the share that the left-out lines have
+// of its lines at its rate of tax.
+func (e *Ending) giveBack(lines []AgreedLine) {
+	left := slices.Clone(e.LeftOut)
+	for _, d := range lines {
+		if d.Kind != DiscountLine {
+			continue
+		}
+		all, gone := decimal.Zero, decimal.Zero
+		for _, l := range lines {
+			if l.Kind != DiscountLine && l.Tax.same(d.Tax) && (d.Place == "" || l.Place == d.Place) {
+				all = all.Add(l.Amount)
+			}
+		}
+		for _, l := range left {
+			if l.Tax.same(d.Tax) && (d.Place == "" || l.Place == d.Place) {
+				gone = gone.Add(l.Amount)
+			}
+		}
+		if back := d.Amount.Mul(gone); all.IsPositive() && !back.IsZero() {
+			amount := inventory.Rounded(back.Neg(), all, 2).Neg()
+			e.LeftOut = append(e.LeftOut, LeftOut{Place: d.Place, Words: d.Words, Amount: amount, Tax: d.Tax})
+			e.Due = e.Due.Sub(amount)
+		}
+	}
 }

@@ -18,7 +18,7 @@ type Front struct {
 // Front works out all options of a job as things stand, the soonest first.
 func (s Situation) Front(ctx context.Context) (Front, error) {
 	f := Front{JobID: s.Job.ID, Options: []Option{}, Proven: true}
-	if err := s.stillPlanned(); err != nil {
+	if err := s.checkPlanned(); err != nil {
 		return f, err
 	}
 	if len(s.Needs) == 0 {
@@ -53,8 +53,8 @@ func (s Situation) Front(ctx context.Context) (Front, error) {
 	return f, nil
 }
 
-// stillPlanned is an error for a job of which nothing is left to plan.
-func (s Situation) stillPlanned() error {
+// checkPlanned is an error for a job of which nothing is left to plan.
+func (s Situation) checkPlanned() error {
 	if s.Job.State == Closed || s.Job.State == Cancelled {
 		return fmt.Errorf("job %d is %s: there is nothing left to choose", s.Job.ID, s.Job.State)
 	}

@@ -20,20 +20,24 @@ type Found struct {
 }
 
 // Inspect records a visit to a place of the job's bike. It adds to what was read there before, unless it says that it
-// corrects; all that was read is judged together, as [inspection.Findings] says. A quote made before it no longer holds.
+// corrects; all that was read is judged together, as [inspection.Findings] says. A quote made before it no longer holds. What is
+// read again where work was agreed tells how that came out.
 func Inspect(ctx context.Context, tx pgx.Tx, jobID int64, visit inspection.Taken, now time.Time) (Found, error) {
 	state, err := lockJob(ctx, tx, jobID)
 	if err != nil {
 		return Found{}, err
 	}
-	if !state.inspecting() {
-		return Found{}, fmt.Errorf("job %d is %s: findings are recorded before the work is approved", jobID, state)
+	if ended(state) {
+		return Found{}, fmt.Errorf("job %d is %s: nothing more is found on a bike that has gone home", jobID, state)
 	}
 	before, err := takenOn(ctx, tx, jobID)
 	if err != nil {
 		return Found{}, err
 	}
 	if visit, err = visit.Check(before); err != nil {
+		return Found{}, err
+	}
+	if visit.After, err = afterWork(ctx, tx, jobID, state, visit.Place); err != nil {
 		return Found{}, err
 	}
 	if _, err = tx.Exec(ctx, `INSERT INTO visit (job_id, place, taken, taken_at) VALUES ($1, $2, $3, $4)`, jobID, visit.Place, visit, now); err != nil {
@@ -58,15 +62,29 @@ func Inspect(ctx context.Context, tx pgx.Tx, jobID int64, visit inspection.Taken
 	return out, nil
 }
 
-// inspecting reports whether findings can still be recorded.
-func (s JobState) inspecting() bool { return s == Booked || s == Inspected || s == Quoted }
+// afterWork reports whether work is agreed at a place: what is read there again is read on what was done.
+func afterWork(ctx context.Context, tx pgx.Tx, jobID int64, state JobState, place substitution.Place) (bool, error) {
+	if state != JobApproved {
+		return false, nil
+	}
+	agreed, err := AgreedOn(ctx, tx, jobID)
+	if err != nil {
+		return false, err
+	}
+	action, known := agreed.work[place]
+	return known && action != inspection.Keep, nil
+}
 
-// unquote ends an open quote that no longer holds and sets the job's state.
+// unquote ends an open quote, or an open amendment, that no longer holds and sets the job's state: one that is approved
+// stays so.
 func unquote(ctx context.Context, tx pgx.Tx, jobID int64, was, to JobState) error {
-	if was == Quoted {
+	if was == Quoted || was == JobApproved {
 		if err := endOpenQuote(ctx, tx, jobID, Superseded); err != nil {
 			return err
 		}
+	}
+	if was == JobApproved {
+		return nil
 	}
 	return setState(ctx, tx, jobID, to)
 }
@@ -133,7 +151,7 @@ func RecordFitted(ctx context.Context, tx pgx.Tx, jobID int64, place substitutio
 	if err != nil {
 		return err
 	}
-	if err := SetFitted(ctx, tx, job.Bike.ID, place, part); err != nil || !state.inspecting() {
+	if err := SetFitted(ctx, tx, job.Bike.ID, place, part); err != nil || ended(state) {
 		return err
 	}
 	if _, err := judgeAnew(ctx, tx, jobID); err != nil {
@@ -153,8 +171,8 @@ func (e *UndecidedError) Error() string {
 	return fmt.Sprintf("job %d is not decided yet: %s", e.JobID, strings.Join(words, "; "))
 }
 
-// undecided is an *[UndecidedError] while a finding of the job asks something.
-func (j Job) undecided() error {
+// checkDecided is an *[UndecidedError] while a finding of the job asks something.
+func (j Job) checkDecided() error {
 	e := &UndecidedError{JobID: j.ID}
 	for _, f := range j.Findings {
 		if len(f.Asks) > 0 {

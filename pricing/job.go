@@ -26,7 +26,7 @@ type Job struct {
 }
 
 // JobState is where a job stands.
-type JobState string
+type JobState = inventory.JobState
 
 const (
 	Booked      JobState = "booked"
@@ -70,7 +70,7 @@ func JobByID(ctx context.Context, db inventory.DB, id int64) (Job, error) {
 	err := db.QueryRow(ctx, `SELECT bike_id, state, wish, limits, wanted_by, ending FROM job WHERE id = $1`, id).
 		Scan(&bikeID, &j.State, &j.Wish, &j.Limits, &j.WantedBy, &j.Ending)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return Job{}, &inventory.UnknownError{Kind: "job", Name: fmt.Sprint(id)}
+		return Job{}, &inventory.UnknownError{Kind: inventory.OfJob, Name: fmt.Sprint(id)}
 	}
 	if err != nil {
 		return Job{}, fmt.Errorf("loading job %d: %w", id, err)
@@ -83,42 +83,6 @@ func JobByID(ctx context.Context, db inventory.DB, id int64) (Job, error) {
 	}
 	j.Findings, err = findings(ctx, db, id)
 	return j, err
-}
-
-// JobSummary is a job in a list.
-type JobSummary struct {
-	ID       int64         `json:"job"`
-	State    JobState      `json:"state"`
-	Customer string        `json:"customer"`
-	Bike     string        `json:"bike"`
-	WantedBy *calendar.Day `json:"wanted_by,omitempty"`
-	Promised *calendar.Day `json:"promised,omitempty"` // the day that was approved; absent: nothing is yet
-	Waits    int           `json:"waits_for"`          // parts that are still to come
-}
-
-// Jobs lists the jobs that are not closed, or all of them.
-func Jobs(ctx context.Context, db inventory.DB, all bool) ([]JobSummary, error) {
-	rows, err := db.Query(ctx, `
-		SELECT j.id, j.state, c.name, b.words, j.wanted_by,
-		       (SELECT a.ready_on FROM approval a JOIN quote q ON q.id = a.quote_id WHERE q.job_id = j.id)
-		FROM job j JOIN bike b ON b.id = j.bike_id JOIN customer c ON c.id = b.customer_id
-		WHERE $1 OR j.closed_at IS NULL
-		ORDER BY j.id`, all)
-	if err != nil {
-		return nil, fmt.Errorf("loading jobs: %w", err)
-	}
-	jobs, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (j JobSummary, err error) {
-		err = row.Scan(&j.ID, &j.State, &j.Customer, &j.Bike, &j.WantedBy, &j.Promised)
-		return j, err
-	})
-	if err != nil {
-		return nil, fmt.Errorf("loading jobs: %w", err)
-	}
-	waits, err := inventory.AwaitedByJob(ctx, db)
-	for i := range jobs {
-		jobs[i].Waits = waits[jobs[i].ID]
-	}
-	return jobs, err
 }
 
 // CountJobs is how many jobs there are, whatever became of them.
@@ -134,7 +98,7 @@ func lockJob(ctx context.Context, tx pgx.Tx, id int64) (JobState, error) {
 	var state JobState
 	err := tx.QueryRow(ctx, `SELECT state FROM job WHERE id = $1 FOR NO KEY UPDATE`, id).Scan(&state)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return "", &inventory.UnknownError{Kind: "job", Name: fmt.Sprint(id)}
+		return "", &inventory.UnknownError{Kind: inventory.OfJob, Name: fmt.Sprint(id)}
 	}
 	if err != nil {
 		return "", fmt.Errorf("loading job %d: %w", id, err)

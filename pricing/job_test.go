@@ -29,7 +29,7 @@ func TestJobRoundTrip(t *testing.T) {
 	job.Limits.MostToSpend = limits.MostToSpend // equal, though written otherwise
 	require.Equal(t, Job{ID: id, State: Booked, Bike: bike, Wish: "no surprises", Limits: limits, WantedBy: &wanted}, job)
 
-	list, err := Jobs(t.Context(), w.tx, false)
+	list, err := Jobs(t.Context(), w.tx, JobSearch{})
 	require.NoError(t, err)
 	require.Len(t, list, 1)
 	require.Equal(t, "Ines Falkner", list[0].Customer)
@@ -60,7 +60,7 @@ func TestInspect(t *testing.T) {
 	t.Run("a later reading wipes nothing: the worse stands, and both are kept", func(t *testing.T) {
 		again := read("chain", "", "wear_percent", substitution.Num(0.1))
 		require.Equal(t, inspection.Replace, again.Action)
-		require.Contains(t, again.Contradictions[0].Words, "wear_percent was read as 0.9 and as 0.1: 0.9 counts")
+		require.Contains(t, again.Contradictions[0].Words, "wear was read as 0.9 % and as 0.1 %: 0.9 % counts")
 		require.Len(t, w.job(job).Findings, 2)
 	})
 	t.Run("a correction says that it is one", func(t *testing.T) {
@@ -156,16 +156,17 @@ func TestInspectRefused(t *testing.T) {
 			return err
 		}), "at most 0 to spend cannot be meant")
 	})
-	t.Run("after approval", func(t *testing.T) {
+	t.Run("when the bike has gone home", func(t *testing.T) {
 		w := newWorkshop(t, testdb.Tx(t))
 		ringsOffered(w)
 		job := w.ringJob(Limits{})
 		w.quote(job)
 		w.approve(job, "closest")
+		require.NoError(t, CloseJob(t.Context(), w.tx, job, true, now))
 		require.Contains(t, w.refused(func(ctx context.Context, tx pgx.Tx) error {
 			_, err := Inspect(ctx, tx, job, inspection.Taken{Place: "chain", Action: inspection.Replace}, now)
 			return err
-		}), "is approved: findings are recorded before the work is approved")
+		}), "is closed: nothing more is found on a bike that has gone home")
 	})
 }
 

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"strings"
-	"time"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/shopspring/decimal"
@@ -79,50 +78,23 @@ func LabourPrices(ctx context.Context, db inventory.DB) ([]Labour, error) {
 	return list, nil
 }
 
-// labourPrices are all labour prices by the work that they are for.
-func labourPrices(ctx context.Context, db inventory.DB) (map[work]Labour, error) {
+// labourPrices are all labour prices by the work that they are for. Work without its own costs its usual minutes at the
+// shop's hour, where it has said what that costs.
+func labourPrices(ctx context.Context, db inventory.DB, hourly decimal.NullDecimal) (map[work]Labour, error) {
 	list, err := LabourPrices(ctx, db)
 	if err != nil {
 		return nil, err
 	}
 	m := make(map[work]Labour, len(list))
+	for _, f := range substitution.Families() {
+		for _, a := range []inspection.Action{inspection.Clean, inspection.Adjust, inspection.Replace} {
+			if usual, known := substitution.WorkOn(f, a); known && hourly.Valid {
+				m[work{f, a}] = Labour{Family: f, Action: a, Words: usual.Words, Minutes: usual.Minutes, Price: priceOf(usual.Minutes, hourly.Decimal)}
+			}
+		}
+	}
 	for _, l := range list {
 		m[work{l.Family, l.Action}] = l
 	}
 	return m, nil
-}
-
-// SetTax records a rate of tax from a day on.
-func SetTax(ctx context.Context, tx pgx.Tx, t Tax, from time.Time) error {
-	if strings.TrimSpace(t.Name) == "" {
-		return errors.New("a tax needs its name, such as VAT")
-	}
-	if t.Percent.IsNegative() || t.Percent.GreaterThanOrEqual(hundred) || !t.Percent.Equal(t.Percent.Round(3)) {
-		return fmt.Errorf("tax %q: a rate of %s %% cannot be meant: it is from 0 to below 100, with at most three decimals", t.Name, t.Percent)
-	}
-	_, err := tx.Exec(ctx, `
-		INSERT INTO tax_rate (name, valid_from, percent) VALUES ($1, $2, $3)
-		ON CONFLICT (name, valid_from) DO UPDATE SET percent = excluded.percent`, t.Name, from, t.Percent)
-	if err != nil {
-		return fmt.Errorf("tax %q: %w", t.Name, err)
-	}
-	return nil
-}
-
-// ErrNoTax says that the shop has recorded no tax for a day.
-var ErrNoTax = errors.New("no rate of tax is recorded")
-
-// TaxOn is the tax in force on a day, or [ErrNoTax]. A shop that has recorded none cannot quote: a price without its tax is
-// not a price.
-func TaxOn(ctx context.Context, db inventory.DB, day time.Time) (Tax, error) {
-	var t Tax
-	err := db.QueryRow(ctx, `
-		SELECT name, percent FROM tax_rate WHERE valid_from <= $1 ORDER BY valid_from DESC, name LIMIT 1`, day).Scan(&t.Name, &t.Percent)
-	if errors.Is(err, pgx.ErrNoRows) {
-		return Tax{}, fmt.Errorf("%w for %s", ErrNoTax, day.Format("2 January 2006"))
-	}
-	if err != nil {
-		return Tax{}, fmt.Errorf("loading the rate of tax: %w", err)
-	}
-	return t, nil
 }

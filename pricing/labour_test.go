@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/require"
 
 	"stead/migrations/testdb"
@@ -38,7 +39,7 @@ func TestLabourPriceRefused(t *testing.T) {
 	require.NoError(t, SetLabour(t.Context(), w.tx, good))
 	good.Price = pounds("10.00")
 	require.NoError(t, SetLabour(t.Context(), w.tx, good), "a price is changed by setting it again")
-	prices, err := labourPrices(t.Context(), w.tx)
+	prices, err := labourPrices(t.Context(), w.tx, decimal.NullDecimal{})
 	require.NoError(t, err)
 	require.Equal(t, "10.00", prices[work{"cassette", inspection.Replace}].Price.StringFixed(2))
 }
@@ -57,7 +58,7 @@ func TestTaxRefused(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			require.Contains(t, w.refused(func(ctx context.Context, tx pgx.Tx) error {
-				return SetTax(ctx, tx, c.tax, time.Date(2026, time.January, 1, 0, 0, 0, 0, time.UTC))
+				return SetTax(ctx, tx, c.tax, Everything, time.Date(2026, time.January, 1, 0, 0, 0, 0, time.UTC))
 			}), c.says)
 		})
 	}

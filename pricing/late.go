@@ -15,13 +15,13 @@ func LatePromises(ctx context.Context, db inventory.DB, now time.Time) ([]orderi
 	if err != nil || len(late) == 0 {
 		return late, err
 	}
-	jobs, err := Jobs(ctx, db, false)
+	jobs, err := Jobs(ctx, db, JobSearch{})
 	if err != nil {
 		return nil, err
 	}
 	for i, l := range late {
 		if j := slices.IndexFunc(jobs, func(j JobSummary) bool { return j.ID == l.JobID }); j >= 0 {
-			late[i].Customer = jobs[j].Customer
+			late[i].Customer, late[i].Reach = jobs[j].Customer, jobs[j].Reach
 		}
 	}
 	return late, nil

@@ -23,11 +23,14 @@ type Limits struct {
 	SameFinish       bool                `json:"same_finish,omitempty"`        // it must look as before
 	Declined         []Difference        `json:"declined,omitempty"`           // differences that were put to them and declined
 
-	OnlyParts     map[substitution.Place]int64 `json:"only_parts,omitempty"`     // this part and no other at the place
-	NotParts      []int64                      `json:"not_parts,omitempty"`      // none of these parts
-	OnlySupplier  string                       `json:"only_supplier,omitempty"`  // what the shelf has not comes from here
-	NotSuppliers  []string                     `json:"not_suppliers,omitempty"`  // nothing from these
-	MostSuppliers int                          `json:"most_suppliers,omitempty"` // so many at most; zero: any number
+	OnlyParts    map[substitution.Place]int64 `json:"only_parts,omitempty"`    // this part and no other at the place
+	NotParts     []int64                      `json:"not_parts,omitempty"`     // none of these parts
+	OnlySupplier string                       `json:"only_supplier,omitempty"` // what the shelf has not comes from here
+	NotSuppliers []string                     `json:"not_suppliers,omitempty"` // nothing from these
+	// Vouched are findings for which a person answers, for this job alone; the part of each is the only one for its place.
+	Vouched []Vouched `json:"vouched,omitempty"`
+
+	MostSuppliers int `json:"most_suppliers,omitempty"` // so many at most; zero: any number
 }
 
 // Shelf stands for the workshop's own shelf where a supplier's code is asked for.
@@ -113,6 +116,13 @@ func (l Limits) became(ctx context.Context, db inventory.DB) (Limits, error) {
 			return l, err
 		}
 	}
+	vouched := slices.Clone(l.Vouched)
+	for i, v := range vouched {
+		if vouched[i].PartID, err = inventory.Became(ctx, db, v.PartID); err != nil {
+			return l, err
+		}
+	}
+	l.Vouched = vouched
 	for i, id := range not {
 		if not[i], err = inventory.Became(ctx, db, id); err != nil {
 			return l, err

@@ -43,6 +43,7 @@ func (s Situation) options(p posed, answer solver.Answer) ([]Option, error) {
 	sooner := func(a, b offered) int { return cmp.Compare(a.ReadyOn, b.ReadyOn) }
 	cheaper := func(a, b offered) int { return a.Total.Cmp(b.Total) }
 	closer := func(a, b offered) int { return cmp.Compare(a.away, b.away) }
+	fuller := func(a, b offered) int { return b.usesUp() - a.usesUp() } // of what the shelf has too many of
 	for _, pick := range []struct {
 		name string
 		by   []func(a, b offered) int
@@ -50,6 +51,7 @@ func (s Situation) options(p posed, answer solver.Answer) ([]Option, error) {
 		{"soonest", []func(a, b offered) int{sooner, cheaper, closer}},
 		{"cheapest", []func(a, b offered) int{cheaper, sooner, closer}},
 		{"closest", []func(a, b offered) int{closer, cheaper, sooner}},
+		{"shelf", []func(a, b offered) int{fuller, cheaper, sooner, closer}},
 	} {
 		best := 0
 		for i := range front {
@@ -62,7 +64,11 @@ func (s Situation) options(p posed, answer solver.Answer) ([]Option, error) {
 				}
 			}
 		}
-		front[best].Names = append(front[best].Names, pick.name)
+		// What uses up most of what is too many is named for that only where none of the others does as much.
+		asFull := func(o offered) bool { return len(o.Names) > 0 && fuller(o, front[best]) == 0 }
+		if pick.name != "shelf" || front[best].usesUp() > 0 && !slices.ContainsFunc(front, asFull) {
+			front[best].Names = append(front[best].Names, pick.name)
+		}
 	}
 	var named []Option
 	for _, o := range front {
@@ -83,12 +89,15 @@ func (s Situation) option(p posed, o solver.Option) (Option, error) {
 	different := map[substitution.Place]bool{}
 	for _, d := range o.Deviations {
 		different[d.At] = true
-		out.Deviations = append(out.Deviations, Deviation{Difference: differenceOf(d.Finding), Kind: d.Rule.Severity.String(), Was: d.Wanted, Words: d.Words})
+		out.Deviations = append(out.Deviations, Deviation{Difference: differenceOf(d.Finding), Kind: DeviationKind(d.Rule.Severity.String()), Was: d.Wanted, Words: d.Words})
 	}
 	for _, f := range o.Verdict.Findings {
 		if f.Before && f.Rule.Severity.Stops() {
 			out.Checks = append(out.Checks, f.Words)
 		}
+	}
+	for _, f := range o.Verdict.Waived() {
+		out.Vouched = append(out.Vouched, s.Job.Limits.vouchedFor(f)...)
 	}
 	bought := map[[2]int]solver.Purchase{}
 	var offers []inventory.Offer
@@ -107,6 +116,14 @@ func (s Situation) option(p posed, o solver.Option) (Option, error) {
 		out.Promise = "all on the shelf"
 	}
 	for _, c := range o.Chosen {
+		if c.Brought {
+			for _, b := range s.bringers(c, o.Verdict) {
+				line := s.partLine(p, c, solver.Lot{Offer: c.Offer, Pieces: b.pieces}, bought[[2]int{c.Part, c.Offer}])
+				line.With = b.with
+				out.Parts = append(out.Parts, line)
+			}
+			continue
+		}
 		for _, lot := range c.Lots() {
 			line := s.partLine(p, c, lot, bought[[2]int{c.Part, lot.Offer}])
 			line.Substitute = different[line.Place]
@@ -115,7 +132,7 @@ func (s Situation) option(p posed, o solver.Option) (Option, error) {
 	}
 	out.Carriage = s.carriage(p, o)
 	s.checkMinimums(p, o, &out)
-	out.total(s.Labour, s.Tax)
+	s.total(&out)
 	return out, nil
 }
 
@@ -163,16 +180,43 @@ func (s Situation) partLine(p posed, c solver.Chosen, lot solver.Lot, b solver.P
 	}
 	cost, of, _ := s.worth(partID)
 	if b.Supplier == supply.Shelf {
-		line.Shelf = true
+		line.Shelf, line.UseUp = true, s.UseUp[partID]
 	} else {
 		offer := p.offers[c.Part][lot.Offer]
 		line.OfferID, line.Supplier = offer.ID, s.Deliveries.Supplier(offer.SupplierID).Code
 		cost, of = offer.Cost(b.Packs), b.Packs*offer.Pack
 	}
-	if part.Retail.Valid {
-		line.Amount = money.Round(part.Retail.Decimal.Mul(decimal.NewFromInt(int64(lot.Pieces))))
-	} else {
-		line.Amount = s.Tax.share(cost.Mul(decimal.NewFromInt(1).Add(s.Shop.MarkUp)), lot.Pieces, of)
-	}
+	tax := s.Taxes.OnFitted(part.Family)
+	line.Tax, line.Amount = tax.unless(s.Taxes.Tax), s.priced(tax, part, lot.Pieces, cost, of)
 	return line
+}
+
+// priced is what pieces of a part come to for the customer at a rate of tax, of which so many cost the shop so much.
+func (s Situation) priced(tax Tax, part inventory.Part, pieces int, cost decimal.Decimal, of int) decimal.Decimal {
+	if part.Retail.Valid {
+		return money.Round(part.Retail.Decimal.Mul(decimal.NewFromInt(int64(pieces))))
+	}
+	return tax.share(cost.Mul(decimal.NewFromInt(1).Add(s.Shop.MarkUp)), pieces, of)
+}
+
+// total sums an option up: the lines as printed, labour and discounts included. Of an amendment it is what the whole job comes
+// to with it.
+func (s Situation) total(o *Option) {
+	q := Quote{Tax: s.Taxes.Tax, Labour: s.Labour}
+	var gone, stays []AgreedLine
+	if s.Amends != nil {
+		gone, stays = s.Amends.gone, s.Amends.stays()
+	}
+	o.Discounts = discountsOn(s.Terms.Discounts, q.lines(*o), gone, stays)
+	for i, d := range o.Discounts {
+		o.Discounts[i].Tax = d.Tax.unless(q.Tax)
+	}
+	all := slices.Concat(stays, q.lines(*o))
+	o.Total, o.TaxInTotal = sumOf(all), taxIn(all)
+	if rates := ByRate(all); len(rates) > 1 {
+		o.Rates = rates
+	}
+	if s.Amends != nil {
+		o.Adds = decimal.NewNullDecimal(o.Total.Sub(s.Amends.Total))
+	}
 }

@@ -386,3 +386,18 @@ func TestAWholeJob(t *testing.T) {
 	requireLedgerAddsUp(t, t.Context(), w.tx)
 	require.Empty(t, w.plan(ordering.Policy{}).Orders)
 }
+
+// Balls come by the gross: of the 210 that bring twenty up to 230 one gross is ordered, which is above the level, and not two, which
+// are beyond what is to be kept. Where a gross is not enough to be above the level two are ordered.
+func TestPacksStayWithinTheLevels(t *testing.T) {
+	for name, c := range map[string]struct{ level, to, packs int }{"a gross fits between": {85, 230, 1}, "a gross is more than lies between": {85, 180, 1}, "a gross is not enough": {170, 300, 2}, "two fit": {20, 320, 2}} {
+		t.Run(name, func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			balls := w.part("balls 1/8 in", "loose-balls", "ball_mm=3.175 material=steel", "")
+			w.offer(w.harbour, balls, 144, inventory.InStock, at("3.60"))
+			w.shelve(balls, 20)
+			w.keepOnShelf(balls, c.level, c.to)
+			require.Equal(t, c.packs, w.plan(ordering.Policy{}).Orders[0].Lines[0].Packs)
+		})
+	}
+}

@@ -19,12 +19,17 @@ const patience = 20 * time.Second
 // Draft makes the quote that a situation allows: options where the job can be done within the customer's limits, else
 // why not and what would make it possible. It is not kept; MakeQuote does that.
 func (s Situation) Draft(ctx context.Context) (Quote, error) {
-	q := Quote{JobID: s.Job.ID, State: Open, MadeAt: s.Now, Currency: s.Shop.Currency, Tax: s.Tax,
+	q := Quote{JobID: s.Job.ID, State: Open, MadeAt: s.Now, Currency: s.Shop.Currency, Tax: s.Taxes.Tax,
 		ValidUntil: s.Deliveries.Today + calendar.Day(s.Shop.QuoteDays),
 		Customer:   s.Job.Bike.Customer.Name, Bike: s.Job.Bike.Words, WantedBy: s.Job.WantedBy, Carriage: s.carriageRule(), Labour: s.Labour, Options: []Option{}, LeftOut: s.LeftOut, Unsure: s.unsure()}
-	for _, n := range s.Bench {
-		q.Bench = append(q.Bench, fmt.Sprintf("%s %s, %d %s", n.Family, n.Why, n.Quantity, n.Unit))
+	q.Advised, q.Own = s.Terms.Advised, s.Terms.Own
+	if s.Amends == nil {
+		q.IfOpened = s.Terms.Opened
 	}
+	for _, m := range s.Smears {
+		q.Bench = append(q.Bench, m.Words)
+	}
+	q.Smears = s.Smears
 	if len(s.Needs) == 0 {
 		q.Options = []Option{s.labourOnly()}
 		return q, nil
@@ -159,7 +164,7 @@ func (s Situation) declinedIn(answer solver.Answer) (need string, part int) {
 // labourOnly is the option of a job that needs no parts.
 func (s Situation) labourOnly() Option {
 	o := Option{Names: []string{"no parts"}, Parts: []PartLine{}, Deviations: []Deviation{}, Landed: decimal.Zero, ReadyOn: s.Deliveries.Today, Promise: "no parts to wait for"}
-	o.total(s.Labour, s.Tax)
+	s.total(&o)
 	return o
 }
 
@@ -180,23 +185,4 @@ func (s Situation) unobtainable() []string {
 		why = append(why, words)
 	}
 	return why
-}
-
-// unsure lists what might fit with what to measure.
-func (s Situation) unsure() []UnsurePart {
-	var out []UnsurePart
-	scene := s.scene()
-	for i, n := range s.Needs {
-		for _, id := range s.Unsure[i] {
-			part := s.Parts[id].Part
-			u := UnsurePart{Place: n.Place, PartID: id, Name: part.Name}
-			for _, m := range scene.Choose(n.Place, &part).Check(n.Place).Missing() {
-				u.Measure = append(u.Measure, fmt.Sprintf("%s of the %s: %s", m.Dimension, m.Place, m.Measure))
-			}
-			if len(u.Measure) > 0 {
-				out = append(out, u)
-			}
-		}
-	}
-	return out
 }

@@ -27,11 +27,14 @@ type posed struct {
 // what the customer pays follows from the choice.
 func (s Situation) problem() (posed, error) {
 	build := s.Job.Bike.Build.Complete()
-	p := posed{Problem: solver.Problem{Was: build, Now: build, Weights: s.Weights}}
+	p := posed{Problem: solver.Problem{Was: build, Now: build, Weights: s.Weights, Waived: s.Job.Limits.Waived()}}
 	candidates := make([][]int64, len(s.Needs))
 	used := map[int64]bool{}
 	for i, n := range s.Needs {
 		for _, id := range s.Candidates[i] {
+			if only, vouched := s.Job.Limits.vouchedPart(n.Place); vouched && only != id {
+				continue // what is answered for is answered for of one part
+			}
 			if !s.isDeclined(n.Place, id) || s.asked(n.Place) {
 				candidates[i], used[id] = append(candidates[i], id), true
 			}
@@ -66,7 +69,7 @@ func (s Situation) problem() (posed, error) {
 	for _, b := range s.Brought {
 		// What nobody has is left out, and the solver does without the parts that need it.
 		if slices.ContainsFunc(b.Parts, s.obtainable) {
-			p.Brought = append(p.Brought, solver.Brought{Family: b.Bring.Family, Spec: b.Bring.Spec, Candidates: indices(b.Parts)})
+			p.Brought = append(p.Brought, solver.Brought{Family: b.Bring.Family, Spec: b.Bring.Spec, Over: b.Bring.Over, Candidates: indices(b.Parts)})
 		}
 	}
 	p.Wishes = s.wishes(p)
@@ -104,6 +107,9 @@ func (s Situation) poseParts(p *posed) error {
 		sp, known := solver.Part{Part: &part.Part}, []inventory.Offer{}
 		if free := s.Stock[id].Free(); free > 0 {
 			if cost, pieces, priced := s.worth(id); priced {
+				if s.UseUp[id] {
+					cost = cost.Mul(s.Reduced)
+				}
 				sp.Offers = append(sp.Offers, supply.Offer{Supplier: supply.Shelf, Pack: 1, Day: int(s.Deliveries.Today), Most: free,
 					Breaks: []supply.Break{{Packs: 1, Price: money.InFine(cost.Div(decimal.NewFromInt(int64(pieces))))}}})
 				known = append(known, inventory.Offer{})
@@ -164,7 +170,7 @@ func (s Situation) worth(partID int64) (cost decimal.Decimal, pieces int, known 
 		}
 	}
 	if retail := s.Parts[partID].Retail; !known && retail.Valid {
-		net := retail.Decimal.Mul(hundred).Div(hundred.Add(s.Tax.Percent))
+		net := retail.Decimal.Mul(hundred).Div(hundred.Add(s.Taxes.OnFitted(s.Parts[partID].Family).Percent))
 		return net.Div(decimal.NewFromInt(1).Add(s.Shop.MarkUp)), 1, true
 	}
 	return cost, pieces, known

@@ -7,29 +7,42 @@ import (
 
 	"stead/inventory/calendar"
 	"stead/substitution"
+	"stead/substitution/inspection"
 )
 
 // Quote is what the customer is shown: the work, and a few honest options for the parts. Once written it never changes.
 type Quote struct {
-	JobID      int64         `json:"job"`
-	Version    int           `json:"version"`
-	State      QuoteState    `json:"state"`
-	MadeAt     time.Time     `json:"made_at"`
-	ValidUntil calendar.Day  `json:"valid_until"`
-	Currency   string        `json:"currency"`
-	Tax        Tax           `json:"tax"`
-	Customer   string        `json:"customer"`
-	Bike       string        `json:"bike"`
-	WantedBy   *calendar.Day `json:"wanted_by,omitempty"` // as the customer asked when the bike was booked in
-	Carriage   string        `json:"carriage,omitempty"`  // how the shop charges it
-	Labour     []LabourLine  `json:"labour"`
-	Bench      []string      `json:"bench,omitempty"` // what the labour covers: a smear of grease
-	Options    []Option      `json:"options"`
-	LeftOut    []string      `json:"left_out,omitempty"` // suppliers that could not be asked, and why
-	Unsure     []UnsurePart  `json:"unsure,omitempty"`   // might fit: listed apart, with what to measure
-	Unproven   bool          `json:"unproven,omitempty"` // the search was stopped: there may be better options than these
-	Refusal    *RefusalWords `json:"refusal,omitempty"`  // no set of parts does the job: why, and the ways out
-	ID         int64         `json:"-"`
+	JobID      int64              `json:"job"`
+	Version    int                `json:"version"`
+	State      QuoteState         `json:"state"`
+	MadeAt     time.Time          `json:"made_at"`
+	ValidUntil calendar.Day       `json:"valid_until"`
+	Currency   string             `json:"currency"`
+	Tax        Tax                `json:"tax"`
+	Customer   string             `json:"customer"`
+	Bike       string             `json:"bike"`
+	WantedBy   *calendar.Day      `json:"wanted_by,omitempty"` // as the customer asked when the bike was booked in
+	Carriage   string             `json:"carriage,omitempty"`  // how the shop charges it
+	Labour     []LabourLine       `json:"labour"`
+	Bench      []string           `json:"bench,omitempty"`  // what the labour covers, out of what is open on the bench: "seatpost: carbon assembly paste"
+	Smears     []inspection.Smear `json:"smears,omitempty"` // greases, pastes and oils by purpose, out of what is open on the bench
+	Options    []Option           `json:"options"`
+	LeftOut    []string           `json:"left_out,omitempty"`  // suppliers that could not be asked, and why
+	Unsure     []UnsurePart       `json:"unsure,omitempty"`    // might fit: listed apart, with what to measure
+	Unproven   bool               `json:"unproven,omitempty"`  // the search was stopped: there may be better options than these
+	Refusal    *RefusalWords      `json:"refusal,omitempty"`   // no set of parts does the job: why, and the ways out
+	Advised    []Advice           `json:"advised,omitempty"`   // found, and left out
+	Own        []OwnPart          `json:"own_parts,omitempty"` // the customer's own
+	IfOpened   []IfOpened         `json:"if_opened,omitempty"` // done only if it proves so, up to a price
+
+	// Of an amendment: the version that was agreed before it, what that came to, which of its lines give way, and where
+	// another part than the agreed one is looked for. Labour and options are only what is new.
+	Amends  int                  `json:"amends,omitempty"`
+	Agreed  decimal.NullDecimal  `json:"agreed,omitzero"`
+	Instead []AgreedLine         `json:"instead,omitempty"`
+	Anew    []substitution.Place `json:"anew,omitempty"`
+
+	ID int64 `json:"-"`
 }
 
 // QuoteState is where a quote stands.
@@ -45,25 +58,44 @@ const (
 // LabourLine is work, the same whatever option is chosen.
 type LabourLine struct {
 	Place   substitution.Place `json:"place"`
+	Work    int64              `json:"work,omitempty"` // added by hand: its number
 	Words   string             `json:"words"`
 	Minutes int                `json:"minutes"`
-	Amount  decimal.Decimal    `json:"amount"` // tax included
+	Tax     Tax                `json:"tax,omitzero"` // where it is not the quote's
+	Amount  decimal.Decimal    `json:"amount"`       // tax included
+
+	net decimal.Decimal // before tax
+}
+
+// Said is the work as it stands on the quote, with its rate of tax where that is not the quote's.
+func (l LabourLine) Said() string { return withTax(l.Words, l.Tax) }
+
+// withTax are a line's words with its own rate of tax.
+func withTax(words string, t Tax) string {
+	if t.Name == "" {
+		return words
+	}
+	return words + " (" + t.Words() + ")"
 }
 
 // Option is one way to do the whole job.
 type Option struct {
-	Names      []string        `json:"names"` // soonest, cheapest, closest, balanced: what it is the best at
-	Parts      []PartLine      `json:"parts"`
-	Carriage   []CarriageLine  `json:"carriage,omitempty"`
-	Deviations []Deviation     `json:"deviations"`
-	Minimums   []string        `json:"minimum_orders,omitempty"` // minimum orders that its parts do not reach, and what comes of that
-	Cautions   []string        `json:"cautions,omitempty"`
-	Checks     []string        `json:"checks,omitempty"` // accepted "as what was there": worth a look when fitting
-	ReadyOn    calendar.Day    `json:"ready_on"`
-	Promise    string          `json:"promise"` // if it is ordered as the quote is made: "all here by Thursday 10 December, 9 in 10"
-	Total      decimal.Decimal `json:"total"`   // tax included
-	TaxInTotal decimal.Decimal `json:"tax_in_total"`
-	Landed     decimal.Decimal `json:"landed"` // what the parts cost the workshop, carriage included, before tax
+	Names      []string            `json:"names"` // soonest, cheapest, closest, balanced, shelf: what it is the best at
+	Parts      []PartLine          `json:"parts"`
+	Carriage   []CarriageLine      `json:"carriage,omitempty"`
+	Discounts  []Less              `json:"discounts,omitempty"`
+	Deviations []Deviation         `json:"deviations"`
+	Minimums   []string            `json:"minimum_orders,omitempty"` // minimum orders that its parts do not reach, and what comes of that
+	Cautions   []string            `json:"cautions,omitempty"`
+	Vouched    []Vouched           `json:"answered_for,omitempty"` // findings that somebody answers for
+	Checks     []string            `json:"checks,omitempty"`       // accepted "as what was there": worth a look when fitting
+	ReadyOn    calendar.Day        `json:"ready_on"`
+	Promise    string              `json:"promise"` // if it is ordered as the quote is made: "all here by Thursday 10 December, 9 in 10"
+	Total      decimal.Decimal     `json:"total"`   // of the whole job, tax included
+	TaxInTotal decimal.Decimal     `json:"tax_in_total"`
+	Rates      []Rate              `json:"rates,omitempty"` // what each rate comes to, where there are several
+	Adds       decimal.NullDecimal `json:"adds,omitzero"`   // of an amendment: to what was agreed before
+	Landed     decimal.Decimal     `json:"landed"`          // what the parts cost the workshop, carriage included, before tax; what is to be used up at what it brings otherwise
 
 	short []shortfall // what Minimums tell of
 }
@@ -106,59 +138,52 @@ func (o Option) ByNeed() [][]PartLine {
 // PartLine is a part that an option fits, with where it comes from.
 type PartLine struct {
 	Place      substitution.Place `json:"place"`
-	PartID     int64              `json:"part"`
+	PartID     int64              `json:"part_id"`
 	Name       string             `json:"name"`
 	Pieces     int                `json:"pieces"`
-	Amount     decimal.Decimal    `json:"amount"` // tax included
-	Shelf      bool               `json:"shelf"`  // taken from the shop's own stock
+	Tax        Tax                `json:"tax,omitzero"`     // where it is not the quote's
+	Amount     decimal.Decimal    `json:"amount"`           // tax included
+	Shelf      bool               `json:"shelf"`            // taken from the shop's own stock
+	UseUp      bool               `json:"use_up,omitempty"` // of which too many are there
 	Supplier   string             `json:"supplier,omitempty"`
 	OfferID    int64              `json:"offer,omitempty"`
 	HereOn     calendar.Day       `json:"here_on"`
 	Substitute bool               `json:"substitute,omitempty"` // not like for like: measure on arrival
-	Brought    bool               `json:"brought,omitempty"`    // needed because of another choice
-	For        string             `json:"for,omitempty"`        // why it is brought: "crush washers for a banjo"
+
+	Brought bool                 `json:"brought,omitempty"` // needed because of another choice
+	For     string               `json:"for,omitempty"`     // why it is brought: "crush washers for a banjo"
+	With    []substitution.Place `json:"with,omitempty"`    // where the choices are that need it
 }
+
+// Said is the part as it stands on the quote, with its rate of tax where that is not the quote's.
+func (p PartLine) Said() string { return withTax(p.Name, p.Tax) }
 
 // CarriageLine is what the customer pays of a supplier's carriage, tax included.
 type CarriageLine struct {
-	Supplier string          `json:"supplier"` // empty where one amount is charged for all
+	Supplier string          `json:"supplier"`     // empty where one amount is charged for all
+	Tax      Tax             `json:"tax,omitzero"` // where it is not the quote's
 	Amount   decimal.Decimal `json:"amount"`
 	Words    string          `json:"words,omitempty"` // how it is charged, where that is not in full
 }
 
+// DeviationKind is what a deviation makes different.
+type DeviationKind string
+
+const (
+	OfFunction DeviationKind = "function" // how it rides and shifts
+	OfFinish   DeviationKind = "finish"   // how it looks
+)
+
 // Deviation is a difference from what was there, in the words that the customer agrees to.
 type Deviation struct {
 	Difference
-	Kind  string `json:"kind"` // function or finish
-	Was   string `json:"was"`
-	Words string `json:"words"`
-}
-
-// UnsurePart is a part of the catalogue that might fit; it is never offered as fitting.
-type UnsurePart struct {
-	Place   substitution.Place `json:"place"`
-	PartID  int64              `json:"part"`
-	Name    string             `json:"name"`
-	Measure []string           `json:"measure"` // what to measure, and how
+	Kind  DeviationKind `json:"kind"`
+	Was   string        `json:"was"`
+	Words string        `json:"words"`
 }
 
 // RefusalWords say why nothing does the job, and the ways out.
 type RefusalWords struct {
 	Why     []string `json:"why"`
 	WaysOut []string `json:"ways_out,omitempty"` // "give up \"same finish\": £54.10, Friday 4 December"
-}
-
-// total sums an option up: the lines as printed, labour included.
-func (o *Option) total(labour []LabourLine, tax Tax) {
-	sum := decimal.Zero
-	for _, l := range labour {
-		sum = sum.Add(l.Amount)
-	}
-	for _, p := range o.Parts {
-		sum = sum.Add(p.Amount)
-	}
-	for _, c := range o.Carriage {
-		sum = sum.Add(c.Amount)
-	}
-	o.Total, o.TaxInTotal = sum, tax.In(sum)
 }

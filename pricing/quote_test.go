@@ -233,18 +233,20 @@ func TestQuoteChargesCarriageAsTheShopDoes(t *testing.T) {
 		}
 	}
 	for _, c := range []struct {
-		name, charge, fixed string
-		shop                func(*workshop)
-		lines               []CarriageLine
-		says                string
+		name   string
+		charge inventory.Carriage
+		fixed  string
+		shop   func(*workshop)
+		lines  []CarriageLine
+		says   string
 	}{
-		{"in full", inventory.CarriageFull, "", others, []CarriageLine{{"harbour", pounds("7.14"), ""}}, "carriage is charged in full, for each supplier that parts come from"},
+		{"in full", inventory.CarriageFull, "", others, []CarriageLine{{"harbour", Tax{}, pounds("7.14"), ""}}, "carriage is charged in full, for each supplier that parts come from"},
 		{"not at all", inventory.CarriageNone, "", others, nil, "carriage is not charged"},
-		{"fixed", inventory.CarriageFixed, "3.50", others, []CarriageLine{{"", pounds("4.20"), "fixed"}}, "carriage is charged at a fixed £4.20 where parts are ordered"},
-		{"shared with nobody", inventory.CarriageShared, "", func(*workshop) {}, []CarriageLine{{"harbour", pounds("7.14"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
-		{"a third of what travels together", inventory.CarriageShared, "", others, []CarriageLine{{"harbour", pounds("2.38"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
+		{"fixed", inventory.CarriageFixed, "3.50", others, []CarriageLine{{"", Tax{}, pounds("4.20"), "fixed"}}, "carriage is charged at a fixed £4.20 where parts are ordered"},
+		{"shared with nobody", inventory.CarriageShared, "", func(*workshop) {}, []CarriageLine{{"harbour", Tax{}, pounds("7.14"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
+		{"a third of what travels together", inventory.CarriageShared, "", others, []CarriageLine{{"harbour", Tax{}, pounds("2.38"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
 		{"of what travels free", inventory.CarriageShared, "", many, nil, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
-		{"half of an order as they have been", inventory.CarriageShared, "", before, []CarriageLine{{"harbour", pounds("3.57"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
+		{"half of an order as they have been", inventory.CarriageShared, "", before, []CarriageLine{{"harbour", Tax{}, pounds("3.57"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			w := newWorkshop(t, testdb.Tx(t))
@@ -314,7 +316,7 @@ func TestQuoteListsUnsurePartsApart(t *testing.T) {
 	require.Len(t, q.Unsure, 1)
 	require.Equal(t, unsure.ID, q.Unsure[0].PartID)
 	require.NotEmpty(t, q.Unsure[0].Measure)
-	require.Contains(t, q.Unsure[0].Measure[0], "bcd_mm")
+	require.Contains(t, q.Unsure[0].Measure[0], "fits if the bolt circle of unmeasured ring 50T is 110 mm")
 }
 
 func TestQuoteRefusesWithWaysOut(t *testing.T) {
@@ -409,7 +411,7 @@ func TestQuoteRefused(t *testing.T) {
 // A rate that changes at midnight is taxed by the workshop's day.
 func TestTaxOfTheDay(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
-	require.NoError(t, SetTax(t.Context(), w.tx, Tax{"VAT", pounds("25")}, time.Date(2026, time.July, 1, 0, 0, 0, 0, time.UTC)))
+	require.NoError(t, SetTax(t.Context(), w.tx, Tax{"VAT", pounds("25")}, Everything, time.Date(2026, time.July, 1, 0, 0, 0, 0, time.UTC)))
 	job := w.bookIn(touringBike(t), Limits{})
 	w.find(job, inspection.Adjust, "rear.derailleur")
 	for _, c := range []struct {

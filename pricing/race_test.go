@@ -17,6 +17,8 @@ import (
 	"stead/inventory"
 	"stead/migrations/testdb"
 	"stead/pricing/ordering"
+	"stead/substitution"
+	"stead/substitution/inspection"
 )
 
 // begin makes a workshop that is committed, for tests in which several programs work at once.
@@ -193,12 +195,14 @@ func TestUseAtOnce(t *testing.T) {
 		for _, p := range parts {
 			w.shelve(p, 2)
 		}
+		require.NoError(t, SetLabour(t.Context(), w.tx, Labour{"chain", inspection.Clean, "clean chain", 10, pounds("8.00")}))
 		for i := range 2 {
-			job := w.ringJob(Limits{})
+			job := w.bookIn(touringBike(t), Limits{})
 			jobs = append(jobs, job)
-			_, err := w.tx.Exec(t.Context(), `UPDATE job SET state = 'approved' WHERE id = $1`, job)
-			require.NoError(t, err)
-			places := []string{"crank.outer-ring", "chain"}
+			w.find(job, inspection.Clean, "chain")
+			w.quote(job)
+			w.approve(job, "no parts") // the parts are held by hand below, in the order that this is about
+			places := []substitution.Place{"crank.outer-ring", "chain"}
 			for k := range 2 {
 				n := (i + k) % 2
 				require.NoError(t, inventory.Reserve(t.Context(), w.tx, job, parts[n].ID, places[n], 1))
@@ -261,7 +265,7 @@ func TestSameRequestTwice(t *testing.T) {
 	})
 	twice("use", func(ctx context.Context, tx pgx.Tx, key string) (string, error) {
 		used, err := UseHeld(ctx, tx, key, job)
-		return used[0].Place, err
+		return string(used[0].Place), err
 	})
 	twice("close", func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
 		return "closed", CloseJob(ctx, tx, job, false, now)

@@ -77,12 +77,30 @@ func notFitting(name string, f substitution.Finding) string {
 	return words
 }
 
+func mightWords(parts int) string {
+	if parts == 1 {
+		return "one part might, with an answer"
+	}
+	return fmt.Sprintf("%d parts might, with an answer", parts)
+}
+
 // nothingFits puts the solver's refusal into words: the nearest parts with what stops each, and what to give up.
 func (s Situation) nothingFits(p posed, r *solver.Refusal) (*RefusalWords, error) {
 	out := &RefusalWords{}
 	out.Why = append(s.askedDoesNotFit(), s.lackingBeside()...)
+	might := map[substitution.Place]int{}
+	for _, u := range s.unsure() {
+		might[u.Place]++
+	}
 	for _, near := range r.Nearest {
-		id := p.parts[near.Part]
+		id, place := p.parts[near.Part], substitution.Place(near.Need)
+		if len(near.Stops) > 0 && near.Stops[0].Answer == substitution.CantTell && might[place] > 0 {
+			words := fmt.Sprintf("what fits as %s cannot be told yet: %s", siteWords(place), mightWords(might[place]))
+			if !slices.Contains(out.Why, words) {
+				out.Why = append(out.Why, words)
+			}
+			continue
+		}
 		for _, f := range near.Stops[:min(1, len(near.Stops))] {
 			if words := notFitting(s.Parts[id].Name, f); !slices.Contains(out.Why, words) {
 				out.Why = append(out.Why, words)

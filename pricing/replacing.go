@@ -21,7 +21,7 @@ const (
 // replacingMore looks for kept parts that stand in the way of a job: with which of them replaced as well it could be done,
 // and what it would then come to. "The derailleur takes 28 teeth at most" is no way out; what a longer one costs is.
 func (s Situation) replacingMore(ctx context.Context, db inventory.DB) ([]string, error) {
-	prices, err := labourPrices(ctx, db)
+	prices, err := labourPrices(ctx, db, s.Shop.Hourly)
 	if err != nil {
 		return nil, err
 	}
@@ -66,13 +66,13 @@ func (s Situation) replacing(ctx context.Context, db inventory.DB, places []subs
 	for _, p := range places {
 		finding := inspection.Finding{Place: p, Action: inspection.Replace}
 		job.Findings = append(job.Findings, finding)
-		lines, err := labourLines([]inspection.Finding{finding}, prices, s.Tax)
+		lines, err := labourLines([]inspection.Finding{finding}, prices, s.Taxes)
 		if err != nil {
 			unpriced = ", not all labour counted"
 		}
 		labour = append(labour, lines...)
 	}
-	more, err = situationOf(ctx, db, job, s.Now)
+	more, err = situationOf(ctx, db, job, s.Terms, s.Terms.needs(inspection.Needs(job.Bike.Build, job.Findings)), s.Now)
 	more.Labour = labour
 	return more, unpriced, err
 }

@@ -94,7 +94,7 @@ func newWorkshop(t testing.TB, tx pgx.Tx) *workshop {
 	require.NoError(t, err)
 	shop.MarkUp, shop.QuoteDays = pounds("0.5"), 14
 	require.NoError(t, inventory.SaveShop(ctx, tx, shop))
-	require.NoError(t, SetTax(ctx, tx, Tax{"VAT", pounds("20")}, time.Date(2011, time.January, 4, 0, 0, 0, 0, time.UTC)))
+	require.NoError(t, SetTax(ctx, tx, Tax{"VAT", pounds("20")}, Everything, time.Date(2011, time.January, 4, 0, 0, 0, 0, time.UTC)))
 	for _, l := range []Labour{
 		{"chainring", inspection.Replace, "fit chainring", 20, pounds("15.00")},
 		{"chain", inspection.Replace, "fit and size chain", 15, pounds("11.00")},

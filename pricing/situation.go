@@ -21,22 +21,26 @@ import (
 type Situation struct {
 	Job        Job
 	Shop       inventory.Shop
-	Tax        Tax
+	Taxes      Taxes
 	Now        time.Time
-	Needs      []inspection.Need // parts
-	Bench      []inspection.Need // what the bench has in use and the labour price covers: a smear of grease
-	Candidates [][]int64         // for each need, parts that can be had and that the rules accept with all that is kept, as far as a catalogue can tell
-	Unsure     [][]int64         // for each need with few candidates, parts that lack a dimension which a rule asks for
+	Needs      []inspection.Need  // parts
+	Smears     []inspection.Smear // greases, pastes and oils that the work takes, by purpose
+	Candidates [][]int64          // for each need, parts that can be had and that the rules accept with all that is kept, as far as a catalogue can tell
+	Unsure     [][]int64          // for each need with few candidates, parts that lack a dimension which a rule asks for
 	Brought    []Bringing
 	Parts      map[int64]inventory.Part
 	Offers     map[int64][]inventory.Offer // by part, priced in the shop's currency; gone ones left out
 	LeftOut    []string                    // suppliers for whose currency there is no rate
 	Stock      map[int64]inventory.Stock   // by part
+	UseUp      map[int64]bool              // parts of which too many are on the shelf, which jobs are to use up
+	Reduced    decimal.Decimal             // share of its price that such a piece brings otherwise
 	Alongside  map[int64]decimal.Decimal   // by supplier: goods that others want of it and that are not ordered yet, in the shop's currency
 	Usual      map[int64]decimal.Decimal   // by supplier: what the goods of an order there come to, as orders have been, in the shop's currency
 	Deliveries *inventory.Deliveries
 	Weights    solver.Weights
 	Labour     []LabourLine
+	Terms      Terms
+	Amends     *amending // absent: the whole job is quoted
 }
 
 // Bringing is what some candidate would need beside it, with the parts of the catalogue that are just that.
@@ -51,24 +55,56 @@ func LoadSituation(ctx context.Context, db inventory.DB, jobID int64, now time.T
 	if err != nil {
 		return Situation{}, err
 	}
-	if err := job.undecided(); err != nil {
+	terms, err := TermsOf(ctx, db, jobID)
+	if err != nil {
 		return Situation{}, err
 	}
-	s, err := situationOf(ctx, db, job, now)
+	job.Findings = terms.covered(job.Findings)
+	if err := job.checkDecided(); err != nil {
+		return Situation{}, err
+	}
+	needs := terms.needs(inspection.Needs(job.Bike.Build, job.Findings))
+	job.Bike.Build = terms.withOwn(job.Bike.Build)
+	s, err := situationOf(ctx, db, job, terms, needs, now)
 	if err != nil {
 		return s, err
 	}
-	prices, err := labourPrices(ctx, db)
-	if err != nil {
-		return s, err
-	}
-	s.Labour, err = labourLines(job.Findings, prices, s.Tax)
-	return s, err
+	s.Smears = inspection.Smears(job.Bike.Build, job.Findings)
+	return s, s.labour(ctx, db, job.Findings)
 }
 
-// situationOf gathers what bears on a job as it is given, which need not be as it is recorded. Its labour is not asked.
-func situationOf(ctx context.Context, db inventory.DB, job Job, now time.Time) (Situation, error) {
-	s := Situation{Job: job, Now: now, Parts: map[int64]inventory.Part{}}
+// labour prices the work of findings, and of what was added to the job and is not agreed yet.
+func (s *Situation) labour(ctx context.Context, db inventory.DB, findings []inspection.Finding) error {
+	prices, err := labourPrices(ctx, db, s.Shop.Hourly)
+	if err != nil {
+		return err
+	}
+	lines, err := labourLines(findings, prices, s.Taxes)
+	if err != nil {
+		return err
+	}
+	lines = builtWithin(lines, findings)
+	off, agreed := map[string]bool{}, map[int64]bool{}
+	if s.Amends != nil {
+		for _, l := range s.Amends.stays() {
+			if l.Kind == WorkLine {
+				off[wheelOf(l.Place)], agreed[l.Of] = true, true
+			}
+		}
+	}
+	for _, w := range s.Terms.Work {
+		if !agreed[w.ID] {
+			lines = append(lines, w.line(s.Taxes))
+		}
+	}
+	s.Labour = wheelOnce(lines, s.Shop.WheelMinutes, off, s.Taxes.Tax)
+	return nil
+}
+
+// situationOf gathers what bears on a job and its needs as they are given, which need not be as they are recorded. Its labour
+// is not asked.
+func situationOf(ctx context.Context, db inventory.DB, job Job, terms Terms, needs []inspection.Need, now time.Time) (Situation, error) {
+	s := Situation{Job: job, Terms: terms, Now: now, Parts: map[int64]inventory.Part{}}
 	var err error
 	if s.Shop, err = inventory.LoadShop(ctx, db); err != nil {
 		return s, err
@@ -79,14 +115,20 @@ func situationOf(ctx context.Context, db inventory.DB, job Job, now time.Time) (
 	if s.Deliveries, err = inventory.LoadDeliveries(ctx, db, now); err != nil {
 		return s, err
 	}
-	if s.Tax, err = TaxOn(ctx, db, s.Deliveries.Today.Time()); err != nil {
+	if s.Taxes, err = TaxesOn(ctx, db, s.Deliveries.Today.Time()); err != nil {
 		return s, err
 	}
-	for _, n := range inspection.Needs(s.Job.Bike.Build, s.Job.Findings) {
-		if n.Unit == "pieces" {
-			s.Needs = append(s.Needs, n)
-		} else {
-			s.Bench = append(s.Bench, n)
+	s.Job.Bike.Build = maps.Clone(job.Bike.Build)
+	if s.Job.Bike.Build == nil {
+		s.Job.Bike.Build = substitution.Build{}
+	}
+	for _, n := range needs {
+		if n.Unit != "pieces" {
+			continue
+		}
+		s.Needs = append(s.Needs, n)
+		if _, known := s.Job.Bike.Build[n.Place]; !known { // what is to be replaced is there, whatever it is
+			s.Job.Bike.Build[n.Place] = nil
 		}
 	}
 	if err := s.findCandidates(ctx, db); err != nil {
@@ -105,6 +147,9 @@ func situationOf(ctx context.Context, db inventory.DB, job Job, now time.Time) (
 	}
 	s.priceAtHome(offers)
 	if s.Stock, err = inventory.StockOf(ctx, db, ids); err != nil {
+		return s, err
+	}
+	if err := s.findUseUp(ctx, db); err != nil {
 		return s, err
 	}
 	return s, s.findAlongside(ctx, db)
@@ -136,7 +181,7 @@ func (s *Situation) priceAtHome(offers map[int64][]inventory.Offer) {
 // scene is the bike with the places of all needs still open.
 func (s Situation) scene() substitution.Scene {
 	build := s.Job.Bike.Build.Complete()
-	scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{}}
+	scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{}, Waived: s.Job.Limits.Waived()}
 	for _, n := range s.Needs {
 		scene.Open[n.Place] = true
 	}
@@ -187,17 +232,21 @@ func (s *Situation) findBrought(ctx context.Context, db inventory.DB) error {
 }
 
 func (s *Situation) findBringing(ctx context.Context, db inventory.DB, b substitution.Bring) error {
-	parts, err := inventory.FindParts(ctx, db, inventory.Search{Family: b.Family, Dims: b.Spec.Values(), Limit: mostCandidates})
+	dims := b.Spec.Values()
+	maps.DeleteFunc(dims, func(dim string, _ substitution.Value) bool { return b.Over[dim] > 0 })
+	parts, err := inventory.FindParts(ctx, db, inventory.Search{Family: b.Family, Dims: dims, Limit: mostCandidates})
 	if err != nil {
 		return fmt.Errorf("looking for a %s that another part needs: %w", b.Family, err)
 	}
+	parts = slices.DeleteFunc(parts, func(p inventory.Part) bool { return !b.Meets(&p.Part) })
 	s.Brought = append(s.Brought, Bringing{Bring: b, Parts: s.keep(parts)})
 	return nil
 }
 
 // labourLines prices the work of the findings. Work without a price is an error: a quote that leaves it out is wrong.
-func labourLines(findings []inspection.Finding, prices map[work]Labour, tax Tax) ([]LabourLine, error) {
+func labourLines(findings []inspection.Finding, prices map[work]Labour, taxes Taxes) ([]LabourLine, error) {
 	var lines []LabourLine
+	tax := taxes.OnWork()
 	for _, f := range findings {
 		if f.Action == inspection.Keep || f.Action == "" {
 			continue
@@ -214,7 +263,7 @@ func labourLines(findings []inspection.Finding, prices map[work]Labour, tax Tax)
 		if len(substitution.PlacesOf(site.Family)) > 1 {
 			words += ": " + site.Words
 		}
-		lines = append(lines, LabourLine{Place: f.Place, Words: words, Minutes: l.Minutes, Amount: tax.With(l.Price)})
+		lines = append(lines, LabourLine{Place: f.Place, Words: words, Minutes: l.Minutes, Tax: tax.unless(taxes.Tax), Amount: tax.With(l.Price), net: l.Price})
 	}
 	return lines, nil
 }
@@ -225,5 +274,5 @@ func noLabour(family substitution.Family, f inspection.Finding) error {
 	if usual, known := substitution.WorkOn(family, f.Action); known {
 		l.Words, l.Minutes = usual.Words, usual.Minutes
 	}
-	return &NoLabourError{Labour: l, Place: string(f.Place)}
+	return &NoLabourError{Labour: l, Place: f.Place}
 }

@@ -71,7 +71,7 @@ func TestApprovedForADayThatCanBeKept(t *testing.T) {
 			require.NoError(t, err)
 			require.Equal(t, quoted+calendar.Day(c.due), approval.ReadyOn)
 			require.Equal(t, approval.ReadyOn, w.claims(job)[0].DueOn, "what is ordered for it is due then")
-			jobs, err := Jobs(t.Context(), w.tx, false)
+			jobs, err := Jobs(t.Context(), w.tx, JobSearch{})
 			require.NoError(t, err)
 			require.Equal(t, approval.ReadyOn, *jobs[0].Promised, "and the list of jobs says so")
 		})

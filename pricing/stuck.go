@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"stead/inventory/calendar"
+	"stead/substitution"
 	"stead/substitution/inspection"
 )
 
@@ -18,7 +19,9 @@ const (
 	RecordFindings Remedy = "inspect"       // nothing was found yet
 	UseItsParts    Remedy = "use"           // or leave them out
 	LeaveTheRest   Remedy = "leave out"     // it was begun: close it without the rest
+	CancelIt       Remedy = "give up"       // it was begun
 	GiveItUp       Remedy = "cancel"        // or have it approved
+	AmendIt        Remedy = "amend"         // what is new is an amendment
 	AskWhyNot      Remedy = "quote for why" // nothing does it: the quote says why
 )
 
@@ -40,7 +43,7 @@ func stuck(jobID int64, remedy Remedy, format string, args ...any) error {
 // NoLabourError says that some work has no price.
 type NoLabourError struct {
 	Labour Labour // family and action, with the usual words and minutes where the family knows them
-	Place  string
+	Place  substitution.Place
 }
 
 func (e *NoLabourError) Error() string {

@@ -7,6 +7,7 @@ import (
 
 	"stead/inventory"
 	"stead/substitution"
+	"stead/substitution/inspection"
 )
 
 // UseHeld takes everything that is held for a job off the shelf and onto the bike, and says what it was.
@@ -37,7 +38,29 @@ func UseHeld(ctx context.Context, tx pgx.Tx, request string, jobID int64) ([]inv
 			return nil, err
 		}
 	}
-	return held, nil
+	return held, takeSmears(ctx, tx, job)
+}
+
+// takeSmears takes what the job's work needs of greases, pastes, oils, brake fluid and sealant out of the tubs that are open on the bench; each
+// once. What is not open is not counted.
+func takeSmears(ctx context.Context, tx pgx.Tx, job Job) error {
+	if job.State != JobApproved {
+		return nil
+	}
+	terms, err := TermsOf(ctx, tx, job.ID)
+	if err != nil {
+		return err
+	}
+	agreed, err := AgreedOn(ctx, tx, job.ID)
+	if err != nil {
+		return err
+	}
+	for _, s := range inspection.Smears(job.Bike.Build, agreed.agreedOf(agreed.standingOn(terms, job.Findings))) {
+		if _, err := inventory.TakeSmear(ctx, tx, inventory.Smear{JobID: job.ID, Place: string(s.Place), Family: string(s.Family), Purpose: s.Purpose, Fluid: s.Fluid, Grams: s.Grams}); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // nowFitted records a used part as what now sits at its place, so that the bike's next job starts from the truth. It may

@@ -24,7 +24,7 @@ type Comparison struct {
 
 // Alternative is another part or source for the place, and what it alone would change.
 type Alternative struct {
-	PartID   int64  `json:"part"`
+	PartID   int64  `json:"part_id"`
 	Name     string `json:"name"`
 	Supplier string `json:"supplier,omitempty"` // none: the shelf
 	// Shelf is how many pieces come off the shelf before the supplier meets the rest.
@@ -47,7 +47,7 @@ const mostAlternatives = 8
 // Why compares what an option of a job has at a place with the nearest alternatives for it.
 func (s Situation) Why(ctx context.Context, name string, place substitution.Place) (Comparison, error) {
 	c := Comparison{JobID: s.Job.ID, Place: place, Alternatives: []Alternative{}}
-	if err := s.stillPlanned(); err != nil {
+	if err := s.checkPlanned(); err != nil {
 		return c, err
 	}
 	if !slices.ContainsFunc(s.Needs, func(n inspection.Need) bool { return n.Place == place }) {

@@ -60,7 +60,7 @@ func AddWish(ctx context.Context, tx pgx.Tx, w Wish) (Wish, error) {
 
 // meetWishes ends the wishes for a place that a part now fitted there grants.
 func meetWishes(ctx context.Context, tx pgx.Tx, bikeID int64, place substitution.Place, part substitution.Part) error {
-	_, err := tx.Exec(ctx, `UPDATE wish SET met_at = shop_clock() WHERE bike_id = $1 AND place = $2 AND met_at IS NULL AND $3::jsonb @> dims`,
+	_, err := tx.Exec(ctx, `UPDATE wish SET met_at = shop_clock() WHERE bike_id = $1 AND place = $2 AND met_at IS NULL AND gone_at IS NULL AND $3::jsonb @> dims`,
 		bikeID, place, part.Spec.Values())
 	if err != nil {
 		return fmt.Errorf("the wishes for the %s: %w", siteWords(place), err)
@@ -73,25 +73,94 @@ type Granted struct {
 	Wish   Wish           `json:"wish"`
 	Part   inventory.Part `json:"part"`
 	Owner  string         `json:"owner"`
+	Reach  string         `json:"reach,omitempty"` // how to reach them
+	Bike   string         `json:"words"`
 	Source string         `json:"source"` // "on the shelf", or a supplier with the date
 }
 
 // GrantableWishes are the open wishes that the shelf, or a supplier that has the part in stock, could meet now.
 func GrantableWishes(ctx context.Context, db inventory.DB, now time.Time) ([]Granted, error) {
-	rows, err := db.Query(ctx, `
-		SELECT w.id, w.bike_id, w.place, w.family, w.dims, w.words, c.name
-		FROM wish w JOIN bike b ON b.id = w.bike_id JOIN customer c ON c.id = b.customer_id
-		WHERE w.met_at IS NULL ORDER BY w.id`)
+	return grantable(ctx, db, now, `TRUE`)
+}
+
+// WishesOf are the open wishes of one bike that could be met now.
+func WishesOf(ctx context.Context, db inventory.DB, bikeID int64, now time.Time) ([]Granted, error) {
+	return grantable(ctx, db, now, `w.bike_id = $1`, bikeID)
+}
+
+// WishesMetBy are the open wishes that parts which have just come could meet, as far as they are on the shelf and nobody's.
+func WishesMetBy(ctx context.Context, db inventory.DB, partIDs []int64) ([]Granted, error) {
+	parts, err := inventory.Parts(ctx, db, partIDs)
 	if err != nil {
-		return nil, fmt.Errorf("loading wishes: %w", err)
+		return nil, err
 	}
-	var open []Granted
-	open, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (g Granted, err error) {
-		err = row.Scan(&g.Wish.ID, &g.Wish.BikeID, &g.Wish.Place, &g.Wish.Family, &g.Wish.Dims, &g.Wish.Words, &g.Owner)
-		return g, err
-	})
+	stock, err := inventory.StockOf(ctx, db, partIDs)
 	if err != nil {
-		return nil, fmt.Errorf("loading wishes: %w", err)
+		return nil, err
+	}
+	var families []string
+	for id, p := range parts {
+		if stock[id].Free() > 0 {
+			families = append(families, string(p.Family))
+		}
+	}
+	open, err := openWishes(ctx, db, `w.family = ANY($1)`, families)
+	if err != nil {
+		return nil, err
+	}
+	var out []Granted
+	for _, g := range open {
+		suit, err := suiting(ctx, db, g.Wish)
+		if err != nil {
+			return nil, err
+		}
+		for _, p := range suit {
+			if _, came := parts[p.ID]; came && stock[p.ID].Free() > 0 {
+				g.Part, g.Source = p, "on the shelf"
+				out = append(out, g)
+				break
+			}
+		}
+	}
+	return out, nil
+}
+
+// OpenWishes are the wishes of a bike that nothing has met yet.
+func OpenWishes(ctx context.Context, db inventory.DB, bikeID int64) ([]Wish, error) {
+	open, err := openWishes(ctx, db, `w.bike_id = $1`, bikeID)
+	out := make([]Wish, len(open))
+	for i, g := range open {
+		out[i] = g.Wish
+	}
+	return out, err
+}
+
+// openWishes are the wishes that nothing has met yet, with whose they are and without a part.
+func openWishes(ctx context.Context, db inventory.DB, where string, args ...any) ([]Granted, error) {
+	rows, err := db.Query(ctx, `
+		SELECT w.id, w.bike_id, w.place, w.family, w.dims, w.words, b.words, `+customerColumns+`
+		FROM wish w JOIN bike b ON b.id = w.bike_id JOIN customer c ON c.id = b.customer_id
+		WHERE w.met_at IS NULL AND w.gone_at IS NULL AND `+where+` ORDER BY w.id`, args...)
+	if err == nil {
+		var open []Granted
+		open, err = pgx.CollectRows(rows, func(row pgx.CollectableRow) (g Granted, err error) {
+			var c Customer
+			err = row.Scan(&g.Wish.ID, &g.Wish.BikeID, &g.Wish.Place, &g.Wish.Family, &g.Wish.Dims, &g.Wish.Words, &g.Bike,
+				&c.ID, &c.Name, &c.Phone, &c.Email, &c.Contact)
+			g.Owner, g.Reach = c.Name, c.Reach()
+			return g, err
+		})
+		if err == nil {
+			return open, nil
+		}
+	}
+	return nil, fmt.Errorf("loading wishes: %w", err)
+}
+
+func grantable(ctx context.Context, db inventory.DB, now time.Time, where string, args ...any) ([]Granted, error) {
+	open, err := openWishes(ctx, db, where, args...)
+	if err != nil || len(open) == 0 {
+		return nil, err
 	}
 	deliveries, err := inventory.LoadDeliveries(ctx, db, now)
 	if err != nil {

@@ -23,6 +23,7 @@ type fact struct {
 // basis is what the plan of this bench rests on.
 func (b bench) basis() basis {
 	out := basis{{3, "how orders are planned"}: fmt.Sprintf("%+v, %s times what is wanted", b.policy, b.overbuy)}
+	b.ridesFacts(out)
 	for id, d := range b.wanted {
 		wanted := fact{0, "what is wanted of " + d.Part.Name}
 		out[wanted] += fmt.Sprintf("%d: %d for the shelf", id, d.ForShelf)
@@ -34,6 +35,9 @@ func (b bench) basis() basis {
 			out[fact{1, fmt.Sprintf("what %s offers of %s", s.Name, d.Part.Name)}] += fmt.Sprintf("%d: %v in packs of %d, at least %d, %s, here by %s; ",
 				o.ID, o.Breaks, o.Pack, o.MinimumPacks, o.Stock, o.here)
 			out[fact{2, "what " + s.Name + " asks of an order"}] = fmt.Sprintf("%s %s, free from %v, at least %s", s.Currency, s.Carriage, s.CarriagePaidAt, s.MinimumOrder)
+			if open, joins := b.open[o.SupplierID]; joins {
+				out[fact{3, "what is on today's order to " + s.Name}] = fmt.Sprintf("%d: %d lines, %s, carriage %s", open.ID, len(open.Lines), open.Goods(), open.Carriage)
+			}
 		}
 	}
 	return out

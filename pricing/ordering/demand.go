@@ -4,6 +4,7 @@ import (
 	"context"
 	"maps"
 	"slices"
+	"time"
 
 	"stead/inventory"
 	"stead/inventory/calendar"
@@ -14,12 +15,13 @@ type Demand struct {
 	Part     inventory.Part
 	ForJobs  int
 	ForShelf int
+	Rides    bool              // for the shelf, and only because a parcel goes anyway
 	Due      *calendar.Day     // of the first claim
 	Claims   []inventory.Claim // the first due first
 }
 
 // Demands sums up the wanted claims and the shortages by part.
-func Demands(ctx context.Context, db inventory.DB) (map[int64]*Demand, error) {
+func Demands(ctx context.Context, db inventory.DB, now time.Time) (map[int64]*Demand, error) {
 	claims, err := inventory.OpenClaims(ctx, db)
 	if err != nil {
 		return nil, err
@@ -42,7 +44,7 @@ func Demands(ctx context.Context, db inventory.DB) (map[int64]*Demand, error) {
 			d.Due = &due
 		}
 	}
-	short, err := inventory.BelowReorderLevel(ctx, db)
+	short, err := inventory.BelowReorderLevel(ctx, db, now)
 	if err != nil {
 		return nil, err
 	}

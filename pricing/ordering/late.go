@@ -18,8 +18,9 @@ import (
 // promise is still to be done.
 type Late struct {
 	JobID      int64        `json:"job"`
-	Customer   string       `json:"customer"` // as whoever asks knows it: see pricing.LatePromises
-	PartID     int64        `json:"part"`
+	Customer   string       `json:"customer"`        // as whoever asks knows it: see pricing.LatePromises
+	Reach      string       `json:"reach,omitempty"` // and how to reach them
+	PartID     int64        `json:"part_id"`
 	Part       string       `json:"name"`
 	Pieces     int          `json:"pieces"`
 	NotOrdered bool         `json:"not_ordered,omitempty"`

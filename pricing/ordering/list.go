@@ -30,6 +30,8 @@ type List struct {
 	BackOrdered []string  `json:"back_ordered,omitempty"`
 	Waiting     []Waiting `json:"waiting,omitempty"` // what is not ordered yet, because its supplier's minimum order is not reached
 
+	PutOff []PutOff `json:"put_off,omitempty"` // what is not ordered yet, because somebody said so
+
 	// AsPlanned names what the list rests on: another list with the same name rests on the same.
 	AsPlanned string `json:"as_planned"`
 
@@ -47,7 +49,8 @@ type Draft struct {
 	Currency   string          `json:"currency"` // of the amounts of this order; the list's total is in the shop's
 	Lines      []Line          `json:"lines"`
 	Goods      decimal.Decimal `json:"goods"`
-	Carriage   decimal.Decimal `json:"carriage"`
+	Carriage   decimal.Decimal `json:"carriage"`        // of a list that joins an order what it adds to its carriage: below zero where that falls away
+	Joins      int64           `json:"joins,omitempty"` // the number of the supplier's order of today that the list joins
 	HereOn     calendar.Day    `json:"here_on"`
 	Promise    string          `json:"promise"`
 	Reasons    []string        `json:"reasons,omitempty"`
@@ -57,7 +60,7 @@ type Draft struct {
 type Line struct {
 	Offer      inventory.Offer `json:"-"`
 	Code       string          `json:"code"`
-	PartID     int64           `json:"part"`
+	PartID     int64           `json:"part_id"`
 	Name       string          `json:"name"`
 	Packs      int             `json:"packs"`
 	Pack       int             `json:"pack"`
@@ -68,13 +71,14 @@ type Line struct {
 	ForShelf   int             `json:"for_shelf"` // pieces beyond what jobs need
 	Beyond     int             `json:"beyond"`    // of those, pieces that the shelf does not lack either
 	Claims     []int64         `json:"-"`
-	Substitute bool            `json:"substitute,omitempty"` // measure on arrival
+	Rides      bool            `json:"rides_along,omitempty"` // the shelf does not lack it yet: it rides along in a parcel that goes anyway
+	Substitute bool            `json:"substitute,omitempty"`  // measure on arrival
 }
 
 // Waiting is a part that is wanted and not ordered, because nobody sells it but a supplier whose minimum order this list does
 // not reach, not even with as much more as the shop buys unasked.
 type Waiting struct {
-	PartID   int64   `json:"part"`
+	PartID   int64   `json:"part_id"`
 	Name     string  `json:"name"`
 	Jobs     []int64 `json:"jobs,omitempty"`
 	Supplier string  `json:"supplier"`
@@ -109,6 +113,7 @@ func (b bench) plan(ctx context.Context) (List, error) {
 	list := List{Orders: []Draft{}}
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
+	b = b.withRiders(ctx)
 	problem, plan, err := b.solve(ctx, &list)
 	if err != nil {
 		return list, b.explain(problem, err)
@@ -118,9 +123,9 @@ func (b bench) plan(ctx context.Context) (List, error) {
 		return list, b.explain(problem, err)
 	}
 	list.Missing = append(list.Missing, b.withoutRate()...)
-	list.BackOrdered = b.backOrdered()
+	list.BackOrdered, list.PutOff = b.backOrdered(), b.later
 	list.problem, list.plan = problem, plan
-	list.Proven, list.LowerBound, list.EachAlone = plan.Proven, money.FromFine(plan.LowerBound), money.FromFine(alone.Total)
+	list.Proven, list.LowerBound, list.EachAlone = plan.Proven, money.FromFine(plan.LowerBound-problem.already()), money.FromFine(alone.Total-problem.already())
 	if err := b.write(&list, problem, plan); err != nil {
 		return list, err
 	}
@@ -146,7 +151,7 @@ func (b bench) solve(ctx context.Context, list *List) (posed, orderplan.Plan, er
 
 // explain puts the part's name where the planner knows only its number, and time and money as people count them.
 func (b bench) explain(p posed, err error) error {
-	if errors.As(err, new(*orderplan.UnfinishedError)) && errors.Is(err, context.DeadlineExceeded) {
+	if late := new(orderplan.UnfinishedError); errors.As(err, &late) && errors.Is(late.Cause, context.DeadlineExceeded) {
 		return fmt.Errorf("planning the orders: no list was found in %.0f seconds: order what jobs wait for by hand and plan the rest", patience.Seconds())
 	}
 	if wrong := new(orderplan.InputError); errors.As(err, &wrong) && wrong.Line != "" {
@@ -161,6 +166,9 @@ func (b bench) write(list *List, problem posed, plan orderplan.Plan) error {
 	given := given{claims: map[int64]int{}, shelf: map[int64]int{}}
 	for _, p := range plan.Lines {
 		offer := problem.offers[p.Offer]
+		if offer.ID == 0 {
+			continue // an open order
+		}
 		draft := drafts[p.Supplier]
 		if draft == nil {
 			s := b.deliveries.Supplier(offer.SupplierID)
@@ -196,7 +204,7 @@ func (b bench) line(o dated, units int, given given) Line {
 	d := b.wanted[o.PartID]
 	packs := units / o.Pack
 	line := Line{Offer: o.Offer, Code: o.Code, PartID: o.PartID, Name: d.Part.Name, Packs: packs, Pack: o.Pack,
-		Price: o.PriceAt(packs), Amount: money.Round(o.Cost(packs)), HereOn: o.here, ForShelf: units}
+		Price: o.PriceAt(packs), Amount: money.Round(o.Cost(packs)), HereOn: o.here, ForShelf: units, Rides: d.Rides}
 	for _, c := range d.Claims {
 		pieces := min(c.Pieces-given.claims[c.ID], line.ForShelf)
 		if pieces == 0 {
@@ -219,7 +227,14 @@ func (b bench) line(o dated, units int, given given) Line {
 // finish adds what holds for a supplier's whole list: carriage, date, and why it is as it is.
 func (b bench) finish(d *Draft) {
 	s := b.deliveries.Supplier(d.SupplierID)
+	d.Reasons = append(d.Reasons, b.chosen(*d)...)
+	d.Reasons = append(d.Reasons, b.riding(*d)...)
+	open, joins := b.open[d.SupplierID]
 	d.Carriage = s.CarriageOn(d.Goods)
+	if joins {
+		d.Joins = open.ID
+		d.Carriage = s.CarriageOn(open.Goods().Add(d.Goods)).Sub(open.Carriage)
+	}
 	var all, awaited []inventory.Offer
 	for _, l := range d.Lines {
 		all = append(all, l.Offer)
@@ -235,6 +250,9 @@ func (b bench) finish(d *Draft) {
 		d.Promise = fmt.Sprintf("%s, what jobs wait for; all of it by %s", jobs.Words(b.deliveries.Today), d.HereOn.Words(b.deliveries.Today))
 	}
 	switch {
+	case joins:
+		d.Reasons = append(d.Reasons, d.joins(open, s))
+		return
 	case d.Carriage.IsZero() && s.Carriage.IsPositive():
 		d.Reasons = append(d.Reasons, fmt.Sprintf("goods reach the %s at which carriage is paid", money.Amount(s.Currency, s.CarriagePaidAt.Decimal)))
 	case s.CarriagePaidAt.Valid && d.Carriage.IsPositive():

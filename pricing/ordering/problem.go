@@ -21,6 +21,12 @@ type bench struct {
 	wanted     map[int64]*Demand
 	offers     map[int64][]inventory.Offer
 	deliveries *inventory.Deliveries
+	open       map[int64]inventory.Order  // by supplier, the order of today that what is ordered now joins
+	byHand     map[int64]inventory.ByHand // by part, what a person decided of how it is ordered
+	later      []PutOff                   // wanted, and put off
+	instead    map[int64][]string         // by part, in place of what it is bought, and why
+	rides      map[int64]inventory.Ride   // by part, what may ride along in a parcel that goes anyway
+	now        time.Time
 	policy     Policy
 	overbuy    decimal.Decimal // how many times what is wanted may be bought where a price break makes more cheaper
 	fillUp     bool            // buy up to a supplier's minimum order, as far as the shop does so unasked or was asked
@@ -28,15 +34,29 @@ type bench struct {
 
 // loadBench reads all that an order list is made from.
 func loadBench(ctx context.Context, db inventory.DB, policy Policy, now time.Time) (bench, error) {
-	b := bench{policy: policy}
+	b := bench{policy: policy, now: now}
 	var err error
-	if b.wanted, err = Demands(ctx, db); err != nil {
+	if b.wanted, err = Demands(ctx, db, now); err != nil {
+		return b, err
+	}
+	if b.byHand, err = inventory.OrderedByHand(ctx, db, slices.Sorted(maps.Keys(b.wanted))); err != nil {
+		return b, err
+	}
+	if err := b.standIn(ctx, db); err != nil {
 		return b, err
 	}
 	if b.offers, err = inventory.OffersOf(ctx, db, slices.Sorted(maps.Keys(b.wanted))); err != nil {
 		return b, err
 	}
 	if b.deliveries, err = inventory.LoadDeliveries(ctx, db, now); err != nil {
+		return b, err
+	}
+	b.putOff()
+	b.withinLevels()
+	if err := b.loadRides(ctx, db); err != nil {
+		return b, err
+	}
+	if b.open, err = inventory.JoinableOrders(ctx, db, b.deliveries); err != nil {
 		return b, err
 	}
 	shop, err := inventory.LoadShop(ctx, db)
@@ -47,8 +67,9 @@ func loadBench(ctx context.Context, db inventory.DB, policy Policy, now time.Tim
 // posed is a problem as the planner has it, with what its indices stand for.
 type posed struct {
 	orderplan.Problem
-	demands []*Demand // by line
+	demands []*Demand // by line; after those nil, for each open order that the list may join
 	offers  []dated   // by offer
+	paid    []int64   // by open order: what it costs by itself
 }
 
 // problem puts what is wanted as the order planner wants it. What nobody offers, and what can't be here when it was
@@ -61,6 +82,9 @@ func (b bench) problem(list *List) posed {
 		if err != nil {
 			continue // none of its offers is usable
 		}
+		if _, joins := b.open[id]; joins {
+			terms.MinimumOrder = decimal.Zero
+		}
 		suppliers[id] = len(p.Suppliers)
 		p.Suppliers = append(p.Suppliers, planned(terms))
 	}
@@ -68,7 +92,7 @@ func (b bench) problem(list *List) posed {
 		d := b.wanted[id]
 		usable := b.usable(id)
 		if len(usable) == 0 {
-			list.Missing = append(list.Missing, fmt.Sprintf("%s: no supplier offers it", d.Part.Name))
+			list.Missing = append(list.Missing, b.notOffered(d))
 			continue
 		}
 		line := orderplan.Line{ID: strconv.FormatInt(id, 10), Need: d.ForJobs, Max: b.most(d, usable)}
@@ -91,7 +115,26 @@ func (b bench) problem(list *List) posed {
 		}
 		p.Lines, p.demands = append(p.Lines, line), append(p.demands, d)
 	}
+	b.addStanding(&p, suppliers)
 	return p
+}
+
+// withinLevels wants of what is sold in packs, for the shelf alone, no more whole packs than the upper level allows, if these are
+// enough to be above the lower one: the next order comes the sooner.
+func (b bench) withinLevels() {
+	for id, d := range b.wanted {
+		pack := 0
+		for _, o := range b.usable(id) {
+			if pack == 0 || o.Pack < pack {
+				pack = o.Pack
+			}
+		}
+		if level, to := d.Part.ReorderLevel, d.Part.ReorderTo; d.ForJobs == 0 && pack > 1 && level != nil {
+			if over := d.ForShelf % pack; *to-over > *level && over < d.ForShelf {
+				d.ForShelf -= over
+			}
+		}
+	}
 }
 
 // suppliers are those with a usable offer of anything wanted.
@@ -130,6 +173,9 @@ func soonestFirst(a, b dated) int { return cmp.Compare(a.here, b.here) }
 func (b bench) usable(partID int64) []dated {
 	var out []dated
 	for _, o := range b.offers[partID] {
+		if !b.boughtHere(o) {
+			continue
+		}
 		home, err := b.deliveries.InHomeMoney(o)
 		if err != nil {
 			continue // the list says that a rate is missing
@@ -144,6 +190,9 @@ func (b bench) usable(partID int64) []dated {
 // backOrdered says of what is wanted which suppliers said that they wait for it themselves.
 func (b bench) backOrdered() (out []string) {
 	for id, offers := range b.offers {
+		if b.wanted[id] == nil {
+			continue // put off
+		}
 		for _, o := range offers {
 			if said, waits := b.deliveries.BackOrder(o); waits {
 				out = append(out, b.wanted[id].Part.Name+": "+said.Words(b.deliveries.Supplier(o.SupplierID).Name, b.deliveries.Today))
@@ -182,7 +231,7 @@ func (b bench) most(d *Demand, usable []dated) int {
 			}
 		}
 		s := b.deliveries.Supplier(o.SupplierID)
-		if !b.fillUp || !s.MinimumOrder.IsPositive() {
+		if _, joins := b.open[s.ID]; joins || !b.fillUp || !s.MinimumOrder.IsPositive() {
 			continue
 		}
 		most = max(most, overbuy/o.Pack*o.Pack)

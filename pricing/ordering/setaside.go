@@ -81,6 +81,9 @@ func (p posed) named(line int) string {
 	if line < 0 || line >= len(p.demands) {
 		return "a line of the order"
 	}
+	if p.standing(line) {
+		return "what is on order already"
+	}
 	return p.demands[line].Part.Name
 }
 

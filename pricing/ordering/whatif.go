@@ -28,12 +28,12 @@ func (l List) WhatIf(ctx context.Context) ([]WhatIf, error) {
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
 	var out []WhatIf
-	add := func(words string, plan orderplan.Plan, err error) error {
+	add := func(words string, already int64, plan orderplan.Plan, err error) error {
 		w := WhatIf{Words: words}
 		switch {
 		case err == nil:
-			total := money.FromFine(plan.Total)
-			more := total.Sub(money.FromFine(l.plan.Total))
+			total := money.FromFine(plan.Total - already)
+			more := total.Sub(money.FromFine(l.plan.Total - l.problem.already()))
 			w.Total, w.More = &total, &more
 		case errors.As(err, new(*orderplan.InfeasibleError)), errors.As(err, new(*orderplan.InputError)):
 			w.Why = "no list would do"
@@ -46,7 +46,7 @@ func (l List) WhatIf(ctx context.Context) ([]WhatIf, error) {
 		return nil
 	}
 	later, err := orderplan.OneDayLater(ctx, l.problem.Problem)
-	if err := add("everything may come a day later", later, err); err != nil {
+	if err := add("everything may come a day later", l.problem.already(), later, err); err != nil {
 		return nil, err
 	}
 	without, fewer, err := orderplan.OneSupplierFewer(ctx, l.problem.Problem, l.plan)
@@ -54,12 +54,13 @@ func (l List) WhatIf(ctx context.Context) ([]WhatIf, error) {
 	if without != "" {
 		words += ", without " + without
 	}
-	if err := add(words, fewer, err); err != nil {
+	if err := add(words, l.problem.already(), fewer, err); err != nil {
 		return nil, err
 	}
 	for _, s := range l.plan.Suppliers {
-		only, err := orderplan.PinnedOnly(ctx, l.problem.Problem, s.Supplier)
-		if err := add("everything from "+s.ID, only, err); err != nil {
+		alone := l.problem.only(s.Supplier)
+		only, err := orderplan.PinnedOnly(ctx, alone.Problem, s.Supplier)
+		if err := add("everything from "+s.ID, alone.already(), only, err); err != nil {
 			return nil, err
 		}
 	}

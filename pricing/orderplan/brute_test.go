@@ -3,6 +3,7 @@ package orderplan
 import (
 	"context"
 	"errors"
+	"maps"
 	"math/rand/v2"
 	"testing"
 
@@ -15,89 +16,105 @@ import (
 // makes no difference. It shares no code with the planner but supply.Offer.Cost. ok is
 // false where no plan exists.
 func bruteForce(p Problem) (total int64, ok bool) {
-	type state struct {
-		goods [4]uint16
-		used  [4]bool
-	}
-	var level [4]int64
-	for i, s := range p.Suppliers {
-		level[i] = s.MinimumOrder
-		level[i] = max(level[i], s.PaidAt)
-	}
-	add := func(s state, i int, cost int64) state {
-		s.goods[i] = uint16(min(level[i], int64(s.goods[i])+cost))
-		s.used[i] = true
-		return s
-	}
-	states := map[state]int64{{}: 0}
+	states := map[reached]int64{{}: 0}
 	for at, l := range p.Lines {
-		type way struct {
-			goods [4]int64
-			used  [4]bool
-			units int
-		}
-		ways := map[way]bool{{}: true}
-		for _, o := range p.Offers {
-			if o.Line != at || l.DueDay != nil && o.Day > *l.DueDay {
-				continue
-			}
-			more := map[way]bool{}
-			for w := range ways {
-				for units := 1; w.units+units <= l.Max; units++ {
-					if cost, sold := o.cost(units); sold {
-						n := w
-						n.units += units
-						n.goods[o.Supplier] += cost
-						n.used[o.Supplier] = true
-						more[n] = true
-					}
-				}
-			}
-			for w := range more {
-				ways[w] = true
-			}
-		}
-		next := map[state]int64{}
-		for w := range ways {
-			places, paid := 0, int64(0)
-			for i, u := range w.used {
-				paid += w.goods[i]
-				if u {
-					places++
-				}
-			}
-			if w.units < l.Need || (p.NoSplit && places > 1) {
+		next := map[reached]int64{}
+		for w := range waysOf(p, at) {
+			if w.units < l.Need || p.NoSplit && w.places() > 1 {
 				continue
 			}
 			for s, cost := range states {
-				for i, u := range w.used {
-					if u {
-						s = add(s, i, w.goods[i])
-					}
-				}
-				if known, ok := next[s]; !ok || cost+paid < known {
-					next[s] = cost + paid
+				s, cost = s.with(p, w), cost+w.paid()
+				if known, ok := next[s]; !ok || cost < known {
+					next[s] = cost
 				}
 			}
 		}
 		states = next
 	}
 	for s, cost := range states {
-		keeps := true
-		for i, u := range p.Suppliers {
-			if !s.used[i] {
-				continue
-			}
-			keeps = keeps && int64(s.goods[i]) >= u.MinimumOrder
-			if u.PaidAt == 0 || int64(s.goods[i]) < u.PaidAt {
-				cost += u.Carriage
-			}
-		}
-		if keeps && (!ok || cost < total) {
+		carriage, keeps := s.carriage(p)
+		if cost += carriage; keeps && (!ok || cost < total) {
 			total, ok = cost, true
 		}
 	}
 	return total, ok
+}
+
+// reached is what is bought of each supplier, counted up to its highest level.
+type reached struct {
+	goods [4]uint16
+	used  [4]bool
+}
+
+// with is what is reached when a line is bought in a way.
+func (s reached) with(p Problem, w way) reached {
+	for i, u := range p.Suppliers {
+		if w.used[i] {
+			s.goods[i] = uint16(min(max(u.MinimumOrder, u.PaidAt), int64(s.goods[i])+w.goods[i]))
+			s.used[i] = true
+		}
+	}
+	return s
+}
+
+// carriage is what all suppliers charge; keeps is false below a minimum order.
+func (s reached) carriage(p Problem) (carriage int64, keeps bool) {
+	for i, u := range p.Suppliers {
+		if !s.used[i] {
+			continue
+		}
+		if int64(s.goods[i]) < u.MinimumOrder {
+			return 0, false
+		}
+		if u.PaidAt == 0 || int64(s.goods[i]) < u.PaidAt {
+			carriage += u.Carriage
+		}
+	}
+	return carriage, true
+}
+
+// way is a way of buying a line.
+type way struct {
+	goods [4]int64
+	used  [4]bool
+	units int
+}
+
+func (w way) places() int {
+	n := 0
+	for _, u := range w.used {
+		if u {
+			n++
+		}
+	}
+	return n
+}
+
+func (w way) paid() int64 { return w.goods[0] + w.goods[1] + w.goods[2] + w.goods[3] }
+
+// waysOf are all ways of buying a line from the offers that come in time, up to
+// its most.
+func waysOf(p Problem, at int) map[way]bool {
+	l := p.Lines[at]
+	ways := map[way]bool{{}: true}
+	for _, o := range p.Offers {
+		if o.Line != at || l.DueDay != nil && o.Day > *l.DueDay {
+			continue
+		}
+		for w := range maps.Clone(ways) {
+			for units := 1; w.units+units <= l.Max; units++ {
+				if cost, sold := o.cost(units); sold {
+					n := w
+					n.units += units
+					n.goods[o.Supplier] += cost
+					n.used[o.Supplier] = true
+					ways[n] = true
+				}
+			}
+		}
+	}
+	return ways
 }
 
 // A thousand instances of up to 8 lines and 4 suppliers with every feature.

@@ -104,85 +104,125 @@ func (k *checker) reached(value int64) bool {
 // closes says whether the node proves that plans within modes cost at least the
 // bound.
 func (k *checker) closes(n *proof, modes []mode) bool {
-	if n == nil || !k.coverable(modes) {
-		return n != nil
-	}
-	if n.leaf != nil {
+	switch {
+	case n == nil:
+		return false
+	case !k.coverable(modes):
+		return true
+	case n.leaf != nil:
 		return k.closesLeaf(n.leaf, modes)
 	}
-	if len(n.price) != len(k.in.lines) || len(n.shade) != len(modes) || len(n.theta) != len(modes) || len(n.open) != len(modes) {
+	b, ok := k.boundOf(n, modes)
+	switch {
+	case !ok:
 		return false
+	case k.reached(b.total):
+		return true
+	case n.thin != nil:
+		return k.closesThinned(n, b, modes)
 	}
-	worth := k.worth(n.shade, n.open)
-	total := int64(0)
+	return k.closesChildren(n, b, modes)
+}
+
+// nodeBound is what the multipliers of a node say of the plans in it.
+type nodeBound struct {
+	worth [][]int64  // f of every line
+	cost  [][3]int64 // the least that each supplier comes to in each mode
+	least []int64    // and in any mode that it may be in
+	total int64      // what every plan costs at least
+}
+
+// within is what every plan costs at least in which the supplier is in the mode.
+func (b *nodeBound) within(s, mode int) int64 { return b.total + b.cost[s][mode] - b.least[s] }
+
+// boundOf adds up a node; ok is false where its multipliers prove nothing.
+func (k *checker) boundOf(n *proof, modes []mode) (b nodeBound, ok bool) {
+	if len(n.price) != len(k.in.lines) || len(n.shade) != len(modes) || len(n.theta) != len(modes) || len(n.open) != len(modes) {
+		return b, false
+	}
 	for l, t := range k.in.lines {
 		if n.price[l] < 0 || n.price[l] > k.in.dearest<<k.shift {
-			return false
+			return b, false
 		}
 		if t.need > 0 {
-			total += n.price[l]
+			b.total += n.price[l]
 		}
 	}
-	cost := make([][3]int64, len(modes))
-	least := make([]int64, len(modes))
+	b.worth = k.worth(n.shade, n.open)
+	b.cost, b.least = make([][3]int64, len(modes)), make([]int64, len(modes))
 	for s, m := range modes {
-		least[s] = math.MaxInt64
-		for i := range cost[s] {
-			if m&(1<<i) == 0 {
-				continue
-			}
-			if cost[s][i] = 0; i > 0 {
-				t := &k.in.suppliers[s]
-				value, ok := k.cover(n, worth, s, n.theta[s][i-1], t.required(1<<i), nil)
-				if !ok {
-					return false
-				}
-				cost[s][i] = value + t.fee(1<<i)<<k.shift
-			}
-			least[s] = min(least[s], cost[s][i])
+		if b.cost[s], b.least[s], ok = k.supplierBound(n, b.worth, s, m); !ok {
+			return b, false
 		}
-		total += least[s]
+		b.total += b.least[s]
 	}
-	if k.reached(total) {
-		return true
-	}
-	if n.thin != nil {
-		drop := map[dropped]bool{}
-		for _, d := range n.drop {
-			drop[d] = true
+	return b, true
+}
+
+// supplierBound is the least that a supplier comes to in each of its modes, and
+// in any of them.
+func (k *checker) supplierBound(n *proof, worth [][]int64, s int, modes mode) (cost [3]int64, least int64, ok bool) {
+	least = math.MaxInt64
+	t := &k.in.suppliers[s]
+	for i := range cost {
+		if modes&(1<<i) == 0 {
+			continue
 		}
-		if !k.closesOptions(n, worth, modes, total, cost, least, drop) {
-			return false
-		}
-		thin := *k
-		thin.in = k.in.thinned(func(arc int, o option) bool { return drop[dropped{int32(arc), o.index}] })
-		rest := slices.Clone(modes)
-		for s := range rest {
-			if rest[s] &= thin.in.suppliers[s].modes; rest[s] == 0 {
-				return true
+		if i > 0 {
+			value, ok := k.cover(n, worth, s, n.theta[s][i-1], t.required(1<<i), nil)
+			if !ok {
+				return cost, least, false
 			}
+			cost[i] = value + t.fee(1<<i)<<k.shift
 		}
-		return thin.closes(n.thin, rest)
+		least = min(least, cost[i])
 	}
-	// Modes that this node closes are out for its children too.
+	return cost, least, true
+}
+
+// closesThinned says whether the node closes the options that it drops, and the
+// proof without them all the rest.
+func (k *checker) closesThinned(n *proof, b nodeBound, modes []mode) bool {
+	drop := map[dropped]bool{}
+	for _, d := range n.drop {
+		drop[d] = true
+	}
+	if !k.closesOptions(n, b, modes, drop) {
+		return false
+	}
+	thin := *k
+	thin.in = k.in.thinned(func(arc int, o option) bool { return drop[dropped{int32(arc), o.index}] })
 	rest := slices.Clone(modes)
 	for s := range rest {
-		for i := range cost[s] {
-			if rest[s]&(1<<i) != 0 && k.reached(total+cost[s][i]-least[s]) {
+		if rest[s] &= thin.in.suppliers[s].modes; rest[s] == 0 {
+			return true
+		}
+	}
+	return thin.closes(n.thin, rest)
+}
+
+// closesChildren says whether the children close every mode of the supplier
+// branched on. Modes that the node closes are out for its children too.
+func (k *checker) closesChildren(n *proof, b nodeBound, modes []mode) bool {
+	if n.branch < 0 || n.branch >= len(modes) {
+		return false
+	}
+	rest := slices.Clone(modes)
+	for s := range rest {
+		for i := range b.cost[s] {
+			if rest[s]&(1<<i) != 0 && k.reached(b.within(s, i)) {
 				rest[s] &^= 1 << i
 			}
 		}
 	}
-	if n.branch < 0 || n.branch >= len(rest) {
-		return false
-	}
 	open := rest[n.branch]
 	for i, child := range n.child {
-		if m := mode(1) << i; open&m != 0 {
-			rest[n.branch] = m
-			if child == nil || !k.closes(child, rest) {
-				return false
-			}
+		m := mode(1) << i
+		if open&m == 0 {
+			continue
+		}
+		if rest[n.branch] = m; child == nil || !k.closes(child, rest) {
+			return false
 		}
 	}
 	return true
@@ -246,15 +286,15 @@ func (k *checker) worth(shade []int64, open []mode) [][]int64 {
 // closesOptions says whether the node closes every option to be dropped: buying
 // it turns the best that its supplier could do with its line into that option's
 // own cost.
-func (k *checker) closesOptions(n *proof, worth [][]int64, modes []mode, total int64, cost [][3]int64, least []int64, drop map[dropped]bool) bool {
+func (k *checker) closesOptions(n *proof, b nodeBound, modes []mode, drop map[dropped]bool) bool {
 	for s, m := range modes {
 		for i := 1; i < 3; i++ {
 			if m&(1<<i) == 0 {
 				continue
 			}
 			all := true
-			k.cover(n, worth, s, n.theta[s][i-1], 0, func(arc int, o option, over int64) {
-				if drop[dropped{int32(arc), o.index}] && !k.reached(total+cost[s][i]-least[s]+over) {
+			k.cover(n, b.worth, s, n.theta[s][i-1], 0, func(arc int, o option, over int64) {
+				if drop[dropped{int32(arc), o.index}] && !k.reached(b.within(s, i)+over) {
 					all = false
 				}
 			})

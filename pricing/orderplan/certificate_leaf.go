@@ -115,50 +115,88 @@ func (w *wayLister) extend(i, want, room int, budget, cost int64) {
 
 // closesLines says whether the node closes every plan within the domains.
 func (k *checker) closesLines(n *lineProof, domains []lineDomain, modes []mode) bool {
-	if n == nil || len(n.lambda) != len(modes) {
+	if n == nil {
 		return false
 	}
-	total := int64(0)
-	for s, m := range modes {
-		if n.lambda[s] < 0 || n.lambda[s] > mostLambda*k.unit || (m == unused && n.lambda[s] != 0) {
-			return false
-		}
-		if m != unused {
-			t := &k.in.suppliers[s]
-			total += t.fee(m)<<k.shift + n.lambda[s]*t.required(m)
-		}
+	total, ok := k.mustPay(n.lambda, modes)
+	if !ok {
+		return false
 	}
 	values := make([][]int64, len(domains))
 	for i, d := range domains {
 		if len(d.choices) == 0 {
 			return true
 		}
-		values[i] = make([]int64, len(d.choices))
-		for j, c := range d.choices {
-			values[i][j] = c.cost << k.shift
-			for _, p := range c.picks {
-				a := &k.in.arcs[p.arc]
-				values[i][j] -= n.lambda[a.supplier] * a.all[p.option].cost
-			}
-		}
+		values[i] = k.valuesOf(d, n.lambda)
 		total += slices.Min(values[i])
 	}
 	if k.reached(total) {
 		return true
 	}
-	// Drop what the multipliers close, then see what can still be spent.
+	rest := k.leftOpen(domains, values, total)
+	if !k.canRequire(rest, modes) {
+		return true
+	}
+	if cost, decided := k.costOf(rest, modes); decided {
+		return cost >= k.bound
+	}
+	return k.closesBranches(n, rest, modes)
+}
+
+// mustPay is what the suppliers in use cost whatever is bought: their fees, and
+// λ for what their modes require; ok is false where λ may not be so.
+func (k *checker) mustPay(lambda []int64, modes []mode) (total int64, ok bool) {
+	if len(lambda) != len(modes) {
+		return 0, false
+	}
+	for s, m := range modes {
+		if lambda[s] < 0 || lambda[s] > mostLambda*k.unit || m == unused && lambda[s] != 0 {
+			return 0, false
+		}
+		if m != unused {
+			t := &k.in.suppliers[s]
+			total += t.fee(m)<<k.shift + lambda[s]*t.required(m)
+		}
+	}
+	return total, true
+}
+
+// valuesOf are the choices of a line at λ: what each costs, less what it brings
+// towards what the modes require.
+func (k *checker) valuesOf(d lineDomain, lambda []int64) []int64 {
+	values := make([]int64, len(d.choices))
+	for j, c := range d.choices {
+		values[j] = c.cost << k.shift
+		for _, p := range c.picks {
+			a := &k.in.arcs[p.arc]
+			values[j] -= lambda[a.supplier] * a.all[p.option].cost
+		}
+	}
+	return values
+}
+
+// leftOpen are the choices that the multipliers do not close.
+func (k *checker) leftOpen(domains []lineDomain, values [][]int64, total int64) []lineDomain {
 	rest := make([]lineDomain, len(domains))
-	most := make([]int64, len(modes))
-	branch, decided, cost := -1, true, int64(0)
 	for i, d := range domains {
-		least := slices.Min(values[i])
 		rest[i].line = d.line
-		top := map[int]int64{}
+		least := slices.Min(values[i])
 		for j, c := range d.choices {
-			if k.reached(total + values[i][j] - least) {
-				continue
+			if !k.reached(total + values[i][j] - least) {
+				rest[i].choices = append(rest[i].choices, c)
 			}
-			rest[i].choices = append(rest[i].choices, c)
+		}
+	}
+	return rest
+}
+
+// canRequire says whether what the modes require of each supplier can be spent
+// there at all.
+func (k *checker) canRequire(domains []lineDomain, modes []mode) bool {
+	most := make([]int64, len(modes))
+	for _, d := range domains {
+		top := map[int]int64{}
+		for _, c := range d.choices {
 			for _, p := range c.picks {
 				a := &k.in.arcs[p.arc]
 				top[a.supplier] = max(top[a.supplier], a.all[p.option].cost)
@@ -167,39 +205,50 @@ func (k *checker) closesLines(n *lineProof, domains []lineDomain, modes []mode) 
 		for s, c := range top {
 			most[s] += c
 		}
-		if d.line == n.line {
-			branch = i
-		}
-		decided = decided && len(rest[i].choices) == 1
-		cost += rest[i].choices[0].cost
 	}
 	for s, m := range modes {
-		t := &k.in.suppliers[s]
-		if m != unused && most[s] < t.required(m) {
-			return true
+		if m != unused && most[s] < k.in.suppliers[s].required(m) {
+			return false
 		}
-		cost += t.fee(m)
 	}
-	if decided {
-		return cost >= k.bound
+	return true
+}
+
+// costOf is what the only plan left costs; decided is false where there are more.
+func (k *checker) costOf(domains []lineDomain, modes []mode) (cost int64, decided bool) {
+	for _, d := range domains {
+		if len(d.choices) != 1 {
+			return 0, false
+		}
+		cost += d.choices[0].cost
 	}
+	for s, m := range modes {
+		cost += k.in.suppliers[s].fee(m)
+	}
+	return cost, true
+}
+
+// closesBranches says whether the children share out all choices of the line
+// branched on, and close each their own.
+func (k *checker) closesBranches(n *lineProof, domains []lineDomain, modes []mode) bool {
+	branch := slices.IndexFunc(domains, func(d lineDomain) bool { return d.line == n.line })
 	if branch < 0 || len(n.child) == 0 {
 		return false
 	}
-	open := rest[branch].choices
+	open := domains[branch].choices
 	for _, c := range open {
 		if !slices.ContainsFunc(n.child, func(b lineBranch) bool { return b.has(c) }) {
 			return false
 		}
 	}
 	for _, b := range n.child {
-		rest[branch].choices = nil
+		domains[branch].choices = nil
 		for _, c := range open {
 			if b.has(c) {
-				rest[branch].choices = append(rest[branch].choices, c)
+				domains[branch].choices = append(domains[branch].choices, c)
 			}
 		}
-		if !k.closesLines(b.proof, rest, modes) {
+		if !k.closesLines(b.proof, domains, modes) {
 			return false
 		}
 	}

@@ -28,35 +28,64 @@ func Check(p Problem, plan Plan) error {
 
 // checkOrder adds up the purchases and the suppliers' orders.
 func checkOrder(p Problem, plan Plan) error {
-	units := make([]int, len(p.Lines))
-	goods := make([]int64, len(p.Suppliers))
-	places := make([]map[int]bool, len(p.Lines))
-	taken := map[int]bool{} // offers used
-	for _, b := range plan.Lines {
-		if b.Offer < 0 || b.Offer >= len(p.Offers) || taken[b.Offer] {
-			return fmt.Errorf("line %q: offer %d is none, or bought from twice", b.ID, b.Offer)
-		}
-		o := p.Offers[b.Offer]
-		cost, sold := o.cost(b.Units)
-		if !sold || cost != b.Cost || b.Line != o.Line || b.ID != p.Lines[o.Line].ID || b.Supplier != p.Suppliers[o.Supplier].ID || !o.inTime(p.Lines[o.Line]) {
-			return fmt.Errorf("line %q: offer %d does not sell %d units for %d of supplier %q in time", b.ID, b.Offer, b.Units, b.Cost, b.Supplier)
-		}
-		taken[b.Offer] = true
-		units[o.Line] += b.Units
-		goods[o.Supplier] += b.Cost
-		if places[o.Line] == nil {
-			places[o.Line] = map[int]bool{}
-		}
-		places[o.Line][o.Supplier] = true
+	b, err := addUp(p, plan)
+	if err != nil {
+		return err
 	}
+	if err := b.checkLines(p); err != nil {
+		return err
+	}
+	return b.checkSuppliers(p, plan)
+}
+
+// basket is what a plan buys, added up purchase by purchase.
+type basket struct {
+	units  []int          // by line
+	places []map[int]bool // by line: the suppliers it is bought from
+	goods  []int64        // by supplier
+}
+
+// addUp adds up the purchases; each is one that its offer sells, in time.
+func addUp(p Problem, plan Plan) (basket, error) {
+	b := basket{make([]int, len(p.Lines)), make([]map[int]bool, len(p.Lines)), make([]int64, len(p.Suppliers))}
+	taken := map[int]bool{} // offers used
+	for _, buy := range plan.Lines {
+		if buy.Offer < 0 || buy.Offer >= len(p.Offers) || taken[buy.Offer] {
+			return b, fmt.Errorf("line %q: offer %d is none, or bought from twice", buy.ID, buy.Offer)
+		}
+		o := p.Offers[buy.Offer]
+		cost, sold := o.cost(buy.Units)
+		if !sold || cost != buy.Cost || buy.Line != o.Line || buy.ID != p.Lines[o.Line].ID || buy.Supplier != p.Suppliers[o.Supplier].ID || !o.inTime(p.Lines[o.Line]) {
+			return b, fmt.Errorf("line %q: offer %d does not sell %d units for %d of supplier %q in time", buy.ID, buy.Offer, buy.Units, buy.Cost, buy.Supplier)
+		}
+		taken[buy.Offer] = true
+		b.units[o.Line] += buy.Units
+		b.goods[o.Supplier] += buy.Cost
+		if b.places[o.Line] == nil {
+			b.places[o.Line] = map[int]bool{}
+		}
+		b.places[o.Line][o.Supplier] = true
+	}
+	return b, nil
+}
+
+// checkLines says which line has too little, too much, or comes from several
+// suppliers where none may.
+func (b basket) checkLines(p Problem) error {
 	for i, l := range p.Lines {
-		if n := units[i]; n < l.Need || n > l.Max {
+		if n := b.units[i]; n < l.Need || n > l.Max {
 			return fmt.Errorf("line %q: %d units bought, need %d, max %d", l.ID, n, l.Need, l.Max)
 		}
-		if p.NoSplit && len(places[i]) > 1 {
+		if p.NoSplit && len(b.places[i]) > 1 {
 			return fmt.Errorf("line %q: split over suppliers, which the problem forbids", l.ID)
 		}
 	}
+	return nil
+}
+
+// checkSuppliers compares the suppliers' orders with what is bought of each, and
+// with the total.
+func (b basket) checkSuppliers(p Problem, plan Plan) error {
 	total := int64(0)
 	ordered := map[int]bool{}
 	for _, got := range plan.Suppliers {
@@ -64,15 +93,15 @@ func checkOrder(p Problem, plan Plan) error {
 			return fmt.Errorf("supplier %q: is none, or ordered from twice", got.ID)
 		}
 		s := p.Suppliers[got.Supplier]
-		if got.ID != s.ID || got.Goods != goods[got.Supplier] || got.Goods < s.MinimumOrder || got.Carriage != s.Charge(got.Goods) {
+		if got.ID != s.ID || got.Goods != b.goods[got.Supplier] || got.Goods < s.MinimumOrder || got.Carriage != s.Charge(got.Goods) {
 			return fmt.Errorf("supplier %q: goods %d and carriage %d are wrong or below the minimum order", s.ID, got.Goods, got.Carriage)
 		}
 		ordered[got.Supplier] = true
 		total += got.Goods + got.Carriage
 	}
-	for _, b := range plan.Lines {
-		if !ordered[p.Offers[b.Offer].Supplier] {
-			return fmt.Errorf("supplier %q: bought from but not among the orders", b.Supplier)
+	for _, buy := range plan.Lines {
+		if !ordered[p.Offers[buy.Offer].Supplier] {
+			return fmt.Errorf("supplier %q: bought from but not among the orders", buy.Supplier)
 		}
 	}
 	if total != plan.Total || len(ordered) != len(plan.Suppliers) {

@@ -1,6 +1,7 @@
 package orderplan
 
 import (
+	"context"
 	"errors"
 	"fmt"
 )
@@ -58,14 +59,26 @@ func (e *InfeasibleError) Error() string {
 // may not exist.
 type UnfinishedError struct {
 	LowerBound int64 // what any plan costs at least, pence
-	Cause      error
+	Cause      error // what ended the search: the context's error
 }
 
 func (e *UnfinishedError) Error() string {
-	return fmt.Sprintf("no plan found in the time given (any plan costs at least %d pence): %v", e.LowerBound, e.Cause)
+	said := fmt.Sprintf("no plan found in the time given (any plan costs at least %d pence)", e.LowerBound)
+	if e.Unwrap() == nil {
+		return said
+	}
+	return fmt.Sprintf("%s: %v", said, e.Cause)
 }
 
-func (e *UnfinishedError) Unwrap() error { return e.Cause }
+// Unwrap is the cause where somebody stopped the search. A deadline is none: it
+// was the search that took long, and who looks for a deadline among errors means
+// a database or a network that did not answer.
+func (e *UnfinishedError) Unwrap() error {
+	if errors.Is(e.Cause, context.DeadlineExceeded) {
+		return nil
+	}
+	return e.Cause
+}
 
 func place(line, supplier string, offer int) string {
 	s := ""

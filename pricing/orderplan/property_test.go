@@ -128,7 +128,7 @@ func TestDeadline(t *testing.T) {
 			var late *UnfinishedError
 			if errors.As(err, &late) {
 				require.LessOrEqual(t, late.LowerBound, best.Total)
-				require.ErrorIs(t, err, context.DeadlineExceeded)
+				require.ErrorIs(t, late.Cause, context.DeadlineExceeded)
 				continue
 			}
 			require.NoError(t, err)

@@ -117,6 +117,34 @@ func TestThreeLines(t *testing.T) {
 	}
 }
 
+// Wagner and Whitin's lots ("Dynamic version of the economic lot size model", Management Science 5, 1958), in example 3.9 of Snyder and
+// Shen, "Fundamentals of Supply Chain Theory", 2nd ed., Wiley 2019: demands of 90, 120, 80 and 70 in four periods, 500 an order and 2 to
+// hold a piece for a period. It is the question that this package answers: an order of a period is a supplier that asks 500 for the parcel,
+// and a piece for a later period costs from it what holding it until then does. Ordering from each period on costs 1380, 940, 640 and 500.
+func TestWagnerWhitinLots(t *testing.T) {
+	demand := []int{90, 120, 80, 70}
+	for from, want := range []int64{1380, 940, 640, 500} {
+		p := Problem{}
+		for period := from; period < len(demand); period++ {
+			p.Suppliers = append(p.Suppliers, Supplier{fmt.Sprint(period + 1), supply.Supplier{Carriage: 500}})
+			p.Lines = append(p.Lines, Line{ID: fmt.Sprint(period + 1), Need: demand[period], Max: demand[period]})
+			for ordered := from; ordered <= period; ordered++ {
+				p.Offers = append(p.Offers, Offer{period - from, supply.Offer{Supplier: ordered - from, Pack: 1, Day: Undated,
+					Breaks: []supply.Break{{Packs: 1, Price: int64(2 * (period - ordered))}}}})
+			}
+		}
+		plan := solve(t, p)
+		require.Equal(t, want, plan.Total)
+		if from == 0 {
+			ordered := map[string]int{}
+			for _, l := range plan.Lines {
+				ordered[l.Supplier] += l.Units
+			}
+			require.Equal(t, map[string]int{"1": 210, "3": 150}, ordered)
+		}
+	}
+}
+
 // The two vendors of model QdiscSupL in the LINDO Systems model library: vendor A
 // discounts all units, vendor B incrementally; 6000 units are needed. Buying
 // 7500 from A costs less than 6000.

@@ -1,0 +1,61 @@
+package pricing
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"stead/inventory"
+	"stead/migrations/testdb"
+)
+
+// One question of a quote that came to nothing; what it says of a part that was not there is demand for it.
+func TestLostQuotes(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	ctx := t.Context()
+	ring := w.part("ring 50T black", "chainring", blackRing, "40")
+	w.offer(w.north, ring, 1, inventory.InStock, at("20"))
+	job := w.ringJob(Limits{})
+	w.quote(job)
+	lost, err := LostQuotes(ctx, w.tx, true, now)
+	require.NoError(t, err)
+	require.Empty(t, lost, "it still stands")
+	require.ErrorContains(t, SayLost(ctx, w.tx, job, 7, ForDate, ""), "no such quote")
+	require.ErrorContains(t, SayLost(ctx, w.tx, job, 0, "mood", ""), `not for "mood"`)
+
+	require.NoError(t, CancelJob(ctx, w.tx, job, "too late for the tour", now))
+	lost, err = LostQuotes(ctx, w.tx, true, now)
+	require.NoError(t, err)
+	require.Len(t, lost, 1)
+	require.Equal(t, "declined", lost[0].How)
+
+	demand := func() inventory.Demand {
+		t.Helper()
+		d, err := inventory.LoadDemand(ctx, w.tx, now.AddDate(0, 0, 7))
+		require.NoError(t, err)
+		return d
+	}
+	require.Empty(t, demand().Sales[ring.ID])
+	require.NoError(t, SayLost(ctx, w.tx, job, 0, ForPrice, ""))
+	require.Empty(t, demand().Sales[ring.ID], "what is too dear is not asked for")
+	require.NoError(t, SayLost(ctx, w.tx, job, 0, ForDate, "the tour"))
+	d := demand()
+	require.Len(t, d.Sales[ring.ID], 1)
+	require.InDelta(t, 0.75, d.Sales[ring.ID][0].Share, 1e-9)
+	require.Equal(t, inventory.Told{Lost: 1}, d.Told[ring.ID])
+	lost, err = LostQuotes(ctx, w.tx, true, now)
+	require.NoError(t, err)
+	require.Empty(t, lost, "asked once")
+
+	policy, err := inventory.LoadShelfPolicy(ctx, w.tx)
+	require.NoError(t, err)
+	k, err := inventory.KeepingOf(ctx, w.tx, ring, policy, now.AddDate(0, 0, 7))
+	require.NoError(t, err)
+	require.Contains(t, k.Words, "lost for being late or absent: 1, each counted as 0.75 of a sale")
+
+	other := w.ringJob(Limits{})
+	w.quote(other)
+	w.approve(other, "cheapest")
+	require.ErrorContains(t, SayLost(ctx, w.tx, other, 0, ForDate, ""), "it was not lost")
+	require.ErrorAs(t, SayLost(ctx, w.tx, 99999, 0, ForDate, ""), new(*inventory.UnknownError))
+}
