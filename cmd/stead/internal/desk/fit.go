@@ -128,6 +128,11 @@ func LoadFitPair(ctx context.Context, db inventory.DB, a, b string) (v FitPair, 
 	return v, nil
 }
 
+// NoRuleWords say that no rule joins the two; nothing is known then.
+func (v FitPair) NoRuleWords() string {
+	return fmt.Sprintf("no rule joins a %s and a %s", v.A.Family, v.B.Family)
+}
+
 // countSources adds how many are free on the shelf and how many suppliers' offers there are.
 func countSources(ctx context.Context, db inventory.DB, list []Fitting) error {
 	ids := make([]int64, len(list))

@@ -2,24 +2,39 @@ package desk
 
 import (
 	"context"
+	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"stead/inventory"
+	"stead/inventory/photo"
+	"stead/inventory/post"
 	"stead/pricing"
+	"stead/pricing/billing"
 	"stead/pricing/ordering"
 )
 
 // Job is a job with where it stands: quote, approval, what is held for it and what it waits for.
 type Job struct {
 	pricing.Job
-	Quote    *pricing.Quote          `json:"quote,omitempty"` // the newest
-	Approval *pricing.Approval       `json:"approval,omitempty"`
-	Held     []inventory.Reservation `json:"held"`
-	Claims   []inventory.Claim       `json:"claims"`
-	Expected []ordering.Late         `json:"expected,omitempty"` // what it still waits for, and when that is here as things stand
-	Notes    []pricing.Note          `json:"notes,omitempty"`    // what was said of it at the bench
-	Wishes   []pricing.Granted       `json:"wishes_that_can_be_met,omitempty"`
+	Clock
+	Quote     *Quote                  `json:"quote,omitempty"` // the one that was approved, else the newest
+	Approval  *pricing.Approval       `json:"approval,omitempty"`
+	Agreement *pricing.Agreement      `json:"agreement,omitempty"` // what was approved, with what amendments made of it
+	Amendment *Quote                  `json:"amendment,omitempty"` // open: the customer has not answered yet
+	Terms     pricing.Terms           `json:"terms,omitzero"`
+	Account   billing.Account         `json:"account,omitzero"`
+	Extras    []pricing.Extra         `json:"extras,omitempty"`  // used beyond what was agreed
+	Advised   []pricing.Advice        `json:"advised,omitempty"` // in the bike's earlier jobs, and not done since
+	Held      []inventory.Reservation `json:"held"`
+	Claims    []inventory.Claim       `json:"claims"`
+	Expected  []ordering.Late         `json:"expected,omitempty"`    // what it still waits for, and when that is here as things stand
+	Changed   []string                `json:"judged_anew,omitempty"` // what was agreed and the rules would not take now
+	Notes     []pricing.Note          `json:"notes,omitempty"`       // what was said of it at the bench
+	Photos    []Photo                 `json:"photos,omitempty"`
+	Wishes    []pricing.Granted       `json:"wishes_that_can_be_met,omitempty"`
+	Post      []post.Message          `json:"post,omitempty"` // what was sent, or is to be
 
 	Parts    map[int64]inventory.Part `json:"-"` // those that its limits, its holdings and its claims name
 	Currency string                   `json:"-"` // the shop's
@@ -32,20 +47,31 @@ func LoadJob(ctx context.Context, db inventory.DB, id int64, now time.Time) (Job
 	if err != nil {
 		return Job{}, err
 	}
-	v := Job{Job: job}
-	quote, quoted, err := pricing.LastQuote(ctx, db, id)
+	v := Job{Job: job, Clock: At(now)}
+	quote, quoted, err := LoadQuote(ctx, db, id, now)
 	if err != nil {
 		return v, err
 	}
+	var newest *Quote
 	if quoted {
-		v.Quote = &quote
+		newest = &quote
+		v.Quote = newest
 	}
-	if quoted && quote.State == pricing.Approved {
-		_, approval, err := pricing.ApprovedQuote(ctx, db, id)
-		if err != nil {
+	if quoted && (quote.State == pricing.Approved || quote.Amends > 0) {
+		if err := v.loadAgreed(ctx, db, quote); err != nil {
 			return v, err
 		}
-		v.Approval = &approval
+	}
+	if v.Terms, err = pricing.TermsOf(ctx, db, id); err != nil {
+		return v, err
+	}
+	advised, err := pricing.AdvisedOn(ctx, db, job.Bike.ID)
+	if err != nil {
+		return v, err
+	}
+	v.Advised = slices.DeleteFunc(advised, func(a pricing.Advice) bool { return a.JobID == id })
+	if v.Account, err = billing.AccountOfJob(ctx, db, id); err != nil {
+		return v, err
 	}
 	if v.Held, err = inventory.ReservationsOf(ctx, db, id); err != nil {
 		return v, err
@@ -56,34 +82,26 @@ func LoadJob(ctx context.Context, db inventory.DB, id int64, now time.Time) (Job
 	if v.Expected, err = ordering.Expected(ctx, db, id, now); err != nil {
 		return v, err
 	}
+	if v.Post, err = post.OfJob(ctx, db, id); err != nil {
+		return v, err
+	}
 	if v.Notes, err = pricing.NotesOf(ctx, db, id); err != nil {
 		return v, err
 	}
-	if v.Wishes, err = wishesOf(ctx, db, job.Bike.ID, now); err != nil {
+	if v.Photos, err = LoadPhotos(ctx, db, photo.Of{JobID: id}); err != nil {
+		return v, err
+	}
+	if v.Wishes, err = pricing.WishesOf(ctx, db, job.Bike.ID, now); err != nil {
 		return v, err
 	}
 	if v.Parts, err = inventory.Parts(ctx, db, v.named()); err != nil {
 		return v, err
 	}
+	v.judgeAnew()
 	shop, err := inventory.LoadShop(ctx, db)
 	v.Currency = shop.Currency
-	v.Next = v.next()
+	v.Next = nextOf(standing{v.State, v.Findings, newest, v.Claims, len(v.Held) > 0})
 	return v, err
-}
-
-// wishesOf are the remembered wishes of a bike that can be met now.
-func wishesOf(ctx context.Context, db inventory.DB, bikeID int64, now time.Time) ([]pricing.Granted, error) {
-	granted, err := pricing.GrantableWishes(ctx, db, now)
-	if err != nil {
-		return nil, err
-	}
-	var out []pricing.Granted
-	for _, g := range granted {
-		if g.Wish.BikeID == bikeID {
-			out = append(out, g)
-		}
-	}
-	return out, nil
 }
 
 // named are the parts that the screen calls by name.
@@ -98,55 +116,99 @@ func (v Job) named() []int64 {
 	return ids
 }
 
-// Step is what a job asks for next.
-type Step int
+// Whose is whose bike it is, and which.
+func (v Job) Whose() string { return v.Bike.Customer.Name + "'s " + v.Bike.Words }
 
-const (
-	NoStep     Step = iota // the bike has gone home
-	Inspect                // say what was found
-	Decide                 // answer what the findings ask
-	MakeQuote              // price and date it
-	GiveUp                 // nothing does it: give something up
-	Ask                    // the customer has the word
-	OrderParts             // order what it waits for
-	Await                  // its parts are on the way
-	Fit                    // fit what is held
-	HandBack               // close it
-)
+// LimitWords are what it must keep to.
+func (v Job) LimitWords() []string { return limitWords(v.Limits, v.Parts, v.Clock) }
 
-// next is what the job asks for.
-func (v Job) next() Step {
-	claimed := func(state string) bool {
-		return slices.ContainsFunc(v.Claims, func(c inventory.Claim) bool { return c.State == state })
+// NoteWords are what was said of it at the bench, with when.
+func (v Job) NoteWords() []string {
+	var out []string
+	for _, n := range v.Notes {
+		out = append(out, fmt.Sprintf("said on %s: “%s”", v.DayOf(n.SaidAt), strings.Join(strings.Fields(n.Said), " ")))
 	}
-	switch {
-	case v.State == pricing.Booked:
-		return Inspect
-	case v.State == pricing.Inspected:
-		for _, f := range v.Findings {
-			if len(f.Asks) > 0 {
-				return Decide
-			}
-		}
-		return MakeQuote
-	case v.State == pricing.Quoted && v.Quote != nil:
-		return AfterQuote(*v.Quote)
-	case v.State != pricing.JobApproved:
-		return NoStep
-	case claimed(inventory.ClaimWanted):
-		return OrderParts
-	case claimed(inventory.ClaimOrdered):
-		return Await
-	case len(v.Held) > 0:
-		return Fit
-	}
-	return HandBack
+	return out
 }
 
-// AfterQuote is what a job asks for once a quote is made.
-func AfterQuote(q pricing.Quote) Step {
-	if len(q.Options) == 0 {
-		return GiveUp
+// Found is what was found, in words.
+func (v Job) Found() []Finding {
+	var out []Finding
+	for _, f := range v.Findings {
+		out = append(out, TellFinding(f))
 	}
-	return Ask
+	return out
+}
+
+// ApprovedWords say by whom, when and for what it was approved; empty where it was not.
+func (v Job) ApprovedWords() string {
+	if v.Approval == nil {
+		return ""
+	}
+	return fmt.Sprintf("Approved by %s on %s: option %s, %s", v.Approval.By, v.DayOf(v.Approval.At), v.Approval.Option, v.Quote.ApprovedWords(*v.Approval))
+}
+
+// LaterWords say that what it waits for is not all here by the day that was promised; empty where it is.
+func (v Job) LaterWords() string {
+	if v.Approval == nil {
+		return ""
+	}
+	switch last := ordering.LastOf(v.Expected); {
+	case last == nil:
+		return "later than that: for some of it no day can be given now"
+	case *last > v.Agreement.ReadyOn:
+		return "later than that: as things stand all is here by " + v.Day(*last)
+	}
+	return ""
+}
+
+// AccountWords say what was billed, what was paid, and what is due.
+func (v Job) AccountWords() []string {
+	var out []string
+	for _, b := range v.Account.Papers {
+		out = append(out, fmt.Sprintf("%s %d: %s", b.Series, b.Number, pricing.Amount(v.Currency, b.Total)))
+	}
+	return append(out, accountWords(v.Account, v.Currency, v.Clock)...)
+}
+
+// EndingWords say how it ended and what is due.
+func (v Job) EndingWords() []string { return endingWords(v.Ending, v.Currency, v.Clock) }
+
+// PartWords say what is held for it, what was cancelled, and what it waits for.
+func (v Job) PartWords() []string {
+	var out []string
+	for _, h := range v.Held {
+		out = append(out, fmt.Sprintf("held on the shelf: %d of %s", h.Pieces, v.Parts[h.PartID].Name))
+	}
+	for _, c := range v.Claims {
+		if c.State == inventory.ClaimCancelled { // any other is among what is expected or held, or fitted
+			out = append(out, fmt.Sprintf("%s: %d of %s, due %s", c.State, c.Pieces, v.Parts[c.PartID].Name, v.Day(c.DueOn)))
+		}
+	}
+	for _, l := range v.Expected {
+		state := inventory.ClaimOrdered
+		if l.NotOrdered {
+			state = inventory.ClaimWanted
+		}
+		out = append(out, fmt.Sprintf("%s: %d of %s, due %s; it %s", state, l.Pieces, l.Part, v.Day(l.Promised), l.When(v.Today())))
+	}
+	return out
+}
+
+// Ended is how a job was closed or given up.
+type Ended struct {
+	Job    int64            `json:"job"`
+	State  pricing.JobState `json:"state"`
+	Ending *pricing.Ending  `json:"ending"`
+	Words  []string         `json:"-"`
+}
+
+// LoadEnded tells how a job has ended.
+func LoadEnded(ctx context.Context, db inventory.DB, id int64, now time.Time) (v Ended, err error) {
+	job, err := pricing.JobByID(ctx, db, id)
+	if err != nil {
+		return v, err
+	}
+	shop, err := inventory.LoadShop(ctx, db)
+	return Ended{id, job.State, job.Ending, endingWords(job.Ending, shop.Currency, At(now))}, err
 }

@@ -2,22 +2,51 @@ package desk
 
 import (
 	"context"
+	"fmt"
+	"time"
+
+	"github.com/shopspring/decimal"
 
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/inventory/post"
+	"stead/pricing"
 )
 
 // Order is an order line by line, with what its supplier said of the lines since.
 type Order struct {
 	inventory.Order
+	Clock
 	Words map[int64]inventory.Word `json:"supplier_said,omitempty"` // by line
+	Post  []post.Message           `json:"post,omitempty"`          // what was sent, or is to be
 
 	Supplier inventory.Supplier       `json:"-"`
 	Parts    map[int64]inventory.Part `json:"-"`
+	Rows     []OrderRow               `json:"-"`
+}
+
+// OrderRow is a line of an order in words.
+type OrderRow struct {
+	inventory.OrderLine
+	Part        string
+	PacksWords  string
+	Expected    string   // a day, or that there is none
+	Differences []string // where the supplier's papers differ from what was ordered
+}
+
+// Added says which lines were added to the order after it was placed, and when.
+func (v Order) Added() (out []string) {
+	for _, l := range v.Rows {
+		if l.JoinedAt != nil {
+			out = append(out, fmt.Sprintf("%s, %s: added %s", l.Part, l.PacksWords, v.Stamp(*l.JoinedAt)))
+		}
+	}
+	return out
 }
 
 // LoadOrder gathers all that an order's screen tells.
-func LoadOrder(ctx context.Context, db inventory.DB, id int64) (v Order, err error) {
+func LoadOrder(ctx context.Context, db inventory.DB, id int64, now time.Time) (v Order, err error) {
+	v.Clock = At(now)
 	if v.Order, err = inventory.OrderByID(ctx, db, id); err != nil {
 		return v, err
 	}
@@ -31,27 +60,77 @@ func LoadOrder(ctx context.Context, db inventory.DB, id int64) (v Order, err err
 	if v.Parts, err = inventory.Parts(ctx, db, parts); err != nil {
 		return v, err
 	}
-	v.Words, err = inventory.LastWords(ctx, db, lines)
-	return v, err
+	if v.Words, err = inventory.LastWords(ctx, db, lines); err != nil {
+		return v, err
+	}
+	if v.Post, err = post.OfOrder(ctx, db, id); err != nil {
+		return v, err
+	}
+	for _, l := range v.Lines {
+		said := v.Words[l.ID]
+		v.Rows = append(v.Rows, OrderRow{OrderLine: l, Part: v.Parts[l.PartID].Name, PacksWords: PacksWords(l.Packs, l.Pack),
+			Expected: expectedWords(l, said), Differences: differences(l, said, v.Supplier.Currency)})
+	}
+	return v, nil
+}
+
+// expectedWords is when a line is here, by the last that its supplier said.
+func expectedWords(l inventory.OrderLine, said inventory.Word) string {
+	switch {
+	case said.BackOrdered:
+		return "no day"
+	case said.ExpectedOn != nil:
+		return said.ExpectedOn.String()
+	}
+	return l.ExpectedOn.String()
+}
+
+// differences are where the supplier's papers differ from what was ordered.
+func differences(l inventory.OrderLine, said inventory.Word, currency string) []string {
+	var out []string
+	if said.BackOrdered {
+		out = append(out, "on back order, and the supplier cannot say until when")
+	}
+	if said.Acknowledged.Valid && !said.Acknowledged.Decimal.Equal(l.Price) {
+		out = append(out, fmt.Sprintf("acknowledged at %s a pack, ordered at %s", pricing.Amount(currency, said.Acknowledged.Decimal), pricing.Amount(currency, l.Price)))
+	}
+	if said.Invoiced.Valid && !said.Invoiced.Decimal.Equal(l.Price) {
+		more := said.Invoiced.Decimal.Sub(l.Price).Mul(decimal.NewFromInt(int64(l.Packs)))
+		out = append(out, fmt.Sprintf("invoiced at %s a pack, ordered at %s: %s on the line", pricing.Amount(currency, said.Invoiced.Decimal),
+			pricing.Amount(currency, l.Price), MoreWords(currency, more)))
+	}
+	return out
 }
 
 // Orders are orders with whom they are from.
 type Orders struct {
+	Clock
 	Orders    []inventory.Order
 	Suppliers map[int64]inventory.Supplier
 }
 
 // LoadOrders lists the orders, or only those on their way.
-func LoadOrders(ctx context.Context, db inventory.DB, open bool) (v Orders, err error) {
+func LoadOrders(ctx context.Context, db inventory.DB, open bool, now time.Time) (v Orders, err error) {
+	v.Clock = At(now)
 	if v.Orders, err = inventory.Orders(ctx, db, open); err != nil {
 		return v, err
 	}
-	suppliers, err := inventory.Suppliers(ctx, db)
-	v.Suppliers = map[int64]inventory.Supplier{}
-	for _, s := range suppliers {
-		v.Suppliers[s.ID] = s
-	}
+	v.Suppliers, err = suppliersByID(ctx, db)
 	return v, err
+}
+
+// Total is what an order comes to with carriage, in its supplier's currency.
+func (v Orders) Total(o inventory.Order) string {
+	return pricing.Amount(v.Suppliers[o.SupplierID].Currency, o.Goods().Add(o.Carriage))
+}
+
+func suppliersByID(ctx context.Context, db inventory.DB) (map[int64]inventory.Supplier, error) {
+	suppliers, err := inventory.Suppliers(ctx, db)
+	out := map[int64]inventory.Supplier{}
+	for _, s := range suppliers {
+		out[s.ID] = s
+	}
+	return out, err
 }
 
 // Due is the last day on which a line of an order is expected.
@@ -60,33 +139,4 @@ func Due(o inventory.Order) (due calendar.Day) {
 		due = max(due, l.ExpectedOn)
 	}
 	return due
-}
-
-// OrderPaper is an order with all that its paper names.
-type OrderPaper struct {
-	Shop     inventory.Shop
-	Supplier inventory.Supplier
-	Order    inventory.Order
-	Parts    map[int64]inventory.Part
-	Codes    map[int64]string // the supplier's own, by offer
-}
-
-// LoadOrderPaper gathers what is sent to a supplier.
-func LoadOrderPaper(ctx context.Context, db inventory.DB, id int64) (p OrderPaper, err error) {
-	order, err := LoadOrder(ctx, db, id)
-	if err != nil {
-		return p, err
-	}
-	p = OrderPaper{Supplier: order.Supplier, Order: order.Order, Parts: order.Parts, Codes: map[int64]string{}}
-	if p.Shop, err = inventory.LoadShop(ctx, db); err != nil {
-		return p, err
-	}
-	for _, l := range p.Order.Lines {
-		offer, err := inventory.OfferByID(ctx, db, l.OfferID)
-		if err != nil {
-			return p, err
-		}
-		p.Codes[l.OfferID] = offer.Code
-	}
-	return p, nil
 }

@@ -3,12 +3,16 @@ package desk
 import (
 	"context"
 	"errors"
+	"fmt"
+	"strconv"
 	"time"
 
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/inventory/photo"
 	"stead/pricing"
+	"stead/substitution"
 )
 
 // Part is a part with what is on the shelf and who offers it.
@@ -16,6 +20,10 @@ type Part struct {
 	Part   inventory.Part    `json:"part"`
 	Stock  inventory.Stock   `json:"stock"`
 	Offers []inventory.Offer `json:"offers"`
+
+	Corrected []inventory.Correction `json:"corrected,omitempty"`
+	Photos    []Photo                `json:"photos,omitempty"`
+	Codes     []string               `json:"codes,omitempty"` // that the workshop gave it beside its own
 
 	Sources []Source `json:"-"` // the same offers, with whom they are from and by when they would be here
 	Retail  Retail   `json:"-"`
@@ -29,8 +37,37 @@ type Source struct {
 }
 
 // LoadPart gathers all that a part's screen tells; the part is named by number, GTIN or code.
-func LoadPart(ctx context.Context, db inventory.DB, name string, now time.Time) (v Part, err error) {
-	if v.Part, err = inventory.PartNamed(ctx, db, name); err != nil {
+func LoadPart(ctx context.Context, db inventory.DB, name string, now time.Time) (Part, error) {
+	p, err := inventory.PartNamed(ctx, db, name)
+	if err != nil {
+		return Part{}, err
+	}
+	return partScreen(ctx, db, p, now)
+}
+
+// LoadPartNumbered gathers the same of the part of a number, which may be another's code too. A part that has become one
+// with another is that other.
+func LoadPartNumbered(ctx context.Context, db inventory.DB, id int64, now time.Time) (Part, error) {
+	id, err := inventory.Became(ctx, db, id)
+	if err != nil {
+		return Part{}, err
+	}
+	p, err := inventory.PartByID(ctx, db, id)
+	if err != nil {
+		return Part{}, err
+	}
+	return partScreen(ctx, db, p, now)
+}
+
+func partScreen(ctx context.Context, db inventory.DB, p inventory.Part, now time.Time) (v Part, err error) {
+	v.Part = p
+	if v.Corrected, err = inventory.Corrections(ctx, db, inventory.OfPart, v.Part.ID); err != nil {
+		return v, err
+	}
+	if v.Photos, err = LoadPhotos(ctx, db, photo.Of{PartID: v.Part.ID}); err != nil {
+		return v, err
+	}
+	if v.Codes, err = inventory.GivenCodes(ctx, db, v.Part.ID); err != nil {
 		return v, err
 	}
 	found, err := loadParts(ctx, db, []inventory.Part{v.Part}, now)
@@ -108,11 +145,7 @@ func LoadRetail(ctx context.Context, db inventory.DB, now time.Time) (v Retail, 
 	if v.rates, err = inventory.RatesOn(ctx, db, now); err != nil {
 		return v, err
 	}
-	suppliers, err := inventory.Suppliers(ctx, db)
-	v.suppliers = map[int64]inventory.Supplier{}
-	for _, s := range suppliers {
-		v.suppliers[s.ID] = s
-	}
+	v.suppliers, err = suppliersByID(ctx, db)
 	return v, err
 }
 
@@ -129,4 +162,57 @@ func (v Retail) Least(offers []inventory.Offer) (least decimal.Decimal, ok bool)
 		}
 	}
 	return least, ok
+}
+
+// Words are the retail price of a piece and its mark-up on the cheapest offer; empty when none is known.
+func (v Retail) Words(p inventory.Part, offers []inventory.Offer) string {
+	if !p.Retail.Valid {
+		return ""
+	}
+	out := PieceWords(v.Currency, p.Retail.Decimal)
+	if least, ok := v.Least(offers); ok && least.IsPositive() {
+		out += " (" + MarkUpWords(least, p.Retail.Decimal, v.Tax) + ")"
+	}
+	return out
+}
+
+// PackWords are the retail prices of what is sold together, of each size of pack that is offered.
+func (v Retail) PackWords(p inventory.Part, offers []inventory.Offer) string {
+	var out string
+	said := map[int]bool{1: true}
+	for _, o := range offers {
+		if !p.Retail.Valid || said[o.Pack] {
+			continue
+		}
+		said[o.Pack] = true
+		out += ", " + pricing.Amount(v.Currency, p.Retail.Decimal.Mul(decimal.NewFromInt(int64(o.Pack)))) + " for " + strconv.Itoa(o.Pack)
+	}
+	return out
+}
+
+// DimensionRow is a dimension of a part as it is shown.
+type DimensionRow struct {
+	Name   string
+	Value  string
+	Plain  string
+	Origin substitution.Origin
+}
+
+// Dimensions are what is known of the part.
+func (v Part) Dimensions() []DimensionRow {
+	table, err := substitution.TableOf(v.Part.Family)
+	if err != nil {
+		return nil
+	}
+	var out []DimensionRow
+	for _, name := range v.Part.Spec.Names() {
+		d, _ := table.Dimension(name)
+		out = append(out, DimensionRow{name, d.Show(v.Part.Spec[name].Value), d.Plain(), v.Part.Spec[name].Origin})
+	}
+	return out
+}
+
+// StockWords are how many there are and whose they are.
+func StockWords(s inventory.Stock) string {
+	return fmt.Sprintf("on hand %d, reserved %d, free %d, on order %d", s.OnHand, s.Reserved, s.Free(), s.OnOrder)
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"stead/inventory"
+	"stead/inventory/catalogue"
 	"stead/inventory/leadtime"
 )
 
@@ -21,6 +22,9 @@ type Supplier struct {
 	Supplier inventory.Supplier `json:"supplier"`
 	Ordered  []Outlook          `json:"ordered_now"`
 	DaysLate []int              `json:"days_late"` // of past parcels, working days after the quote
+
+	Closed []string         `json:"-"` // every week, every year, and on the days that are still to come
+	Lists  []catalogue.List `json:"-"` // that were loaded, the newest first
 }
 
 // LoadSupplier gathers all that a supplier's screen tells, as things stand at a moment.
@@ -41,7 +45,9 @@ func LoadSupplier(ctx context.Context, db inventory.DB, code string, now time.Ti
 		}
 		v.Ordered = append(v.Ordered, o)
 	}
-	return v, nil
+	v.Closed = append([]string{ClosedWords(s.ClosedOn, s.Country)}, closureWords(s.Closures, At(now))...)
+	v.Lists, err = catalogue.Lists(ctx, db, s.ID)
+	return v, err
 }
 
 // NoPromise stands where a day would, for what is too likely never to come.

@@ -1,0 +1,140 @@
+package desk
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"stead/inventory"
+	"stead/pricing"
+	"stead/pricing/billing"
+)
+
+// Bill is a bill or a credit note as it is handed over, with what was paid: the receipt.
+type Bill struct {
+	billing.Bill
+	Clock
+	Account billing.Account `json:"account"`
+}
+
+// LoadBill gathers a bill or credit note by its number, with the account to which it belongs.
+func LoadBill(ctx context.Context, db inventory.DB, series billing.Series, number int64, now time.Time) (Bill, error) {
+	b, err := billing.Numbered(ctx, db, series, number)
+	if err != nil {
+		return Bill{}, err
+	}
+	return LoadPaid(ctx, db, b, now)
+}
+
+// LoadPaid gathers what was paid of a bill that was just written.
+func LoadPaid(ctx context.Context, db inventory.DB, b billing.Bill, now time.Time) (Bill, error) {
+	a, err := billing.AccountOf(ctx, db, b)
+	return Bill{b, At(now), a}, err
+}
+
+// Title is what the paper is called: "Bill 12", "Credit note 3 for bill 12".
+func (v Bill) Title() string {
+	if v.Series == billing.Credits {
+		return fmt.Sprintf("Credit note %d for bill %d", v.Number, v.Credits)
+	}
+	return fmt.Sprintf("Bill %d", v.Number)
+}
+
+// Head are the lines at the head of the paper: the seller, the day, the customer and the job.
+func (v Bill) Head() []string {
+	out := append([]string{v.Seller.Name}, v.Seller.Address...)
+	if v.Seller.TaxNumber != "" {
+		out = append(out, "tax number "+v.Seller.TaxNumber)
+	}
+	out = append(out, fmt.Sprintf("%s, %s", v.Title(), v.Date(v.MadeAt)))
+	if v.JobID != 0 {
+		out = append(out, fmt.Sprintf("job %d: %s, %s", v.JobID, v.Customer, v.Bike))
+	}
+	if v.Why != "" {
+		out = append(out, "why: "+v.Why)
+	}
+	return out
+}
+
+// WhoseWords say of whom the paper is.
+func (v Bill) WhoseWords() string {
+	if v.JobID == 0 {
+		return "over the counter"
+	}
+	return fmt.Sprintf("job %d, %s", v.JobID, v.Customer)
+}
+
+// LineWords are a line's words: "2 × gear inner", "fit chain, 15 min".
+func LineWords(l billing.Line) string {
+	switch {
+	case l.Kind == pricing.CarriesLine: // whose it was is the workshop's own
+		return "carriage"
+	case l.Pieces > 1:
+		return fmt.Sprintf("%d × %s", l.Pieces, l.Words)
+	case l.Minutes > 0:
+		return fmt.Sprintf("%s, %d min", l.Words, l.Minutes)
+	}
+	return l.Words
+}
+
+// LineWords are a line's words, with its rate of tax where the bill has several.
+func (v Bill) LineWords(l billing.Line) string {
+	if len(v.Rates) < 2 {
+		return LineWords(l)
+	}
+	return LineWords(l) + " (" + l.Tax.Words() + ")"
+}
+
+// TaxWords say what each rate comes to.
+func (v Bill) TaxWords() []string {
+	var out []string
+	for _, r := range v.Rates {
+		out = append(out, fmt.Sprintf("%s before tax, %s at %s %% %s", pricing.Amount(v.Currency, r.Net), r.Name, r.Percent, pricing.Amount(v.Currency, r.Tax)))
+	}
+	return out
+}
+
+// PaidWords say what was paid, when and how, and what is due; of a sale or job with several papers of all of them.
+func (v Bill) PaidWords() []string { return accountWords(v.Account, v.Currency, v.Clock) }
+
+// accountWords say what was billed beyond one paper, what was paid, and what is due or is to be paid back.
+func accountWords(a billing.Account, currency string, clock Clock) []string {
+	var out []string
+	if len(a.Papers) > 1 {
+		out = append(out, "billed in all, without what was given back: "+pricing.Amount(currency, a.Billed))
+	}
+	for _, p := range a.Payments {
+		words := "paid"
+		if p.Amount.IsNegative() {
+			words = "paid back"
+		}
+		out = append(out, fmt.Sprintf("%s on %s, %s: %s", words, clock.Date(p.At), p.How, pricing.Amount(currency, p.Amount.Abs())))
+	}
+	switch {
+	case len(a.Papers) == 0 && a.Paid.IsPositive():
+		out = append(out, "paid before the bill: "+pricing.Amount(currency, a.Paid))
+	case len(a.Papers) == 0:
+	case a.Due.IsNegative():
+		out = append(out, "to be paid back: "+pricing.Amount(currency, a.Due.Neg()))
+	default:
+		out = append(out, "to pay: "+pricing.Amount(currency, a.Due))
+	}
+	return out
+}
+
+// LoadBills lists bills and credit notes from a moment on.
+func LoadBills(ctx context.Context, db inventory.DB, from, now time.Time) ([]Bill, error) {
+	list, err := billing.List(ctx, db, from)
+	if err != nil {
+		return nil, err
+	}
+	out := []Bill{}
+	for _, b := range list {
+		v, err := LoadPaid(ctx, db, b, now)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, v)
+	}
+	return out, nil
+}

@@ -1,0 +1,138 @@
+package desk
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"stead/inventory"
+	"stead/pricing"
+	"stead/substitution"
+)
+
+// Excess is what is on the shelf and will not sell, with who could use it.
+type Excess struct {
+	Lines    []ExcessLine `json:"excess"`
+	Currency string       `json:"-"`
+}
+
+// ExcessLine is one part of which too many are there.
+type ExcessLine struct {
+	inventory.Excess
+	Takers   []pricing.Taker  `json:"bikes"`     // in the books that it would fit now
+	StandIns []inventory.Part `json:"stands_in"` // parts that sell, in whose stead it does as well
+}
+
+// LoadExcess weighs the shelf and asks of everything in excess which bikes it would fit and for what it stands in.
+func LoadExcess(ctx context.Context, db inventory.DB, policy inventory.ShelfPolicy, now time.Time) (Excess, error) {
+	out := Excess{Lines: []ExcessLine{}}
+	var err error
+	if out.Currency, err = currency(ctx, db); err != nil {
+		return out, err
+	}
+	shelf, err := inventory.LoadShelf(ctx, db, policy, nil, now)
+	if err != nil {
+		return out, err
+	}
+	excess, err := shelf.Excess(ctx, db)
+	if err != nil || len(excess) == 0 {
+		return out, err
+	}
+	var ids []int64
+	for _, k := range shelf.Parts {
+		ids = append(ids, k.PartID)
+	}
+	parts, err := inventory.Parts(ctx, db, ids)
+	if err != nil {
+		return out, err
+	}
+	bikes, err := pricing.Builds(ctx, db)
+	if err != nil {
+		return out, err
+	}
+	for _, e := range excess {
+		part := parts[e.PartID].Part
+		var sellers []inventory.Part
+		for _, k := range shelf.Parts {
+			if k.PartID != e.PartID && k.Sales > 0 {
+				sellers = append(sellers, parts[k.PartID])
+			}
+		}
+		out.Lines = append(out.Lines, ExcessLine{Excess: e, Takers: pricing.Takers(bikes, &part), StandIns: pricing.StandsInFor(&part, sellers)})
+	}
+	return out, nil
+}
+
+// Words say what to do with them, and why.
+func (v Excess) Words(e ExcessLine) string {
+	if e.Price.IsZero() {
+		return "What it cost is not known, so nothing can be weighed."
+	}
+	if e.How == inventory.KeepThem {
+		return fmt.Sprintf("Keep: sold in its time a piece is worth more than the %s that it brings now.", pricing.Amount(v.Currency, e.Piece))
+	}
+	words := fmt.Sprintf("%s %d: they bring %s, and to wait for their sale is worth less", Sentence(e.How), e.Part, pricing.Amount(v.Currency, e.Brings))
+	if e.Part == 1 {
+		words = fmt.Sprintf("%s 1: it brings %s, and to wait for its sale is worth less", Sentence(e.How), pricing.Amount(v.Currency, e.Brings))
+	}
+	if e.Keep > 0 {
+		words += fmt.Sprintf("; keep the other %d", e.Keep)
+	}
+	return words + "."
+}
+
+// SaidWords tell that quotes prefer it, where that was said; empty where it was not.
+func (e ExcessLine) SaidWords() string {
+	if e.Said == "" {
+		return ""
+	}
+	return Sentence(e.Said) + "."
+}
+
+// SoldWords are the month in which a piece was last sold.
+func (e ExcessLine) SoldWords() string {
+	if e.Sold == nil {
+		return "never"
+	}
+	return e.Sold.Time().Format("Jan 2006")
+}
+
+// fewUses is how many bikes, and how many parts, are named that could do with what is in excess.
+const fewUses = 3
+
+// UseWords say which bikes in the books it would fit, and for which parts that sell it stands in.
+func (e ExcessLine) UseWords() []string {
+	var out []string
+	for i, t := range e.Takers {
+		if i == fewUses {
+			out = append(out, fmt.Sprintf("and %s more", Several(len(e.Takers)-fewUses, "place")))
+			break
+		}
+		if site, err := substitution.SiteOf(t.Place); err == nil { // else a place of an older vocabulary
+			out = append(out, fmt.Sprintf("fits %s's %s, %s", t.Bike.Customer.Name, t.Bike.Words, site.Words))
+		}
+	}
+	for i, p := range e.StandIns {
+		if i == fewUses {
+			out = append(out, fmt.Sprintf("and for %s more", Several(len(e.StandIns)-fewUses, "part")))
+			break
+		}
+		out = append(out, fmt.Sprintf("does as well in the stead of %s, which sells", p.Name))
+	}
+	return out
+}
+
+// TotalWords are what all of it ties up, and what the part of it brings that is better parted with.
+func (v Excess) TotalWords() string {
+	tied, brings := decimal.Zero, decimal.Zero
+	for _, e := range v.Lines {
+		tied, brings = tied.Add(e.TiedUp), brings.Add(e.Brings)
+	}
+	words := fmt.Sprintf("In excess: %s tied up", pricing.Amount(v.Currency, tied))
+	if brings.IsPositive() {
+		words += fmt.Sprintf("; %s for what is better parted with", pricing.Amount(v.Currency, brings))
+	}
+	return words + "."
+}

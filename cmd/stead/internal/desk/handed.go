@@ -1,0 +1,70 @@
+package desk
+
+import (
+	"fmt"
+	"slices"
+
+	"stead/pricing"
+)
+
+// Handed is the quote as it is handed to the customer: where a part comes from is told by the shelf or by its day, never by
+// who supplies it; carriage is one sum; what only the bench minds is left out.
+func (v Quote) Handed() Quote {
+	v.Options = slices.Clone(v.Options)
+	v.Choices = slices.Clone(v.Choices)
+	for i := range v.Options {
+		v.Options[i] = handedOption(v.Options[i], v.Clock)
+	}
+	for i := range v.Choices {
+		c := &v.Choices[i]
+		c.Option = handedOption(c.Option, v.Clock)
+		c.Lines = quoteLines(c.Option, v.Clock)
+	}
+	v.Shared = sayOnce(v.Choices)
+	v.Refusal = nil // its ways out speak of suppliers
+	return v
+}
+
+// handedOption is an option without what only the workshop minds.
+func handedOption(o pricing.Option, clock Clock) pricing.Option {
+	o.Promise = "all on the shelf"
+	if slices.ContainsFunc(o.Parts, func(p pricing.PartLine) bool { return !p.Shelf }) {
+		o.Promise = "all here by " + clock.Day(o.ReadyOn)
+	}
+	if len(o.Minimums) > 0 {
+		o.Promise += ", once enough is ordered with it"
+	}
+	o.Minimums, o.Checks = nil, nil
+	o.Parts = slices.Clone(o.Parts)
+	for i := range o.Parts {
+		o.Parts[i].Supplier, o.Parts[i].UseUp = "", false
+	}
+	if len(o.Carriage) > 0 {
+		all := pricing.CarriageLine{}
+		for _, c := range o.Carriage {
+			all.Amount = all.Amount.Add(c.Amount)
+		}
+		o.Carriage = []pricing.CarriageLine{all}
+	}
+	return o
+}
+
+// HandedWords are an option's notes on the customer's paper, without what all options share.
+func (c Choice) HandedWords(currency string) []string {
+	return c.notes(currency, c.Apart, DifferenceWords)
+}
+
+// HandedNotes are the notes of what all options share, on the customer's paper.
+func (s Said) HandedNotes() []string { return s.notes(DifferenceWords) }
+
+// DifferenceWords are a difference as a customer reads it.
+func DifferenceWords(d pricing.Deviation) string {
+	return fmt.Sprintf("different (%s): %s", d.Kind, d.Words)
+}
+
+// HandedWords say by whom, when and for what it was approved, on the customer's paper.
+func (p AgreedPaper) HandedWords() string {
+	handed := p.Quote.Handed()
+	p.Quote = &handed
+	return p.ApprovedWords()
+}

@@ -1,0 +1,301 @@
+package desk
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"stead/inventory"
+	"stead/inventory/reorder"
+	"stead/pricing"
+)
+
+// Keep is what is kept of one part on the shelf, and what is advised.
+type Keep struct {
+	inventory.Keeping
+	Currency string `json:"-"`
+}
+
+// LoadKeep advises what to keep of one part.
+func LoadKeep(ctx context.Context, db inventory.DB, p inventory.Part, policy inventory.ShelfPolicy, now time.Time) (v Keep, err error) {
+	if v.Keeping, err = inventory.KeepingOf(ctx, db, p, policy, now); err != nil {
+		return v, err
+	}
+	v.Currency, err = currency(ctx, db)
+	return v, err
+}
+
+// SetWords tell when the part is ordered again as it is set.
+func (v Keep) SetWords() string {
+	if v.ReorderLevel == nil || v.ReorderTo == nil {
+		return "not ordered again by itself"
+	}
+	return fmt.Sprintf("ordered again when %d are left, up to %d", *v.ReorderLevel, *v.ReorderTo)
+}
+
+// LimitWords say how many of a part its place holds and how long it keeps.
+func LimitWords(l inventory.ShelfLimit) string {
+	if l == (inventory.ShelfLimit{}) {
+		return "its place holds any number, and it keeps for ever"
+	}
+	return l.Words()
+}
+
+// FamilyLifeWords say how long parts of a family keep.
+func FamilyLifeWords(family string, months int) string {
+	if months == 0 {
+		return family + ": keeps for ever"
+	}
+	return fmt.Sprintf("%s: keeps %s", family, Several(months, "month"))
+}
+
+// Curve are the levels that are worth their money, a dozen at most: with the first, the last, and those about the advised one.
+func (v Keep) Curve() []inventory.ShelfLevel {
+	const most = 12
+	// Of two where one meets as much with less on the shelf the other is there for the parcels that it saves: it says little here.
+	levels := slices.DeleteFunc(slices.Clone(v.Levels), func(l inventory.ShelfLevel) bool {
+		return !v.Advised(l) && slices.ContainsFunc(v.Levels, func(other inventory.ShelfLevel) bool { return other.Meets >= l.Meets && other.Stock.LessThan(l.Stock) })
+	})
+	at := slices.IndexFunc(levels, v.Advised)
+	step := (len(levels) + most - 1) / most
+	var out []inventory.ShelfLevel
+	for i, l := range levels {
+		if step <= 1 || i%step == 0 || i == len(levels)-1 || at >= 0 && i >= at-1 && i <= at+1 {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// FigureWords say on what the advice of a part rests.
+func (v Keep) FigureWords() (out []string) {
+	if v.Sales > 0 && v.OwnShare > 0 {
+		out = append(out, fmt.Sprintf("Of this %.0f in 100 rests on its own past, the rest on how the shop's %s sell.", 100*v.OwnShare, Several(v.Figures.Parts, "part")))
+	}
+	if v.Figures != nil && v.Figures.LeadMost > 0 {
+		out = append(out, fmt.Sprintf("From %s at %s each: %s on average, nine times in ten within %d.", v.Supplier, pricing.Amount(v.Currency, v.Price), Several(int(math.Round(v.LeadDays)), "working day"), v.Figures.LeadMost))
+	}
+	return out
+}
+
+// SeasonTold says whose season stands beside what was sold in each month.
+func (v Keep) SeasonTold() string {
+	switch v.Figures.Whose {
+	case reorder.SeasonOwn:
+		return "the season by your own books: 1 is a usual month"
+	case reorder.SeasonGiven:
+		return "the season as you gave it: 1 is a usual month"
+	}
+	return "the season of riding, until a year is in the books: 1 is a usual month"
+}
+
+// Advised reports whether a level is the one that is advised.
+func (v Keep) Advised(l inventory.ShelfLevel) bool {
+	return v.AdvisedTo != nil && *v.AdvisedTo == l.To && *v.AdvisedLevel == l.Level
+}
+
+// KeepAll is what to keep of all parts.
+type KeepAll struct {
+	*inventory.ShelfAdvice
+	Currency string `json:"-"`
+}
+
+// LoadKeepAll advises the whole shelf; with spend the one that so much money buys.
+func LoadKeepAll(ctx context.Context, db inventory.DB, policy inventory.ShelfPolicy, spend *decimal.Decimal, now time.Time) (v KeepAll, err error) {
+	if v.ShelfAdvice, err = inventory.LoadShelf(ctx, db, policy, spend, now); err != nil {
+		return v, err
+	}
+	v.Currency, err = currency(ctx, db)
+	return v, err
+}
+
+// Moving are the parts that were sold or are kept: the others say nothing on a list.
+func (v KeepAll) Moving() []inventory.Keeping {
+	var out []inventory.Keeping
+	for _, k := range v.Parts {
+		if k.Sales > 0 || k.ReorderLevel != nil {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// TotalWords are what the shelf comes to as it is set, as it is advised, and one step up.
+func (v KeepAll) TotalWords() []string {
+	if len(v.Moving()) == 0 {
+		return []string{"Nothing was sold yet, and nothing is kept."}
+	}
+	out := []string{
+		"As set: " + v.total(v.AsSet) + ".",
+		fmt.Sprintf("Advised: %s; holding and ordering %s a year. The shelf is looked at every %s; the books are %s old.",
+			v.total(v.ShelfAdvice.Advised), pricing.Amount(v.Currency, v.ShelfAdvice.Advised.Cost), Several(v.LookEvery, "working day"), Several(v.Weeks, "week")),
+	}
+	if v.Wanted != nil && len(v.LeftOut) > 0 {
+		out = append(out, fmt.Sprintf("For %s sales in 100: %s. For want of that money %s left out: %s.",
+			hundredths(v.Target), v.total(*v.Wanted), areParts(len(v.LeftOut)), fewOf(v.LeftOut)))
+	}
+	if v.Next != nil {
+		out = append(out, "One step more: "+v.total(*v.Next)+".")
+	}
+	return out
+}
+
+// total is what levels come to together: "14 parts kept, £283.83 on the shelf on average, 96 sales in 100 met, about 3 a year wait".
+func (v KeepAll) total(t inventory.ShelfTotal) string {
+	words := fmt.Sprintf("%s kept, %s on the shelf on average, %.0f sales in 100 met", Several(t.Kept, "part"), pricing.Amount(v.Currency, t.Stock), 100*t.Meets)
+	switch n := int(math.Round(t.Waits)); {
+	case n == 1:
+		words += ", about 1 a year waits"
+	case n > 1:
+		words += fmt.Sprintf(", about %d a year wait", n)
+	}
+	return words
+}
+
+func areParts(n int) string {
+	if n == 1 {
+		return "1 part is"
+	}
+	return fmt.Sprintf("%d parts are", n)
+}
+
+// fewOf are the first of names, and how many more there are.
+func fewOf(names []string) string {
+	const few = 4
+	if len(names) <= few {
+		return strings.Join(names, "; ")
+	}
+	return fmt.Sprintf("%s; and %d more", strings.Join(names[:few], "; "), len(names)-few)
+}
+
+// TableWords say what the columns of the list are.
+func (v KeepAll) TableWords() string {
+	return "As set and as advised a part is ordered again at the first number of pieces, free and on order, up to the second; so many of 100 sales are then met whole."
+}
+
+// AdvisedWords are a part's advised levels; of one of which nothing can be advised, that.
+func AdvisedWords(k inventory.Keeping) string {
+	if k.Untold() {
+		return "can't tell"
+	}
+	return LevelWords(k.AdvisedLevel, k.AdvisedTo)
+}
+
+// LevelWords say a level and an upper level: "2 to 6".
+func LevelWords(level, to *int) string {
+	if level == nil || to == nil {
+		return "none"
+	}
+	return fmt.Sprintf("%d to %d", *level, *to)
+}
+
+// InHundred is a share in hundredths; empty for none.
+func InHundred(share float64) string {
+	if share == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%.0f", 100*share)
+}
+
+// Reorder is what to order for the shelf this week.
+type Reorder struct {
+	inventory.WeekList
+	Currency string `json:"-"`
+}
+
+// LoadReorder draws up the week's list.
+func LoadReorder(ctx context.Context, db inventory.DB, policy inventory.ShelfPolicy, now time.Time) (v Reorder, err error) {
+	shelf, err := inventory.LoadShelf(ctx, db, policy, nil, now)
+	if err != nil {
+		return v, err
+	}
+	if v.WeekList, err = shelf.WeekList(); err != nil {
+		return v, err
+	}
+	v.Currency, err = currency(ctx, db)
+	return v, err
+}
+
+// ComingWords are how many pieces are on their way, and by when.
+func ComingWords(l inventory.WeekLine) string {
+	words := strconv.Itoa(l.Coming)
+	if l.ComingOn != nil && l.Coming > 0 {
+		words += l.ComingOn.Time().Format(" by 2 Jan")
+	}
+	return words
+}
+
+// LineWords say why a part is on the list, what waiting risks, what was said before, and on what little that rests.
+func (v Reorder) LineWords(l inventory.WeekLine) []string {
+	out := []string{l.Why, fmt.Sprintf("Waiting a week: %s. %s", l.RiskWords, savesWords(l.Saves))}
+	if l.Said != "" {
+		out = append(out, "Said before: "+l.Said+".")
+	}
+	if l.Ground != "" && v.Ground == "" {
+		out = append(out, l.Ground+".")
+	}
+	return out
+}
+
+// savesWords say how many jobs need not wait, until the order after this one can be here.
+func savesWords(saves float64) string {
+	switch {
+	case saves < 0.005:
+		return "The order spares hardly a job a wait."
+	case saves < 0.75:
+		return fmt.Sprintf("1 time in %d the order spares a job a wait.", max(2, int(math.Round(1/saves))))
+	case saves < 1.5:
+		return "The order spares about one job a wait."
+	}
+	return fmt.Sprintf("The order spares about %.0f jobs a wait.", saves)
+}
+
+// UseWords are how many pieces are expected to be used until the order after this one can be here, and between which numbers it stays
+// nine times in ten.
+func UseWords(l inventory.WeekLine) string {
+	if l.UseLeast == l.UseMost {
+		return fmt.Sprintf("%.1f (%d)", l.Use, l.UseMost)
+	}
+	return fmt.Sprintf("%.1f (%d to %d)", l.Use, l.UseLeast, l.UseMost)
+}
+
+// TableWords say what the columns of the list are.
+func (v Reorder) TableWords() string {
+	return "Use is what will be used until an order of the next look can be here: on average, and nine times in ten between those in brackets."
+}
+
+// BlockWords are what a supplier's block comes to.
+func (v Reorder) BlockWords(b inventory.WeekBlock) string {
+	words := fmt.Sprintf("goods %s, carriage %s", pricing.Amount(v.Currency, b.Goods), pricing.Amount(v.Currency, b.Carriage))
+	if b.FreeFrom != nil {
+		words += fmt.Sprintf("; %s more and it comes carriage paid", pricing.Amount(v.Currency, *b.FreeFrom))
+	}
+	return words
+}
+
+// TotalWords are what the list costs, and what the shelf comes to as it is set and as it is advised.
+func (v Reorder) TotalWords() string {
+	if v.AsSet.Kept == 0 && v.WeekList.Advised.Kept == 0 && v.Money.IsZero() {
+		return "Nothing is kept, and nothing is advised to be."
+	}
+	return fmt.Sprintf("Money now: %s. On the shelf on average: %s as set, %s as advised. Sales met: %.0f in 100 as set, %.0f as advised.",
+		pricing.Amount(v.Currency, v.Money), pricing.Amount(v.Currency, v.AsSet.Stock), pricing.Amount(v.Currency, v.WeekList.Advised.Stock),
+		100*v.AsSet.Meets, 100*v.WeekList.Advised.Meets)
+}
+
+// Symbol is a currency as it heads a column of amounts: "£".
+func Symbol(code string) string {
+	return strings.TrimSpace(strings.TrimSuffix(pricing.Amount(code, decimal.Zero), "0.00"))
+}
+
+// currency is the shop's own.
+func currency(ctx context.Context, db inventory.DB) (string, error) {
+	shop, err := inventory.LoadShop(ctx, db)
+	return shop.Currency, err
+}

@@ -1,0 +1,39 @@
+package desk
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"stead/inventory"
+	"stead/pricing"
+	"stead/substitution"
+	"stead/substitution/inspection"
+)
+
+func TestMarkAt(t *testing.T) {
+	const at = substitution.Place("chain")
+	found := func(a inspection.Action) []inspection.Finding { return []inspection.Finding{{Place: at, Action: a}} }
+	agreed := &pricing.Approval{}
+	for _, c := range []struct {
+		name string
+		job  Job
+		want Mark
+	}{
+		{"nobody looked", Job{}, Unseen},
+		{"looked, and asked something", Job{Job: pricing.Job{Findings: found("")}}, Unseen},
+		{"fine", Job{Job: pricing.Job{Findings: found(inspection.Keep)}}, Fine},
+		{"to adjust", Job{Job: pricing.Job{Findings: found(inspection.Adjust)}}, Adjust},
+		{"to replace", Job{Job: pricing.Job{Findings: found(inspection.Replace)}}, Replace},
+		{"its part is on order, and another is here", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Approval: agreed,
+			Claims: []inventory.Claim{{Place: at, State: inventory.ClaimOrdered}}, Held: []inventory.Reservation{{Place: at}}}, Wait},
+		{"its part is here", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Approval: agreed, Held: []inventory.Reservation{{Place: at}}}, Here},
+		{"its part is fitted", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Approval: agreed, Held: []inventory.Reservation{{Place: "pedals"}}}, Done},
+		{"given up", Job{Job: pricing.Job{Findings: found(inspection.Replace), State: pricing.Cancelled}, Approval: agreed}, Replace},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			require.Equal(t, c.want, c.job.MarkAt(at))
+			require.NotEmpty(t, c.want.Words())
+		})
+	}
+}

@@ -1,0 +1,72 @@
+package desk
+
+import (
+	"context"
+	"time"
+
+	"stead/inventory"
+	"stead/pricing"
+)
+
+// Options are all options of a job that no other one betters.
+type Options struct {
+	pricing.Front
+	Clock
+	Currency string   `json:"-"`
+	Marked   []Marked `json:"-"` // the same options, the soonest first, with the gravest kind of difference of each
+}
+
+// Marked is an option with the gravest kind of difference that it brings.
+type Marked struct {
+	pricing.Option
+	Differs Differs
+}
+
+// Differs is the gravest kind of difference that an option brings.
+type Differs string
+
+const (
+	Nothing  Differs = "nothing"
+	Finish   Differs = "finish"
+	Function Differs = "function"
+)
+
+// LoadOptions works out a job's options as things stand at a moment.
+func LoadOptions(ctx context.Context, db inventory.DB, jobID int64, now time.Time) (v Options, err error) {
+	s, err := pricing.LoadSituation(ctx, db, jobID, now)
+	if err != nil {
+		return v, err
+	}
+	v = Options{Clock: At(now), Currency: s.Shop.Currency}
+	if v.Front, err = s.Front(ctx); err != nil {
+		return v, err
+	}
+	for _, o := range v.Front.Options {
+		v.Marked = append(v.Marked, Marked{o, differs(o)})
+	}
+	return v, nil
+}
+
+func differs(o pricing.Option) Differs {
+	gravest := Nothing
+	for _, d := range o.Deviations {
+		if d.Kind == pricing.OfFunction {
+			return Function
+		}
+		gravest = Finish
+	}
+	return gravest
+}
+
+// Span are the least and the most that the options cost; nothing where there is none.
+func (v Options) Span() (cheapest, dearest pricing.Option) {
+	for i, o := range v.Front.Options {
+		if i == 0 || o.Total.LessThan(cheapest.Total) {
+			cheapest = o
+		}
+		if i == 0 || o.Total.GreaterThan(dearest.Total) {
+			dearest = o
+		}
+	}
+	return cheapest, dearest
+}

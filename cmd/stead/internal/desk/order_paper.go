@@ -1,0 +1,90 @@
+package desk
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"stead/cmd/stead/internal/terminal"
+	"stead/inventory"
+	"stead/inventory/calendar"
+	"stead/pricing"
+)
+
+// OrderPaper is an order with all that its paper names.
+type OrderPaper struct {
+	Shop     inventory.Shop
+	Supplier inventory.Supplier
+	Order    inventory.Order
+	Parts    map[int64]inventory.Part
+	Codes    map[int64]string // the supplier's own, by offer
+	Added    []string         // after the order was placed
+}
+
+// InPlace is said over what was added to an order, so that its supplier does not take it for a second one.
+const InPlace = "This is one order, in place of the paper sent before:"
+
+// LoadOrderPaper gathers what is sent to a supplier.
+func LoadOrderPaper(ctx context.Context, db inventory.DB, id int64, now time.Time) (p OrderPaper, err error) {
+	order, err := LoadOrder(ctx, db, id, now)
+	if err != nil {
+		return p, err
+	}
+	p = OrderPaper{Supplier: order.Supplier, Order: order.Order, Parts: order.Parts, Codes: map[int64]string{}, Added: order.Added()}
+	if p.Shop, err = inventory.LoadShop(ctx, db); err != nil {
+		return p, err
+	}
+	for _, l := range p.Order.Lines {
+		offer, err := inventory.OfferByID(ctx, db, l.OfferID)
+		if err != nil {
+			return p, err
+		}
+		p.Codes[l.OfferID] = offer.Code
+	}
+	return p, nil
+}
+
+// Heading names whose order it is, of whom and when, and by which number it is known here.
+func (p OrderPaper) Heading() string {
+	return fmt.Sprintf("Order %d to %s, %s", p.Order.ID, p.Supplier.Name, calendar.DayOf(p.Order.PlacedAt))
+}
+
+// TotalWords are what the goods come to, and their carriage.
+func (p OrderPaper) TotalWords() string {
+	return fmt.Sprintf("goods %s, carriage %s", pricing.Amount(p.Supplier.Currency, p.Order.Goods()), pricing.Amount(p.Supplier.Currency, p.Order.Carriage))
+}
+
+// WriteCSV writes the order as a table that a supplier's program reads.
+func (p OrderPaper) WriteCSV(out io.Writer) error {
+	w, err := terminal.NewCSV(out)
+	if err != nil {
+		return err
+	}
+	if err := w.Write("our order", "your code", "description", "packs", "pieces in a pack", "price of a pack", "amount", "currency"); err != nil {
+		return err
+	}
+	for _, l := range p.Order.Lines {
+		if err := w.Write(strconv.FormatInt(p.Order.ID, 10), p.Codes[l.OfferID], p.Parts[l.PartID].Name, strconv.Itoa(l.Packs), strconv.Itoa(l.Pack),
+			l.Price.StringFixed(2), l.Cost().StringFixed(2), p.Supplier.Currency); err != nil {
+			return err
+		}
+	}
+	return w.Close()
+}
+
+// Letter is the order as it is written into an e-mail, a line of text a line.
+func (p OrderPaper) Letter() string {
+	var out strings.Builder
+	fmt.Fprintf(&out, "%s\n%s\n\n", p.Shop.Name, p.Heading())
+	for _, l := range p.Order.Lines {
+		fmt.Fprintf(&out, "%s  %s  %s at %s\n", PacksWords(l.Packs, l.Pack), p.Codes[l.OfferID], p.Parts[l.PartID].Name, pricing.Amount(p.Supplier.Currency, l.Price))
+	}
+	fmt.Fprintf(&out, "\n%s\n", p.TotalWords())
+	if len(p.Added) > 0 {
+		fmt.Fprintf(&out, "\n%s\n%s\n", InPlace, strings.Join(p.Added, "\n"))
+	}
+	return out.String()
+}
