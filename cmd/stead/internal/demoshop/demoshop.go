@@ -40,7 +40,7 @@ func Load(ctx context.Context, tx pgx.Tx, files fs.FS, request string, now time.
 		load func(context.Context, string) error
 	}{
 		{"shop.json", l.shop}, {"suppliers.json", l.suppliers}, {"parts.jsonl", l.catalogue},
-		{"offers.csv", l.lists}, {"shelf.csv", l.shelf}, {"deliveries.csv", l.deliveries},
+		{"offers.csv", l.lists}, {"shelf.csv", l.shelf}, {"sales.csv", l.sales}, {"deliveries.csv", l.deliveries},
 	} {
 		if err := step.load(ctx, step.file); err != nil {
 			return fmt.Errorf("demo workshop, %s: %w", step.file, err)
@@ -78,7 +78,7 @@ func (l loader) shop(ctx context.Context, file string) error {
 		return err
 	}
 	for _, t := range in.Tax {
-		if err := pricing.SetTax(ctx, l.tx, t.Tax, t.From.Time()); err != nil {
+		if err := pricing.SetTax(ctx, l.tx, t.Tax, pricing.Everything, t.From.Time()); err != nil {
 			return err
 		}
 	}
@@ -207,20 +207,6 @@ func (l loader) lists(ctx context.Context, file string) error {
 		}
 		l.offers[code+" "+o.Code] = o
 		return nil
-	})
-}
-
-func (l loader) shelf(ctx context.Context, file string) error {
-	return l.rows(file, func(field map[string]string) error {
-		part, err := l.part(field["part"])
-		if err != nil {
-			return err
-		}
-		pieces, err := strconv.Atoi(field["pieces"])
-		if err != nil {
-			return err
-		}
-		return inventory.PutIn(ctx, l.tx, l.request, part.ID, field["bin"], pieces, inventory.Opening, "opening stock")
 	})
 }
 

@@ -10,6 +10,8 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory/calendar"
+	"stead/inventory/photo"
+	"stead/inventory/photo/picture"
 	"stead/pricing"
 	"stead/substitution"
 	"stead/substitution/inspection"
@@ -24,6 +26,7 @@ type Job struct {
 	WantedInDays int                `json:"wanted_in_days"`
 	Limits       Limits             `json:"limits"`
 	Build        substitution.Build `json:"build"`
+	Photos       []Photo            `json:"photos,omitempty"`
 	Note         string             `json:"note,omitempty"` // what is said at the bench
 	Inspect      []inspection.Taken `json:"inspect,omitempty"`
 	Decide       *Decision          `json:"decide,omitempty"` // absent: the owner has not answered yet
@@ -36,6 +39,14 @@ type Limits struct {
 	MostToSpend      decimal.NullDecimal `json:"most_to_spend"`
 	NoFunctionChange bool                `json:"no_function_change"`
 	SameFinish       bool                `json:"same_finish"`
+}
+
+// Photo is a picture of the bike, or of a place of it.
+type Photo struct {
+	File  string             `json:"file"`
+	Place substitution.Place `json:"place,omitempty"`
+	Words string             `json:"words,omitempty"`
+	Shown bool               `json:"shown,omitempty"` // to the customer
 }
 
 // Decision is the owner's answer to the first quote.
@@ -55,9 +66,9 @@ func Jobs(files fs.FS) ([]Job, error) {
 	return jobs, nil
 }
 
-// BookIn opens the job and gives its number.
-func (j Job) BookIn(ctx context.Context, tx pgx.Tx, now time.Time) (int64, error) {
-	bike, err := pricing.AddBike(ctx, tx, pricing.Bike{Customer: pricing.Customer{Name: j.Customer, Contact: j.Contact}, Words: j.Bike, Build: j.Build})
+// BookIn opens the job, keeps its photos and gives its number.
+func (j Job) BookIn(ctx context.Context, tx pgx.Tx, files fs.FS, now time.Time) (int64, error) {
+	bike, err := pricing.AddBike(ctx, tx, pricing.Bike{Customer: pricing.Customer{Name: j.Customer}.ReachedBy(j.Contact), Words: j.Bike, Build: j.Build})
 	if err != nil {
 		return 0, err
 	}
@@ -68,5 +79,32 @@ func (j Job) BookIn(ctx context.Context, tx pgx.Tx, now time.Time) (int64, error
 		latest := today + calendar.Day(j.Limits.LatestInDays)
 		limits.Latest = &latest
 	}
-	return pricing.OpenJob(ctx, tx, bike.ID, j.Wish, &wanted, limits, now)
+	job, err := pricing.OpenJob(ctx, tx, bike.ID, j.Wish, &wanted, limits, now)
+	if err != nil {
+		return 0, err
+	}
+	for _, p := range j.Photos {
+		of := photo.Of{BikeID: bike.ID}
+		if p.Place != "" {
+			of = photo.Of{JobID: job, Place: p.Place}
+		}
+		if err := p.keep(ctx, tx, files, of, now); err != nil {
+			return 0, fmt.Errorf("%s: %w", p.File, err)
+		}
+	}
+	return job, nil
+}
+
+func (p Photo) keep(ctx context.Context, tx pgx.Tx, files fs.FS, of photo.Of, now time.Time) error {
+	f, err := files.Open(p.File)
+	if err != nil {
+		return err
+	}
+	defer f.Close() // only read from
+	taken, err := picture.Read(f)
+	if err != nil {
+		return err
+	}
+	_, err = photo.Add(ctx, tx, photo.Photo{Of: of, Words: p.Words, Shown: p.Shown, TakenAt: now}, taken)
+	return err
 }

@@ -4,10 +4,12 @@ package terminal
 import (
 	"fmt"
 	"io"
+	"os"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
+	"golang.org/x/term"
 )
 
 // Width is the width that everything keeps to.
@@ -89,9 +91,28 @@ func fold(heading []string, rows [][]string) []int {
 	return widths
 }
 
+// Columns is how wide the terminal is that a writer writes to, or Width where it writes to none or to one too narrow for any
+// text.
+func Columns(to io.Writer) int {
+	if v, is := to.(*visible); is {
+		to = v.to
+	}
+	if f, is := to.(*os.File); is {
+		if columns, _, err := term.GetSize(int(f.Fd())); err == nil && columns >= narrowest {
+			return columns
+		}
+	}
+	return Width
+}
+
+const narrowest = 20
+
 // Wrap folds running text to Width, each line after the indent.
-func Wrap(indent, s string) string {
-	lines := strings.Split(text.WrapSoft(Visible(s), Width-len(indent)), "\n")
+func Wrap(indent, s string) string { return WrapTo(Width, indent, s) }
+
+// WrapTo folds running text to so many columns, each line after the indent.
+func WrapTo(width int, indent, s string) string {
+	lines := strings.Split(text.WrapSoft(Visible(s), width-len(indent)), "\n")
 	for i, l := range lines {
 		lines[i] = indent + strings.TrimRight(l, " ")
 	}

@@ -1,0 +1,74 @@
+package pages
+
+import (
+	"errors"
+	"net"
+	"net/http"
+	"strings"
+)
+
+// mostBody bounds what a form may send.
+const mostBody = 1 << 20
+
+// policy is the Content-Security-Policy: nothing but our own style sheet, script, pictures and forms, and none of them
+// inside a page.
+const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+
+// guard stands before all pages: headers, the size of a body, and where a form may come from.
+func (s *Server) guard(next http.Handler) http.Handler {
+	origin := http.NewCrossOriginProtection()
+	if s.Public != "" {
+		if err := origin.AddTrustedOrigin(s.Public); err != nil { // it was checked when it was given
+			panic(err)
+		}
+	}
+	origin.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		s.sentence(w, r, http.StatusForbidden, "this form came from another site, so nothing was done: open the page here and send it again")
+	}))
+	protected := origin.Handler(next)
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("Content-Security-Policy", policy)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("Referrer-Policy", "same-origin")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Cache-Control", "no-store")
+		if s.secure() {
+			h.Set("Strict-Transport-Security", "max-age=31536000")
+		}
+		if s.As != nil && !loopback(r.Host) { // a name that leads here without being ours
+			s.sentence(w, r, http.StatusForbidden, "the demo is for this machine alone")
+			return
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, bodyOf(r))
+		protected.ServeHTTP(w, r)
+	})
+}
+
+// loopback reports whether a host, with a port or without, is this machine.
+func loopback(host string) bool {
+	if name, _, err := net.SplitHostPort(host); err == nil {
+		host = name
+	}
+	ip := net.ParseIP(strings.Trim(host, "[]"))
+	return host == "localhost" || ip != nil && ip.IsLoopback()
+}
+
+// Loopback reports whether an address to listen on reaches no other machine.
+func Loopback(address string) bool { return loopback(address) }
+
+// from is the address that a request comes from: behind what does TLS on this machine, the one that it tells.
+func (s *Server) from(r *http.Request) string {
+	host, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil {
+		host = r.RemoteAddr
+	}
+	if told := r.Header.Get("X-Forwarded-For"); told != "" && s.secure() && loopback(host) {
+		host = strings.TrimSpace(told[strings.LastIndex(told, ",")+1:])
+	}
+	return host
+}
+
+// tooLarge reports whether a body was beyond its bound.
+func tooLarge(err error) bool { return errors.As(err, new(*http.MaxBytesError)) }

@@ -1,0 +1,141 @@
+package pages_test
+
+import (
+	"context"
+	"net/http"
+	"net/url"
+	"testing"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/stretchr/testify/require"
+
+	"stead/inventory"
+	"stead/pricing"
+)
+
+func TestBookIn(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	form := v.get("/book").form("book")
+
+	empty := form.send(v, "wish", "It squeaks.", "wanted", "2026-11-30", "most", "1,234.50")
+	require.Equal(t, http.StatusUnprocessableEntity, empty.status)
+	for _, sentence := range []string{"say whose bike it is", "give a few words to know the bike by", "2026-11-30 has passed", `this is an amount such as 5.95, not "1,234.50"`} {
+		require.Contains(t, empty.text, sentence)
+	}
+	require.Equal(t, "It squeaks.", empty.form("book").values.Get("wish"), "what was typed is kept")
+
+	in := empty.form("book").send(v, "customer", "  Nils   Aaberg ", "contact", "07700 900123", "bike", "old roadster", "wanted", "2026-12-09", "most", "80,50", "same-finish", "yes")
+	require.Regexp(t, `^/jobs/\d+$`, in.path)
+	for _, words := range []string{"old roadster", "Nils Aaberg, 07700 900123", "It squeaks.", "Wednesday 9 December", "is booked in", "Say what was found"} {
+		require.Contains(t, in.text, words)
+	}
+	require.Contains(t, in.text, mechanicName+" booked the bike in", "the history")
+
+	found := v.get("/book?q=" + url.QueryEscape("900 123 077009001"))
+	require.Contains(t, found.text, "Nobody of these words")
+	found = v.get("/book?q=" + url.QueryEscape("(07700) 900-123"))
+	require.Contains(t, found.text, "Nils Aaberg, old roadster")
+	again := v.get("/book?bike=7").form("book").send(v, "wish", "Still squeaks.")
+	require.Contains(t, again.text, "Still squeaks.")
+	other := v.get("/book?customer=7").form("book").send(v, "bike", "folder")
+	require.Contains(t, other.text, "folder")
+	require.Contains(t, v.get("/customers/7").text, "old roadster")
+	require.Contains(t, v.get("/customers/7").text, "folder")
+}
+
+// A double tap, a retry and the back button change nothing twice.
+func TestSentTwice(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	form := v.get("/book").form("book").with("customer", "Nils Aaberg", "bike", "old roadster")
+	first, second := form.send(v), form.send(v)
+	require.Equal(t, first.path, second.path)
+	jobs, err := pricing.CountJobs(t.Context(), s.db)
+	require.NoError(t, err)
+	require.Equal(t, 7, jobs)
+
+	back := form.send(v, "bike", "new roadster")
+	require.Equal(t, http.StatusConflict, back.status)
+	require.Contains(t, back.text, "this form was sent before")
+	require.Equal(t, "new roadster", back.form("book").values.Get("bike"))
+	require.NotEqual(t, form.values.Get("key"), back.form("book").values.Get("key"))
+	require.Regexp(t, `^/jobs/\d+$`, back.form("book").send(v).path)
+}
+
+// A form made before somebody else's change is answered with that change, and keeps what was typed.
+func TestStaleForm(t *testing.T) {
+	s := open(t)
+	v, other := s.as(mechanicName), s.as(ownerName)
+	mine := v.get("/jobs/104").form("cancel")
+	theirs := other.get("/jobs/104")
+	theirs.form("cancel").send(other, "why", "sold the bike")
+
+	stale := mine.send(v, "why", "nobody came")
+	require.Equal(t, http.StatusConflict, stale.status)
+	require.Contains(t, stale.text, "this has changed since you opened it")
+	require.Contains(t, stale.text, "09:30 "+ownerName+" gave the job up: sold the bike")
+
+	mine = v.get("/jobs/103").form("cancel")
+	_, _, err := inventory.Once(t.Context(), s.db, inventory.NewKey(), "job use 103", func(ctx context.Context, tx pgx.Tx) (bool, error) {
+		_, err := tx.Exec(ctx, `UPDATE job SET wish = wish WHERE id = 103`)
+		return true, err
+	})
+	require.NoError(t, err)
+	stale = mine.send(v, "why", "nobody came")
+	require.Contains(t, stale.text, "at the terminal: job use 103")
+	require.Equal(t, "nobody came", stale.form("cancel").values.Get("why"), "what was typed is kept")
+	require.Contains(t, stale.form("cancel").send(v).text, "the job is given up", "and is done when it is sent once more")
+}
+
+// A job that is ready goes home with two taps.
+func TestHandBack(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	require.Contains(t, v.get("/jobs/106").text, "Fit what is held")
+	fitted := v.get("/jobs/106").form("use").send(v)
+	require.Contains(t, fitted.text, "onto the bike")
+	home := fitted.form("close").send(v)
+	require.Contains(t, home.text, "the bike has gone home")
+	require.Contains(t, home.text, "closed")
+	require.Contains(t, home.text, mechanicName+" handed the bike back")
+
+	open := v.get("/jobs/103")
+	stuck := open.form("close", "early").send(v)
+	require.Equal(t, http.StatusUnprocessableEntity, stuck.status)
+	require.Contains(t, stuck.text, "job 103 is not done")
+}
+
+// What was just done is told by the page that follows, even where the one before has asked for its own new state meanwhile.
+func TestTheWordOfWhatWasDoneIsNotTakenByTheOldPage(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	form := v.get("/jobs/101/inspect?place=rear.derailleur").form("look")
+	v.http.CheckRedirect = func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
+	kept := form.send(v, "action", "adjust")
+	require.Equal(t, http.StatusSeeOther, kept.status, kept.text)
+
+	r, err := http.NewRequest(http.MethodGet, s.web.URL+"/jobs/101", nil)
+	require.NoError(t, err)
+	r.Header.Set("Stead-Renews", "yes")
+	old, err := v.http.Do(r)
+	require.NoError(t, err)
+	require.NotContains(t, v.read(old).source, `class="word done"`)
+	require.Contains(t, v.get(kept.header.Get("Location")).source, `class="word done"`)
+}
+
+// A bike that should have gone home before today is not told as promised today, and where nothing does the job yet what is to
+// be measured is one tap away.
+func TestTodayAndWhatIsAsked(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	today := v.get("/").text
+	require.Contains(t, today, "Promised before today 105 city bike", "it was promised for Saturday 28 November")
+	require.NotContains(t, today, "Promised today")
+	require.Contains(t, v.get("/jobs/102").text, "See what is on its way")
+
+	v.get("/jobs/101/note").form("say").send(v, "said", "front tyre down to the canvas").form("keep").send(v, "finding", "0")
+	options := v.get("/jobs/101/options").form("quote").send(v)
+	require.Contains(t, options.text, "What fits as front tyre cannot be told yet")
+	require.Contains(t, options.source, `href="/jobs/101/asks"`)
+}

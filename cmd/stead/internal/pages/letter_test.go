@@ -1,0 +1,165 @@
+package pages_test
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"stead/pricing"
+)
+
+func TestLetter(t *testing.T) {
+	s := open(t)
+	secret := s.link()
+	v := s.stranger()
+	page := v.get("/q/" + secret)
+	for _, words := range []string{
+		"Your blue touring bike", "Chain jumps on the big ring", "Fine: rear sprockets, small chainring, pedal bearing",
+		"Worn: the chain", "Worn: the big chainring, the larger toothed ring at the pedals", "Ready sooner", "Costs least", "As it was",
+		"2 differences, in looks only", "3 differences: 1 in how it rides, 2 in looks", "polished silver aluminium", "black aluminium",
+		"£95.58", "These prices stand until",
+	} {
+		require.Contains(t, page.text, words)
+	}
+	sooner := v.get("/q/" + secret + "?option=soonest")
+	require.Contains(t, sooner.text, "Every gear on this ring 4 % lower; the highest gear goes 9.54 m for one turn of the pedals instead of 9.94 m.")
+	require.Contains(t, sooner.text, "50 teeth")
+
+	// What is the workshop's alone is nowhere in it.
+	q, err := lastQuote(t, s, 101)
+	require.NoError(t, err)
+	for _, o := range q.Options {
+		for _, page := range []answer{page, sooner, v.get("/q/" + secret + "?option=" + o.Name())} {
+			require.NotContains(t, page.source, o.Landed.StringFixed(2), "what the parts cost the workshop")
+			for _, words := range []string{"northmoor", "Northmoor", "tworivers", "Two Rivers", "harbour", "gantry", "Bright", "Solheim", "Lindqvist", "mark-up", "margin", "/jobs/", "/orders"} {
+				require.NotContains(t, page.source, words)
+			}
+		}
+	}
+}
+
+func lastQuote(t *testing.T, s *shop, job int64) (pricing.Quote, error) {
+	q, _, err := pricing.LastQuote(t.Context(), s.db, job)
+	return q, err
+}
+
+func TestLetterAgreed(t *testing.T) {
+	s := open(t)
+	secret := s.link()
+	v := s.stranger()
+	form := v.get("/q/" + secret + "?option=cheapest").form("yes")
+
+	half := form.send(v, "answer-1", "accept")
+	require.Equal(t, http.StatusUnprocessableEntity, half.status)
+	require.Contains(t, half.text, "accept or decline this one")
+	require.Contains(t, half.text, "write your name")
+	require.Equal(t, "accept", half.form("yes").values.Get("answer-1"), "what was answered is kept")
+
+	yes := half.form("yes").with("answer-2", "accept", "wish-2", "yes", "name", "Ines Falkner")
+	agreed := yes.send(v)
+	if strings.Contains(agreed.text, "is that good enough?") { // a day has passed since it was quoted
+		yes = agreed.form("yes").with("ready-by", agreed.later(t))
+		agreed = yes.send(v)
+	}
+	require.Equal(t, http.StatusOK, agreed.status, agreed.text)
+	require.Contains(t, agreed.text, "Ines Falkner, this is what we agreed on Wednesday 2 December")
+	require.Contains(t, agreed.text, "What you accepted")
+	require.Contains(t, agreed.text, "£95.58")
+	require.Contains(t, yes.send(v).text, "this is what we agreed", "sent twice it is agreed once")
+
+	job := s.as(mechanicName).get("/jobs/101")
+	require.Contains(t, job.text, "Approved by Ines Falkner")
+	require.Contains(t, job.text, "Ines Falkner, by the link agreed to the quote")
+	wishes, err := pricing.OpenWishes(t.Context(), s.db, 1)
+	require.NoError(t, err)
+	require.Len(t, wishes, 1)
+}
+
+// later is the day to which the page asks to agree.
+func (a answer) later(t *testing.T) string {
+	_, rest, found := strings.Cut(a.source, `name="ready-by"`)
+	require.True(t, found, a.text)
+	_, rest, _ = strings.Cut(rest, `value="`)
+	day, _, _ := strings.Cut(rest, `"`)
+	return day
+}
+
+// A difference that is declined plans anew at once, and the customer has the new version before them.
+func TestLetterDeclined(t *testing.T) {
+	s := open(t)
+	secret := s.link()
+	v := s.stranger()
+	form := v.get("/q/"+secret+"?option=cheapest").form("yes").with("answer-1", "accept", "answer-2", "decline", "name", "Ines Falkner")
+	anew := form.send(v)
+	require.Equal(t, http.StatusOK, anew.status, anew.text)
+	require.NotContains(t, anew.path, secret, "a link is to one version")
+	require.NotContains(t, anew.text, "polished silver")
+	require.Contains(t, anew.text, "Your blue touring bike")
+	require.Equal(t, anew.path, form.send(v).path, "sent twice it is planned anew once")
+	require.Contains(t, v.get("/q/"+secret).text, "This quote holds no more")
+	q, err := lastQuote(t, s, 101)
+	require.NoError(t, err)
+	require.Equal(t, 2, q.Version)
+	require.Contains(t, s.as(mechanicName).get("/jobs/101").text, "Ines Falkner, by the link declined a difference")
+}
+
+func TestLetterQuestion(t *testing.T) {
+	s := open(t)
+	secret := s.link()
+	v, bench := s.stranger(), s.as(mechanicName)
+	asked := v.get("/q/"+secret).form("ask").send(v, "question", "Will it <b>rattle</b>?\nI ride cobbles.")
+	require.Contains(t, asked.text, "You asked: Will it <b>rattle</b>? I ride cobbles.")
+	require.Contains(t, asked.text, "We will answer here.")
+
+	require.Contains(t, bench.get("/").text, "Customers ask Job 101")
+	page := bench.get("/jobs/101/send")
+	require.Contains(t, page.text, "Will it <b>rattle</b>?")
+	answered := page.form("answer").send(bench, "answer", "No, it runs as quietly.")
+	require.Contains(t, answered.text, mechanicName+": No, it runs as quietly.")
+	require.Contains(t, v.get("/q/"+secret).text, "No, it runs as quietly.")
+	require.Equal(t, http.StatusUnprocessableEntity, v.get("/q/"+secret).form("ask").send(v, "question", "  ").status)
+}
+
+func TestLinksThatLeadNowhere(t *testing.T) {
+	s := open(t)
+	secret := s.link()
+	v := s.stranger()
+	for name, c := range map[string]struct {
+		secret string
+		status int
+		says   string
+	}{
+		"whole":                    {secret, 200, "Your blue touring bike"},
+		"with what was put behind": {secret + url.PathEscape(">,"), 200, "Your blue touring bike"},
+		"cut short":                {secret[:20], 404, "cut short"},
+		"forged":                   {strings.Repeat("A", 26), 404, "leads nowhere"},
+		"a number":                 {"1", 404, "cut short"},
+		"longer":                   {secret + "AAAA", 404, "leads nowhere"},
+		"small letters":            {strings.ToLower(secret), 404, "this link"}, // which it ends in, a letter or a figure, is chance
+	} {
+		t.Run(name, func(t *testing.T) {
+			v := &visitor{t, s, v.http}
+			a := v.get("/q/" + c.secret)
+			require.Equal(t, c.status, a.status)
+			require.Contains(t, a.text, c.says)
+			require.Equal(t, "no-store", a.header.Get("Cache-Control"))
+		})
+	}
+	form := v.get("/q/"+secret).form("yes").with("answer-1", "accept", "answer-2", "accept", "name", "Ines Falkner")
+	bench := s.as(mechanicName)
+	bench.get("/jobs/101/send").form("revoke").send(bench)
+	require.Equal(t, http.StatusGone, v.get("/q/"+secret).status)
+	require.Equal(t, http.StatusGone, form.send(v).status, "nor is anything agreed by it")
+	other := s.link()
+	require.Equal(t, http.StatusOK, v.get("/q/"+other).status)
+	s.pass(60 * 24 * time.Hour)
+	require.Equal(t, http.StatusGone, v.get("/q/"+other).status)
+	require.Contains(t, v.get("/q/"+other).text, "this quote stood until")
+	var kept int
+	require.NoError(t, s.db.QueryRow(t.Context(), `SELECT count(*) FROM (SELECT row_to_json(l)::text AS t FROM quote_link l UNION ALL SELECT row_to_json(r)::text FROM request r) all_rows WHERE t LIKE '%' || $1 || '%'`, secret).Scan(&kept))
+	require.Zero(t, kept, "the database has no link")
+}

@@ -1,0 +1,34 @@
+package pages
+
+import (
+	"html/template"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// A page's file may not take away a template that every page has; what is its own it gives.
+func TestAPageTakesNoTemplateFromAll(t *testing.T) {
+	base, err := template.New("").Funcs(helpers).Parse(`{{define "said"}}{{end}}{{define "thumb"}}{{end}}`)
+	require.NoError(t, err)
+	require.NoError(t, own(base, "templates/quote.html"), "it gives its own lines and the thumb's act")
+	base, err = base.Parse(`{{define "quote-said"}}{{end}}`)
+	require.NoError(t, err)
+	require.ErrorContains(t, own(base, "templates/quote.html"), "quote-said")
+}
+
+// A bike with a flat bar is drawn with one, and all else is the same bike.
+func TestBikeIsDrawnWithItsBar(t *testing.T) {
+	l, err := newLooks()
+	require.NoError(t, err)
+	drawn := map[string]string{}
+	for _, bar := range []string{"drop", "flat"} {
+		var out strings.Builder
+		require.NoError(t, l.pages["inspect"].ExecuteTemplate(&out, "bike", drawing{Lines: bar}))
+		drawn[bar] = out.String()
+	}
+	require.Contains(t, drawn["flat"], `class="grip"`)
+	require.NotContains(t, drawn["drop"], `class="grip"`)
+	require.Equal(t, strings.Count(drawn["drop"], "<circle"), strings.Count(drawn["flat"], "<circle"))
+}

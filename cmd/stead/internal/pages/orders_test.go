@@ -1,0 +1,103 @@
+package pages_test
+
+import (
+	"fmt"
+	"net/http"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"stead/inventory"
+	"stead/inventory/calendar"
+)
+
+// What jobs and the shelf lack is planned, placed, answered by the supplier, and booked in from its parcel.
+func TestOrderAndReceive(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	// The orders that the demo has under way are cancelled: what jobs wait for is wanted again.
+	before, err := inventory.Orders(t.Context(), s.db, true)
+	require.NoError(t, err)
+	require.NotEmpty(t, before)
+	for _, o := range before {
+		a := v.get(pathOf("/orders/%d", o.ID)).form("cancel", "").send(v)
+		require.Contains(t, a.text, "cancelled here: tell the supplier too")
+	}
+	require.Contains(t, v.get("/orders").text, "Nothing is on its way")
+
+	plan := v.get("/orders/plan")
+	require.Contains(t, plan.text, "job 103")
+	require.Contains(t, plan.text, "no list that meets the dates is cheaper")
+	require.Contains(t, v.get("/orders/plan?what-if=yes").text, "everything may come a day later")
+	place := plan.form("place", "")
+	stale := place.send(v, "planned", "00000000")
+	require.GreaterOrEqual(t, stale.status, http.StatusBadRequest)
+	require.Contains(t, stale.text, "has changed since the orders were planned, and nothing was ordered")
+	open, err := inventory.Orders(t.Context(), s.db, true)
+	require.NoError(t, err)
+	require.Empty(t, open)
+	placed := place.send(v)
+	require.Contains(t, placed.text, "placed here")
+	place.send(v)
+	open, err = inventory.Orders(t.Context(), s.db, true)
+	require.NoError(t, err)
+	require.NotEmpty(t, open)
+	require.Contains(t, v.get("/orders/plan").text, "Nothing is to be ordered")
+
+	for _, o := range open {
+		path, line := pathOf("/orders/%d", o.ID), fmt.Sprint(o.Lines[0].ID)
+		page := v.get(path)
+		require.Contains(t, page.source, `href="mailto:?subject=Order%20`)
+		require.Contains(t, page.source, `href="data:text/csv;charset=utf-8;base64,`)
+		require.Contains(t, page.text, mechanicName+" placed the planned order")
+
+		empty := page.form("answer", line).send(v)
+		require.Equal(t, http.StatusUnprocessableEntity, empty.status)
+		require.Contains(t, empty.text, "say what they answered")
+		day := calendar.DayOf(moment) + 9
+		answered := page.form("answer", line).send(v, "day", day.String(), "price", "19,90")
+		require.Contains(t, answered.text, "recorded; ")
+		require.Contains(t, answered.text, "expected "+day.Words(calendar.DayOf(moment)))
+		require.Contains(t, answered.text, "acknowledged at £19.90 a pack")
+
+		goods := v.get(path + "/receive").form("receive")
+		nothing := goods.send(v)
+		require.Contains(t, nothing.text, "say what came")
+		both := goods.send(v, "whole-"+line, "yes", "good-"+line, "700")
+		require.Contains(t, both.text, "say one of the two")
+		over := goods.send(v, "good-"+line, "700", "bin", "A1")
+		require.GreaterOrEqual(t, over.status, http.StatusBadRequest, over.text)
+		part := goods.with("damaged-"+line, "1", "reference", "DN 7", "bin", "A1")
+		require.Contains(t, part.send(v).text, fmt.Sprintf("delivery of order %d booked in; the order is placed", o.ID))
+
+		parcel := v.get(path+"/receive").form("receive").with("all", "yes", "bin", "A1")
+		came := parcel.send(v)
+		require.Contains(t, came.text, "the order is closed")
+		again := parcel.send(v)
+		require.Equal(t, came.path, again.path, "a second tap books in nothing twice")
+		now, err := inventory.OrderByID(t.Context(), s.db, o.ID)
+		require.NoError(t, err)
+		for _, l := range now.Lines {
+			require.Equal(t, l.Packs*l.Pack, l.Received)
+			if len(l.Claims) > 0 {
+				require.Contains(t, came.text, "What came, and whose it is")
+				require.Contains(t, came.text, "now held for it")
+			}
+		}
+	}
+}
+
+// Two tablets book in the same parcel: the second is told what the first has done.
+func TestParcelBookedInTwice(t *testing.T) {
+	s := open(t)
+	one, two := s.as(mechanicName), s.as(ownerName)
+	open, err := inventory.Orders(t.Context(), s.db, true)
+	require.NoError(t, err)
+	path := pathOf("/orders/%d/receive", open[0].ID)
+	mine, theirs := one.get(path).form("receive"), two.get(path).form("receive")
+	require.Contains(t, mine.send(one, "all", "yes", "bin", "A1").text, "booked in")
+	late := theirs.send(two, "all", "yes", "bin", "A1", "reference", "DN 8")
+	require.Equal(t, http.StatusConflict, late.status)
+	require.Contains(t, late.text, mechanicName+" booked a delivery in")
+	require.Equal(t, "DN 8", late.form("receive").values.Get("reference"))
+}

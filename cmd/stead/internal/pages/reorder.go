@@ -1,0 +1,177 @@
+package pages
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"strconv"
+
+	"github.com/jackc/pgx/v5"
+
+	"stead/cmd/stead/internal/desk"
+	"stead/inventory"
+)
+
+// reorderPage is what to order for the shelf this week: a line a part, why, and what waiting risks.
+type reorderPage struct {
+	desk.Clock
+	desk.Reorder
+}
+
+func showReorder(v *visit) (string, any, error) {
+	list, err := v.weekList()
+	return "What to order for the shelf", reorderPage{desk.At(v.now), list}, err
+}
+
+// Use is how many are expected to be used until the order after this one can be here.
+func (p reorderPage) Use(l inventory.WeekLine) string { return desk.UseWords(l) }
+
+// weekList is the list as the shop's settings draw it up.
+func (v *visit) weekList() (list desk.Reorder, err error) {
+	policy, err := inventory.LoadShelfPolicy(v.ctx, v.db())
+	if err != nil {
+		return list, err
+	}
+	return desk.LoadReorder(v.ctx, v.db(), policy, v.now)
+}
+
+// Count is how many parts are listed.
+func (p reorderPage) Count() (n int) {
+	for _, b := range p.Blocks {
+		n += len(b.Lines)
+	}
+	return n
+}
+
+// Coming are how many are on their way, and by when.
+func (p reorderPage) Coming(l inventory.WeekLine) string { return desk.ComingWords(l) }
+
+// changedList says that the list is no more what was shown.
+var changedList = &statusError{http.StatusConflict, "the list has changed since it was shown, and nothing was taken: look it over and take it again"}
+
+// say keeps what is said of parts, and goes back to a page.
+func (v *visit) say(back, words string, said []inventory.ShelfWord) (string, error) {
+	if err := v.do(words, func(ctx context.Context, tx pgx.Tx, _ string) error {
+		for _, w := range said {
+			w.At = v.now
+			if err := inventory.Say(ctx, tx, w); err != nil {
+				return err
+			}
+		}
+		return nil
+	}); err != nil {
+		return "", err
+	}
+	told := desk.Several(len(said), "part") + " taken; the order plan orders them"
+	if len(said) == 1 {
+		p, err := inventory.PartByID(v.ctx, v.db(), said[0].PartID)
+		if err != nil {
+			return "", err
+		}
+		told = p.Name + ": " + desk.ShelfAnswerWords(said[0], "the order plan")
+	}
+	return v.done(back, told, nil)
+}
+
+// listed is the list's line of the part that a form is of.
+func listed(v *visit, t *typed) (inventory.WeekLine, error) {
+	list, err := v.weekList()
+	if err != nil {
+		return inventory.WeekLine{}, err
+	}
+	id, _ := strconv.ParseInt(t.row, 10, 64) // none is no part's
+	line, there := list.Line(id)
+	if !there {
+		return line, changedList
+	}
+	return line, nil
+}
+
+func takeAdvised(v *visit, t *typed) (string, error) {
+	line, err := listed(v, t)
+	if err != nil {
+		return "", err
+	}
+	if t.number64("pieces") != int64(line.Order) {
+		return "", changedList
+	}
+	return v.say("/reorder", "took "+line.Name+" for the shelf", []inventory.ShelfWord{{PartID: line.PartID, Answer: inventory.Take, Pieces: line.Order}})
+}
+
+func takeAll(v *visit, t *typed) (string, error) {
+	list, err := v.weekList()
+	if err != nil {
+		return "", err
+	}
+	var said []inventory.ShelfWord
+	for _, b := range list.Blocks {
+		for _, l := range b.Lines {
+			if t.line(fmt.Sprint("take-", l.PartID)) != strconv.Itoa(l.Order) {
+				return "", changedList
+			}
+			said = append(said, inventory.ShelfWord{PartID: l.PartID, Answer: inventory.Take, Pieces: l.Order})
+		}
+	}
+	if len(said) == 0 {
+		return "", changedList
+	}
+	return v.say("/reorder", "took the week’s list for the shelf", said)
+}
+
+func sayOfPart(v *visit, t *typed) (string, error) {
+	line, err := listed(v, t)
+	if err != nil {
+		return "", err
+	}
+	word := inventory.ShelfWord{PartID: line.PartID, Note: t.line("note"), Answer: inventory.Answer(t.oneOf("answer",
+		string(inventory.Less), string(inventory.Snooze), string(inventory.Never), string(inventory.AtLeast)))}
+	switch word.Answer {
+	case inventory.Less, inventory.AtLeast:
+		if word.Pieces = t.count("pieces"); word.Answer == inventory.Less && word.Pieces >= line.Order {
+			t.mark("pieces", (&desk.NotFewerError{Line: line, Pieces: word.Pieces}).Error())
+		}
+	case inventory.Snooze:
+		if word.Until = t.comingDay("until"); word.Until == nil {
+			t.mark("until", "say on which day it is to be asked of again")
+		} else if *word.Until == t.today {
+			t.mark("until", "this is a day to come, not today")
+		}
+	case "":
+		t.mark("answer", "say what is to be done with it")
+	}
+	if err := t.wrong(); err != nil {
+		return "", err
+	}
+	return v.say("/reorder", fmt.Sprintf("said of %s for the shelf: %s", line.Name, word.Answer), []inventory.ShelfWord{word})
+}
+
+// asAdvised takes back what was said of a part.
+func asAdvised(v *visit, t *typed) (string, error) { return takeBackWord(v, t, "/reorder") }
+
+// useUp lets quotes prefer what is too many of a part, and noLonger takes that back.
+func useUp(v *visit, t *typed) (string, error) {
+	id, err := strconv.ParseInt(t.row, 10, 64)
+	stay, err2 := strconv.Atoi(t.line("stay"))
+	if err != nil || err2 != nil {
+		return "", &statusError{400, "the form is not whole: open the page again"}
+	}
+	p, err := inventory.PartByID(v.ctx, v.db(), id)
+	if err != nil {
+		return "", err
+	}
+	return v.say("/excess", "said of "+p.Name+" that jobs use it up", []inventory.ShelfWord{{PartID: id, Answer: inventory.UseUp, Pieces: stay}})
+}
+
+func noLonger(v *visit, t *typed) (string, error) { return takeBackWord(v, t, "/excess") }
+
+func takeBackWord(v *visit, t *typed, back string) (string, error) {
+	id, err := strconv.ParseInt(t.row, 10, 64)
+	if err != nil {
+		return "", &statusError{400, "the form is not whole: open the page again"}
+	}
+	p, err := inventory.PartByID(v.ctx, v.db(), id)
+	if err != nil {
+		return "", err
+	}
+	return v.say(back, "took back what was said of "+p.Name, []inventory.ShelfWord{{PartID: id, Answer: inventory.AsAdvised}})
+}

@@ -1,0 +1,119 @@
+package pages_test
+
+import (
+	"fmt"
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/require"
+)
+
+func scanPath(code string) string { return "/scan?code=" + url.QueryEscape(code) }
+
+// A code leads to what bears it without any script, from the page for it and from the search of the shelf.
+func TestScan(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	for code, leads := range map[string]string{
+		"part 1": "/parts/1", "PART 1": "/parts/1", "bin a1": "/shelf?bin=A1", "bike 1": "/bikes/1", "job 101": "/jobs/101",
+		"2000000000374": "/parts/1", "02000000000374": "/parts/1", "]C10102000000000374": "/parts/1", "TAR-CH8": "/parts/1",
+	} {
+		require.Equal(t, leads, v.get(scanPath(code)).path, code)
+		require.Equal(t, leads, v.get("/shelf?go=yes&q="+url.QueryEscape(code)).path, code)
+	}
+	require.Contains(t, v.get("/shelf").source, `name="go" value="yes"`, "what Enter sends")
+	require.Contains(t, v.get("/shelf?q=TAR-CH8").path, "/shelf", "while one types nothing is left")
+	box := v.get(scanPath("12000000000371"))
+	require.Contains(t, box.text, "on a box of several")
+	require.Contains(t, box.source, `href="/parts/1"`)
+	require.Contains(t, v.get(scanPath("2000000000375")).text, "it would end in 4: a digit may be misread")
+	require.Equal(t, http.StatusNotFound, v.get(scanPath(strings.Repeat("x", 300))).status)
+}
+
+// A code that nothing bears is given to a part, found by words, and taken away again.
+func TestGiveCode(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	unknown := v.get(scanPath("drawer 7/B"))
+	require.Contains(t, unknown.text, "No part bears the code drawer 7/B")
+	asked := v.get(scanPath("drawer 7/B") + "&q=chain+8")
+	given := asked.form("give", "1").send(v)
+	require.Equal(t, "/parts/1", given.path, given.text)
+	require.Contains(t, given.text, "the code drawer 7/B is of this part")
+	require.Equal(t, "/parts/1", v.get(scanPath("Drawer 7/B")).path)
+	refused := asked.form("give", "1").send(v, "key", "AAAAAAAAAAAAAAAAAAAAAAAAAA")
+	require.Contains(t, refused.text, "there is nothing to correct")
+	gone := given.form("take-code").send(v)
+	require.Contains(t, gone.text, "the code is taken away")
+	require.Equal(t, 2, count(t, s, `SELECT count(*) FROM correction WHERE of = 'part' AND number = 1 AND by_whom = '`+mechanicName+`'`))
+	require.NotContains(t, v.get(scanPath("part 9999")).text, "Of which part is it?", "a label of ours is given to nothing")
+}
+
+// types sends keys to what has the focus, so many milliseconds apart by the events' own clock, then Enter. It gives whether
+// the browser would have done what Enter does.
+func (b *tab) types(code string, apart int) bool {
+	b.t.Helper()
+	return ask[bool](b, fmt.Sprintf(`(() => {
+		window.clock = (window.clock ?? performance.now()) + 1000;
+		const key = k => {
+			const e = new KeyboardEvent('keydown', { key: k, bubbles: true, cancelable: true });
+			Object.defineProperty(e, 'timeStamp', { value: window.clock += %d });
+			return document.activeElement.dispatchEvent(e);
+		};
+		for (const k of %q) {
+			const at = document.activeElement;
+			if (key(k) && at.matches('input, textarea')) { at.value += k; at.dispatchEvent(new Event('input', { bubbles: true })); }
+		}
+		return key('Enter');
+	})()`, apart, code))
+}
+
+func TestScannerAnywhere(t *testing.T) {
+	s := open(t)
+	b := s.tab(800)
+	b.signIn(mechanicName)
+	b.open("/orders")
+	b.types("part 1", 5)
+	b.until("Sell it over the counter")
+
+	// Into a field of a form that something was typed into: the field is as before, the page stays, and a link leads on.
+	b.open("/book?bike=1")
+	b.fill("What is wrong, in their words", "it ")
+	b.types("job 101", 5)
+	b.until("“job 101” was scanned")
+	require.Equal(t, "it ", ask[string](b, `document.activeElement.value`))
+	// What nothing bears stays where it was typed.
+	require.False(t, b.types("drawer", 5), "and sends no form")
+	require.Equal(t, "it drawer", ask[string](b, `document.activeElement.value`))
+
+	// A hand is slower, and Enter does what it does.
+	ask[bool](b, `!!document.activeElement.blur() || true`)
+	require.True(t, b.types("part 1", 90))
+
+	// A line of the page itself.
+	b.open("/orders/501/receive")
+	part := ask[string](b, `document.querySelector('[data-scan]').dataset.scan.replace('/parts/', 'part ')`)
+	b.types(part, 5)
+	ask[bool](b, `new Promise(done => { const look = () => document.activeElement.closest('[data-scan]') === document.querySelector('[data-scan]') ? done(true) : setTimeout(look, 20); look() })`)
+}
+
+// The camera is offered where the browser can read bars; here a stand-in does, and its picture is a canvas.
+func TestCamera(t *testing.T) {
+	s := open(t)
+	b := s.tab(390)
+	b.signIn(mechanicName)
+	b.open("/scan")
+	require.False(t, ask[bool](b, `'BarcodeDetector' in window && document.body.innerText.includes('Use the camera') !== true`))
+	b.do(chromedp.Evaluate[chromedp.Void](`
+		window.BarcodeDetector = class { static getSupportedFormats() { return Promise.resolve(['qr_code', 'code_128']) } constructor(o) { window.asked = o.formats } detect() { return Promise.resolve([{ rawValue: 'bin A1' }]) } };
+		const canvas = document.createElement('canvas'); canvas.getContext('2d').fillRect(0, 0, 9, 9);
+		navigator.mediaDevices.getUserMedia = () => Promise.resolve(canvas.captureStream(5));
+		camera()`))
+	require.Contains(t, b.text(), "Use the camera")
+	b.press("Use the camera")
+	b.until("A1")
+	require.Equal(t, "/shelf?bin=A1", ask[string](b, `location.pathname + location.search`))
+}

@@ -1,0 +1,256 @@
+// The little script: it only makes quicker what works without it. News of changes, search as you type, and a form that
+// cannot be sent while there is no line.
+'use strict';
+
+const main = () => document.getElementById('main');
+const news = document.getElementById('news');
+let dirty = false;    // something was typed that was not sent
+let stale = false;    // the page has changed since
+let fetching = null;  // a page that is on its way
+
+// say shows a sentence at the top, with a link that shows the page anew, or leads on; none takes it away.
+function say(words, link, to) {
+  news.replaceChildren();
+  if (!words) return;
+  const p = document.createElement('p');
+  p.append(words);
+  if (link) {
+    const a = document.createElement('a');
+    a.href = to || location.href;
+    a.textContent = link;
+    p.append(a);
+  }
+  news.append(p);
+}
+
+// take puts another state of this very page in the place of what is shown, and keeps the focus where it was and the word of
+// what was just done.
+function take(html) {
+  const page = new DOMParser().parseFromString(html, 'text/html');
+  const fresh = page.getElementById('main');
+  if (!fresh) return location.reload();
+  const focus = document.activeElement && document.activeElement.id;
+  const open = [...document.querySelectorAll('details[open][id]')].map(d => d.id);
+  const done = main().querySelector('.word.done');
+  main().replaceWith(fresh);
+  if (done && !fresh.querySelector('.word.done')) fresh.prepend(done);
+  const thumb = document.querySelector('.thumb'), other = page.querySelector('.thumb');
+  if (thumb && other) thumb.replaceWith(other);
+  else if (thumb) thumb.remove();
+  else if (other) fresh.after(other);
+  document.title = page.title;
+  Object.assign(document.body.dataset, page.body.dataset);
+  for (const id of open) document.getElementById(id)?.setAttribute('open', '');
+  if (focus) document.getElementById(focus)?.focus({ preventScroll: true });
+  stale = dirty = false;
+  steps();
+  camera();
+  say('');
+}
+
+// renew asks for this page again; what was typed is not thrown away for it.
+async function renew() {
+  stale = true;
+  if (dirty) return say('This has changed since you opened it. What you typed is kept until you leave.', 'Show it anew');
+  if (document.hidden) return;
+  fetching?.abort();
+  fetching = new AbortController();
+  try {
+    const answer = await fetch(location.href, { signal: fetching.signal, headers: { Accept: 'text/html', 'Stead-Renews': 'yes' } });
+    if (answer.redirected || !answer.ok) return location.reload();
+    const html = await answer.text();
+    if (dirty) return renew();
+    take(html);
+  } catch (e) {
+    if (e.name !== 'AbortError') offline();
+  }
+}
+
+function offline() {
+  say('There is no line to the workshop. What you see is from ' + document.body.dataset.clock + '.', 'Try again');
+}
+
+// News come as server-sent events; the browser itself comes back after a cut.
+function listen() {
+  const { live, state } = document.body.dataset;
+  if (!live || !window.EventSource) return;
+  const source = new EventSource('/live?on=' + encodeURIComponent(live) + '&state=' + state);
+  let cut = false;
+  source.onmessage = renew;
+  source.onopen = () => { if (cut) { cut = false; say(''); renew(); } };
+  source.onerror = () => { cut = true; offline(); };
+  addEventListener('pagehide', () => source.close());
+}
+
+document.addEventListener('input', e => {
+  if (e.target.closest('form[method=post]')) dirty = true;
+  const search = e.target.closest('form[data-search]');
+  if (search) seek(search);
+});
+
+// A second tap on a button is no second form; without a line nothing is sent, so that nothing typed is lost.
+document.addEventListener('submit', e => {
+  const form = e.target;
+  if (form.method !== 'post') return;
+  if (!navigator.onLine) {
+    e.preventDefault();
+    return offline();
+  }
+  if (form.dataset.sent) return e.preventDefault();
+  form.dataset.sent = 'yes';
+  dirty = false;
+  if (form.elements.progress) watch('progress-' + form.elements.progress.value);
+  setTimeout(() => delete form.dataset.sent, 5000);
+});
+// A list that is being loaded tells how far it is, until its answer comes.
+function watch(topic) {
+  const source = new EventSource('/live?on=' + encodeURIComponent(topic));
+  source.onmessage = e => say(e.data.split(' ')[1] + ' lines are read …');
+  addEventListener('pagehide', () => source.close());
+}
+
+addEventListener('pageshow', () => document.querySelectorAll('form[data-sent]').forEach(f => delete f.dataset.sent));
+addEventListener('offline', offline);
+addEventListener('online', renew);
+document.addEventListener('visibilitychange', () => { if (!document.hidden && stale) renew(); });
+
+// Search as you type: the same page as the button gives, of which only the element that data-search names is taken.
+let waiting = 0, seeking = null;
+function seek(form) {
+  clearTimeout(waiting);
+  waiting = setTimeout(async () => {
+    const url = new URL(form.action || location.href);
+    url.search = new URLSearchParams(new FormData(form)).toString();
+    seeking?.abort();
+    seeking = new AbortController();
+    try {
+      const typing = new URL(url);
+      typing.searchParams.set('typing', 'yes');
+      const answer = await fetch(typing, { signal: seeking.signal, headers: { 'Stead-Renews': 'yes' } });
+      if (!answer.ok || answer.redirected) return;
+      const found = new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById(form.dataset.search);
+      if (found) document.getElementById(form.dataset.search).replaceWith(found);
+      history.replaceState(null, '', url);
+    } catch (e) {
+      if (e.name !== 'AbortError') offline();
+    }
+  }, 120);
+}
+
+// Large steps beside a figure: the field alone works without them.
+function steps() {
+  for (const box of document.querySelectorAll('[data-step]:not([data-ready])')) {
+    const field = box.querySelector('input');
+    const button = (words, sign) => {
+      const b = document.createElement('button');
+      b.type = 'button';
+      b.textContent = sign > 0 ? '+' : '\u2212';
+      b.setAttribute('aria-label', words);
+      b.addEventListener('click', () => {
+        const was = parseFloat(field.value.replace(',', '.')) || 0, step = was > 0 && was < 10 || /[.,]/.test(field.value) ? 0.1 : 1;
+        field.value = Math.max(0, Math.round((was + sign * step) * 100) / 100);
+        field.dispatchEvent(new Event('input', { bubbles: true }));
+      });
+      return b;
+    };
+    box.prepend(button('less', -1));
+    box.append(button('more', 1));
+    box.dataset.ready = 'yes';
+  }
+}
+
+// A scanner types what it reads like a keyboard, each key within milliseconds of the one before, and ends with Enter; no
+// hand is so quick. Wherever the cursor is, what bears the code is shown: a line of this very page, else its own page. In a
+// search field the browser does that itself. A field into which the code fell by chance is as it was before.
+const quick = 50, fewest = 4; // milliseconds from key to key, and keys of a code
+let scan = null;
+
+document.addEventListener('keydown', e => {
+  if (e.ctrlKey || e.altKey || e.metaKey || e.isComposing || !document.querySelector('main.book')) return scan = null;
+  if (e.key === 'Shift') return;
+  const goesOn = scan && e.timeStamp - scan.at <= quick;
+  if (e.key.length === 1) {
+    if (!goesOn) {
+      const field = e.target.matches('textarea, input:not([type=radio], [type=checkbox], [type=file])') ? e.target : null;
+      scan = { text: '', field, was: field?.value, dirty };
+    }
+    scan.text += e.key;
+    scan.at = e.timeStamp;
+    return;
+  }
+  const done = scan;
+  scan = null;
+  if (e.key !== 'Enter' || !goesOn || done.text.length < fewest || done.field?.form?.method === 'get') return;
+  e.preventDefault();
+  found(done);
+}, true);
+
+const scanned = code => '/scan?code=' + encodeURIComponent(code);
+
+// found goes where a scanned code leads. What nothing bears is left in the field in which it stands.
+async function found({ text, field, was, dirty: before }) {
+  let answer;
+  try {
+    answer = await fetch(scanned(text), { headers: { Accept: 'text/html' } });
+  } catch {
+    return offline();
+  }
+  const to = new URL(answer.url);
+  if (!answer.redirected && field) return;
+  if (field) {
+    field.value = was;
+    dirty = before;
+  }
+  const line = document.querySelector('[data-scan="' + CSS.escape(to.pathname + to.search) + '"]');
+  if (line) {
+    line.scrollIntoView({ block: 'center' });
+    line.querySelector('input, summary')?.focus({ preventScroll: true });
+  } else if (dirty) say('“' + text + '” was scanned. What you typed is kept until you leave.', 'Show what it is', to.href);
+  else location.href = to.href;
+}
+
+// The tablet's camera, where the browser can read bars by itself.
+const formats = ['code_128', 'qr_code', 'ean_13', 'ean_8', 'upc_a', 'itf', 'data_matrix', 'code_39'];
+async function look(box, button) {
+  const known = await BarcodeDetector.getSupportedFormats();
+  const detector = new BarcodeDetector({ formats: formats.filter(f => known.includes(f)) });
+  let stream;
+  try {
+    stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: 'environment' } });
+  } catch {
+    return say('The camera cannot be used: allow it for this page in the browser, or type what stands under the bars.');
+  }
+  const video = document.createElement('video');
+  video.playsInline = video.muted = true;
+  video.srcObject = stream;
+  video.setAttribute('aria-label', 'What the camera sees');
+  button.replaceWith(video);
+  addEventListener('pagehide', () => stream.getTracks().forEach(t => t.stop()));
+  video.play().catch(() => {});
+  while (stream.active) {
+    const codes = await detector.detect(video).catch(() => []); // until there is a picture there is nothing to read
+    if (codes.length) {
+      stream.getTracks().forEach(t => t.stop());
+      video.replaceWith(button);
+      return found({ text: codes[0].rawValue, field: null, dirty });
+    }
+    await new Promise(done => setTimeout(done, 150));
+  }
+}
+
+function camera() {
+  for (const box of document.querySelectorAll('[data-camera]:not([data-ready])')) {
+    if (!('BarcodeDetector' in window) || !navigator.mediaDevices) return;
+    const button = document.createElement('button');
+    button.type = 'button';
+    button.className = 'second';
+    button.textContent = 'Use the camera';
+    button.addEventListener('click', () => look(box, button));
+    box.append(button);
+    box.dataset.ready = 'yes';
+  }
+}
+
+steps();
+camera();
+listen();
