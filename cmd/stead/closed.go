@@ -10,6 +10,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
 	"stead/inventory/calendar"
 )
@@ -107,9 +108,6 @@ func supplierNamed(ctx context.Context, tx pgx.Tx, code []string) (*int64, error
 	return &s.ID, err
 }
 
-// week begins as a working week does.
-var week = []time.Weekday{time.Monday, time.Tuesday, time.Wednesday, time.Thursday, time.Friday, time.Saturday, time.Sunday}
-
 // weekdays is a flag that takes days of the week by their names or the first three letters.
 type weekdays struct{ into *[]time.Weekday }
 
@@ -133,44 +131,14 @@ func (w weekdays) Set(text string) error {
 	}
 	for name := range strings.SplitSeq(text, ",") {
 		name = strings.ToLower(strings.TrimSpace(name))
-		i := slices.IndexFunc(week, func(d time.Weekday) bool {
+		i := slices.IndexFunc(desk.Week, func(d time.Weekday) bool {
 			full := strings.ToLower(d.String())
 			return name == full || name == full[:3]
 		})
 		if i < 0 {
 			return fmt.Errorf("%q is no day of the week: write saturday,sunday or sat,sun, or none", name)
 		}
-		*w.into = append(*w.into, week[i])
+		*w.into = append(*w.into, desk.Week[i])
 	}
 	return nil
-}
-
-// closedWords say when a business is closed every week and every year.
-func closedWords(closedOn []time.Weekday, country string) string {
-	var words []string
-	for _, d := range week {
-		if slices.Contains(closedOn, d) {
-			words = append(words, d.String())
-		}
-	}
-	if country != "" {
-		words = append(words, "the bank holidays of "+country)
-	}
-	switch last := len(words) - 1; last {
-	case -1:
-		return "open every day"
-	case 0:
-		return "closed on " + words[0]
-	default:
-		return "closed on " + strings.Join(words[:last], ", ") + " and " + words[last]
-	}
-}
-
-// sayClosures prints the closures that are not over yet.
-func sayClosures(cmd *cobra.Command, closures []calendar.Closure) {
-	for _, c := range closures {
-		if c.Last >= today() {
-			say(cmd, "closed %s", c.Words(today()))
-		}
-	}
 }

@@ -5,12 +5,14 @@ import (
 	"context"
 	"io"
 	"net"
+	"net/url"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"sync/atomic"
 	"testing"
+	"time"
 
 	"github.com/jackc/pgx/v5/pgconn"
 	"github.com/jackc/pgx/v5/pgxpool"
@@ -34,8 +36,9 @@ func newLine(t *testing.T, pool *pgxpool.Pool) *line {
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)
 	config := pool.Config().ConnConfig
-	l := &line{server: &config.Config, listener: listener,
-		address: "postgres://" + config.User + "@" + listener.Addr().String() + "/" + config.Database + "?sslmode=disable"}
+	address := url.URL{Scheme: "postgres", User: url.UserPassword(config.User, config.Password), Host: listener.Addr().String(),
+		Path: config.Database, RawQuery: "sslmode=disable"}
+	l := &line{server: &config.Config, listener: listener, address: address.String()}
 	l.cut.Store(func(net.Conn, net.Conn, []byte) bool { return false })
 	t.Cleanup(func() { listener.Close() })
 	go func() {
@@ -99,7 +102,7 @@ func (l *line) cutAfter(t *testing.T, witness *pgxpool.Pool, then func()) {
 		conn.Close()
 		server.Write(commit)
 		// It is done when another sees it.
-		for range 500 {
+		for until := time.Now().Add(20 * time.Second); time.Now().Before(until); time.Sleep(2 * time.Millisecond) {
 			var done int
 			if witness.QueryRow(context.Background(), `SELECT count(*) FROM request WHERE what LIKE 'stock receive%'`).Scan(&done) == nil && done > 0 {
 				return true
@@ -140,7 +143,7 @@ func TestCutAtTheCommit(t *testing.T) {
 			say := func(args ...string) (int, string) {
 				var out bytes.Buffer
 				code := run(t.Context(), append(args, "--database", l.address), strings.NewReader(""), &out, &out)
-				return code, out.String()
+				return code, unfolded(out.String())
 			}
 			then := func() { l.down.Store(c.dead) }
 			if c.after {

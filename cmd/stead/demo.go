@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stead/cmd/stead/internal/demoshop"
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/pricing"
@@ -113,7 +114,7 @@ func (d *demonstration) firstBike(j demoshop.Job) (int64, error) {
 	say(d.cmd, "%s", terminal.Wrap("", fmt.Sprintf("%s. “%s”", shop.Name, j.Wish)))
 	var id int64
 	if err := d.change("demo book in", func(ctx context.Context, tx pgx.Tx, _ string) (err error) {
-		id, err = j.BookIn(ctx, tx, now())
+		id, err = j.BookIn(ctx, tx, demo.Files, now())
 		return err
 	}); err != nil {
 		return 0, err
@@ -129,7 +130,7 @@ func (d *demonstration) firstBike(j demoshop.Job) (int64, error) {
 		if err != nil {
 			return 0, err
 		}
-		printFinding(d.cmd, found.Finding)
+		printFinding(d.cmd, desk.TellFinding(found.Finding))
 	}
 
 	d.step("What fits, from the shelf and four suppliers, priced and dated")
@@ -137,7 +138,7 @@ func (d *demonstration) firstBike(j demoshop.Job) (int64, error) {
 	if err != nil {
 		return 0, err
 	}
-	printQuote(d.cmd, q)
+	printQuote(d.cmd, desk.TellQuote(q, desk.At(now())))
 
 	d.step(j.Customer + " decides, difference by difference")
 	return id, d.decide(id, q, *j.Decide)
@@ -149,13 +150,13 @@ func (d *demonstration) note(id int64, said string) error {
 		return nil
 	}
 	say(d.cmd, "%s", terminal.Wrap("  ", "“"+said+"”")+"\n")
-	v, reading, err := viewNote(d.cmd.Context(), d.w, id, said)
+	v, err := desk.LoadNote(d.cmd.Context(), d.w, id, said)
 	if err != nil {
 		return err
 	}
 	printNoteView(d.cmd, v)
 	return d.change("demo note", func(ctx context.Context, tx pgx.Tx, _ string) error {
-		_, err := pricing.KeepNote(ctx, tx, id, pricing.Note{Said: said, SaidAt: now(), Findings: reading.Findings, Fitted: reading.Fitted, Unread: reading.Unread})
+		_, err := pricing.KeepNote(ctx, tx, id, pricing.Note{Said: said, SaidAt: now(), Findings: v.Reading.Findings, Fitted: v.Reading.Fitted, Unread: v.Reading.Unread})
 		return err
 	})
 }
@@ -206,7 +207,7 @@ func (d *demonstration) otherBikes(jobs []demoshop.Job) error {
 	for _, j := range jobs {
 		var id int64
 		if err := d.change("demo book in", func(ctx context.Context, tx pgx.Tx, _ string) (err error) {
-			id, err = j.BookIn(ctx, tx, now())
+			id, err = j.BookIn(ctx, tx, demo.Files, now())
 			return err
 		}); err != nil {
 			return err
@@ -262,17 +263,13 @@ func (d *demonstration) outcome(q pricing.Quote, j demoshop.Job) {
 // order makes and places the order lists.
 func (d *demonstration) order() error {
 	d.step("One order list a supplier, for all jobs and the shelf together")
-	list, err := ordering.Plan(d.cmd.Context(), d.w, ordering.Policy{}, now())
+	plan, err := desk.LoadOrderPlan(d.cmd.Context(), d.w, ordering.Policy{}, false, now())
 	if err != nil {
 		return err
 	}
-	shop, err := inventory.LoadShop(d.cmd.Context(), d.w)
-	if err != nil {
-		return err
-	}
-	printOrderList(d.cmd, list, shop.Currency)
+	printOrderPlan(d.cmd, plan)
 	return d.change("demo order", func(ctx context.Context, tx pgx.Tx, _ string) error {
-		placed, err := ordering.Place(ctx, tx, list, nil, now())
+		placed, err := ordering.Place(ctx, tx, plan.List, nil, now())
 		if err != nil {
 			return err
 		}
@@ -285,9 +282,9 @@ func (d *demonstration) order() error {
 	})
 }
 
-// deliver brings in the orders that the first job waits for, fits its parts and hands the bike back.
+// deliver brings in the orders that the first job waits for, and finishes it.
 func (d *demonstration) deliver(job int64) error {
-	d.step("The parcels come; the first bike is finished")
+	d.step("The parcels come")
 	ctx := d.cmd.Context()
 	orders, err := inventory.Orders(ctx, d.w, true)
 	if err != nil {
@@ -303,6 +300,7 @@ func (d *demonstration) deliver(job int64) error {
 			waits[*c.OrderLineID] = true
 		}
 	}
+	var came []inventory.OrderLine
 	for _, o := range orders {
 		var arrivals []inventory.Arrival
 		wanted := false
@@ -316,27 +314,28 @@ func (d *demonstration) deliver(job int64) error {
 		if err := d.change("demo receive", func(ctx context.Context, tx pgx.Tx, key string) error {
 			r, err := inventory.ReceiveOrder(ctx, tx, key, o.ID, "", "A1", now(), arrivals, false)
 			if err == nil {
-				printReceipt(d.cmd, r)
+				printReceipt(d.cmd, desk.Receipt{Receipt: r})
 			}
 			return err
 		}); err != nil {
 			return err
 		}
+		came = append(came, o.Lines...)
 	}
-	return d.change("demo use", func(ctx context.Context, tx pgx.Tx, key string) error {
-		used, err := pricing.UseHeld(ctx, tx, key, job)
-		if err != nil {
-			return err
-		}
-		say(d.cmd, "Job %d: %d parts fitted; the bike goes home.", job, len(used))
-		return pricing.CloseJob(ctx, tx, job, false, now())
-	})
+	if err := d.sendsBack(came); err != nil {
+		return err
+	}
+	if err := d.worse(job); err != nil {
+		return err
+	}
+	d.step("The first bike is finished, billed and paid")
+	return d.goHome(job)
 }
 
 // waiting ends the story with what is open, and how to look further.
 func (d *demonstration) waiting() error {
 	d.step("What is waiting for whom")
-	if err := listJobs(d.cmd, d.w, false); err != nil {
+	if err := listJobs(d.cmd, d.w, pricing.JobSearch{}); err != nil {
 		return err
 	}
 	say(d.cmd, "")

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -94,7 +93,7 @@ func newFitPair() *cobra.Command {
 		}
 		return show(cmd, fit.Verdict, func() {
 			if len(fit.Verdict.Findings) == 0 {
-				say(cmd, "no rule joins a %s and a %s", fit.A.Family, fit.B.Family)
+				say(cmd, "%s", fit.NoRuleWords())
 				return
 			}
 			printVerdict(cmd.OutOrStdout(), fit.A.Name+" with "+fit.B.Name, fit.Verdict)
@@ -110,30 +109,9 @@ func printFittings(cmd *cobra.Command, list []desk.Fitting) {
 		id := strconv.FormatInt(f.Part.ID, 10)
 		switch f.Verdict.Fits {
 		case substitution.Holds, substitution.NoRule:
-			different := "nothing"
-			var words []string
-			for _, d := range f.Verdict.Deviations() {
-				words = append(words, d.Words)
-			}
-			if len(words) > 0 {
-				different = strings.Join(words, "; ")
-			}
-			if untold := untoldWords(f.Verdict); untold != "" {
-				different += "; " + untold
-			}
-			if f.Verdict.Fits == substitution.NoRule {
-				different += "; no rule was asked"
-			}
-			if beside := besideWords(f.Verdict); beside != "" {
-				different += "; " + beside
-			}
-			fits = append(fits, []string{id, f.Part.Name, different, strconv.Itoa(f.Free), strconv.Itoa(f.Offers)})
+			fits = append(fits, []string{id, f.Part.Name, desk.DifferentWords(f.Verdict), strconv.Itoa(f.Free), strconv.Itoa(f.Offers)})
 		case substitution.CantTell:
-			var words []string
-			for _, m := range f.Verdict.Missing() {
-				words = append(words, fmt.Sprintf("%s of %s (%s)", m.Dimension, m.Place, m.Measure))
-			}
-			unsure = append(unsure, []string{id, f.Part.Name, strings.Join(words, "; ")})
+			unsure = append(unsure, []string{id, f.Part.Name, desk.MissingWords(f.Verdict)})
 		}
 	}
 	if len(fits) == 0 {
@@ -147,43 +125,9 @@ func printFittings(cmd *cobra.Command, list []desk.Fitting) {
 	}
 }
 
-// untoldWords says what is not known of how a part will work that goes on, empty where all is.
-func untoldWords(v substitution.Verdict) string {
-	var words []string
-	for _, f := range v.Untold() {
-		words = append(words, f.Words)
-	}
-	if len(words) == 0 {
-		return ""
-	}
-	return "how it will work can't be told: " + strings.Join(words, "; ")
-}
-
-// besideWords is what the choice needs beside it, empty where it needs nothing.
-func besideWords(v substitution.Verdict) string {
-	var words []string
-	for _, b := range v.Brings() {
-		words = append(words, b.String())
-	}
-	if len(words) == 0 {
-		return ""
-	}
-	return "needs beside it: " + strings.Join(words, ", ")
-}
-
 // printVerdict gives the answer first, then every rule.
 func printVerdict(out io.Writer, what string, v substitution.Verdict) {
-	answer := map[substitution.Answer]string{substitution.Holds: "fits", substitution.Breaks: "does not fit", substitution.CantTell: "can't tell",
-		substitution.NoRule: "no rule decides, so nothing is known"}[v.Fits]
-	if untold := untoldWords(v); v.Fits == substitution.Holds && untold != "" {
-		answer += "; " + untold
-	}
-	if v.At != "" && v.Fits != substitution.Holds {
-		if site, err := substitution.SiteOf(v.At); err == nil {
-			answer += " (as " + site.Words + ")"
-		}
-	}
-	fmt.Fprintln(out, terminal.Wrap("", what+": "+answer))
+	fmt.Fprintln(out, terminal.Wrap("", what+": "+desk.AnswerWords(v)))
 	for _, f := range v.Stops() {
 		fmt.Fprintln(out, terminal.Wrap("  ", f.Words))
 		for _, m := range f.Missing {
@@ -194,7 +138,7 @@ func printVerdict(out io.Writer, what string, v substitution.Verdict) {
 		for _, d := range v.Deviations() {
 			fmt.Fprintln(out, terminal.Wrap("  ", fmt.Sprintf("different (%s): %s", d.Rule.Severity, d.Words)))
 		}
-		if beside := besideWords(v); beside != "" {
+		if beside := desk.BesideWords(v); beside != "" {
 			fmt.Fprintln(out, terminal.Wrap("  ", beside))
 		}
 	}

@@ -128,13 +128,13 @@ func (o oneOf[T]) Type() string { return "word" }
 
 func (o oneOf[T]) Set(text string) error {
 	if !slices.Contains(o.words, T(text)) {
-		return fmt.Errorf("write one of %s, not %q", o.list(), text)
+		return fmt.Errorf("write one of %s, not %q", o.List(), text)
 	}
 	*o.into = T(text)
 	return nil
 }
 
-func (o oneOf[T]) list() string {
+func (o oneOf[T]) List() string {
 	var words []string
 	for _, w := range o.words {
 		words = append(words, string(w))

@@ -14,16 +14,18 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/pricing"
+	"stead/pricing/billing"
 	"stead/substitution"
 	"stead/substitution/inspection"
 )
 
 func newJob() *cobra.Command {
 	return group("job", "A bike in the workshop, from booking in to handing back",
-		newJobNew(), newJobRecord(), newJobInspect(), newJobNote(), newJobLimit(), newJobOptions(), newJobWhy(), newJobQuote(), newJobApprove(), newJobShow(), newJobList(), newJobUse(), newJobClose(), newJobCancel(), newJobWishes())
+		newJobNew(), newJobRecord(), newJobInspect(), newJobNote(), newJobLimit(), newJobAnswer(), newJobVouch(), newJobOptions(), newJobWhy(), newJobQuote(), newJobApprove(), newJobAmend(), newJobDecline(), newJobLeaveOut(), newJobIfOpened(), newJobWork(), newJobDiscount(), newJobOwn(), newJobPay(), newJobCard(), newJobShow(), newJobList(), newJobUse(), newJobClose(), newJobCancel(), newJobLost(), newJobWishes(), newJobSet(), newJobUnbook(), newJobReopen(), newJobRelease())
 }
 
 func jobNumber(cmd *cobra.Command, text string) (int64, error) {
@@ -53,58 +55,6 @@ func comingDay(cmd *cobra.Command, flag, text string) (*calendar.Day, error) {
 		return nil, usage(cmd, fmt.Errorf("%s: %s has passed: give a day from today on", flag, d))
 	}
 	return d, err
-}
-
-func newJobNew() *cobra.Command {
-	var bike pricing.Bike
-	var limits pricing.Limits
-	var wish, wanted, latest, most, build string
-	cmd := &cobra.Command{Use: "new", Short: "Book a bike in", Args: exactly(),
-		Example: "  stead job new --customer \"Ines Falkner\" --bike \"blue touring bike\" \\\n      --wanted-by 2026-12-11 --build bike.json --same-finish"}
-	f := cmd.Flags()
-	f.StringVar(&bike.Customer.Name, "customer", "", "whose bike it is")
-	f.StringVar(&bike.Customer.Contact, "contact", "", "how to reach them")
-	f.StringVar(&bike.Words, "bike", "", "a few words to know the bike by")
-	f.StringVar(&build, "build", "", "JSON file of what is fitted: {\"chain\": {\"family\": \"chain\", \"spec\": {\"speeds\": [9]}}, \"crank\": null}")
-	readsFile(cmd, "build")
-	f.StringVar(&wish, "wish", "", "what the customer asks, in their words")
-	f.StringVar(&wanted, "wanted-by", "", "when they would like it back (2026-12-11)")
-	f.StringVar(&latest, "latest", "", "parts must be here by this day")
-	f.StringVar(&most, "most", "", "most to spend on it, tax included")
-	f.BoolVar(&limits.SameFinish, "same-finish", false, "it must look as before")
-	f.BoolVar(&limits.NoFunctionChange, "no-function-change", false, "it must ride and shift as before")
-	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		if bike.Customer.Name == "" || bike.Words == "" {
-			return usage(cmd, fmt.Errorf("--customer and --bike are needed: whose bike it is, and a few words to know it by"))
-		}
-		wantedBy, err := comingDay(cmd, "--wanted-by", wanted)
-		if err != nil {
-			return err
-		}
-		if limits.Latest, err = comingDay(cmd, "--latest", latest); err != nil {
-			return err
-		}
-		if limits.MostToSpend, err = amount(cmd, "--most", most); err != nil {
-			return err
-		}
-		if build != "" {
-			if bike.Build, err = readBuild(build); err != nil {
-				return usage(cmd, err)
-			}
-		}
-		id, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
-			added, err := pricing.AddBike(ctx, tx, bike)
-			if err != nil {
-				return 0, err
-			}
-			return pricing.OpenJob(ctx, tx, added.ID, wish, wantedBy, limits, now())
-		})
-		if err != nil {
-			return err
-		}
-		return show(cmd, map[string]int64{"job": id}, func() { say(cmd, "job %d: %s's %s", id, bike.Customer.Name, bike.Words) })
-	})
-	return cmd
 }
 
 // readBuild reads what is fitted where from a file.
@@ -172,13 +122,15 @@ func newJobInspect() *cobra.Command {
 	cmd := &cobra.Command{Use: "inspect JOB PLACE [READING=VALUE …]", ValidArgsFunction: complete(nil, placeNames), Short: "Record what was found at a place",
 		Long: `Records what was found at a place. What is read there adds up over several
 calls: all of it is judged, and what asks for most stands. A reading that was
-wrong is put right with --correct, or struck with --take-back; --action is the
-mechanic's own word over all that was read so far.`,
+wrong is put right with --correct, or struck with --take-back, and all that was
+found at a place with --forget; --action is the mechanic's own word over all
+that was read so far.`,
 		Example: "  stead job inspect 101 chain wear_percent=0.8\n  stead job inspect 101 chain wear_percent=0.6 --correct\n  stead job inspect 101 rear.hub play=slight feel=smooth --action adjust",
 		Args:    atLeast("JOB", "PLACE")}
 	cmd.Flags().StringVar(&action, "action", "", "keep, clean, adjust or replace (default what the readings propose)")
 	cmd.Flags().StringVar(&visit.Note, "note", "", "a remark")
 	cmd.Flags().BoolVar(&visit.Correct, "correct", false, "these readings take the place of what was read before by their names")
+	cmd.Flags().BoolVar(&visit.Forget, "forget", false, "all that was found at the place before was a mistake")
 	cmd.Flags().StringArrayVar(&visit.TakeBack, "take-back", nil, "a reading that was a mistake, by name")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
@@ -205,8 +157,7 @@ mechanic's own word over all that was read so far.`,
 			return err
 		}
 		return show(cmd, found, func() {
-			printFinding(cmd, found.Finding)
-			for _, f := range found.Follows {
+			for _, f := range desk.TellFound(found) {
 				printFinding(cmd, f)
 			}
 		})
@@ -260,7 +211,7 @@ func newJobUse() *cobra.Command {
 				say(cmd, "nothing is held for job %d", id)
 			}
 			for _, r := range used {
-				say(cmd, "%s: %d of %s", siteWords(substitution.Place(r.Place)), r.Pieces, parts[r.PartID].Name)
+				say(cmd, "%s: %d of %s", desk.SiteWords(r.Place), r.Pieces, parts[r.PartID].Name)
 			}
 		})
 	})
@@ -269,22 +220,63 @@ func newJobUse() *cobra.Command {
 
 func newJobClose() *cobra.Command {
 	var leaveOut bool
-	cmd := &cobra.Command{Use: "close JOB", Short: "Hand the bike back when the work is done", Args: exactly("JOB"), Example: "  stead job close 101\n  stead job close 101 --leave-out"}
+	var paid string
+	cmd := &cobra.Command{Use: "close JOB", Short: "Hand the bike back when the work is done", Args: exactly("JOB"), Example: "  stead job close 101 --paid card\n  stead job close 101 --leave-out"}
+	cmd.Flags().StringVar(&paid, "paid", "", "how it is paid: cash, card, transfer; writes its bill")
 	cmd.Flags().BoolVar(&leaveOut, "leave-out", false, "give back what is held and do without what has not come")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
 		if err != nil {
 			return err
 		}
-		return endJob(cmd, w, id, func(ctx context.Context, tx pgx.Tx) error { return pricing.CloseJob(ctx, tx, id, leaveOut, now()) })
+		if paid == "" {
+			return endJob(cmd, w, id, func(ctx context.Context, tx pgx.Tx) error { return pricing.CloseJob(ctx, tx, id, leaveOut, now()) })
+		}
+		type closed struct {
+			desk.Ended
+			Bill desk.Bill `json:"bill"`
+		}
+		out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (out closed, err error) {
+			if err = pricing.CloseJob(ctx, tx, id, leaveOut, now()); err != nil {
+				return out, err
+			}
+			if out.Ended, err = desk.LoadEnded(ctx, tx, id, now()); err != nil {
+				return out, err
+			}
+			b, err := billing.MakePaid(ctx, tx, id, paid, now())
+			if err != nil {
+				return out, err
+			}
+			out.Bill, err = desk.LoadPaid(ctx, tx, b, now())
+			return out, err
+		})
+		if err != nil {
+			return err
+		}
+		return show(cmd, out, func() {
+			say(cmd, "job %d is %s", id, out.State)
+			indented(cmd, out.Words)
+			say(cmd, "")
+			printBill(cmd, out.Bill)
+		})
 	})
 	return cmd
 }
 
 func newJobCancel() *cobra.Command {
 	var why string
-	cmd := &cobra.Command{Use: "cancel JOB", Short: "Give a job up: its parts go to the shelf, and nothing is due", Args: exactly("JOB"), Example: "  stead job cancel 101 --why \"sold the bike\""}
+	var because pricing.Because
+	parts := what(pricing.PartsToShelf)
+	cmd := &cobra.Command{Use: "cancel JOB", Short: "Give a job up, and say what becomes of its parts: nothing is due", Args: exactly("JOB"),
+		Long: `Gives a job up. Its parts go to the shelf, stay held for the customer until
+stead job release, or go back: what was ordered for it to its supplier with a
+credit expected, the rest to the shelf. What is on order comes for the shelf.`,
+		Example: "  stead job cancel 101 --why \"sold the bike\"\n  stead job cancel 101 --why \"sold the bike\" --parts return"}
 	cmd.Flags().StringVar(&why, "why", "", "the reason, kept with the job")
+	words := oneOf[what]{&parts, []what{pricing.PartsToShelf, pricing.PartsHeld, pricing.PartsBack}}
+	cmd.Flags().Var(words, "parts", "what becomes of its parts: "+words.List())
+	reasons := oneOf[pricing.Because]{&because, pricing.Reasons}
+	cmd.Flags().Var(reasons, "because", "why its quote came to nothing: "+reasons.List())
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
 		if err != nil {
@@ -293,42 +285,52 @@ func newJobCancel() *cobra.Command {
 		if strings.TrimSpace(why) == "" {
 			return usage(cmd, errors.New("--why is needed: the reason why the job is given up"))
 		}
-		return endJob(cmd, w, id, func(ctx context.Context, tx pgx.Tx) error { return pricing.CancelJob(ctx, tx, id, why, now()) })
+		var back []inventory.Return
+		err = endJobBy(cmd, w, id, func(ctx context.Context, tx pgx.Tx, key string) (err error) {
+			if back, err = pricing.CancelWith(ctx, tx, key, id, why, string(parts), now()); err != nil || because == "" {
+				return err
+			}
+			return pricing.SayLost(ctx, tx, id, 0, because, why)
+		})
+		if asked, _ := cmd.Flags().GetBool("json"); err == nil && !asked {
+			for _, r := range back {
+				say(cmd, "  %s", desk.ReturnWords(r))
+			}
+		}
+		return err
 	})
 	return cmd
 }
 
+// what becomes of the parts of a job.
+type what string
+
 // endJob closes or cancels a job and says how it ended.
 func endJob(cmd *cobra.Command, w *workshop, id int64, end func(ctx context.Context, tx pgx.Tx) error) error {
-	type ended struct {
-		Job    int64            `json:"job"`
-		State  pricing.JobState `json:"state"`
-		Ending *pricing.Ending  `json:"ending"`
-	}
-	out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (ended, error) {
-		if err := end(ctx, tx); err != nil {
-			return ended{}, err
+	return endJobBy(cmd, w, id, func(ctx context.Context, tx pgx.Tx, _ string) error { return end(ctx, tx) })
+}
+
+// endJobBy is endJob for what moves stock under the request's key.
+func endJobBy(cmd *cobra.Command, w *workshop, id int64, end func(ctx context.Context, tx pgx.Tx, key string) error) error {
+	out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, key string) (desk.Ended, error) {
+		if err := end(ctx, tx, key); err != nil {
+			return desk.Ended{}, err
 		}
-		job, err := pricing.JobByID(ctx, tx, id)
-		return ended{id, job.State, job.Ending}, err
+		return desk.LoadEnded(ctx, tx, id, now())
 	})
-	if err != nil {
-		return err
-	}
-	shop, err := inventory.LoadShop(cmd.Context(), w)
 	if err != nil {
 		return err
 	}
 	return show(cmd, out, func() {
 		say(cmd, "job %d is %s", id, out.State)
-		printEnding(cmd, out.Ending, shop.Currency)
+		indented(cmd, out.Words)
 	})
 }
 
 func newJobWishes() *cobra.Command {
 	cmd := &cobra.Command{Use: "wishes", Short: "List remembered wishes that can be met now", Args: exactly(), Example: "  stead job wishes"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		granted, err := pricing.GrantableWishes(cmd.Context(), w, now())
+		granted, err := desk.LoadWishes(cmd.Context(), w, now())
 		if err != nil {
 			return err
 		}
@@ -337,7 +339,7 @@ func newJobWishes() *cobra.Command {
 				say(cmd, "no remembered wish can be met now")
 			}
 			for _, g := range granted {
-				say(cmd, "%s: %s — %s, %s", g.Owner, g.Wish.Words, g.Part.Name, g.Source)
+				say(cmd, "%s", desk.WhoseWish(g))
 			}
 		})
 	})

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/pricing"
@@ -55,16 +56,12 @@ func newJobLimit() *cobra.Command {
 }
 
 func showLimits(cmd *cobra.Command, w *workshop, id int64) error {
-	job, err := pricing.JobByID(cmd.Context(), w, id)
+	v, err := desk.LoadLimits(cmd.Context(), w, id, now())
 	if err != nil {
 		return err
 	}
-	parts, err := inventory.Parts(cmd.Context(), w, job.Limits.Parts())
-	if err != nil {
-		return err
-	}
-	return show(cmd, job.Limits, func() {
-		words := limitWords(job.Limits, parts)
+	return show(cmd, v, func() {
+		words := v.Words
 		if len(words) == 0 {
 			words = []string{"no limits"}
 		}

@@ -15,35 +15,11 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/pricing"
-	"stead/substitution"
-	"stead/substitution/inspection"
 	"stead/substitution/inspection/note"
 )
-
-// noteView is what `job note` tells: what was read, what it would come to, and whether it is kept.
-type noteView struct {
-	Job      int64          `json:"job"`
-	Note     string         `json:"note"`
-	Findings []notedFinding `json:"findings"`
-	Fitted   []notedFact    `json:"fitted"`
-	Unread   []string       `json:"unread"`
-	Asks     []note.Ask     `json:"asks,omitempty"`
-	Kept     bool           `json:"kept"`
-}
-
-// notedFinding is a finding of the note with what the place comes to, all readings taken together.
-type notedFinding struct {
-	note.Finding
-	ComesTo inspection.Finding `json:"comes_to"`
-}
-
-// notedFact is a fact of the note against what is on record.
-type notedFact struct {
-	note.Fitted
-	OnRecord map[string]substitution.Value `json:"on_record,omitempty"`
-}
 
 func newJobNote() *cobra.Command {
 	var yes bool
@@ -64,18 +40,18 @@ what was read before; the whole note stays with the job.`,
 		if err != nil {
 			return err
 		}
-		v, reading, err := viewNote(cmd.Context(), w, id, said)
+		v, err := desk.LoadNote(cmd.Context(), w, id, said)
 		if err != nil {
 			return err
 		}
 		if asJSON, _ := cmd.Flags().GetBool("json"); !asJSON {
 			printNoteView(cmd, v)
 		}
-		keep := reading
+		keep := v.Reading
 		if !yes {
 			keep.Findings, keep.Fitted = nil, nil
 			if asJSON, _ := cmd.Flags().GetBool("json"); !asJSON && len(args) > 1 && term.IsTerminal(int(os.Stdin.Fd())) {
-				keep = askEach(cmd, reading)
+				keep = askEach(cmd, v.Reading)
 			}
 		}
 		if len(keep.Findings)+len(keep.Fitted) == 0 {
@@ -95,10 +71,10 @@ what was read before; the whole note stays with the job.`,
 		return show(cmd, v, func() {
 			say(cmd, "\nKept")
 			for _, f := range found {
-				printFinding(cmd, f.Finding)
+				printFinding(cmd, desk.TellFinding(f.Finding))
 			}
 			for _, f := range keep.Fitted {
-				say(cmd, "  %s", siteWords(f.Place)+": "+fittedSays(f))
+				say(cmd, "  %s", desk.SiteWords(f.Place)+": "+desk.FittedSays(f))
 			}
 		})
 	})
@@ -121,35 +97,6 @@ func noteSaid(cmd *cobra.Command, words []string) (string, error) {
 	return said, nil
 }
 
-// viewNote reads a note and tells what it would come to.
-func viewNote(ctx context.Context, w *workshop, id int64, said string) (noteView, note.Reading, error) {
-	job, reading, err := pricing.ReadNote(ctx, w, id, said)
-	if err != nil {
-		return noteView{}, reading, err
-	}
-	comesTo, err := pricing.PreviewNote(ctx, w, job, reading)
-	if err != nil {
-		return noteView{}, reading, err
-	}
-	v := noteView{Job: id, Note: said, Findings: []notedFinding{}, Fitted: []notedFact{}, Unread: reading.Unread, Asks: reading.Asks}
-	for _, f := range reading.Findings {
-		v.Findings = append(v.Findings, notedFinding{f, comesTo[f.Place]})
-	}
-	for _, f := range reading.Fitted {
-		fact := notedFact{Fitted: f}
-		for name := range f.Spec {
-			if had, known := job.Bike.Build[f.Place].Get(name); known {
-				if fact.OnRecord == nil {
-					fact.OnRecord = map[string]substitution.Value{}
-				}
-				fact.OnRecord[name] = had
-			}
-		}
-		v.Fitted = append(v.Fitted, fact)
-	}
-	return v, reading, nil
-}
-
 // keepNote keeps what was confirmed, in one change.
 func keepNote(cmd *cobra.Command, w *workshop, id int64, said string, r note.Reading) ([]pricing.Found, error) {
 	return change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]pricing.Found, error) {
@@ -168,12 +115,12 @@ func askEach(cmd *cobra.Command, r note.Reading) note.Reading {
 	}
 	out := note.Reading{Unread: r.Unread}
 	for _, f := range r.Findings {
-		if keep(siteWords(f.Place) + ": " + findingSays(f)) {
+		if keep(desk.SiteWords(f.Place) + ": " + desk.FindingSays(f)) {
 			out.Findings = append(out.Findings, f)
 		}
 	}
 	for _, f := range r.Fitted {
-		if keep(siteWords(f.Place) + ": " + fittedSays(f)) {
+		if keep(desk.SiteWords(f.Place) + ": " + desk.FittedSays(f)) {
 			out.Fitted = append(out.Fitted, f)
 		}
 	}
@@ -181,22 +128,22 @@ func askEach(cmd *cobra.Command, r note.Reading) note.Reading {
 }
 
 // printNoteView shows what was read as words, place, what they say and what the rules propose; then what was not read.
-func printNoteView(cmd *cobra.Command, v noteView) {
+func printNoteView(cmd *cobra.Command, v desk.Note) {
 	var rows [][]string
 	for _, f := range v.Findings {
-		rows = append(rows, []string{f.Words, siteWords(f.Place), findingSays(f.Finding), proposedWords(f.ComesTo)})
+		rows = append(rows, []string{f.Words, desk.SiteWords(f.Place), desk.FindingSays(f.Finding), f.Proposes()})
 	}
 	if len(rows) > 0 {
 		terminal.Table(cmd.OutOrStdout(), []string{"WORDS", "PLACE", "SAYS", "THE RULES PROPOSE"}, rows)
 	}
 	for _, f := range v.Findings {
 		for _, c := range f.ComesTo.Contradictions {
-			say(cmd, "  %s: %s", siteWords(f.Place), c.Words)
+			say(cmd, "  %s: %s", desk.SiteWords(f.Place), c.Words)
 		}
 	}
 	rows = nil
 	for _, f := range v.Fitted {
-		rows = append(rows, []string{f.Words, siteWords(f.Place), fittedSays(f.Fitted), recordWords(f)})
+		rows = append(rows, []string{f.Words, desk.SiteWords(f.Place), desk.FittedSays(f.Fitted), f.RecordWords()})
 	}
 	if len(rows) > 0 {
 		terminal.Table(cmd.OutOrStdout(), []string{"WORDS", "PLACE", "SAYS", "ON RECORD"}, rows)
@@ -207,32 +154,6 @@ func printNoteView(cmd *cobra.Command, v noteView) {
 	for _, a := range v.Asks {
 		say(cmd, "  %s: %s", a.Words, a.Question)
 	}
-}
-
-// proposedWords is what the readings at a place propose, or what they ask.
-func proposedWords(f inspection.Finding) string {
-	switch {
-	case f.Proposal.Action != "" && f.Proposal.Words != "":
-		return string(f.Proposal.Action) + ": " + f.Proposal.Words
-	case len(f.Asks) > 0:
-		return strings.Join(f.Asks, "; ")
-	}
-	return f.Proposal.Words
-}
-
-// recordWords are the values on record of what a note says is fitted.
-func recordWords(f notedFact) string {
-	if len(f.OnRecord) == 0 {
-		return "not known"
-	}
-	same := true
-	for name, v := range f.OnRecord {
-		same = same && v.Equal(f.Spec[name])
-	}
-	if same && len(f.OnRecord) == len(f.Spec) {
-		return "the same"
-	}
-	return strings.TrimPrefix(fittedSays(note.Fitted{Place: f.Place, Spec: f.OnRecord}), "fitted: ")
 }
 
 // newNotesWords lists and takes the shop's own words at the bench.

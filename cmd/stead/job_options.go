@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/pricing"
 )
@@ -20,58 +21,38 @@ customer pays for it.`}
 		if err != nil {
 			return err
 		}
-		s, err := pricing.LoadSituation(cmd.Context(), w, id, now())
+		v, err := desk.LoadOptions(cmd.Context(), w, id, now())
 		if err != nil {
 			return err
 		}
-		front, err := s.Front(cmd.Context())
-		if err != nil {
-			return err
-		}
-		return show(cmd, front, func() { printFront(cmd, front, s.Shop.Currency) })
+		return show(cmd, v, func() { printOptions(cmd, v) })
 	})
 	return cmd
 }
 
-// mark is how an option is drawn: by the gravest kind of difference that it brings.
-func mark(o pricing.Option) (rune, string) {
-	mark, words := 'o', "nothing"
-	for _, d := range o.Deviations {
-		if d.Kind == "function" {
-			return 'F', "function"
-		}
-		mark, words = 'f', "finish"
-	}
-	return mark, words
-}
+// marks are how options are drawn.
+var marks = map[desk.Differs]rune{desk.Nothing: 'o', desk.Finish: 'f', desk.Function: 'F'}
 
-func printFront(cmd *cobra.Command, f pricing.Front, currency string) {
-	if len(f.Options) == 0 {
-		say(cmd, "nothing does the job as asked: `stead job quote %d` says why", f.JobID)
+func printOptions(cmd *cobra.Command, v desk.Options) {
+	if len(v.Options) == 0 {
+		say(cmd, "nothing does the job as asked: `stead job quote %d` says why", v.JobID)
 		return
 	}
 	var points []terminal.Point
 	var rows [][]string
-	cheapest, dearest := f.Options[0], f.Options[0]
-	for _, o := range f.Options {
-		m, different := mark(o)
-		points = append(points, terminal.Point{X: float64(o.ReadyOn), Y: o.Total.InexactFloat64(), Mark: m})
-		if o.Total.LessThan(cheapest.Total) {
-			cheapest = o
-		}
-		if o.Total.GreaterThan(dearest.Total) {
-			dearest = o
-		}
-		rows = append(rows, []string{string(m), pricing.Amount(currency, o.Total), o.Promise, different, strings.Join(o.Names, " = ")})
+	for _, o := range v.Marked {
+		points = append(points, terminal.Point{X: float64(o.ReadyOn), Y: o.Total.InexactFloat64(), Mark: marks[o.Differs]})
+		rows = append(rows, []string{string(marks[o.Differs]), pricing.Amount(v.Currency, o.Total), o.Promise, string(o.Differs), strings.Join(o.Names, " = ")})
 	}
-	if len(f.Options) > 1 {
-		first, last := f.Options[0].ReadyOn, f.Options[len(f.Options)-1].ReadyOn
-		terminal.Plot(cmd.OutOrStdout(), points, terminal.Axis{Least: first.Words(today()), Most: last.Words(today())},
-			terminal.Axis{Least: pricing.Amount(currency, cheapest.Total), Most: pricing.Amount(currency, dearest.Total)})
+	if len(v.Options) > 1 {
+		cheapest, dearest := v.Span()
+		first, last := v.Options[0].ReadyOn, v.Options[len(v.Options)-1].ReadyOn
+		terminal.Plot(cmd.OutOrStdout(), points, terminal.Axis{Least: v.Day(first), Most: v.Day(last)},
+			terminal.Axis{Least: pricing.Amount(v.Currency, cheapest.Total), Most: pricing.Amount(v.Currency, dearest.Total)})
 		say(cmd, "\n%11s o nothing is different   f finish   F function\n", "")
 	}
 	terminal.Table(cmd.OutOrStdout(), []string{"", ">TOTAL", "READY", "DIFFERENT", "THE BEST AS"}, rows)
-	if !f.Proven {
+	if !v.Proven {
 		say(cmd, "the search was stopped: there may be better options than these")
 	}
 }

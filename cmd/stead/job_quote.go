@@ -3,20 +3,25 @@ package main
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
+	"stead/cmd/stead/internal/terminal"
 	"stead/pricing"
 )
 
 func newJobQuote() *cobra.Command {
-	cmd := &cobra.Command{Use: "quote JOB", Short: "Make the options for a job and keep them as its next quote", Args: exactly("JOB"), Example: "  stead job quote 101",
+	var brief bool
+	cmd := &cobra.Command{Use: "quote JOB", Short: "Make the options for a job and keep them as its next quote", Args: exactly("JOB"), Example: "  stead job quote 101\n  stead job quote 101 --brief",
 		Long: `Makes the options for a job and keeps them as its next quote. Of all sets of
 parts that fit, those are looked at that no other betters in what the workshop
 pays with carriage, in day and in difference; "cheapest" is the one of them for
 which the customer pays least. Where parts carry a retail price, another set
 may be cheaper for the customer and dearer for the workshop: it is not offered.`}
+	cmd.Flags().BoolVar(&brief, "brief", false, "each option in one line")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
 		if err != nil {
@@ -29,23 +34,36 @@ may be cheaper for the customer and dearer for the workshop: it is not offered.`
 			return err
 		}
 		return show(cmd, q, func() {
-			printQuote(cmd, q)
-			say(cmd, "\n%s", afterQuote(q))
+			v := desk.TellQuote(q, desk.At(now()))
+			if brief {
+				printBrief(cmd, v)
+			} else {
+				printQuote(cmd, v)
+			}
+			say(cmd, "\n%s", afterQuote(v))
 		})
 	})
 	return cmd
 }
 
-// answer is what an answer to a quote comes to: the approval, or the new quote without what was declined.
-type answer struct {
-	pricing.Quote
-	Approval *pricing.Approval `json:"approval,omitempty"`
+// printBrief says a quote in a line an option; where nothing does the job it says the whole.
+func printBrief(cmd *cobra.Command, v desk.Quote) {
+	if len(v.Choices) == 0 {
+		printQuote(cmd, v)
+		return
+	}
+	var rows [][]string
+	for _, c := range v.Choices {
+		rows = append(rows, []string{strings.Join(c.Names, " = "), pricing.Amount(v.Currency, c.Total), c.Promise, desk.Several(len(c.Deviations), "difference")})
+	}
+	say(cmd, "%s", v.Title())
+	terminal.Table(cmd.OutOrStdout(), []string{"OPTION", ">PRICE", "HERE", "DIFFERENT"}, rows)
 }
 
 func newJobApprove() *cobra.Command {
 	var d pricing.Decision
 	var wishFor []string
-	var readyBy string
+	var readyBy, allow string
 	cmd := &cobra.Command{Use: "approve JOB", Short: "Record the customer's answer to a quote", Args: exactly("JOB"),
 		Long: `Records the customer's answer to a quote. Its prices stand as long as it says;
 its days are looked at again. Where parts ordered now would come after the day
@@ -59,6 +77,7 @@ takes that day with --ready-by once the customer has agreed to it.`,
 	cmd.Flags().StringArrayVar(&d.Accept, "accept", nil, "difference accepted, as \"PLACE RULE\", or all")
 	cmd.Flags().StringArrayVar(&d.Decline, "decline", nil, "difference declined, as \"PLACE RULE\": plans again without it")
 	cmd.Flags().StringArrayVar(&wishFor, "wish", nil, "difference accepted for now, to be put right next time, as \"PLACE RULE\"")
+	cmd.Flags().StringVar(&allow, "allow", "", "how much they let you use beyond it without asking again, tax included")
 	cmd.Flags().StringVar(&readyBy, "ready-by", "", "later day that they agreed to, where the quote's can no longer be kept")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		var err error
@@ -68,16 +87,24 @@ takes that day with --ready-by once the customer has agreed to it.`,
 		if d.ReadyBy, err = day(cmd, "--ready-by", readyBy); err != nil {
 			return err
 		}
+		if d.Allow, err = amount(cmd, "--allow", allow); err != nil {
+			return err
+		}
 		if d.Version == 0 || d.Option == "" || d.By == "" {
 			return usage(cmd, fmt.Errorf("--version, --option and --by are needed: what was shown, what was chosen, and by whom"))
 		}
-		out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (answer, error) {
+		out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (desk.Answered, error) {
 			q, err := pricing.Approve(ctx, tx, d, wishFor, now())
+			out := desk.Answered{Quote: desk.TellQuote(q, desk.At(now()))}
 			if err != nil || q.State != pricing.Approved {
-				return answer{Quote: q}, err
+				return out, err
 			}
-			_, a, err := pricing.ApprovedQuote(ctx, tx, d.JobID)
-			return answer{q, &a}, err
+			agreed, err := pricing.AgreedOn(ctx, tx, d.JobID)
+			if err != nil {
+				return out, err
+			}
+			out.Approval = &agreed.Words[len(agreed.Words)-1].Approval
+			return out, nil
 		})
 		if err != nil {
 			return err
@@ -89,26 +116,11 @@ takes that day with --ready-by once the customer has agreed to it.`,
 				say(cmd, "\n%s", afterQuote(out.Quote))
 				return
 			}
-			say(cmd, "job %d approved by %s: option %s, %s", d.JobID, d.By, d.Option, approvedWords(out.Quote, *out.Approval))
+			say(cmd, "job %d approved by %s: option %s, %s", d.JobID, d.By, d.Option, out.ApprovedWords(*out.Approval))
 			for _, words := range wishFor {
 				say(cmd, "  remembered for next time: %s", words)
 			}
 		})
 	})
 	return cmd
-}
-
-// approvedWords are the price and the day that were approved.
-func approvedWords(q pricing.Quote, a pricing.Approval) string {
-	words := pricing.Amount(q.Currency, a.Total)
-	for _, o := range q.Options {
-		switch {
-		case !o.Named(a.Option):
-		case o.ReadyOn == a.ReadyOn:
-			words += ", " + o.Promise
-		default:
-			words += fmt.Sprintf(", all here by %s, as agreed", a.ReadyOn.Words(today()))
-		}
-	}
-	return words
 }

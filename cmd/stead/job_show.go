@@ -7,7 +7,6 @@ import (
 
 	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
-	"stead/inventory/calendar"
 	"stead/pricing"
 )
 
@@ -31,31 +30,42 @@ func showJob(cmd *cobra.Command, w *workshop, id int64) error {
 	return show(cmd, job, func() { printJob(cmd, job) })
 }
 
-// dayOrNone is a day as it stands in a table.
-func dayOrNone(d *calendar.Day) string {
-	if d == nil {
-		return ""
-	}
-	return d.String()
-}
-
 func newJobList() *cobra.Command {
-	var all bool
-	cmd := &cobra.Command{Use: "list", Short: "List the jobs in the workshop", Args: exactly(), Example: "  stead job list --all"}
-	cmd.Flags().BoolVar(&all, "all", false, "closed ones too")
-	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error { return listJobs(cmd, w, all) })
+	var search pricing.JobSearch
+	var on, customer string
+	cmd := &cobra.Command{Use: "list", Short: "List jobs: open ones, of a day, in a state or of a customer", Args: exactly(),
+		Example: "  stead job list --all\n  stead job list --day 2026-12-11\n  stead job list --state approved\n  stead job list --customer falkner"}
+	cmd.Flags().BoolVar(&search.All, "all", false, "ended ones too")
+	cmd.Flags().StringVar(&on, "day", "", "booked in, wanted, promised or ended on this day")
+	states := oneOf[pricing.JobState]{&search.State, []pricing.JobState{pricing.Booked, pricing.Inspected, pricing.Quoted, pricing.JobApproved, pricing.Closed, pricing.Cancelled}}
+	cmd.Flags().Var(states, "state", "only those in this state: "+states.List())
+	cmd.Flags().StringVar(&customer, "customer", "", "all of one customer, by number, name or telephone")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		var err error
+		if search.Day, err = day(cmd, "--day", on); err != nil {
+			return err
+		}
+		if customer != "" {
+			c, err := pricing.CustomerNamed(cmd.Context(), w, customer)
+			if err != nil {
+				return err
+			}
+			search.CustomerID, search.All = c.ID, true
+		}
+		return listJobs(cmd, w, search)
+	})
 	return cmd
 }
 
-func listJobs(cmd *cobra.Command, w *workshop, all bool) error {
-	jobs, err := pricing.Jobs(cmd.Context(), w, all)
+func listJobs(cmd *cobra.Command, w *workshop, search pricing.JobSearch) error {
+	jobs, err := pricing.Jobs(cmd.Context(), w, search)
 	if err != nil {
 		return err
 	}
 	return show(cmd, jobs, func() {
 		var rows [][]string
 		for _, j := range jobs {
-			rows = append(rows, []string{strconv.FormatInt(j.ID, 10), string(j.State), j.Customer, j.Bike, dayOrNone(j.WantedBy), dayOrNone(j.Promised), strconv.Itoa(j.Waits)})
+			rows = append(rows, []string{strconv.FormatInt(j.ID, 10), string(j.State), j.Customer, j.Bike, desk.DayOrNone(j.WantedBy), desk.DayOrNone(j.Promised), strconv.Itoa(j.Waits)})
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{">JOB", "STATE", "CUSTOMER", "BIKE", "WANTED BY", "PROMISED", ">TO COME"}, rows)
 	})

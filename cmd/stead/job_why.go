@@ -1,12 +1,11 @@
 package main
 
 import (
-	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/pricing"
 	"stead/substitution"
@@ -27,69 +26,26 @@ func newJobWhy() *cobra.Command {
 		if err != nil {
 			return usage(cmd, err)
 		}
-		s, err := pricing.LoadSituation(cmd.Context(), w, id, now())
+		v, err := desk.LoadWhy(cmd.Context(), w, id, option, site.Place, now())
 		if err != nil {
 			return err
 		}
-		c, err := s.Why(cmd.Context(), option, site.Place)
-		if err != nil {
-			return err
-		}
-		return show(cmd, c, func() { printComparison(cmd, c, s.Shop.Currency) })
+		return show(cmd, v, func() { printWhy(cmd, v) })
 	})
 	return cmd
 }
 
-func printComparison(cmd *cobra.Command, c pricing.Comparison, currency string) {
-	say(cmd, "Option %s: %s, %s", c.Option.Name(), pricing.Amount(currency, c.Option.Total), c.Option.Promise)
-	say(cmd, "  %s: %s, %s", siteWords(c.Place), c.Chosen[0].Name, strings.Join(sources(c.Chosen), ", "))
-	if len(c.Alternatives) == 0 {
+func printWhy(cmd *cobra.Command, v desk.Why) {
+	say(cmd, "Option %s: %s, %s", v.Option.Name(), pricing.Amount(v.Currency, v.Option.Total), v.Option.Promise)
+	say(cmd, "  %s: %s, %s", desk.SiteWords(v.Place), v.Chosen[0].Name, v.From)
+	if len(v.Others) == 0 {
 		say(cmd, "there is no other part and no other source for it")
 		return
 	}
 	say(cmd, "\nWith another in its place and all else the same:\n")
 	var rows [][]string
-	for _, a := range c.Alternatives {
-		total, days := "", ""
-		if a.With != nil {
-			total = signed(currency, a.More)
-			days = fmt.Sprintf("%+d", a.Days)
-			if a.Days == 0 {
-				days = "same"
-			}
-		}
-		from := source(a.Supplier)
-		if a.Shelf > 0 {
-			from = fmt.Sprintf("%d from the shelf, rest from %s", a.Shelf, a.Supplier)
-		}
-		rows = append(rows, []string{a.Name, from, total, days, strings.Join(comparisonWords(c, a, currency), "; ")})
+	for _, o := range v.Others {
+		rows = append(rows, []string{o.Name, o.From, o.Pays, o.Days, strings.Join(o.But, "; ")})
 	}
 	terminal.Table(cmd.OutOrStdout(), []string{"PART", "FROM", ">PAYS", ">DAYS", "BUT"}, rows)
-}
-
-func source(supplier string) string {
-	if supplier == "" {
-		return "shelf"
-	}
-	return supplier
-}
-
-// comparisonWords say what speaks against an alternative, what it makes different, and at what price it would win.
-func comparisonWords(c pricing.Comparison, a pricing.Alternative, currency string) []string {
-	words := slices.Clone(a.Against)
-	if a.With != nil {
-		for _, d := range a.With.Deviations {
-			if !slices.ContainsFunc(c.Option.Deviations, func(o pricing.Deviation) bool { return o.Words == d.Words }) {
-				words = append(words, d.Words)
-			}
-		}
-	}
-	switch {
-	case a.Cheaper == nil:
-	case a.Cheaper.IsZero():
-		words = append(words, "as good, all else chosen anew")
-	default:
-		words = append(words, fmt.Sprintf("wins if we pay %s less", pricing.Amount(currency, *a.Cheaper)))
-	}
-	return words
 }

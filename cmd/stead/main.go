@@ -7,7 +7,7 @@
 //   - Results go to standard output; everything else, progress and warnings and errors, to standard error.
 //   - An error is one sentence that says what is wrong, where, and what to do. Nothing is half done.
 //   - Exit code 0: done. 1: refused by the rules or by the state of things. 2: the command was not understood.
-//   - Tables keep to 80 columns.
+//   - Tables and running text keep to 80 columns; errors to the width of the terminal.
 package main
 
 import (
@@ -17,6 +17,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 	"time"
 	_ "time/tzdata" // a bare machine knows no time zones
@@ -47,11 +48,21 @@ func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) 
 	}
 	var u usageError
 	if errors.As(err, &u) {
-		fmt.Fprintf(errs, "stead: %v\n", err)
+		complain(errs, fmt.Sprintf("stead: %v", err))
 		return 2
 	}
-	fmt.Fprintf(errs, "stead: %s\n", failure(ctx, err))
+	complain(errs, "stead: "+failure(ctx, err))
 	return 1
+}
+
+// complain writes a sentence of trouble, folded to the terminal's width: what goes on is set in by two.
+func complain(errs io.Writer, sentence string) {
+	columns := terminal.Columns(errs)
+	first, rest, goesOn := strings.Cut(terminal.WrapTo(columns, "", sentence), "\n")
+	if goesOn { // the rest has two columns less
+		rest = "\n" + terminal.WrapTo(columns, "  ", strings.ReplaceAll(rest, "\n", " "))
+	}
+	fmt.Fprintln(errs, first+rest)
 }
 
 // How long a command has to end by itself after Ctrl-C: in the middle of a change long enough to ask the database what

@@ -12,9 +12,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/substitution"
-	"stead/substitution/inspection"
 	"stead/substitution/inspection/note"
 )
 
@@ -186,10 +186,10 @@ func printNote(out io.Writer, a noteAnswer) {
 func printReading(out io.Writer, r note.Reading) {
 	var rows [][]string
 	for _, f := range r.Findings {
-		rows = append(rows, []string{f.Words, siteWords(f.Place), findingSays(f)})
+		rows = append(rows, []string{f.Words, desk.SiteWords(f.Place), desk.FindingSays(f)})
 	}
 	for _, f := range r.Fitted {
-		rows = append(rows, []string{f.Words, siteWords(f.Place), fittedSays(f)})
+		rows = append(rows, []string{f.Words, desk.SiteWords(f.Place), desk.FittedSays(f)})
 	}
 	if len(rows) > 0 {
 		terminal.Table(out, []string{"WORDS", "PLACE", "SAYS"}, rows)
@@ -197,53 +197,4 @@ func printReading(out io.Writer, r note.Reading) {
 	for _, words := range r.Unread {
 		fmt.Fprintln(out, terminal.Wrap("  ", "not read: "+words))
 	}
-}
-
-func findingSays(f note.Finding) string {
-	var says []string
-	if f.Action != "" {
-		says = append(says, string(f.Action))
-	}
-	site, err := substitution.SiteOf(f.Place)
-	if err == nil {
-		says = append(says, readSays(site.Family, f.Readings)...)
-	}
-	return strings.Join(says, ", ")
-}
-
-func fittedSays(f note.Fitted) string {
-	site, err := substitution.SiteOf(f.Place)
-	if err != nil {
-		return ""
-	}
-	spec := substitution.MakeSpec(f.Spec, nil, nil)
-	table, err := substitution.TableOf(site.Family)
-	if err != nil {
-		return spec.String()
-	}
-	var says []string
-	for _, name := range spec.Names() {
-		if d, ok := table.Dimension(name); ok {
-			says = append(says, d.Plain()+" "+d.Show(f.Spec[name]))
-		}
-	}
-	return "fitted: " + strings.Join(says, ", ")
-}
-
-// readSays are readings as a mechanic says them: "wear 0.9", "not damaged", "feel rough".
-func readSays(family substitution.Family, readings inspection.Readings) []string {
-	var says []string
-	for _, d := range inspection.ReadingsOf(family) {
-		v, read := readings[d.Name]
-		switch {
-		case !read:
-		case v.Equal(substitution.Yes(true)):
-			says = append(says, d.Plain())
-		case v.Equal(substitution.Yes(false)):
-			says = append(says, "not "+d.Plain())
-		default:
-			says = append(says, d.Plain()+" "+d.Show(v))
-		}
-	}
-	return says
 }

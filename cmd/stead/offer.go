@@ -24,7 +24,7 @@ func newSupplierOffer() *cobra.Command {
 	cmd.Flags().Var(count{&o.Pack}, "pack", "pieces in a pack")
 	cmd.Flags().Var(count{&o.MinimumPacks}, "minimum", "fewest packs sold")
 	signal := oneOf[inventory.Signal]{&o.Stock, []inventory.Signal{inventory.InStock, inventory.Low, inventory.ToOrder, inventory.Unknown}}
-	cmd.Flags().Var(signal, "stock", "what it says of its stock: "+signal.list())
+	cmd.Flags().Var(signal, "stock", "what it says of its stock: "+signal.List())
 	cmd.Flags().StringVar(&o.GTIN, "gtin", "", "GTIN-13 (the bar code) in the supplier's list")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		var err error

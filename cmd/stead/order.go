@@ -5,12 +5,11 @@ import (
 	"fmt"
 	"os"
 	"strconv"
-	"strings"
 
 	"github.com/jackc/pgx/v5"
-	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/pricing"
@@ -20,7 +19,7 @@ import (
 
 func newOrder() *cobra.Command {
 	return group("order", "What to order, what is on its way, what came",
-		newOrderPlan(), newOrderPlace(), newOrderReceive(), newOrderList(), newOrderShow(), newOrderCancel(),
+		newOrderPlan(), newOrderByHand(), newOrderPlace(), newOrderReceive(), newOrderList(), newOrderShow(), newOrderCancel(),
 		newOrderAcknowledge(), newOrderInvoice(), newOrderLate(), newOrderPaper())
 }
 
@@ -71,26 +70,13 @@ func newOrderPlan() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			list, err := ordering.Plan(cmd.Context(), w, policy, now())
+			plan, err := desk.LoadOrderPlan(cmd.Context(), w, policy, whatIf, now())
 			if err != nil {
 				return err
 			}
-			shop, err := inventory.LoadShop(cmd.Context(), w)
-			if err != nil {
-				return err
-			}
-			answer := struct {
-				ordering.List
-				WhatIf []ordering.WhatIf `json:"what_if,omitempty"`
-			}{List: list}
-			if whatIf {
-				if answer.WhatIf, err = list.WhatIf(cmd.Context()); err != nil {
-					return err
-				}
-			}
-			return show(cmd, answer, func() {
-				printOrderList(cmd, list, shop.Currency)
-				printWhatIf(cmd, answer.WhatIf, shop.Currency)
+			return show(cmd, plan, func() {
+				printOrderPlan(cmd, plan)
+				printWhatIf(cmd, plan.WhatIf, plan.Currency)
 			})
 		})(cmd, args)
 	}
@@ -136,8 +122,8 @@ func solveProblem(cmd *cobra.Command, file string) error {
 	})
 }
 
-// printOrderList sets an order list on the terminal, a supplier at a time.
-func printOrderList(cmd *cobra.Command, list ordering.List, currency string) {
+// printOrderPlan sets a plan of orders on the terminal, a supplier at a time.
+func printOrderPlan(cmd *cobra.Command, list desk.OrderPlan) {
 	if len(list.Orders) == 0 {
 		say(cmd, "nothing to order")
 	}
@@ -145,24 +131,16 @@ func printOrderList(cmd *cobra.Command, list ordering.List, currency string) {
 		say(cmd, "%s — here by %s", o.Name, o.Promise)
 		var rows [][]string
 		for _, l := range o.Lines {
-			rows = append(rows, []string{l.Code, l.Name, packs(l.Packs, l.Pack), pricing.Amount(o.Currency, l.Amount), whoFor(l)})
+			rows = append(rows, []string{l.Code, l.Name, desk.PacksWords(l.Packs, l.Pack), pricing.Amount(o.Currency, l.Amount), desk.ForWhom(l)})
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{"CODE", "PART", ">PACKS", ">AMOUNT", "FOR"}, rows)
 		say(cmd, "goods %s, carriage %s", pricing.Amount(o.Currency, o.Goods), pricing.Amount(o.Currency, o.Carriage))
-		for _, r := range o.Reasons {
-			say(cmd, "  %s", r)
-		}
+		indented(cmd, o.Reasons)
 		say(cmd, "")
 	}
 	if len(list.Orders) > 0 {
-		proof := "no list that meets the dates is cheaper"
-		if !list.Proven {
-			proof = fmt.Sprintf("not proven cheapest: at most %s above it", pricing.Amount(currency, list.Total.Sub(list.LowerBound)))
-		}
-		say(cmd, "in all %s with carriage; %s", pricing.Amount(currency, list.Total), proof)
-		if saved := list.EachAlone.Sub(list.Total); saved.IsPositive() {
-			say(cmd, "bought line by line at each lowest price it would be %s: the plan saves %s",
-				pricing.Amount(currency, list.EachAlone), pricing.Amount(currency, saved))
+		for _, words := range list.CostWords() {
+			say(cmd, "%s", words)
 		}
 		say(cmd, "to order just this: stead order place --as-planned %s", list.AsPlanned)
 	}
@@ -171,6 +149,9 @@ func printOrderList(cmd *cobra.Command, list ordering.List, currency string) {
 		if w.FillUp != "" {
 			say(cmd, "  --fill-up %s orders it by %s", w.Supplier, w.FillUp)
 		}
+	}
+	for _, p := range list.PutOff {
+		say(cmd, "put off until %s: %s: %s (%s)", p.Until, p.Name, p.Why, p.By)
 	}
 	for _, words := range list.BackOrdered {
 		say(cmd, "%s", words)
@@ -194,30 +175,9 @@ func printWhatIf(cmd *cobra.Command, list []ordering.WhatIf, currency string) {
 			rows = append(rows, []string{w.Words, "", w.Why})
 			continue
 		}
-		rows = append(rows, []string{w.Words, pricing.Amount(currency, *w.Total), signed(currency, *w.More)})
+		rows = append(rows, []string{w.Words, pricing.Amount(currency, *w.Total), desk.MoreWords(currency, *w.More)})
 	}
 	terminal.Table(cmd.OutOrStdout(), []string{"WHAT IF", ">IN ALL", ">"}, rows)
-}
-
-func packs(n, pack int) string {
-	if pack == 1 {
-		return strconv.Itoa(n)
-	}
-	return fmt.Sprintf("%d × %d", n, pack)
-}
-
-func whoFor(l ordering.Line) string {
-	var who []string
-	for _, j := range l.ForJobs {
-		who = append(who, fmt.Sprintf("job %d", j))
-	}
-	if l.ForShelf > 0 {
-		who = append(who, fmt.Sprintf("shelf %d", l.ForShelf))
-	}
-	if l.Substitute {
-		who = append(who, "measure on arrival")
-	}
-	return strings.Join(who, ", ")
 }
 
 func newOrderPlace() *cobra.Command {
@@ -226,7 +186,10 @@ func newOrderPlace() *cobra.Command {
 	cmd := &cobra.Command{Use: "place [SUPPLIER …]", Short: "Place the planned orders, or those of the suppliers named", Example: "  stead order place\n  stead order place harbour",
 		Long: `Plans as ` + "`stead order plan`" + ` does and places the orders. Where what the plan
 rests on changes meanwhile (what is wanted, offered, or on its way) nothing is
-ordered. With --as-planned it is the very list that was shown, or none.`}
+ordered. What is ordered later in the day joins the order that its supplier
+has from us already, until the cut-off or until the supplier has answered: one
+parcel and one carriage. With --as-planned it is the very list that was shown,
+or none.`}
 	flags.add(cmd)
 	cmd.Flags().StringVar(&asPlanned, "as-planned", "", "only if nothing has changed since the plan of this name, which it gives at its end")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
@@ -240,14 +203,7 @@ ordered. With --as-planned it is the very list that was shown, or none.`}
 			}
 		}
 		placed, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]inventory.Order, error) {
-			list, err := ordering.Plan(ctx, tx, policy, now())
-			if err != nil {
-				return nil, err
-			}
-			if asPlanned != "" && asPlanned != list.AsPlanned {
-				return nil, fmt.Errorf("something has changed since plan %s, and nothing was ordered: `stead order plan` makes a new one", asPlanned)
-			}
-			return ordering.Place(ctx, tx, list, args, now())
+			return ordering.PlacePlanned(ctx, tx, policy, asPlanned, args, now())
 		})
 		if err != nil {
 			return err
@@ -257,19 +213,13 @@ ordered. With --as-planned it is the very list that was shown, or none.`}
 				say(cmd, "nothing to order")
 			}
 			for _, o := range placed {
-				say(cmd, "order %d placed: %s", o.ID, several(len(o.Lines), "line"))
+				if more := o.JoinedLast(); len(more) > 0 {
+					say(cmd, "order %d goes with %s more: send it anew", o.ID, desk.Several(len(more), "line"))
+					continue
+				}
+				say(cmd, "order %d placed: %s", o.ID, desk.Several(len(o.Lines), "line"))
 			}
 		})
 	})
 	return cmd
-}
-
-func signed(currency string, x decimal.Decimal) string {
-	switch {
-	case x.IsZero():
-		return "same"
-	case x.IsPositive():
-		return pricing.Amount(currency, x) + " more"
-	}
-	return pricing.Amount(currency, x.Neg()) + " less"
 }

@@ -17,7 +17,6 @@ import (
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/calendar"
-	"stead/pricing"
 	"stead/pricing/ordering"
 )
 
@@ -91,32 +90,30 @@ func confirmations(cmd *cobra.Command, args []string, kind inventory.Confirmatio
 func newOrderLate() *cobra.Command {
 	cmd := &cobra.Command{Use: "late", Short: "List the promises that parts will not keep", Args: exactly(), Example: "  stead order late"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		if asJSON, _ := cmd.Flags().GetBool("json"); !asJSON {
-			return printLate(cmd, w)
-		}
-		late, err := pricing.LatePromises(cmd.Context(), w, now())
+		late, err := desk.LoadLate(cmd.Context(), w, now())
 		if err != nil {
 			return err
 		}
-		return show(cmd, append([]ordering.Late{}, late...), nil)
+		return show(cmd, append([]ordering.Late{}, late.Promises...), func() { sayLate(cmd, late) })
 	})
 	return cmd
 }
 
 func printLate(cmd *cobra.Command, w *workshop) error {
-	late, err := pricing.LatePromises(cmd.Context(), w, now())
+	late, err := desk.LoadLate(cmd.Context(), w, now())
 	if err != nil {
 		return err
 	}
-	shop, err := inventory.LoadShop(cmd.Context(), w)
-	if err != nil {
-		return err
+	sayLate(cmd, late)
+	return nil
+}
+
+func sayLate(cmd *cobra.Command, late desk.Late) {
+	if len(late.Promises) == 0 {
+		say(cmd, "%s", desk.NoneLate)
 	}
-	if len(late) == 0 {
-		say(cmd, "every promise that hangs on a part still holds")
-	}
-	for _, l := range late {
-		say(cmd, "%s", l.Words(shop.Currency, today()))
+	for _, l := range late.Promises {
+		say(cmd, "%s", late.Words(l))
 		if l.NotOrdered {
 			say(cmd, "  to order it: stead order plan, then stead order place")
 		}
@@ -124,7 +121,6 @@ func printLate(cmd *cobra.Command, w *workshop) error {
 			say(cmd, "  to plan it anew: stead order cancel %d %d, then stead order plan", l.OrderID, l.LineID)
 		}
 	}
-	return nil
 }
 
 // newOrderPaper writes orders as they are sent to suppliers.
@@ -143,7 +139,7 @@ func newOrderPaper() *cobra.Command {
 			}
 		}
 		for _, id := range ids {
-			paper, err := desk.LoadOrderPaper(cmd.Context(), w, id)
+			paper, err := desk.LoadOrderPaper(cmd.Context(), w, id, now())
 			if err != nil {
 				return err
 			}
@@ -163,44 +159,35 @@ func newOrderPaper() *cobra.Command {
 }
 
 func printOrderPaper(out io.Writer, p desk.OrderPaper) {
-	fmt.Fprintf(out, "%s\norders from %s on %s, our number %d\n\n", p.Shop.Name, p.Supplier.Name, calendar.DayOf(p.Order.PlacedAt), p.Order.ID)
+	fmt.Fprintf(out, "%s\n%s\n\n", p.Shop.Name, p.Heading())
 	var rows [][]string
 	for _, l := range p.Order.Lines {
-		rows = append(rows, []string{p.Codes[l.OfferID], p.Parts[l.PartID].Name, packs(l.Packs, l.Pack), l.Price.StringFixed(2), l.Cost().StringFixed(2)})
+		rows = append(rows, []string{p.Codes[l.OfferID], p.Parts[l.PartID].Name, desk.PacksWords(l.Packs, l.Pack), l.Price.StringFixed(2), l.Cost().StringFixed(2)})
 	}
 	terminal.Table(out, []string{"YOUR CODE", "DESCRIPTION", ">PACKS", ">A PACK", ">" + p.Supplier.Currency}, rows)
-	fmt.Fprintf(out, "\ngoods %s, carriage %s\n\n", pricing.Amount(p.Supplier.Currency, p.Order.Goods()), pricing.Amount(p.Supplier.Currency, p.Order.Carriage))
+	fmt.Fprintf(out, "\n%s\n\n", p.TotalWords())
+	if len(p.Added) > 0 {
+		fmt.Fprintf(out, "%s\n%s\n\n", desk.InPlace, strings.Join(p.Added, "\n"))
+	}
 }
 
 func writeOrderPaper(file string, p desk.OrderPaper) error {
+	return writeNew(fmt.Sprintf("order %d", p.Order.ID), file, p.WriteCSV)
+}
+
+// writeNew writes a file that was not there before, whole or not at all.
+func writeNew(what, file string, write func(io.Writer) error) error {
 	f, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if err != nil {
-		return fmt.Errorf("write order %d: %w", p.Order.ID, err)
+		return fmt.Errorf("write %s: %w", what, err)
 	}
-	err = orderPaperRows(f, p)
+	err = write(f)
 	if closed := f.Close(); err == nil {
 		err = closed
 	}
 	if err != nil {
 		os.Remove(file)
-		return fmt.Errorf("write order %d to %s: %w", p.Order.ID, file, err)
+		return fmt.Errorf("write %s to %s: %w", what, file, err)
 	}
 	return nil
-}
-
-func orderPaperRows(out io.Writer, p desk.OrderPaper) error {
-	w, err := terminal.NewCSV(out)
-	if err != nil {
-		return err
-	}
-	if err := w.Write("our order", "your code", "description", "packs", "pieces in a pack", "price of a pack", "amount", "currency"); err != nil {
-		return err
-	}
-	for _, l := range p.Order.Lines {
-		if err := w.Write(strconv.FormatInt(p.Order.ID, 10), p.Codes[l.OfferID], p.Parts[l.PartID].Name, strconv.Itoa(l.Packs), strconv.Itoa(l.Pack),
-			l.Price.StringFixed(2), l.Cost().StringFixed(2), p.Supplier.Currency); err != nil {
-			return err
-		}
-	}
-	return w.Close()
 }

@@ -10,9 +10,9 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
-	"stead/substitution"
 )
 
 func newOrderReceive() *cobra.Command {
@@ -21,7 +21,7 @@ func newOrderReceive() *cobra.Command {
 	cmd := &cobra.Command{Use: "receive ORDER [LINE=PIECES[:OUTCOME] …]", Short: "Book a delivery in: whole, part, over, wrong or damaged",
 		Example: "  stead order receive 501 --all --bin A1\n  stead order receive 501 1=1:damaged --bin A1 --reference DN-778",
 		Args:    atLeast("ORDER")}
-	cmd.Flags().StringVar(&bin, "bin", "", "the bin for what is good")
+	cmd.Flags().StringVar(&bin, "bin", "", "the bin for what is good (default where each part belongs)")
 	cmd.Flags().StringVar(&reference, "reference", "", "number of the delivery note")
 	cmd.Flags().BoolVar(&all, "all", false, "everything came as ordered")
 	cmd.Flags().BoolVar(&over, "over", false, "keep what came beyond the order")
@@ -34,11 +34,8 @@ func newOrderReceive() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		switch good := slices.ContainsFunc(arrivals, func(a inventory.Arrival) bool { return a.Outcome == inventory.Good || a.Outcome == inventory.Over }); {
-		case !all && len(arrivals) == 0:
+		if !all && len(arrivals) == 0 {
 			return usage(cmd, fmt.Errorf("say what came: LINE=PIECES, or --all for everything as ordered; `stead order show %d` shows the lines", id))
-		case bin == "" && (all || good):
-			return usage(cmd, fmt.Errorf("--bin is needed: the bin for what is good"))
 		}
 		receipt, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, key string) (inventory.Receipt, error) {
 			if all {
@@ -49,7 +46,11 @@ func newOrderReceive() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return show(cmd, receipt, func() { printReceipt(cmd, receipt) })
+		out, err := desk.LoadReceipt(cmd.Context(), w, receipt)
+		if err != nil {
+			return err
+		}
+		return show(cmd, out, func() { printReceipt(cmd, out) })
 	})
 	return cmd
 }
@@ -80,20 +81,24 @@ func arrivalsFrom(cmd *cobra.Command, args []string) ([]inventory.Arrival, error
 	return arrivals, nil
 }
 
-func printReceipt(cmd *cobra.Command, r inventory.Receipt) {
-	say(cmd, "delivery of order %d booked in; the order is %s", r.OrderID, r.OrderState)
-	for _, g := range r.Got {
-		say(cmd, "  %d for job %d (%s), now held for it", g.Pieces, g.JobID, siteWords(substitution.Place(g.Place)))
-	}
-	for _, a := range r.Awaited {
-		say(cmd, "  still to come: %d of %s", a.Pieces, a.Part)
+func printReceipt(cmd *cobra.Command, r desk.Receipt) {
+	first, more := desk.ReceiptWords(r.Receipt)
+	say(cmd, "%s", first)
+	indented(cmd, more)
+	for _, a := range r.Arrived {
+		if a.Outcome == inventory.Wrong || a.Outcome == inventory.Damaged {
+			say(cmd, "  %d %s: send it back with `stead return send %d %d %d --why %s`", a.Pieces, a.Outcome, r.OrderID, a.LineID, a.Pieces, a.Outcome)
+		}
 	}
 	for _, m := range r.Measure {
-		say(cmd, "  substitute for job %d, %s: measure before fitting", m.JobID, m.Part)
+		say(cmd, "  %s", desk.MeasureWords(m))
 		var rows [][]string
 		for _, d := range m.Dimensions {
 			rows = append(rows, []string{d.Means, d.Value, d.Measure})
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{"DIMENSION", "SHOULD BE", "HOW"}, rows)
+	}
+	for _, g := range r.Wishes {
+		say(cmd, "  %s", "a wish can be met: "+desk.WhoseWish(g))
 	}
 }

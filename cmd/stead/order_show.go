@@ -6,7 +6,6 @@ import (
 	"strconv"
 
 	"github.com/jackc/pgx/v5"
-	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
 	"stead/cmd/stead/internal/desk"
@@ -44,16 +43,15 @@ func newOrderList() *cobra.Command {
 }
 
 func listOrders(cmd *cobra.Command, w *workshop, open bool) error {
-	list, err := desk.LoadOrders(cmd.Context(), w, open)
+	list, err := desk.LoadOrders(cmd.Context(), w, open, now())
 	if err != nil {
 		return err
 	}
 	return show(cmd, list.Orders, func() {
 		var rows [][]string
 		for _, o := range list.Orders {
-			s := list.Suppliers[o.SupplierID]
-			rows = append(rows, []string{strconv.FormatInt(o.ID, 10), s.Name, o.State, o.PlacedAt.In(zone()).Format("2006-01-02"),
-				desk.Due(o).String(), pricing.Amount(s.Currency, o.Goods().Add(o.Carriage))})
+			rows = append(rows, []string{strconv.FormatInt(o.ID, 10), list.Suppliers[o.SupplierID].Name, string(o.State), list.Date(o.PlacedAt),
+				desk.Due(o).String(), list.Total(o)})
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{">ORDER", "SUPPLIER", "STATE", "PLACED", "EXPECTED", ">TOTAL"}, rows)
 	})
@@ -72,50 +70,26 @@ func newOrderShow() *cobra.Command {
 }
 
 func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
-	order, err := desk.LoadOrder(cmd.Context(), w, id)
+	order, err := desk.LoadOrder(cmd.Context(), w, id, now())
 	if err != nil {
 		return err
 	}
-	supplier, parts, words := order.Supplier, order.Parts, order.Words
 	return show(cmd, order, func() {
-		say(cmd, "order %d to %s, %s", order.ID, supplier.Name, order.State)
+		say(cmd, "order %d to %s, %s", order.ID, order.Supplier.Name, order.State)
 		var rows [][]string
-		for _, l := range order.Lines {
-			expected := l.ExpectedOn.String()
-			if later := words[l.ID].ExpectedOn; later != nil {
-				expected = later.String()
-			}
-			if words[l.ID].BackOrdered {
-				expected = "no day"
-			}
-			rows = append(rows, []string{strconv.FormatInt(l.ID, 10), parts[l.PartID].Name, packs(l.Packs, l.Pack),
-				pricing.Amount(supplier.Currency, l.Cost()), strconv.Itoa(l.Awaited()), expected})
+		for _, l := range order.Rows {
+			rows = append(rows, []string{strconv.FormatInt(l.ID, 10), l.Part, l.PacksWords, pricing.Amount(order.Supplier.Currency, l.Cost()), strconv.Itoa(l.Awaited()), l.Expected})
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{">LINE", "PART", ">PACKS", ">COST", ">TO COME", "EXPECTED"}, rows)
-		say(cmd, "carriage %s", pricing.Amount(supplier.Currency, order.Carriage))
-		for _, l := range order.Lines {
-			for _, said := range differences(l, words[l.ID], supplier.Currency) {
+		say(cmd, "carriage %s", pricing.Amount(order.Supplier.Currency, order.Carriage))
+		indented(cmd, order.Added())
+		for _, l := range order.Rows {
+			for _, said := range l.Differences {
 				say(cmd, "  line %d: %s", l.ID, said)
 			}
 		}
+		sayPost(cmd, order.Clock, order.Post)
 	})
-}
-
-// differences are where the supplier's papers differ from what was ordered.
-func differences(l inventory.OrderLine, said inventory.Word, currency string) []string {
-	var out []string
-	if said.BackOrdered {
-		out = append(out, "on back order, and the supplier cannot say until when")
-	}
-	if said.Acknowledged.Valid && !said.Acknowledged.Decimal.Equal(l.Price) {
-		out = append(out, fmt.Sprintf("acknowledged at %s a pack, ordered at %s", pricing.Amount(currency, said.Acknowledged.Decimal), pricing.Amount(currency, l.Price)))
-	}
-	if said.Invoiced.Valid && !said.Invoiced.Decimal.Equal(l.Price) {
-		more := said.Invoiced.Decimal.Sub(l.Price).Mul(decimal.NewFromInt(int64(l.Packs)))
-		out = append(out, fmt.Sprintf("invoiced at %s a pack, ordered at %s: %s on the line", pricing.Amount(currency, said.Invoiced.Decimal),
-			pricing.Amount(currency, l.Price), signed(currency, more)))
-	}
-	return out
 }
 
 func newOrderCancel() *cobra.Command {

@@ -17,14 +17,14 @@ import (
 )
 
 func newPart() *cobra.Command {
-	return group("part", "Parts of the catalogue", newPartAdd(), newPartFind(), newPartShow())
+	return group("part", "Parts of the catalogue", newPartAdd(), newPartFind(), newPartShow(), newPartSet(), newPartMove())
 }
 
 // addOrigin adds the flag for where dimensions come from.
 func addOrigin(cmd *cobra.Command, origin *substitution.Origin) {
 	words := oneOf[substitution.Origin]{origin, []substitution.Origin{substitution.Measured, substitution.FromMaker,
 		substitution.FromSupplier, substitution.FromStandard, substitution.Assumed}}
-	cmd.Flags().Var(words, "origin", "where the dimensions come from: "+words.list())
+	cmd.Flags().Var(words, "origin", "where the dimensions come from: "+words.List())
 }
 
 // dimensions reads arguments such as bcd_mm=110 against a family's vocabulary.
@@ -134,7 +134,7 @@ func newPartFind() *cobra.Command {
 			}
 			var rows [][]string
 			for _, p := range found.Parts {
-				rows = append(rows, []string{strconv.FormatInt(p.ID, 10), p.Name, string(p.Family), strconv.Itoa(found.Stock[p.ID].Free()), retailWords(found.Retail, p, found.Offers[p.ID])})
+				rows = append(rows, []string{strconv.FormatInt(p.ID, 10), p.Name, string(p.Family), strconv.Itoa(found.Stock[p.ID].Free()), found.Retail.Words(p, found.Offers[p.ID])})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", "FAMILY", ">FREE", ">RETAIL A PIECE"}, rows)
 		})
@@ -153,18 +153,25 @@ func newPartShow() *cobra.Command {
 		p := v.Part
 		return show(cmd, v, func() {
 			say(cmd, "part %d: %s", p.ID, p.Name)
-			table, _ := substitution.TableOf(p.Family)
 			var rows [][]string
-			for _, name := range p.Spec.Names() {
-				d, _ := table.Dimension(name)
-				rows = append(rows, []string{name, d.Show(p.Spec[name].Value), d.Plain(), string(p.Spec[name].Origin)})
+			for _, d := range v.Dimensions() {
+				rows = append(rows, []string{d.Name, d.Value, d.Plain, string(d.Origin)})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{"DIMENSION", "VALUE", "", "FROM"}, rows)
-			s := v.Stock
-			say(cmd, "\non hand %d, reserved %d, free %d, on order %d", s.OnHand, s.Reserved, s.Free(), s.OnOrder)
-			if words := retailWords(v.Retail, p, v.Offers); words != "" {
-				say(cmd, "retail with tax: %s a piece%s", words, retailOfPacks(v.Retail, p, v.Offers))
+			say(cmd, "\n%s", desk.StockWords(v.Stock))
+			if words := v.Retail.Words(p, v.Offers); words != "" {
+				say(cmd, "retail with tax: %s a piece%s", words, v.Retail.PackWords(p, v.Offers))
 			}
+			if p.Bin != "" {
+				say(cmd, "belongs in bin %s", p.Bin)
+			}
+			if len(v.Codes) > 0 {
+				say(cmd, "codes given to it: %s", strings.Join(v.Codes, ", "))
+			}
+			for _, words := range desk.PhotoWords(v.Photos) {
+				say(cmd, "%s", words)
+			}
+			printTrail(cmd, v.Corrected)
 			rows = nil
 			for _, o := range v.Sources {
 				rows = append(rows, []string{o.Supplier.Code, o.Code, strconv.Itoa(o.Pack), pricing.Amount(o.Supplier.Currency, o.PriceAt(o.MinimumPacks)), string(o.Stock), o.HereBy})

@@ -10,9 +10,11 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
 	"stead/inventory/catalogue"
 	"stead/inventory/pricelist"
+	"stead/substitution"
 )
 
 // decimalMark is how a list writes the pence.
@@ -43,9 +45,9 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 	cmd.Flags().StringVar(&sheet, "sheet", "", "sheet of the workbook that holds the list")
 	cmd.Flags().IntVar(&header, "header", 0, "line of the headings, where it is not found")
 	marks := oneOf[decimalMark]{&mark, []decimalMark{"comma", "point"}}
-	cmd.Flags().Var(marks, "decimal", "mark before the pence, where it is not found: "+marks.list())
+	cmd.Flags().Var(marks, "decimal", "mark before the pence, where it is not found: "+marks.List())
 	of := oneOf[priceOf]{&price, []priceOf{ofPack, ofPiece}}
-	cmd.Flags().Var(of, "price-of", "what the prices are of, all that is sold together or one piece: "+of.list())
+	cmd.Flags().Var(of, "price-of", "what the prices are of, all that is sold together or one piece: "+of.List())
 	cmd.Flags().Var(oneOf[priceOf]{&retail, []priceOf{ofPack, ofPiece}}, "retail-of", "what the recommended prices are of, in the same words")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		supplier, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
@@ -65,7 +67,7 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 		case sheet == "":
 			p, err = pricelist.ProposeFile(file)
 		case !slices.Contains(file.Sheets(), sheet):
-			return usage(cmd, fmt.Errorf("--sheet: the file has no sheet %q: it has %s", sheet, strings.Join(file.Sheets(), ", ")))
+			return usage(cmd, fmt.Errorf("--sheet: the file has no sheet %q: it has %s", sheet, substitution.Among(sheet, file.Sheets())))
 		default:
 			p, err = pricelist.Propose(file, sheet)
 		}
@@ -74,8 +76,8 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 		}
 		m := p.Mapping
 		if header > 0 {
-			if err := headingsFrom(file, &m, header); err != nil {
-				return usage(cmd, err)
+			if err := desk.HeadingsFrom(file, &m, header); err != nil {
+				return usage(cmd, fmt.Errorf("--header: %w", err))
 			}
 		}
 		if mark != "" {
@@ -90,7 +92,7 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 		if err := assignColumns(&m, args[2:]); err != nil {
 			return usage(cmd, err)
 		}
-		if err := m.Complete(); err != nil {
+		if err := m.CheckComplete(); err != nil {
 			return usage(cmd, err)
 		}
 		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricelist.Mapping, error) {
@@ -99,47 +101,30 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 		if err != nil {
 			return err
 		}
-		return show(cmd, columnsView{Supplier: supplier.Code, Confirmed: true, Mapping: m}, func() {
+		v := desk.Columns{Supplier: supplier.Code, Confirmed: true, Mapping: m}
+		return show(cmd, v, func() {
 			say(cmd, "the columns of %s's lists are confirmed:\n", supplier.Name)
-			asks := p.Asks
-			if price != "" || retail != "" {
-				asks = nil // they are answered
+			if price == "" && retail == "" { // else they are answered
+				v.Asks = p.Asks
 			}
-			printColumns(cmd, m, nil, asks)
+			printColumns(cmd, v)
 		})
 	})
 	return cmd
 }
 
 func showColumns(cmd *cobra.Command, w *workshop, supplier inventory.Supplier) error {
-	m, ok, err := catalogue.MappingOf(cmd.Context(), w, supplier.ID)
+	v, err := desk.LoadColumns(cmd.Context(), w, supplier)
 	if err != nil {
 		return err
 	}
-	return show(cmd, columnsView{Supplier: supplier.Code, Confirmed: ok, Mapping: m}, func() {
-		if !ok {
+	return show(cmd, v, func() {
+		if !v.Confirmed {
 			say(cmd, "no columns are confirmed for %s's lists; to confirm them:\n  stead pricelist columns %s FILE", supplier.Name, supplier.Code)
 			return
 		}
-		printColumns(cmd, m, nil, nil)
+		printColumns(cmd, v)
 	})
-}
-
-// headingsFrom takes the headings from a line that a person names.
-func headingsFrom(file *pricelist.File, m *pricelist.Mapping, number int) error {
-	for line, err := range file.Lines(m.Sheet) {
-		if err != nil {
-			return err
-		}
-		if line.Number == number {
-			m.Header, m.Headings = number, slices.Clone(line.Cells)
-			return nil
-		}
-		if line.Number > number {
-			break
-		}
-	}
-	return fmt.Errorf("--header: line %d of the file is empty or not there", number)
 }
 
 // assignColumns puts a person's words over the proposal. A column that was proposed for something else is that no more.
@@ -194,9 +179,9 @@ func columnNamed(m pricelist.Mapping, where string) (int, error) {
 		}
 	}
 	if column < 1 || len(m.Headings) > 0 && column > len(m.Headings) {
-		return 0, fmt.Errorf("there is no column %q: the headings are %s", where, strings.Join(m.Headings, ", "))
+		return 0, fmt.Errorf("there is no column %q: the headings are %s", where, substitution.Among(where, m.Headings))
 	}
 	return column, nil
 }
 
-func joinWords[T ~string](words []T) string { return oneOf[T]{words: words}.list() }
+func joinWords[T ~string](words []T) string { return oneOf[T]{words: words}.List() }

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory/calendar"
 	"stead/inventory/catalogue"
@@ -58,51 +59,54 @@ again changes nothing.`,
 		if err != nil {
 			return err
 		}
-		defer l.file.Close() // only read from
-		if !l.confirmed && !confirm {
+		defer l.File.Close() // only read from
+		if !l.Confirmed && !confirm {
 			return fmt.Errorf("nobody has confirmed yet which column of %s's lists is what: look at `stead pricelist preview %s FILE`, then load with --%s",
-				l.supplier.Name, l.supplier.Code, confirmColumns)
+				l.Supplier.Name, l.Supplier.Code, confirmColumns)
 		}
-		if err := l.mapping.Complete(); err != nil {
-			return fmt.Errorf("%s: %w with `stead pricelist columns %s FILE FIELD=COLUMN`", l.file.Name(), err, l.supplier.Code)
+		if err := l.CheckColumns(); err != nil {
+			return err
 		}
-		tax, err := taxPercent(cmd.Context(), w)
+		tax, err := desk.TaxPercent(cmd.Context(), w, now())
 		if err != nil {
 			return err
 		}
-		told, done := progress("loading " + l.file.Name())
+		told, done := progress("loading " + l.File.Name())
 		s, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (catalogue.Summary, error) {
-			if !l.confirmed {
-				if err := catalogue.PutMapping(ctx, tx, l.supplier.ID, l.mapping); err != nil {
+			if !l.Confirmed {
+				if err := catalogue.PutMapping(ctx, tx, l.Supplier.ID, l.Mapping); err != nil {
 					return catalogue.Summary{}, err
 				}
 			}
-			return catalogue.Load{SupplierID: l.supplier.ID, File: l.file, Mapping: l.mapping, AsOf: from, Now: now(), Tax: tax, JumpPercent: jump, Accept: accept, Progress: told}.Run(ctx, tx)
+			load := l.Load(tax, now())
+			load.AsOf, load.JumpPercent, load.Accept, load.Progress = from, jump, accept, told
+			return load.Run(ctx, tx)
 		})
 		done()
 		if err != nil {
-			return held(err, l.supplier.Code)
+			return held(err, l.Supplier.Code)
 		}
 		return show(cmd, s, func() {
 			if s.Again {
 				say(cmd, "this very list is loaded already: nothing changed")
 				return
 			}
-			for _, a := range l.asks {
-				say(cmd, "? %s: stead pricelist columns %s FILE", a, l.supplier.Code)
+			for _, a := range l.Asks {
+				say(cmd, "? %s: stead pricelist columns %s FILE %s", a.Words, l.Supplier.Code, answerFlag(a))
 			}
-			say(cmd, "%s's list %s is loaded:", l.supplier.Name, l.file.Name())
+			say(cmd, "%s's list %s is loaded:", l.Supplier.Name, l.File.Name())
 			printCounts(cmd, s)
 			if s.Unread > 0 {
-				say(cmd, "what could not be read: stead pricelist review %s", l.supplier.Code)
+				say(cmd, "what could not be read: stead pricelist review %s", l.Supplier.Code)
 			}
 			if s.Waiting > 0 {
-				say(cmd, "what waits, and why: stead pricelist waiting %s", l.supplier.Code)
+				say(cmd, "what waits, and why: stead pricelist waiting %s", l.Supplier.Code)
 			}
+			printLeftOut(cmd, s.LeftOut)
 			printJumps(cmd, s.Jumps)
-			printRetailDoubts(cmd, l.supplier.Currency, tax, s.Retail)
+			printRetailDoubts(cmd, l.Supplier.Currency, tax, s.Retail)
 			printProblems(cmd, s.Bad)
-			say(cmd, "\nif it was the wrong list: stead pricelist takeback %s", l.supplier.Code)
+			say(cmd, "\nif it was the wrong list: stead pricelist takeback %s", l.Supplier.Code)
 		})
 	})
 	return cmd
@@ -114,16 +118,13 @@ func held(err error, supplier string) error {
 	if !errors.As(err, &h) {
 		return err
 	}
-	flag, means := acceptJumps, "if they are right"
-	switch {
-	case h.Summary.Doubt != "":
-		flag, means = acceptPrices, "if the prices are right"
-	case h.Summary.CutShort():
-		flag, means = acceptGone, "if they are really gone"
-	case h.Summary.Refused > 0:
-		flag, means = acceptGood, "to take the good lines only"
+	doubt := desk.DoubtJumps
+	if doubts := desk.ListDoubts(true, h.Summary); len(doubts) > 0 {
+		doubt = doubts[0]
 	}
-	return fmt.Errorf("%w (`stead pricelist preview %s FILE` shows all; %s, load with --%s)", err, supplier, means, flag)
+	means := map[desk.Doubt]string{desk.DoubtPrices: "if the prices are right", desk.DoubtGone: "if they are really gone", desk.DoubtBad: "to take the good lines only",
+		desk.DoubtJumps: "if they are right"}[doubt]
+	return fmt.Errorf("%w (`stead pricelist preview %s FILE` shows all; %s, load with --%s)", err, supplier, means, acceptFlags[doubt])
 }
 
 func jumpFlag(cmd *cobra.Command, into *int) {

@@ -11,6 +11,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/catalogue"
@@ -63,51 +64,22 @@ alike.`,
 		}
 		return show(cmd, answers, func() {
 			for _, a := range answers {
-				say(cmd, "%s means %s: %s", a.Word, a.Meaning, answeredWords(a.Did))
+				say(cmd, "%s means %s: %s", a.Word, a.Meaning, desk.AnsweredWords(a.Did))
 			}
 		})
 	})
 	return cmd
 }
 
-func answeredWords(s catalogue.Summary) string {
-	switch {
-	case s.Again:
-		return "that was said before, nothing changed"
-	case s.Rows == 0:
-		return "kept for the next list, no line has it now"
-	}
-	out := several(s.Rows, "line") + " read again"
-	if s.Mended > 0 {
-		out += fmt.Sprintf(", %d as another kind of part", s.Mended)
-	}
-	if s.Waiting > 0 {
-		out += fmt.Sprintf(", %d waiting", s.Waiting)
-	}
-	if s.New > 0 {
-		out += ", " + several(s.New, "new offer")
-	}
-	if s.Unread > 0 {
-		out += fmt.Sprintf(", %d with other words unread", s.Unread)
-	}
-	return out
-}
-
 func showReview(cmd *cobra.Command, w *workshop, supplier inventory.Supplier, limit int) error {
-	list, err := catalogue.Review(cmd.Context(), w, supplier.ID)
+	v, err := desk.LoadReview(cmd.Context(), w, supplier)
 	if err != nil {
 		return err
 	}
-	if list == nil {
-		list = []catalogue.Unread{}
-	}
-	waiting, err := catalogue.Waiting(cmd.Context(), w, supplier.ID)
-	if err != nil {
-		return err
-	}
+	list := v.Words
 	return show(cmd, list, func() {
-		if len(waiting) > 0 {
-			defer say(cmd, "%s, each with why: stead pricelist waiting %s", waits(len(waiting)), supplier.Code)
+		if len(v.Waiting) > 0 {
+			defer say(cmd, "%s, each with why: stead pricelist waiting %s", desk.WaitWords(len(v.Waiting)), supplier.Code)
 		}
 		if len(list) == 0 {
 			say(cmd, "every word of %s's list was read", supplier.Name)
@@ -119,17 +91,10 @@ func showReview(cmd *cobra.Command, w *workshop, supplier inventory.Supplier, li
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{">LINES", ">WAITING", "WORD", "SUCH AS"}, rows)
 		if left := len(list) - len(rows); left > 0 {
-			say(cmd, "and %s more", several(left, "word"))
+			say(cmd, "and %s more", desk.Several(left, "word"))
 		}
 		say(cmd, "\nto answer: stead pricelist review %s WORD=MEANING …", supplier.Code)
 	})
-}
-
-func waits(n int) string {
-	if n == 1 {
-		return "1 line waits"
-	}
-	return fmt.Sprintf("%d lines wait", n)
 }
 
 // newListWords writes the shop's own words in the form that describe reads.

@@ -8,6 +8,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/catalogue"
@@ -72,7 +73,7 @@ func newListSame() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		sold, err := catalogue.SoldBy(ctx, w, keep.ID)
+		v, err := desk.LoadPrices(ctx, w, strconv.FormatInt(keep.ID, 10), now())
 		if err != nil {
 			return err
 		}
@@ -80,10 +81,10 @@ func newListSame() *cobra.Command {
 			Part  inventory.Part   `json:"part"`
 			Other int64            `json:"other_id"`
 			Sold  []catalogue.Sold `json:"offers"`
-		}{keep, other.ID, sold}
+		}{keep, other.ID, v.Sold}
 		return show(cmd, answer, func() {
 			say(cmd, "parts %d and %d are one: part %d, %s\n", keep.ID, other.ID, keep.ID, keep.Name)
-			printSold(cmd, sold, false)
+			printSold(cmd, v, false)
 			say(cmd, "\nto undo it: stead pricelist split %d", other.ID)
 		})
 	})
@@ -183,7 +184,7 @@ func showMerges(cmd *cobra.Command, w *workshop) error {
 		} else {
 			var rows [][]string
 			for _, m := range merges {
-				rows = append(rows, []string{strconv.FormatInt(m.OtherID, 10), m.Other, strconv.FormatInt(m.PartID, 10), m.Name, m.MergedAt.In(zone()).Format("2006-01-02")})
+				rows = append(rows, []string{strconv.FormatInt(m.OtherID, 10), m.Other, strconv.FormatInt(m.PartID, 10), m.Name, desk.At(now()).Date(m.MergedAt)})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", ">IS NOW", "NAME", "SINCE"}, rows)
 		}

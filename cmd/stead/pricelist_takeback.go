@@ -6,6 +6,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
 	"stead/inventory/catalogue"
 )
@@ -29,8 +30,7 @@ the last load can be taken back.`,
 			return err
 		}
 		return show(cmd, back, func() {
-			say(cmd, "%s's list %s of %s is taken back: %s as before it, %s gone that came with it", supplier.Name, back.File, back.AsOf.In(zone()).Format("2006-01-02"),
-				several(back.Restored, "offer"), several(back.Gone, "offer"))
+			say(cmd, "%s", desk.TakenBackWords(supplier.Name, back, desk.At(now())))
 		})
 	})
 	return cmd

@@ -7,6 +7,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/catalogue"
@@ -23,11 +24,12 @@ func newListWaiting() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		list, err := catalogue.Waiting(cmd.Context(), w, supplier.ID)
+		v, err := desk.LoadReview(cmd.Context(), w, supplier)
 		if err != nil {
 			return err
 		}
-		return show(cmd, append([]catalogue.WaitingLine{}, list...), func() {
+		list := v.Waiting
+		return show(cmd, list, func() {
 			if len(list) == 0 {
 				say(cmd, "no line of %s's list waits", supplier.Name)
 				return
@@ -38,7 +40,7 @@ func newListWaiting() *cobra.Command {
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{"CODE", "LINE", "WAITS BECAUSE"}, rows)
 			if left := len(list) - len(rows); left > 0 {
-				say(cmd, "and %s more", several(left, "line"))
+				say(cmd, "and %s more", desk.Several(left, "line"))
 			}
 			say(cmd, "\nto say what one is: stead pricelist line %s CODE 'family NAME'\nto say what a word means: stead pricelist review %s WORD=MEANING", supplier.Code, supplier.Code)
 		})
@@ -88,7 +90,7 @@ none of our parts). What was said before of the line is replaced.`,
 			if len(line.Said) > 0 {
 				say(cmd, "said of it: %s", strings.Join(line.Said, ", "))
 			}
-			say(cmd, "read as %s", readingWords(line.Read))
+			say(cmd, "read as %s", desk.ReadingWords(line.Read))
 			switch {
 			case line.Reason != "":
 				say(cmd, "it waits: %s", line.Reason)

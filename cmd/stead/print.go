@@ -29,11 +29,3 @@ func say(cmd *cobra.Command, format string, args ...any) {
 		fmt.Fprintln(cmd.OutOrStdout(), terminal.Wrap(line[:len(line)-len(words)], words))
 	}
 }
-
-// several is a number of things with its noun: "1 line", "2 lines".
-func several(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}

@@ -2,12 +2,12 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"strconv"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 )
@@ -15,82 +15,39 @@ import (
 // newReorder is the week's list for the shelf.
 func newReorder() *cobra.Command {
 	var shelf shelfFlags
-	var take []string
-	var all bool
 	cmd := &cobra.Command{Use: "reorder", Short: "What to order for the shelf this week, and what waiting risks", Args: exactly(),
 		Long: `Lists what to order for the shelf now, a block a supplier, and in it first
-what is risked most by waiting: how many, why, what it costs, and the chance
-that a job waits if it is ordered a week later. --take keeps a part as advised
-from now on, so that ` + "`stead order plan`" + ` orders it; --take-all keeps all of
-them so.`,
+what is risked most by waiting: how many, why, what it costs, the chance that a
+job waits if it is ordered a week later, and what the order saves. Answer it
+with ` + "`stead reorder take`" + `, less, snooze, never or at-least: what was said is
+remembered with its note and shown the next time, and what was taken is ordered
+by ` + "`stead order plan`" + `. ` + asSet,
 		Example: "  stead reorder\n  stead reorder --target 98"}
 	shelf.add(cmd)
-	cmd.Flags().StringArrayVar(&take, "take", nil, "keep this part of the list as advised; may be given again")
-	cmd.Flags().BoolVar(&all, "take-all", false, "keep all parts of the list as advised")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		policy, err := shelf.policy(cmd)
+		list, err := weekList(cmd, w, shelf)
 		if err != nil {
 			return err
-		}
-		ctx := cmd.Context()
-		s, err := inventory.LoadShelf(ctx, w, policy, nil, now())
-		if err != nil {
-			return err
-		}
-		deliveries, err := inventory.LoadDeliveries(ctx, w, now())
-		if err != nil {
-			return err
-		}
-		list, err := s.WeekList(deliveries)
-		if err != nil {
-			return err
-		}
-		if all || len(take) > 0 {
-			if err := takeAdvised(cmd, w, s, list, take, all); err != nil {
-				return err
-			}
 		}
 		return show(cmd, list, func() { sayWeekList(cmd, list) })
 	})
+	cmd.AddCommand(newReorderTake(), newReorderLess(), newReorderSnooze(), newReorderNever(), newReorderAtLeast(), newReorderUseUp(), newReorderAsAdvised())
 	return cmd
 }
 
-// takeAdvised keeps parts of the list as advised.
-func takeAdvised(cmd *cobra.Command, w *workshop, s *inventory.ShelfAdvice, list inventory.WeekList, take []string, all bool) error {
-	listed := map[int64]bool{}
-	for _, b := range list.Blocks {
-		for _, l := range b.Lines {
-			listed[l.PartID] = all
-		}
+func weekList(cmd *cobra.Command, w *workshop, shelf shelfFlags) (desk.Reorder, error) {
+	policy, err := shelf.policy(cmd, w)
+	if err != nil {
+		return desk.Reorder{}, err
 	}
-	for _, name := range take {
-		p, err := inventory.PartNamed(cmd.Context(), w, name)
-		if err != nil {
-			return err
-		}
-		if _, there := listed[p.ID]; !there {
-			return fmt.Errorf("%s is not on the list: `stead stock keep %d` says what is advised of it", p.Name, p.ID)
-		}
-		listed[p.ID] = true
-	}
-	_, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int, error) {
-		taken := 0
-		for _, k := range s.Parts { // in the order of the shelf, which is always the same
-			if !listed[k.PartID] {
-				continue
-			}
-			if err := inventory.SetReorder(ctx, tx, k.PartID, k.AdvisedLevel, k.AdvisedTo); err != nil {
-				return 0, err
-			}
-			taken++
-		}
-		return taken, nil
-	})
-	return err
+	return desk.LoadReorder(cmd.Context(), w, policy, now())
 }
 
 // sayWeekList prints the list.
-func sayWeekList(cmd *cobra.Command, list inventory.WeekList) {
+func sayWeekList(cmd *cobra.Command, list desk.Reorder) {
+	for _, doubt := range list.Doubts {
+		say(cmd, "Beware: %s.", doubt)
+	}
 	if list.Ground != "" {
 		say(cmd, "%s.", list.Ground)
 	}
@@ -101,22 +58,63 @@ func sayWeekList(cmd *cobra.Command, list inventory.WeekList) {
 		say(cmd, "%s (%s)", b.Name, b.Supplier)
 		var rows [][]string
 		for _, l := range b.Lines {
-			rows = append(rows, []string{strconv.FormatInt(l.PartID, 10), l.Name, strconv.Itoa(l.OnShelf), strconv.Itoa(l.SpokenFor), strconv.Itoa(l.Coming),
-				fmt.Sprintf("%.1f (%d to %d)", l.Use, l.UseLeast, l.UseMost), strconv.Itoa(l.Order), l.Cost.StringFixed(2)})
+			rows = append(rows, []string{strconv.FormatInt(l.PartID, 10), l.Name, strconv.Itoa(l.OnShelf), strconv.Itoa(l.SpokenFor), desk.ComingWords(l),
+				desk.UseWords(l), strconv.Itoa(l.Order), l.Cost.StringFixed(2)})
 		}
-		terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", ">SHELF", ">HELD", ">COMING", ">USE", ">ORDER", ">COST £"}, rows)
+		terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", ">SHELF", ">HELD", ">COMING", ">USE", ">ORDER", ">COST " + desk.Symbol(list.Currency)}, rows)
 		for _, l := range b.Lines {
-			say(cmd, "  %s: %s Waiting a week: %s.", l.Name, l.Why, l.RiskWords)
-			if l.Ground != "" && list.Ground == "" {
-				say(cmd, "  %s.", l.Ground)
-			}
+			words := list.LineWords(l)
+			words[0] = l.Name + ": " + words[0]
+			indented(cmd, words)
 		}
-		foot := fmt.Sprintf("  goods £%s, carriage £%s", b.Goods.StringFixed(2), b.Carriage.StringFixed(2))
-		if b.FreeFrom != nil {
-			foot += fmt.Sprintf("; £%s more and it comes carriage paid", b.FreeFrom.StringFixed(2))
-		}
-		say(cmd, "%s\n", foot)
+		say(cmd, "  %s\n", list.BlockWords(b))
 	}
-	say(cmd, "Money now: £%s. On the shelf: £%s as set, £%s as advised. Sales met: %.0f in 100 as set, %.0f as advised.",
-		list.Money.StringFixed(2), list.AsSet.Stock.StringFixed(2), list.Advised.Stock.StringFixed(2), 100*list.AsSet.Meets, 100*list.Advised.Meets)
+	for _, a := range list.Aside {
+		if a.Pending > 0 {
+			say(cmd, "Not listed: %s, %d to be ordered by `stead order plan` (%s).", a.Name, a.Pending, a.Words)
+		} else {
+			say(cmd, "Not listed: %s (%s).", a.Name, a.Words)
+		}
+	}
+	if len(list.Blocks) > 0 {
+		say(cmd, "%s\n", list.TableWords())
+	}
+	say(cmd, "%s", list.TotalWords())
+}
+
+// reorderAnswer is a command that says something to parts of the list.
+func reorderAnswer(cmd *cobra.Command, note *string, words func(cmd *cobra.Command, w *workshop, args []string) ([]inventory.ShelfWord, error)) *cobra.Command {
+	cmd.Flags().StringVar(note, "note", "", "why, to be shown the next time")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		said, err := words(cmd, w, args)
+		if err != nil {
+			return err
+		}
+		said, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]inventory.ShelfWord, error) {
+			for i := range said {
+				said[i].Note, said[i].At = *note, now()
+				if err := inventory.Say(ctx, tx, said[i]); err != nil {
+					return nil, err
+				}
+			}
+			return said, nil
+		})
+		if err != nil {
+			return err
+		}
+		var ids []int64
+		for _, word := range said {
+			ids = append(ids, word.PartID)
+		}
+		parts, err := inventory.Parts(cmd.Context(), w, ids)
+		if err != nil {
+			return err
+		}
+		return show(cmd, said, func() {
+			for _, word := range said {
+				say(cmd, "%s: %s", parts[word.PartID].Name, desk.ShelfAnswerWords(word, "`stead order plan`"))
+			}
+		})
+	})
+	return cmd
 }

@@ -16,6 +16,7 @@ import (
 	"github.com/jackc/pgx/v5/pgxpool"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+	"golang.org/x/crypto/argon2"
 
 	"stead/cmd/stead/internal/remember"
 	"stead/inventory"
@@ -69,14 +70,14 @@ func change[T any](cmd *cobra.Command, w *workshop, do func(ctx context.Context,
 	case again && kept != nil:
 		sayDoneBefore(cmd, kept.Change)
 	case again:
-		fmt.Fprintf(cmd.ErrOrStderr(), "request %q was carried out before: nothing was changed\n", key)
+		complain(cmd.ErrOrStderr(), fmt.Sprintf("request %q was carried out before: nothing was changed", key))
 	}
 	return out, nil
 }
 
 func sayDoneBefore(cmd *cobra.Command, c remember.Change) {
-	fmt.Fprintf(cmd.ErrOrStderr(), "this very command was given on %s and broke off; it was done then, the database says, so nothing was changed now (to do it once more, give it again)\n",
-		c.Begun.Format("2006-01-02 at 15:04"))
+	complain(cmd.ErrOrStderr(), fmt.Sprintf("this very command was given on %s and broke off; it was done then, the database says, so nothing was changed now (to do it once more, give it again)",
+		c.Begun.Format("2006-01-02 at 15:04")))
 }
 
 // doneBefore tells whether a command that fails before it comes to its change was left by an earlier run and done then:
@@ -148,6 +149,9 @@ func requestName(cmd *cobra.Command) (string, error) {
 		words = append(words, "--"+f.Name+"="+quoted(f.Value.String()))
 		if _, isFile := f.Annotations[cobra.BashCompFilenameExt]; isFile {
 			digest, err := contentOf(f.Value.String())
+			if _, secret := f.Annotations[secretFile]; secret && err == nil {
+				digest, err = secretOf(f.Value.String(), strings.Join(words, " "))
+			}
 			if err != nil {
 				bad = fmt.Errorf("--%s: %w", f.Name, err)
 				return
@@ -168,16 +172,55 @@ func quoted(word string) string {
 	return fmt.Sprintf("%q", word)
 }
 
-// contentOf tells the contents of files apart.
-func contentOf(path string) (string, error) {
-	f, err := os.Open(path)
+// secretFile marks a flag whose file holds a password or a PIN.
+const secretFile = "stead-secret-file"
+
+// secretOf tells two secrets apart as slowly as a sign-in does: the names of requests are kept, and a quick digest of a PIN
+// would be as good as the PIN.
+func secretOf(path, salt string) (string, error) {
+	text, err := os.ReadFile(path)
 	if err != nil {
 		return "", err
 	}
-	defer f.Close() // only read from
+	return fmt.Sprintf("(secret %x)", argon2.IDKey(text, []byte("stead "+salt), 2, 19*1024, 1, 8)), nil
+}
+
+// contentOf tells the contents of files apart, and those of folders of files.
+func contentOf(path string) (string, error) {
+	files := []string{path}
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		entries, err := os.ReadDir(path) // by name
+		if err != nil {
+			return "", err
+		}
+		files = nil
+		for _, e := range entries {
+			if e.Type().IsRegular() {
+				files = append(files, filepath.Join(path, e.Name()))
+			}
+		}
+	}
 	sum := sha256.New()
-	if _, err := io.Copy(sum, f); err != nil {
-		return "", fmt.Errorf("read %s: %w", path, err)
+	for _, name := range files {
+		if err := addContent(sum, name, len(files) != 1 || name != path); err != nil {
+			return "", err
+		}
 	}
 	return fmt.Sprintf("(content %x)", sum.Sum(nil)[:8]), nil
+}
+
+// addContent adds a file to a sum, after its name where it is one of several.
+func addContent(sum io.Writer, name string, named bool) error {
+	f, err := os.Open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close() // only read from
+	if named {
+		fmt.Fprintf(sum, "%q\n", filepath.Base(name))
+	}
+	if _, err := io.Copy(sum, f); err != nil {
+		return fmt.Errorf("read %s: %w", name, err)
+	}
+	return nil
 }

@@ -2,19 +2,18 @@ package main
 
 import (
 	"fmt"
-	"maps"
-	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/substitution"
 )
 
 func newRule() *cobra.Command {
-	return group("rule", "The rules that decide what fits, each with its source", newRuleList(), newRuleShow())
+	return group("rule", "The rules that decide what fits, each with its source", newRuleList(), newRuleShow(), newRuleTorque(), newRuleCount())
 }
 
 // rulePage is a rule as it is told to a reader.
@@ -47,7 +46,7 @@ func newRuleList() *cobra.Command {
 	cmd.Flags().StringVar(&family, "family", "", "only rules of this family")
 	severities := []string{substitution.Mating.String(), substitution.Safety.String(), substitution.Function.String(), substitution.Finish.String()}
 	kind := oneOf[string]{&severity, severities}
-	cmd.Flags().Var(kind, "severity", "only rules of this kind: "+kind.list())
+	cmd.Flags().Var(kind, "severity", "only rules of this kind: "+kind.List())
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		if family != "" {
 			if _, err := substitution.TableOf(substitution.Family(family)); err != nil {
@@ -118,12 +117,6 @@ func newRuleShow() *cobra.Command {
 }
 
 func printRule(cmd *cobra.Command, rule *substitution.Rule, page rulePage) {
-	meaning := map[substitution.Severity]string{
-		substitution.Mating:   "broken, the parts will not go together",
-		substitution.Safety:   "broken, the parts must not be used together",
-		substitution.Function: "broken, it works and rides or shifts differently: the customer decides",
-		substitution.Finish:   "broken, it fits and looks different: the customer decides",
-	}
 	say(cmd, "%s\n", page.ID)
 	say(cmd, "%s\n", page.Says)
 	var places []string
@@ -131,7 +124,7 @@ func printRule(cmd *cobra.Command, rule *substitution.Rule, page rulePage) {
 		places = append(places, string(p))
 	}
 	terminal.Table(cmd.OutOrStdout(), []string{"", ""}, [][]string{
-		{"kind", page.Severity + ": " + meaning[rule.Severity]},
+		{"kind", page.Severity + ": " + desk.BrokenWords(rule.Severity)},
 		{"source", rule.Source.String()},
 		{"where", strings.Join(places, ", ")},
 	})
@@ -159,9 +152,9 @@ func printRule(cmd *cobra.Command, rule *substitution.Rule, page rulePage) {
 func printExample(cmd *cobra.Command, e ruleExample) {
 	say(cmd, "  %s", e.Name)
 	if len(e.Bike) > 0 {
-		say(cmd, "    %s", "bike: "+partsInWords(e.Bike))
+		say(cmd, "    %s", "bike: "+desk.ExampleParts(e.Bike))
 	}
-	say(cmd, "    %s", "new: "+partsInWords(e.New))
+	say(cmd, "    %s", "new: "+desk.ExampleParts(e.New))
 	if e.Words != "" {
 		say(cmd, "    %s", "→ "+e.Words)
 	}
@@ -169,17 +162,4 @@ func printExample(cmd *cobra.Command, e ruleExample) {
 		say(cmd, "    %s", "needs beside it: "+strings.Join(e.Brings, ", "))
 	}
 	say(cmd, "    [%s; %s]", e.Source, e.Sure)
-}
-
-// partsInWords lists the parts of an example by place; "?" is a part of which nothing is known.
-func partsInWords(parts map[substitution.Place]string) string {
-	var out []string
-	for _, place := range slices.Sorted(maps.Keys(parts)) {
-		text := parts[place]
-		if text == "?" {
-			text = "not known"
-		}
-		out = append(out, string(place)+" "+text)
-	}
-	return strings.Join(out, "; ")
 }

@@ -1,10 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
-	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,14 +18,13 @@ import (
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/calendar"
-	"stead/inventory/leadtime"
 	"stead/pricing"
 	"stead/substitution"
 	"stead/substitution/inspection"
 )
 
 func newShop() *cobra.Command {
-	return group("shop", "The workshop's own settings: name, tax, labour prices", newShopShow(), newShopSet(), newShopTax(), newShopLabour(), newShopBin(), newShopRate(), newShopWeigh(), newShopClosed(), newShopReopen())
+	return group("shop", "The workshop's own settings: name, tax, labour prices", newShopStart(), newShopShow(), newShopSet(), newShopTax(), newShopLabour(), newShopBin(), newShopRate(), newShopWeigh(), newShopShelf(), newShopClosed(), newShopReopen())
 }
 
 func newShopShow() *cobra.Command {
@@ -41,25 +40,23 @@ func newShopShow() *cobra.Command {
 }
 
 func printShop(cmd *cobra.Command, s desk.Shop) {
-	say(cmd, "%s\ntime zone %s, prices in %s\n%s", s.Name, s.Zone, s.Currency, closedWords(s.ClosedOn, s.Country))
-	sayClosures(cmd, s.Closures)
-	say(cmd, "dates are promised at %s, quotes stand %d days, mark-up %s %% where no retail price is known", leadtime.InWords(s.Confidence), s.QuoteDays, s.MarkUp.Shift(2))
-	say(cmd, "up to %s times what is needed is bought where a price break makes more cheaper or a minimum order asks for it", s.Overbuy)
-	say(cmd, "%s", carriageWords(s.Shop))
-	weights := fmt.Sprintf("a difference in function counts %d, in finish %d", s.Weights.Function, s.Weights.Finish)
-	for _, rule := range slices.Sorted(maps.Keys(s.Weights.Rules)) {
-		weights += fmt.Sprintf(", %s %d", rule, s.Weights.Rules[rule])
+	say(cmd, "%s\ntime zone %s, prices in %s", s.Name, s.Zone, s.Currency)
+	for _, words := range slices.Concat(s.Closed, s.Rules(), s.ShelfWords()) {
+		say(cmd, "%s", words)
 	}
-	say(cmd, "%s", weights)
 	if s.Tax == nil {
 		say(cmd, "no tax is recorded, and nothing is quoted without: `stead shop tax NAME PERCENT`")
-	} else {
-		say(cmd, "%s %s %%", s.Tax.Name, s.Tax.Percent)
+	}
+	for _, words := range s.TaxWords() {
+		say(cmd, "%s", words)
 	}
 	if len(s.Bins) == 0 {
 		say(cmd, "no bin yet: `stead shop bin NAME`")
 	} else {
 		say(cmd, "bins %s", strings.Join(s.Bins, ", "))
+	}
+	if len(s.Labour) == 0 && s.Hourly.Valid {
+		return
 	}
 	if len(s.Labour) == 0 {
 		say(cmd, "no labour price yet: `stead shop labour FAMILY ACTION`")
@@ -74,7 +71,8 @@ func printShop(cmd *cobra.Command, s desk.Shop) {
 }
 
 func newShopSet() *cobra.Command {
-	var name, country, zone, currency, markUp, overbuy, carriage string
+	var name, country, zone, currency, markUp, overbuy, carriage, hourly, address, taxNumber string
+	var wheel int
 	var confidence float64
 	var quoteDays int
 	var closed []time.Weekday
@@ -89,6 +87,10 @@ func newShopSet() *cobra.Command {
 	cmd.Flags().StringVar(&carriage, "carriage", "", "what a job pays of its parts' carriage: full, shared, none, or a fixed amount such as 3.50")
 	cmd.Flags().Float64Var(&confidence, "confidence", 0, "how sure a promised date is: 0.9 is nine times in ten")
 	cmd.Flags().IntVar(&quoteDays, "quote-days", 0, "how many days a quote stands")
+	cmd.Flags().StringVar(&address, "address", "", "as it stands on a bill; a comma begins a new line")
+	cmd.Flags().StringVar(&taxNumber, "tax-number", "", "number under which the shop pays its tax, as it stands on a bill")
+	cmd.Flags().StringVar(&hourly, "hourly", "", "what an hour of work costs, before tax: for work without a price of its own")
+	cmd.Flags().IntVar(&wheel, "wheel-minutes", 0, "minutes to take a wheel off and put it on, which work on one wheel shares")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
 		if !anyFlag(cmd) {
 			return usage(cmd, errors.New("nothing is given to change"))
@@ -98,6 +100,10 @@ func newShopSet() *cobra.Command {
 			return err
 		}
 		most, err := amount(cmd, "--overbuy", overbuy)
+		if err != nil {
+			return err
+		}
+		hour, err := amount(cmd, "--hourly", hourly)
 		if err != nil {
 			return err
 		}
@@ -113,7 +119,7 @@ func newShopSet() *cobra.Command {
 				for _, f := range []struct {
 					from string
 					to   *string
-				}{{name, &shop.Name}, {country, &shop.Country}, {zone, &shop.Zone}, {currency, &shop.Currency}} {
+				}{{name, &shop.Name}, {country, &shop.Country}, {zone, &shop.Zone}, {currency, &shop.Currency}, {lines(address), &shop.Address}, {taxNumber, &shop.TaxNumber}} {
 					if f.from != "" {
 						*f.to = f.from
 					}
@@ -123,6 +129,12 @@ func newShopSet() *cobra.Command {
 				}
 				if most.Valid {
 					shop.Overbuy = most.Decimal
+				}
+				if hour.Valid {
+					shop.Hourly = hour
+				}
+				if cmd.Flags().Changed("wheel-minutes") {
+					shop.WheelMinutes = wheel
 				}
 				if closed != nil {
 					shop.ClosedOn = closed
@@ -143,11 +155,20 @@ func newShopSet() *cobra.Command {
 	return cmd
 }
 
+// lines puts what stands after each comma on a line of its own.
+func lines(address string) string {
+	parts := strings.Split(address, ",")
+	for i := range parts {
+		parts[i] = strings.TrimSpace(parts[i])
+	}
+	return strings.Join(parts, "\n")
+}
+
 // carriageCharge reads what a job pays of carriage: full, shared, none, or a fixed amount.
-func carriageCharge(cmd *cobra.Command, text string) (charge string, fixed decimal.NullDecimal, err error) {
-	switch text {
+func carriageCharge(cmd *cobra.Command, text string) (charge inventory.Carriage, fixed decimal.NullDecimal, err error) {
+	switch charge = inventory.Carriage(text); charge {
 	case "", inventory.CarriageFull, inventory.CarriageShared, inventory.CarriageNone:
-		return text, fixed, nil
+		return charge, fixed, nil
 	}
 	d, err := number(text)
 	if err != nil || !d.IsPositive() {
@@ -156,23 +177,15 @@ func carriageCharge(cmd *cobra.Command, text string) (charge string, fixed decim
 	return inventory.CarriageFixed, decimal.NewNullDecimal(d), nil
 }
 
-// carriageWords say what a job pays of carriage.
-func carriageWords(s inventory.Shop) string {
-	switch s.CarriageCharge {
-	case inventory.CarriageShared:
-		return "a job pays its share of the carriage of its parts"
-	case inventory.CarriageNone:
-		return "a job pays no carriage"
-	case inventory.CarriageFixed:
-		return fmt.Sprintf("a job pays %s for the carriage of its parts, before tax", pricing.Amount(s.Currency, s.CarriageFixed.Decimal))
-	}
-	return "a job pays the carriage of its parts in full"
-}
-
 func newShopTax() *cobra.Command {
-	var from string
+	var from, on string
 	cmd := &cobra.Command{Use: "tax NAME PERCENT", Short: "Record a rate of tax from a day on", Args: exactly("NAME", "PERCENT"),
-		Example: "  stead shop tax VAT 20 --from 2011-01-04"}
+		Long: `Records a rate of tax from a day on. --on gives one thing a rate of its own:
+work, repairs (a job's work, the parts fitted and their carriage, and nothing
+that is sold over the counter), or the parts of a family. A family's rate goes
+before that of repairs. Which rates are due is for the local rules to say.`,
+		Example: "  stead shop tax VAT 20 --from 2011-01-04\n  stead shop tax VAT 5 --on child-seat"}
+	cmd.Flags().StringVar(&on, "on", "", "work, repairs or a family (default all that has none of its own)")
 	cmd.Flags().StringVar(&from, "from", "", "first day of the rate (default today)")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		percent, err := number(args[1])
@@ -187,31 +200,35 @@ func newShopTax() *cobra.Command {
 		}
 		tax := pricing.Tax{Name: args[0], Percent: percent}
 		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Tax, error) {
-			return tax, pricing.SetTax(ctx, tx, tax, day.Time())
+			return tax, pricing.SetTax(ctx, tx, tax, pricing.Taxed(on), day.Time())
 		})
 		if err != nil {
 			return err
 		}
-		return show(cmd, tax, func() { say(cmd, "%s %s %% from %s", tax.Name, tax.Percent, day) })
+		return show(cmd, tax, func() { say(cmd, "%s %s %% from %s%s", tax.Name, tax.Percent, day, onWords(on)) })
 	})
 	return cmd
+}
+
+func onWords(on string) string {
+	if on == "" {
+		return ""
+	}
+	return ", on " + on
 }
 
 func newShopLabour() *cobra.Command {
 	var words, price string
 	var minutes int
 	cmd := &cobra.Command{Use: "labour FAMILY ACTION", ValidArgsFunction: complete(familyNames), Short: "Record what a kind of work costs: clean, adjust or replace", Args: exactly("FAMILY", "ACTION"),
-		Example: "  stead shop labour chainring replace --words \"fit chainring\" \\\n      --minutes 20 --price 15"}
-	cmd.Flags().StringVar(&words, "words", "", "the line on the quote")
-	cmd.Flags().IntVar(&minutes, "minutes", 0, "how long it takes")
+		Example: "  stead shop labour chain replace --price 12\n  stead shop labour chainring replace --words \"fit chainring\" \\\n      --minutes 20 --price 15"}
+	cmd.Flags().StringVar(&words, "words", "", "the line on the quote (default the usual one)")
+	cmd.Flags().IntVar(&minutes, "minutes", 0, "how long it takes (default as usual)")
 	cmd.Flags().StringVar(&price, "price", "", "its price before tax")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		p, err := amount(cmd, "--price", price)
 		if err != nil {
 			return err
-		}
-		if !p.Valid || minutes <= 0 || words == "" {
-			return usage(cmd, fmt.Errorf("--words, --minutes and --price are needed"))
 		}
 		if _, err := substitution.TableOf(substitution.Family(args[0])); err != nil {
 			return usage(cmd, err)
@@ -221,6 +238,17 @@ func newShopLabour() *cobra.Command {
 			return usage(cmd, err)
 		}
 		l := pricing.Labour{Family: substitution.Family(args[0]), Action: action, Words: words, Minutes: minutes, Price: p.Decimal}
+		if usual, known := substitution.WorkOn(l.Family, action); known {
+			l.Words, l.Minutes = cmp.Or(words, usual.Words), cmp.Or(minutes, usual.Minutes)
+		}
+		switch {
+		case minutes < 0:
+			return usage(cmd, fmt.Errorf("--minutes is how long it takes, not %d", minutes))
+		case !p.Valid:
+			return usage(cmd, errors.New("--price is needed: what the work costs before tax"))
+		case l.Words == "" || l.Minutes <= 0:
+			return usage(cmd, fmt.Errorf("nobody knows what it usually is to %s a %s: say it with --words and --minutes", action, l.Family))
+		}
 		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Labour, error) {
 			return l, pricing.SetLabour(ctx, tx, l)
 		})

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -8,8 +9,10 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/reorder"
@@ -21,6 +24,8 @@ type simulated struct {
 	History int              `json:"history_weeks"`
 	Played  int              `json:"played_weeks"`
 	Rules   []reorder.Played `json:"rules"`
+
+	currency string
 }
 
 // newSimulate plays sales over a shelf under both rules of what to keep.
@@ -28,6 +33,7 @@ func newSimulate() *cobra.Command {
 	s := inventory.UsualSimulation
 	var targets, late string
 	var made, madeWeeks int
+	var books bool
 	cmd := &cobra.Command{Use: "simulate [FILE]", Short: "Play sales over a shelf, to see what keeping so many comes to",
 		Long: `Plays the sales of a file, or made-up ones, over a shelf day by day: what
 part-by-part levels would have met and cost, and what the shelf weighed as a
@@ -38,9 +44,10 @@ The file has a row a sale with the heads day,part,pieces and, if known, price:
 a day is the number of a working day, five a week, or a date. Parts without a
 price get one drawn about --price. The first weeks are history, the others are
 played. A sale is met if all its pieces are on the shelf; what is missing is
-bought for the job. Without a file, --made says for how many parts sales are
-made up.`,
-		Example: "  stead simulate sales.csv --target 90,95,98\n  stead simulate --made 60 --weeks 52 --quoted 15 --late 50:7.5 --look 5",
+bought for the job. --books plays the shop's own sales and suppliers in place of
+a file's, and the levels as they are set beside the two rules; --made says for
+how many parts sales are made up.`,
+		Example: "  stead simulate sales.csv --target 90,95,98\n  stead simulate --made 60 --weeks 52 --quoted 15 --late 50:7.5 --look 5\n  stead simulate --books --target 90,95",
 		Args:    cobra.MaximumNArgs(1)}
 	flags := cmd.Flags()
 	flags.StringVar(&targets, "target", "80,90,95,98", "sales in 100 to be met whole from the shelf, one or several")
@@ -59,6 +66,7 @@ made up.`,
 	flags.Float64Var(&s.Price, "price", s.Price, "middle of the prices drawn for parts without one")
 	flags.Float64Var(&s.PriceSpread, "price-spread", s.PriceSpread, "spread of the logarithm of these; 0 gives all the same")
 	flags.Uint64Var(&s.Seed, "seed", s.Seed, "what chance is drawn from: the same seed gives the same answer")
+	flags.BoolVar(&books, "books", false, "play the shop's own books")
 	flags.IntVar(&made, "made", 0, "make up the sales of so many parts")
 	flags.IntVar(&madeWeeks, "weeks", 104, "weeks of made-up sales")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
@@ -69,8 +77,11 @@ made up.`,
 		if s.Delivery.Late, s.Delivery.MeanLate, err = lateness(late); err != nil {
 			return usage(cmd, fmt.Errorf("--late: %w", err))
 		}
-		if (len(args) == 1) == (made > 0) {
-			return usage(cmd, errors.New("give a file of sales, or say with --made for how many parts they are made up"))
+		if books && len(args) == 0 && made == 0 {
+			return simulateBooks(cmd, s, asked)
+		}
+		if books || (len(args) == 1) == (made > 0) {
+			return usage(cmd, errors.New("give a file of sales, or --books for the shop's own, or say with --made for how many parts they are made up"))
 		}
 		items, err := salesToPlay(cmd, args, made, madeWeeks, s.Seed)
 		if err != nil {
@@ -88,6 +99,26 @@ made up.`,
 		return show(cmd, out, func() { sayPlayed(cmd, out) })
 	}
 	return cmd
+}
+
+// simulateBooks plays the shop's own books.
+func simulateBooks(cmd *cobra.Command, s inventory.Simulation, targets []float64) error {
+	return inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		world, asSet, err := inventory.BooksToPlay(cmd.Context(), w, s, now())
+		if err != nil {
+			return err
+		}
+		rules, err := reorder.Simulate(world, asSet, targets)
+		if err != nil {
+			return err
+		}
+		shop, err := inventory.LoadShop(cmd.Context(), w)
+		if err != nil {
+			return err
+		}
+		out := simulated{Parts: len(world.Items), History: world.Start / 5, Played: (world.End - world.Start) / 5, Rules: rules, currency: shop.Currency}
+		return show(cmd, out, func() { sayPlayed(cmd, out) })
+	})(cmd, nil)
 }
 
 // salesToPlay reads the file, or makes sales up.
@@ -123,11 +154,11 @@ func salesToPlay(cmd *cobra.Command, args []string, made, weeks int, seed uint64
 func inHundred(text string) ([]float64, error) {
 	var out []float64
 	for field := range strings.SplitSeq(text, ",") {
-		n, err := strconv.ParseFloat(strings.TrimSpace(field), 64)
-		if err != nil || !(n > 0) || n > 99.9 {
+		n, err := number(strings.TrimSpace(field))
+		if err != nil || !n.IsPositive() || n.GreaterThan(decimal.New(999, -1)) {
 			return nil, fmt.Errorf("%q is not a number of sales in 100, above 0 and up to 99.9: to meet all needs a shelf without end", strings.TrimSpace(field))
 		}
-		out = append(out, n/100)
+		out = append(out, n.Shift(-2).InexactFloat64())
 	}
 	return out, nil
 }
@@ -147,7 +178,7 @@ func lateness(text string) (share, days float64, err error) {
 
 // sayPlayed prints what came of each rule, and the trade between sales met and money.
 func sayPlayed(cmd *cobra.Command, out simulated) {
-	say(cmd, "%s, %s of history, %s played.", several(out.Parts, "part"), several(out.History, "week"), several(out.Played, "week"))
+	say(cmd, "%s, %s of history, %s played.", desk.Several(out.Parts, "part"), desk.Several(out.History, "week"), desk.Several(out.Played, "week"))
 	var rows [][]string
 	var points []terminal.Point
 	least, most := out.Rules[0].Cost, out.Rules[0].Cost
@@ -157,7 +188,7 @@ func sayPlayed(cmd *cobra.Command, out simulated) {
 			target = strconv.FormatFloat(100*r.Target, 'f', -1, 64)
 		}
 		rows = append(rows, []string{shortRule[r.Rule], target, fmt.Sprintf("%.1f", 100*r.Share), fmt.Sprintf("%.1f", 100*r.NewShare), strconv.Itoa(r.Delayed),
-			wholePounds(r.Stock), wholePounds(r.Dead), wholePounds(r.Cost), strconv.Itoa(r.Lines), strconv.Itoa(r.Parcels), wholePounds(r.Carriage)})
+			out.whole(r.Stock), out.whole(r.Dead), out.whole(r.Cost), strconv.Itoa(r.Lines), strconv.Itoa(r.Parcels), out.whole(r.Carriage)})
 		mark := 'p'
 		if r.Rule == reorder.WholeShelf {
 			mark = 'w'
@@ -168,21 +199,26 @@ func sayPlayed(cmd *cobra.Command, out simulated) {
 		least, most = min(least, r.Cost), max(most, r.Cost)
 	}
 	terminal.Table(cmd.OutOrStdout(), []string{"RULE", ">ASKED", ">MET", ">NEW", ">WAIT", ">STOCK", ">DEAD", ">YEAR", ">LINES", ">SENT", ">POST"}, rows)
-	say(cmd, "Of 100 sales so many were asked for, met whole, and met of new parts; the jobs that waited; stock, and what of it is dead; "+
-		"holding and ordering a year; order lines, parcels, and their carriage a year.")
+	say(cmd, "  ASKED and MET: of 100 sales, so many were to be met whole, and were. NEW: the same of the %s of parts that first sold while this was played. "+
+		"WAIT: jobs that waited. STOCK: its worth on average, and DEAD what of it lies there at the end of parts that did not sell. YEAR: holding and ordering a year. "+
+		"LINES and SENT: lines ordered, and parcels; POST: their carriage a year. RULE: set, the levels as they are set; parts, each part by itself; whole, the whole shelf weighed together.",
+		desk.Several(out.Rules[0].NewSales, "sale"))
 	low, high := out.Rules[0].Share, out.Rules[0].Share
 	for _, r := range out.Rules {
 		low, high = min(low, r.Share), max(high, r.Share)
 	}
 	if low < high && least < most {
-		say(cmd, "\nHolding and ordering a year against sales met whole (p part by part, w the whole shelf):")
+		say(cmd, "\nHolding and ordering a year against sales met whole (s as set, p part by part, w the whole shelf):")
 		terminal.Plot(cmd.OutOrStdout(), points,
 			terminal.Axis{Least: fmt.Sprintf("%.1f in 100", 100*low), Most: fmt.Sprintf("%.1f", 100*high)},
-			terminal.Axis{Least: wholePounds(least), Most: wholePounds(most)})
+			terminal.Axis{Least: out.whole(least), Most: out.whole(most)})
 	}
 }
 
 // shortRule is a rule's name in a table.
 var shortRule = map[string]string{reorder.AsSet: "set", reorder.PartByPart: "parts", reorder.WholeShelf: "whole"}
 
-func wholePounds(v float64) string { return fmt.Sprintf("£%.0f", v) }
+// whole is an amount without its pence, in the money of the books that were played; a file's is in pounds.
+func (s simulated) whole(v float64) string {
+	return fmt.Sprintf("%s%.0f", desk.Symbol(cmp.Or(s.currency, "GBP")), v)
+}

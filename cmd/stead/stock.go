@@ -11,12 +11,15 @@ import (
 	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
+	"stead/pricing"
+	"stead/pricing/billing"
+	"stead/substitution"
 )
 
 func newStock() *cobra.Command {
 	return group("stock", "What is on the shelf and how it came there",
-		newStockList(), newStockReceive(), newStockUse(), newStockSell(), newStockMove(), newStockScrap(), newStockCount(), newStockHistory(),
-		newStockKeep())
+		newStockList(), newStockReceive(), newStockUse(), newStockSell(), newStockMove(), newStockScrap(), newStockCount(), newStockHistory(), newStockOpen(), newStockTubs(),
+		newStockKeep(), newStockLimit(), newStockExcess(), newStockSheet(), newStockTake())
 }
 
 // pieces reads a number of pieces.
@@ -45,7 +48,7 @@ func newStockList() *cobra.Command {
 				if l.ReorderLevel != nil {
 					level = strconv.Itoa(*l.ReorderLevel)
 				}
-				rows = append(rows, []string{l.Bin, strconv.FormatInt(l.Part, 10), l.Name, strconv.Itoa(l.Pieces), strconv.Itoa(l.Stock.Reserved), strconv.Itoa(l.Stock.OnOrder), level})
+				rows = append(rows, []string{l.Bin, strconv.FormatInt(l.PartID, 10), l.Name, strconv.Itoa(l.Pieces), strconv.Itoa(l.Stock.Reserved), strconv.Itoa(l.Stock.OnOrder), level})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{"BIN", ">PART", "NAME", ">HERE", ">HELD", ">COMING", ">LOW AT"}, rows)
 		})
@@ -62,7 +65,7 @@ func newStockReceive() *cobra.Command {
 	cmd.Flags().StringVar(&bin, "bin", "", "the bin they go into")
 	needed(cmd, "bin")
 	why := oneOf[inventory.Reason]{&reason, []inventory.Reason{inventory.Opening, inventory.Returned}}
-	cmd.Flags().Var(why, "reason", "why they come: "+why.list())
+	cmd.Flags().Var(why, "reason", "why they come: "+why.List())
 	cmd.Flags().StringVar(&note, "note", "", "a remark")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		n, err := pieces(cmd, args[1])
@@ -70,7 +73,7 @@ func newStockReceive() *cobra.Command {
 			return err
 		}
 		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
-			return fmt.Sprintf("%d of %s put into %s", n, p.Name, bin),
+			return desk.PutInWords(n, p.Name, bin),
 				inventory.PutIn(ctx, tx, key, p.ID, bin, n, reason, note)
 		})
 	})
@@ -80,10 +83,15 @@ func newStockReceive() *cobra.Command {
 func newStockUse() *cobra.Command {
 	var job int64
 	var place string
+	var free bool
 	cmd := &cobra.Command{Use: "use PART PIECES", Short: "Take pieces for a job; what is held for it goes first",
+		Long: `Takes pieces for an approved job. What is held for it goes first. More than
+that is beyond what was agreed: it is charged, and only as far as the customer
+allowed it with ` + "`stead job approve --allow`" + `; --free gives it away.`,
 		Args: exactly("PART", "PIECES"), Example: "  stead stock use KES-B14-G25 18 --job 106 --place rear.hub.balls-left"}
 	cmd.Flags().Int64Var(&job, "job", 0, "the job")
-	cmd.Flags().StringVar(&place, "place", "bench", "where they go")
+	cmd.Flags().StringVar(&place, "place", string(inventory.Bench), "where they go")
+	cmd.Flags().BoolVar(&free, "free", false, "what is beyond what was agreed costs the customer nothing")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		n, err := pieces(cmd, args[1])
 		if err != nil {
@@ -92,28 +100,85 @@ func newStockUse() *cobra.Command {
 		if job == 0 {
 			return usage(cmd, fmt.Errorf("say for which job: --job NUMBER"))
 		}
-		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
-			return fmt.Sprintf("%d of %s used on job %d", n, p.Name, job), inventory.UseOnJob(ctx, tx, key, job, p.ID, place, n)
-		})
+		at := substitution.Place(place)
+		if at != inventory.Bench {
+			if _, err := substitution.SiteOf(at); err != nil {
+				return usage(cmd, err)
+			}
+		}
+		p, err := inventory.PartNamed(cmd.Context(), w, args[0])
+		if err != nil {
+			return err
+		}
+		return useOnJob(cmd, w, p, pricing.Use{JobID: job, PartID: p.ID, Place: at, Pieces: n, Free: free})
 	})
 	return cmd
 }
 
 func newStockSell() *cobra.Command {
-	var note string
-	cmd := &cobra.Command{Use: "sell PART PIECES", Short: "Take pieces that are sold over the counter, for no job", Args: exactly("PART", "PIECES"),
+	var note, paid string
+	cmd := &cobra.Command{Use: "sell PART PIECES [PART PIECES …]", Short: "Take pieces that are sold over the counter, for no job",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 2 && len(args)%2 == 0 {
+				return nil
+			}
+			return exactly("PART", "PIECES")(cmd, args)
+		},
 		Long: `Takes pieces off the shelf that a customer buys over the counter, for no job.
-What is kept for a job is not sold. What comes back is put in as returned by
-` + "`stead stock receive`" + `, and counts as not sold.`,
-		Example: "  stead stock sell KES-B14-G25 2"}
+What is kept for a job is not sold. With --paid it writes the till slip, which
+is a bill with tax by rate and the next number. What comes back is put in as
+returned by ` + "`stead stock receive`" + `, and counts as not sold.`,
+		Example: "  stead stock sell KES-B14-G25 2\n  stead stock sell KES-B14-G25 2 TAR-CH9 1 --paid cash"}
 	cmd.Flags().StringVar(&note, "note", "", "a remark")
+	cmd.Flags().StringVar(&paid, "paid", "", "how it is paid: cash, card; writes the till slip")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		n, err := pieces(cmd, args[1])
+		var sold []billing.Sold
+		for i := 0; i < len(args); i += 2 {
+			n, err := pieces(cmd, args[i+1])
+			if err != nil {
+				return err
+			}
+			p, err := inventory.PartNamed(cmd.Context(), w, args[i])
+			if err != nil {
+				return err
+			}
+			sold = append(sold, billing.Sold{Part: p, Pieces: n})
+		}
+		type slip struct {
+			Words []string   `json:"done"`
+			Slip  *desk.Bill `json:"slip,omitempty"`
+		}
+		out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, key string) (out slip, err error) {
+			for _, s := range sold {
+				out.Words = append(out.Words, desk.SoldWords(s.Pieces, s.Part.Name))
+				if paid == "" {
+					if err := inventory.Sell(ctx, tx, key, s.Part.ID, s.Pieces, note); err != nil {
+						return out, err
+					}
+				}
+			}
+			if paid == "" {
+				return out, nil
+			}
+			b, err := billing.Sell(ctx, tx, key, sold, paid, now())
+			if err != nil {
+				return out, err
+			}
+			v, err := desk.LoadPaid(ctx, tx, b, now())
+			out.Slip = &v
+			return out, err
+		})
 		if err != nil {
 			return err
 		}
-		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
-			return fmt.Sprintf("%d of %s sold", n, p.Name), inventory.Sell(ctx, tx, key, p.ID, n, note)
+		return show(cmd, out, func() {
+			for _, words := range out.Words {
+				say(cmd, "%s", words)
+			}
+			if out.Slip != nil {
+				say(cmd, "")
+				printBill(cmd, *out.Slip)
+			}
 		})
 	})
 	return cmd
@@ -132,7 +197,7 @@ func newStockMove() *cobra.Command {
 			return err
 		}
 		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
-			return fmt.Sprintf("%d of %s moved from %s to %s", n, p.Name, from, to), inventory.Move(ctx, tx, key, p.ID, from, to, n)
+			return desk.MovedWords(n, p.Name, from, to), inventory.Move(ctx, tx, key, p.ID, from, to, n)
 		})
 	})
 	return cmd
@@ -153,7 +218,7 @@ a job are not scrapped, and what is scrapped counts as no sale.`,
 			return err
 		}
 		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
-			return fmt.Sprintf("%d of %s scrapped from %s: %s", n, p.Name, bin, note), inventory.Scrap(ctx, tx, key, p.ID, bin, n, note)
+			return desk.ScrappedWords(n, p.Name, bin, note), inventory.Scrap(ctx, tx, key, p.ID, bin, n, note)
 		})
 	})
 	return cmd
@@ -173,13 +238,7 @@ func newStockCount() *cobra.Command {
 		}
 		return stockChange(cmd, w, args[0], func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 			difference, err := inventory.CountStock(ctx, tx, key, p.ID, bin, n, note)
-			switch {
-			case difference == 0:
-				return fmt.Sprintf("%s in %s: %d, as the ledger says", p.Name, bin, n), err
-			case difference > 0:
-				return fmt.Sprintf("%s in %s: %d, %d more than the ledger said", p.Name, bin, n, difference), err
-			}
-			return fmt.Sprintf("%s in %s: %d, %d fewer than the ledger said", p.Name, bin, n, -difference), err
+			return desk.CountedWords(n, p.Name, bin, difference), err
 		})
 	})
 	return cmd
@@ -192,8 +251,8 @@ func stockChange(cmd *cobra.Command, w *workshop, part string, do func(ctx conte
 		return err
 	}
 	type done struct {
-		Part  int64  `json:"part"`
-		Words string `json:"done"`
+		PartID int64  `json:"part_id"`
+		Words  string `json:"done"`
 	}
 	out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, key string) (done, error) {
 		words, err := do(ctx, tx, key, p)
@@ -208,29 +267,15 @@ func stockChange(cmd *cobra.Command, w *workshop, part string, do func(ctx conte
 func newStockHistory() *cobra.Command {
 	cmd := &cobra.Command{Use: "history PART", Short: "Show every movement of a part", Args: exactly("PART"), Example: "  stead stock history KES-B14-G25"}
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		p, err := inventory.PartNamed(cmd.Context(), w, args[0])
+		v, err := desk.LoadLedger(cmd.Context(), w, args[0], now())
 		if err != nil {
 			return err
 		}
-		movements, err := inventory.History(cmd.Context(), w, p.ID)
-		if err != nil {
-			return err
-		}
-		return show(cmd, movements, func() {
-			say(cmd, "%s", p.Name)
+		return show(cmd, v.Movements, func() {
+			say(cmd, "%s", v.Part.Name)
 			var rows [][]string
-			for _, m := range movements {
-				why := string(m.Reason)
-				if m.JobID != nil {
-					why += fmt.Sprintf(" on job %d", *m.JobID)
-				}
-				if m.OrderID != nil {
-					why += fmt.Sprintf(" with order %d", *m.OrderID)
-				}
-				if m.Note != "" {
-					why += ": " + m.Note
-				}
-				rows = append(rows, []string{m.At.In(zone()).Format("2006-01-02 15:04"), m.Bin, fmt.Sprintf("%+d", m.Pieces), strconv.Itoa(m.OnHand), why})
+			for _, m := range v.Movements {
+				rows = append(rows, []string{v.Stamp(m.At), m.Bin, fmt.Sprintf("%+d", m.Pieces), strconv.Itoa(m.OnHand), desk.MovementWords(m)})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{"WHEN", "BIN", ">PIECES", ">ON HAND", "WHY"}, rows)
 		})

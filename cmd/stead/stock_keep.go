@@ -10,6 +10,7 @@ import (
 	"github.com/shopspring/decimal"
 	"github.com/spf13/cobra"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 )
@@ -17,28 +18,58 @@ import (
 // shelfFlags are what is wanted of the shelf.
 type shelfFlags struct {
 	target, lineCost string
-	look             int
+	look, life       int
 }
 
 func (f *shelfFlags) add(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&f.target, "target", "95", "sales in 100 to be met whole from the shelf, over all parts")
-	cmd.Flags().StringVar(&f.lineCost, "line-cost", "1.50", "what one more line of an order costs in handling and carriage; the default is our guess: give your own")
+	cmd.Flags().StringVar(&f.target, "target", "", "sales in 100 to be met whole from the shelf, over all parts")
+	cmd.Flags().StringVar(&f.lineCost, "line-cost", "", "what one more line of an order costs in handling and carriage")
+	cmd.Flags().IntVar(&f.life, "life", 0, "months that stock may lie: no more is ordered at a time than sells in them, but for a pack or a minimum order")
 	cmd.Flags().IntVar(&f.look, "look", 0, "working days from one look at the shelf to the next; 0: as the orders tell")
 }
 
-func (f *shelfFlags) policy(cmd *cobra.Command) (inventory.ShelfPolicy, error) {
-	target, err := inHundred(f.target)
-	if err != nil || len(target) != 1 {
-		return inventory.ShelfPolicy{}, usage(cmd, fmt.Errorf("--target is one number of sales in 100, above 0 and up to 99.9, not %q", f.target))
+// asSet is what help says of flags that stand in for the shop's settings this once.
+const asSet = "What no flag says is as `stead shop shelf` has set it."
+
+// policy is the shop's, but for what the flags say otherwise this once.
+func (f *shelfFlags) policy(cmd *cobra.Command, w *workshop) (inventory.ShelfPolicy, error) {
+	p, err := inventory.LoadShelfPolicy(cmd.Context(), w)
+	if err != nil {
+		return p, err
+	}
+	if err := f.put(cmd, &p); err != nil {
+		return p, err
+	}
+	return p, nil
+}
+
+// put puts what the flags say into a policy.
+func (f *shelfFlags) put(cmd *cobra.Command, p *inventory.ShelfPolicy) error {
+	if f.target != "" {
+		target, err := inHundred(f.target)
+		if err != nil || len(target) != 1 {
+			return usage(cmd, fmt.Errorf("--target is one number of sales in 100, above 0 and up to 99.9, not %q", f.target))
+		}
+		p.Target = target[0]
 	}
 	cost, err := amount(cmd, "--line-cost", f.lineCost)
 	if err != nil {
-		return inventory.ShelfPolicy{}, err
+		return err
 	}
-	if f.look < 0 || f.look > 60 {
-		return inventory.ShelfPolicy{}, usage(cmd, fmt.Errorf("--look is from 0 to 60 working days, not %d", f.look))
+	if cost.Valid {
+		p.LineCost = cost.Decimal
 	}
-	return inventory.ShelfPolicy{Target: target[0], LineCost: cost.Decimal, LookEvery: f.look}, nil
+	if cmd.Flags().Changed("look") {
+		if p.LookEvery = f.look; f.look < 0 || f.look > 60 {
+			return usage(cmd, fmt.Errorf("--look is from 0 to 60 working days, not %d", f.look))
+		}
+	}
+	if cmd.Flags().Changed("life") {
+		if p.Months = f.life; f.life < 1 || f.life > 120 {
+			return usage(cmd, fmt.Errorf("--life is from 1 to 120 months, not %d", f.life))
+		}
+	}
+	return nil
 }
 
 // newStockKeep advises what to keep of a part on the shelf, or of all, and sets it.
@@ -52,7 +83,9 @@ func newStockKeep() *cobra.Command {
 they were used and sold and how long their cheapest suppliers really take, so
 that so many sales in 100 are met from the shelf over all parts together: each
 next pound goes where it saves most sales. And sets when a part is ordered
-again. ` + "`stead order plan`" + ` then orders it.`,
+again. ` + "`stead order plan`" + ` then orders it.
+
+` + asSet,
 		Example: "  stead stock keep\n  stead stock keep TAR-CH9 --why\n  stead stock keep TAR-CH9 --at 2 --to 6\n  stead stock keep --spend 400"}
 	shelf.add(cmd)
 	cmd.Flags().IntVar(&at, "at", 0, "order again when so many are left, on the shelf and on order")
@@ -62,7 +95,7 @@ again. ` + "`stead order plan`" + ` then orders it.`,
 	cmd.Flags().BoolVar(&why, "why", false, "show the levels that are worth their money, and what each meets")
 	cmd.Flags().StringVar(&spend, "spend", "", "advise the shelf that so much money on it buys, in place of --target")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		policy, err := shelf.policy(cmd)
+		policy, err := shelf.policy(cmd, w)
 		if err != nil {
 			return err
 		}
@@ -84,7 +117,7 @@ again. ` + "`stead order plan`" + ` then orders it.`,
 		if err != nil {
 			return err
 		}
-		k, err := inventory.KeepingOf(cmd.Context(), w, p, policy, now())
+		k, err := desk.LoadKeep(cmd.Context(), w, p, policy, now())
 		if err != nil {
 			return err
 		}
@@ -115,24 +148,44 @@ again. ` + "`stead order plan`" + ` then orders it.`,
 }
 
 // sayKeeping tells what is kept of a part, and with why the levels that it might be.
-func sayKeeping(cmd *cobra.Command, k inventory.Keeping, why bool) {
-	say(cmd, "%s: %s", k.Name, keptWords(k))
+func sayKeeping(cmd *cobra.Command, k desk.Keep, why bool) {
+	say(cmd, "%s: %s", k.Name, k.SetWords())
 	say(cmd, "  %s", k.Words)
 	if k.Ground != "" {
 		say(cmd, "  %s.", k.Ground)
 	}
-	if !why || len(k.Levels) == 0 {
+	if !why {
 		return
 	}
+	indented(cmd, k.FigureWords())
+	sayMonths(cmd, k)
+	if len(k.Levels) == 0 {
+		return
+	}
+	say(cmd, "")
 	var rows [][]string
-	for _, l := range k.Levels {
+	for _, l := range k.Curve() {
 		mark := ""
-		if k.AdvisedTo != nil && *k.AdvisedTo == l.To && *k.AdvisedLevel == l.Level {
+		if k.Advised(l) {
 			mark = "advised"
 		}
 		rows = append(rows, []string{strconv.Itoa(l.Level), strconv.Itoa(l.To), fmt.Sprintf("%.1f", 100*l.Meets), l.Stock.StringFixed(2), mark})
 	}
-	terminal.Table(cmd.OutOrStdout(), []string{">ORDER AT", ">UP TO", ">MEETS IN 100", ">ON THE SHELF £", ""}, rows)
+	terminal.Table(cmd.OutOrStdout(), []string{">ORDER AT", ">UP TO", ">MEETS IN 100", ">ON THE SHELF " + desk.Symbol(k.Currency), ""}, rows)
+}
+
+// sayMonths prints what was sold in each of the last months, beside the season.
+func sayMonths(cmd *cobra.Command, k desk.Keep) {
+	if k.Figures == nil {
+		return
+	}
+	var rows [][]string
+	for _, m := range k.Figures.Months {
+		rows = append(rows, []string{m.First.Time().Format("Jan 2006"), strconv.Itoa(m.Sales), strconv.Itoa(m.Pieces), fmt.Sprintf("%.2f", m.Season)})
+	}
+	say(cmd, "")
+	terminal.Table(cmd.OutOrStdout(), []string{"MONTH", ">SALES", ">PIECES", ">SEASON"}, rows)
+	say(cmd, "  %s", k.SeasonTold())
 }
 
 // keepAll advises the whole shelf, and sets it.
@@ -145,7 +198,7 @@ func keepAll(cmd *cobra.Command, w *workshop, policy inventory.ShelfPolicy, spen
 		}
 		money = &sum.Decimal
 	}
-	s, err := inventory.LoadShelf(cmd.Context(), w, policy, money, now())
+	s, err := desk.LoadKeepAll(cmd.Context(), w, policy, money, now())
 	if err != nil {
 		return err
 	}
@@ -165,49 +218,35 @@ func keepAll(cmd *cobra.Command, w *workshop, policy inventory.ShelfPolicy, spen
 	}
 	return show(cmd, s, func() {
 		var rows [][]string
-		for _, k := range s.Parts {
-			if k.Sales == 0 && k.ReorderLevel == nil {
-				continue
-			}
-			rows = append(rows, []string{strconv.FormatInt(k.PartID, 10), k.Name, strconv.Itoa(k.Stock.Free()), pair(k.ReorderLevel, k.ReorderTo),
-				pair(k.AdvisedLevel, k.AdvisedTo), inHundredWords(k.MeetsNow), inHundredWords(k.Meets), k.Price.StringFixed(2)})
+		moving := s.Moving()
+		for _, k := range moving {
+			rows = append(rows, []string{strconv.FormatInt(k.PartID, 10), k.Name, strconv.Itoa(k.Stock.Free()), desk.LevelWords(k.ReorderLevel, k.ReorderTo),
+				desk.AdvisedWords(k), desk.InHundred(k.MeetsNow), desk.InHundred(k.Meets), priceWords(k.Price)})
 		}
-		terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", ">FREE", ">SET", ">ADVISED", ">MEETS", ">WOULD", ">£ EACH"}, rows)
-		say(cmd, "As set: %s kept, £%s on the shelf, %.0f sales in 100 met.", several(s.AsSet.Kept, "part"), s.AsSet.Stock.StringFixed(2), 100*s.AsSet.Meets)
-		say(cmd, "Advised: %s kept, £%s on the shelf, %.0f sales in 100 met; holding and ordering £%s a year. Looked at every %s, %s of books.",
-			several(s.Advised.Kept, "part"), s.Advised.Stock.StringFixed(2), 100*s.Advised.Meets, s.Advised.Cost.StringFixed(2),
-			several(s.LookEvery, "working day"), several(s.Weeks, "week"))
-		if s.Next != nil {
-			say(cmd, "The next step up: £%s on the shelf, %.1f sales in 100.", s.Next.Stock.StringFixed(2), 100*s.Next.Meets)
+		if len(moving) > 0 {
+			terminal.Table(cmd.OutOrStdout(), []string{">PART", "NAME", ">FREE", ">SET", ">ADVISED", ">MET", ">WOULD", ">" + desk.Symbol(s.Currency) + " EACH"}, rows)
+			indented(cmd, []string{s.TableWords()})
+			say(cmd, "")
+		}
+		for _, doubt := range s.Doubts {
+			say(cmd, "Beware: %s.", doubt)
+		}
+		for _, words := range s.TotalWords() {
+			say(cmd, "%s", words)
 		}
 		switch {
 		case set:
-			say(cmd, "%s set as advised.", several(len(changes), "part"))
+			say(cmd, "%s set as advised.", desk.Several(len(changes), "part"))
 		case len(changes) > 0:
-			say(cmd, "`stead stock keep --as-advised` changes %s.", several(len(changes), "part"))
+			say(cmd, "`stead stock keep --as-advised` changes %s.", desk.Several(len(changes), "part"))
 		}
 	})
 }
 
-// pair says a level and an upper level.
-func pair(level, to *int) string {
-	if level == nil || to == nil {
-		return "none"
-	}
-	return fmt.Sprintf("%d to %d", *level, *to)
-}
-
-func inHundredWords(share float64) string {
-	if share == 0 {
+// priceWords is a price, and nothing where none is known.
+func priceWords(price decimal.Decimal) string {
+	if price.IsZero() {
 		return ""
 	}
-	return fmt.Sprintf("%.0f", 100*share)
-}
-
-// keptWords tell when a part is ordered again.
-func keptWords(k inventory.Keeping) string {
-	if k.ReorderLevel == nil || k.ReorderTo == nil {
-		return "not ordered again by itself"
-	}
-	return fmt.Sprintf("ordered again when %d are left, up to %d", *k.ReorderLevel, *k.ReorderTo)
+	return price.StringFixed(2)
 }

@@ -31,7 +31,7 @@ func TestStoppedSaysSo(t *testing.T) {
 // TestStoppedWhileItReads presses Ctrl-C on a program that waits for its standard input, or for a pipe that nobody
 // writes into.
 func TestStoppedWhileItReads(t *testing.T) {
-	program := filepath.Join(build(t), "stead")
+	stead := filepath.Join(build(t), "stead")
 	pipe := filepath.Join(t.TempDir(), "pipe")
 	require.NoError(t, syscall.Mkfifo(pipe, 0o600))
 	for name, c := range map[string]struct {
@@ -51,7 +51,7 @@ func TestStoppedWhileItReads(t *testing.T) {
 		}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			cmd := exec.Command(program, c.args...)
+			cmd := exec.Command(stead, c.args...)
 			keyboard, err := cmd.StdinPipe()
 			require.NoError(t, err)
 			defer keyboard.Close()

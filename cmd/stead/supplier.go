@@ -53,6 +53,7 @@ func (t *supplierTerms) flags(cmd *cobra.Command) {
 	f.Var(weekdays{&t.ClosedOn}, "closed", "days closed every week, such as saturday,sunday; none for none")
 	f.StringVar(&t.carriage, "carriage", "", "carriage of an order")
 	f.StringVar(&t.paidAt, "carriage-paid-at", "", "goods worth this much travel free; none if they never do")
+	f.StringVar(&t.Email, "email", "", "where it takes orders by e-mail")
 	f.StringVar(&t.minimum, "minimum", "", "least worth of an order")
 }
 
@@ -84,6 +85,7 @@ func (t *supplierTerms) onto(cmd *cobra.Command, s *inventory.Supplier) {
 	for flag, set := range map[string]func(){
 		"lead-days":        func() { s.LeadDays = t.LeadDays },
 		"to-order-days":    func() { s.ToOrderDays = t.ToOrderDays },
+		"email":            func() { s.Email = t.Email },
 		"cut-off":          func() { s.CutOff = t.CutOff },
 		"country":          func() { s.Country = t.Country },
 		"closed":           func() { s.ClosedOn = t.ClosedOn },
@@ -178,8 +180,10 @@ func newSupplierShow() *cobra.Command {
 		}
 		s := v.Supplier
 		return show(cmd, v, func() {
-			say(cmd, "%s (%s), orders by %s count for the day\n%s", s.Name, s.Code, s.CutOff, closedWords(s.ClosedOn, s.Country))
-			sayClosures(cmd, s.Closures)
+			say(cmd, "%s (%s), orders by %s count for the day", s.Name, s.Code, s.CutOff)
+			for _, words := range v.Closed {
+				say(cmd, "%s", words)
+			}
 			say(cmd, "")
 			var rows [][]string
 			for _, o := range v.Ordered {

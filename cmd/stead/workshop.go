@@ -25,6 +25,10 @@ type workshop struct {
 	tried   bool // a change was begun
 }
 
+// openDatabase and closeDatabase open and close what a command works on. Tests that run a thousand commands in one process
+// keep it open from one to the next.
+var openDatabase, closeDatabase = migrations.Open, (*pgxpool.Pool).Close
+
 // open finds the database, brings it up to date and connects to it, the first time that it is called.
 func (w *workshop) open(ctx context.Context) (*pgxpool.Pool, error) {
 	if w.pool != nil {
@@ -34,10 +38,7 @@ func (w *workshop) open(ctx context.Context) (*pgxpool.Pool, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err = migrations.Apply(ctx, dsn); err == nil {
-		w.pool, err = migrations.Connect(ctx, dsn)
-	}
-	if err != nil {
+	if w.pool, err = openDatabase(ctx, dsn); err != nil {
 		leave()
 		return nil, err
 	}
@@ -57,12 +58,12 @@ func (w *workshop) open(ctx context.Context) (*pgxpool.Pool, error) {
 // close leaves the database. The last program out stops a private server.
 func (w *workshop) close() {
 	if w.pool != nil {
-		w.pool.Close()
+		closeDatabase(w.pool)
 		w.leave()
 	}
 }
 
-// Query, QueryRow and Exec make a workshop an [inventory.DB].
+// Query, QueryRow, Exec and Begin make a workshop an [inventory.DB].
 
 func (w *workshop) Query(ctx context.Context, sql string, args ...any) (pgx.Rows, error) {
 	pool, err := w.open(ctx)
@@ -86,6 +87,14 @@ func (w *workshop) Exec(ctx context.Context, sql string, args ...any) (pgconn.Co
 		return pgconn.CommandTag{}, err
 	}
 	return pool.Exec(ctx, sql, args...)
+}
+
+func (w *workshop) Begin(ctx context.Context) (pgx.Tx, error) {
+	pool, err := w.open(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return pool.Begin(ctx)
 }
 
 // noRow is the row that a database which cannot be opened has.
