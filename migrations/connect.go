@@ -39,6 +39,24 @@ func Connect(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
 	return pool, nil
 }
 
+// Open is [Connect] for a program that is to work in the database: it is brought up to date first where it is not. One that
+// is costs no second connection, which a server takes longer to begin than to answer a command.
+func Open(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
+	pool, err := Connect(ctx, dsn)
+	if err != nil {
+		return nil, err
+	}
+	version, err := Version(ctx, pool)
+	if err == nil && version != Latest() {
+		err = Apply(ctx, dsn)
+	}
+	if err != nil {
+		pool.Close()
+		return nil, err
+	}
+	return pool, nil
+}
+
 // How long one program waits for another's change, and how long a change may stand still between two statements: a list
 // of orders may be planned for a minute within one.
 const (

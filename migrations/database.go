@@ -43,7 +43,7 @@ type ForeignDemoError struct {
 }
 
 func (e *ForeignDemoError) Error() string {
-	return fmt.Sprintf("the database %s holds data and is not marked as the demo's, so it is left alone: drop or rename it, or name another database with --database", e.Database)
+	return fmt.Sprintf("the database %s holds data and is not marked as the demo's, so it is left alone", e.Database)
 }
 
 // EmptyDemo throws away all that is in the demo's database. It empties one only that carries the demo's mark, or holds

@@ -1,7 +1,7 @@
 // Package migrations is the database's home: the schema, the way in, and the words for what can go wrong.
 //
 // The schema is the numbered SQL files of this folder (001_catalogue.sql, 002_..., no gap), embedded in the program.
-// The program brings a database up to date itself, every time it opens one: [Apply] runs the files that the database
+// The program brings a database up to date itself, every time it opens one ([Open]): [Apply] runs the files that the database
 // has not seen, each in a transaction of its own, under an advisory lock, so that any number of programs may start
 // at once. The number of the last file run is kept in the table public.schema_version.
 //

@@ -126,7 +126,8 @@ func TestProgramThatStandsStill(t *testing.T) {
 	_, err = impatient.Exec(t.Context(), `UPDATE shop SET name = 'changed'`)
 	require.NoError(t, err, "the one that stood still was ended")
 	_, err = still.Exec(t.Context(), `SELECT 1`)
-	require.Contains(t, explained(err), "this program stood still in the middle of a change")
+	// Where the server's process has gone before we write to it, all there is to see is that the line is cut.
+	require.Regexp(t, "this program stood still in the middle of a change|the connection to the database was cut", explained(err))
 }
 
 func explained(err error) string {

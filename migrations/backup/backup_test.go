@@ -25,12 +25,33 @@ func TestMain(m *testing.M) { testdb.Main(m) }
 // shelf is a database with something in it, and its address. Nobody is connected to it.
 func shelf(t *testing.T) string {
 	t.Helper()
-	pool := testdb.New(t)
-	_, err := pool.Exec(t.Context(), `CREATE TABLE kept (what text); INSERT INTO kept VALUES ('48-tooth ring'), ('''quoted'' and ünïcode')`)
-	require.NoError(t, err)
-	dsn := pool.Config().ConnString()
-	pool.Close()
+	dsn := opened(t)
+	change(t, dsn, keep)
 	return dsn
+}
+
+const keep = `CREATE TABLE kept (what text); INSERT INTO kept VALUES ('48-tooth ring'), ('''quoted'' and ünïcode')`
+
+// earlyShelf is a shelf that an early program has made: the schema was a tenth of what it is, which is as good where the
+// amount of it is not what is tried, and is saved and restored in a third of the time.
+func earlyShelf(t *testing.T) string {
+	t.Helper()
+	dsn := earlyOpened(t)
+	change(t, dsn, keep)
+	return dsn
+}
+
+// earlyOpened is opened by that early program.
+func earlyOpened(t *testing.T) string {
+	t.Helper()
+	return left(t, testdb.NewFilled(t, "the schema of an early program", func(dsn string) {
+		conn, err := connect(t.Context(), dsn, "")
+		require.NoError(t, err)
+		defer conn.Close(context.WithoutCancel(t.Context()))
+		_, err = conn.Exec(t.Context(), `DROP SCHEMA public CASCADE; CREATE SCHEMA public`)
+		require.NoError(t, err)
+		require.NoError(t, migrations.ApplyTo(t.Context(), conn, 3))
+	}))
 }
 
 func kept(t *testing.T, dsn string) []string {
@@ -155,14 +176,14 @@ func waitUnused(t *testing.T, dsn string) {
 
 func TestRestoreOfSomethingElse(t *testing.T) {
 	t.Parallel()
-	dsn := shelf(t)
+	dsn := earlyShelf(t)
 	dir := t.TempDir()
 	whole := filepath.Join(dir, "whole")
 	require.NoError(t, Save(t.Context(), dsn, whole))
 	bytes, err := os.ReadFile(whole)
 	require.NoError(t, err)
 	newer := filepath.Join(dir, "newer")
-	change(t, dsn, `UPDATE schema_version SET version = version + 1`)
+	change(t, dsn, `UPDATE schema_version SET version = `+fmt.Sprint(migrations.Latest()+1))
 	require.NoError(t, Save(t.Context(), dsn, newer))
 	foreign := filepath.Join(dir, "foreign")
 	change(t, dsn, `DROP TABLE schema_version`)
@@ -207,9 +228,12 @@ func onServer(t *testing.T, dsn, sql string) {
 }
 
 // saved is a backup of a workshop in which something was done.
-func saved(t *testing.T) string {
+func saved(t *testing.T) string { return savedOf(t, shelf(t)) }
+
+func earlySaved(t *testing.T) string { return savedOf(t, earlyShelf(t)) }
+
+func savedOf(t *testing.T, dsn string) string {
 	t.Helper()
-	dsn := shelf(t)
 	change(t, dsn, `INSERT INTO request (key, what) VALUES ('k', 'shop set')`)
 	path := filepath.Join(t.TempDir(), "saved")
 	require.NoError(t, Save(t.Context(), dsn, path))
@@ -219,7 +243,12 @@ func saved(t *testing.T) string {
 // opened is a database that the program has opened once, and nobody has used.
 func opened(t *testing.T) string {
 	t.Helper()
-	pool := testdb.New(t)
+	return left(t, testdb.New(t))
+}
+
+// left is the address of a database when nobody is connected to it any more.
+func left(t *testing.T, pool *pgxpool.Pool) string {
+	t.Helper()
 	dsn := pool.Config().ConnString()
 	pool.Close()
 	waitUnused(t, dsn)
@@ -236,19 +265,27 @@ func TestRestoreIntoADatabaseMerelyOpened(t *testing.T) {
 // TestRestoreLosesNoChange has others at work during a restore: what they were told is done is there afterwards, or the
 // restore has not happened.
 func TestRestoreLosesNoChange(t *testing.T) {
-	path := saved(t)
+	path := earlySaved(t)
+	server, err := connect(t.Context(), testdb.New(t).Config().ConnString(), "postgres")
+	require.NoError(t, err)
+	defer server.Close(context.WithoutCancel(t.Context()))
 	happened := 0
-	for range 6 {
-		dsn := opened(t)
-		done, told := make(chan struct{}), 0
+	for range 4 {
+		dsn := earlyOpened(t)
+		name, err := databaseName(dsn)
+		require.NoError(t, err)
+		done, told, begun := make(chan struct{}), 0, false
 		var others sync.WaitGroup
 		others.Go(func() {
-			time.Sleep(200 * time.Millisecond) // into the middle of the restore
 			for {
 				select {
 				case <-done:
 					return
-				case <-time.After(150 * time.Millisecond): // a command now and then
+				case <-time.After(50 * time.Millisecond): // a command now and then
+				}
+				if !begun { // into the middle of the restore
+					begun, _ = databaseExists(t.Context(), server, name+restoring)
+					continue
 				}
 				conn, err := connect(t.Context(), dsn, "")
 				if err != nil {
@@ -264,7 +301,7 @@ func TestRestoreLosesNoChange(t *testing.T) {
 				conn.Close(t.Context())
 			}
 		})
-		err := Restore(t.Context(), dsn, path, false)
+		err = Restore(t.Context(), dsn, path, false)
 		close(done)
 		others.Wait()
 		conn, connErr := connect(t.Context(), dsn, "")
@@ -279,15 +316,15 @@ func TestRestoreLosesNoChange(t *testing.T) {
 			require.ErrorAs(t, err, new(*OccupiedError))
 		}
 	}
-	t.Logf("%d of 6 restores happened", happened)
+	t.Logf("%d of 4 restores happened", happened)
 }
 
 func TestRestoreLeavesWhatIsAnothers(t *testing.T) {
 	t.Parallel()
-	path := saved(t)
+	path := earlySaved(t)
 	for _, ending := range []string{restoring, replaced} {
 		t.Run(ending, func(t *testing.T) {
-			dsn := opened(t)
+			dsn := earlyOpened(t)
 			name, err := databaseName(dsn)
 			require.NoError(t, err)
 			other := name + ending
@@ -296,6 +333,7 @@ func TestRestoreLeavesWhatIsAnothers(t *testing.T) {
 			within, err := readAddress(dsn)
 			require.NoError(t, err)
 			within.set("dbname", other)
+			within.set("password", within.password) // String leaves it out
 			change(t, within.String(), `CREATE TABLE theirs (what text); INSERT INTO theirs VALUES ('dear')`)
 			err = Restore(t.Context(), dsn, path, true)
 			var foreign *ForeignError
@@ -310,7 +348,7 @@ func TestRestoreLeavesWhatIsAnothers(t *testing.T) {
 		})
 	}
 	t.Run("the very one", func(t *testing.T) {
-		dsn := opened(t)
+		dsn := earlyOpened(t)
 		change(t, dsn, `DROP SCHEMA public CASCADE; CREATE SCHEMA public; CREATE TABLE theirs (what text); INSERT INTO theirs VALUES ('dear')`)
 		require.Eventually(t, func() bool {
 			return errors.As(Restore(t.Context(), dsn, path, true), new(*ForeignError))
@@ -333,12 +371,12 @@ func TestRestoreOfAStrangersBackup(t *testing.T) {
 		"a default":        {`ALTER TABLE kept ADD COLUMN more text DEFAULT current_user`, "default of kept"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			from := shelf(t)
+			from := earlyShelf(t)
 			change(t, from, c.sql)
 			path := filepath.Join(t.TempDir(), "strange")
 			require.NoError(t, Save(t.Context(), from, path))
 			require.NoError(t, os.RemoveAll(trace))
-			dsn := opened(t)
+			dsn := earlyOpened(t)
 			err := Restore(t.Context(), dsn, path, false)
 			require.ErrorContains(t, err, c.says)
 			require.NoFileExists(t, trace)
@@ -349,7 +387,7 @@ func TestRestoreOfAStrangersBackup(t *testing.T) {
 
 func TestSaveFailsWhole(t *testing.T) {
 	t.Parallel()
-	dsn := shelf(t)
+	dsn := earlyShelf(t)
 	t.Run("no such folder", func(t *testing.T) {
 		require.Error(t, Save(t.Context(), dsn, filepath.Join(t.TempDir(), "no", "file")))
 	})
@@ -372,7 +410,7 @@ func TestSaveFailsWhole(t *testing.T) {
 
 func TestWhatKilledBackupsLeftIsCleared(t *testing.T) {
 	t.Parallel()
-	dsn := shelf(t)
+	dsn := earlyShelf(t)
 	dir := t.TempDir()
 	left, writing := filepath.Join(dir, unfinished+"1"), filepath.Join(dir, unfinished+"2")
 	require.NoError(t, os.WriteFile(left, []byte("half"), 0o600))
@@ -387,7 +425,7 @@ func TestWhatKilledBackupsLeftIsCleared(t *testing.T) {
 }
 
 func TestNoRoomForABackup(t *testing.T) {
-	dsn := shelf(t)
+	dsn := earlyShelf(t)
 	if os.Geteuid() != 0 {
 		if os.Getenv("STEAD_CI") != "" {
 			t.Fatal("continuous integration runs as root and may mount")
@@ -410,7 +448,7 @@ func TestNoRoomForABackup(t *testing.T) {
 }
 
 func TestNoClientPrograms(t *testing.T) {
-	dsn := shelf(t)
+	dsn := earlyShelf(t)
 	t.Setenv("PG_BIN", t.TempDir())
 	err := Save(t.Context(), dsn, filepath.Join(t.TempDir(), "file"))
 	var missing *ClientMissingError
@@ -450,4 +488,49 @@ func TestLongDatabaseName(t *testing.T) {
 	t.Parallel()
 	_, err := databaseName("postgres:///a23456789_123456789_123456789_123456789_123456789_1234")
 	require.ErrorContains(t, err, "too long")
+}
+
+// Somebody who came in while the restore was at work and waits for it with a change is seen at the instant of the swap: it is
+// given up, and their change is done. Let go of before that look, the change would be made in the database that is dropped.
+func TestRestoreSeesWhoWaitsWithAChange(t *testing.T) {
+	t.Parallel() // the server waits some seconds for them to leave
+	ctx, dsn := t.Context(), earlyOpened(t)
+	name, err := databaseName(dsn)
+	require.NoError(t, err)
+	server, err := connect(ctx, dsn, "postgres")
+	require.NoError(t, err)
+	defer server.Close(context.WithoutCancel(ctx))
+	h, err := hold(ctx, server, dsn, name, false)
+	require.NoError(t, err)
+	defer h.letGo()
+	require.NoError(t, createOwn(ctx, server, name+restoring))
+	defer func() { require.NoError(t, dropOwn(context.WithoutCancel(ctx), server, name+restoring)) }()
+
+	other, err := connect(ctx, dsn, "")
+	require.NoError(t, err)
+	pid, told := other.PgConn().PID(), make(chan error, 1)
+	go func() {
+		_, err := other.Exec(ctx, `INSERT INTO request (key, what) VALUES ('late', 'told')`)
+		told <- errors.Join(err, other.Close(ctx)) // and leaves, so that the rename would go through
+	}()
+	waits := func() (waits bool) {
+		require.NoError(t, server.QueryRow(ctx, `SELECT EXISTS (SELECT FROM pg_locks WHERE pid = $1 AND NOT granted)`, pid).Scan(&waits))
+		return waits
+	}
+	for !waits() {
+		select {
+		case err := <-told:
+			require.Fail(t, "the change did not wait", "%v", err)
+		case <-time.After(time.Millisecond):
+		}
+	}
+	require.ErrorAs(t, h.swap(ctx, server, name+restoring), new(*InUseError))
+	h.letGo()
+	require.NoError(t, <-told)
+	conn, err := connect(ctx, dsn, "")
+	require.NoError(t, err)
+	defer conn.Close(context.WithoutCancel(ctx))
+	var there int
+	require.NoError(t, conn.QueryRow(ctx, `SELECT count(*) FROM request WHERE key = 'late'`).Scan(&there))
+	require.Equal(t, 1, there, "what they were told is done is there")
 }

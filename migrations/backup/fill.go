@@ -61,12 +61,12 @@ func fill(ctx context.Context, restore program, server *pgx.Conn, dsn, fresh, pa
 	if version > migrations.Latest() {
 		return &migrations.NewerSchemaError{Database: version, Program: migrations.Latest()}
 	}
-	return asMigrated(ctx, server, conn, dsn, fresh, path, version)
+	return checkAsMigrated(ctx, server, conn, dsn, fresh, path, version)
 }
 
-// asMigrated compares all code in the restored database with that of one which the program itself has brought to the
+// checkAsMigrated compares all code in the restored database with that of one which the program itself has brought to the
 // same version: what the restored one has beyond it is not the program's.
-func asMigrated(ctx context.Context, server, restored *pgx.Conn, dsn, fresh, path string, version int) error {
+func checkAsMigrated(ctx context.Context, server, restored *pgx.Conn, dsn, fresh, path string, version int) error {
 	// Within the limit on names: the ending is shorter than the one that databaseName leaves room for.
 	model := strings.TrimSuffix(fresh, restoring) + "_model"
 	if err := dropOwn(ctx, server, model); err != nil {

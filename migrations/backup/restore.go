@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -31,7 +32,7 @@ type OccupiedError struct {
 }
 
 func (e *OccupiedError) Error() string {
-	return fmt.Sprintf("the database %s holds data already (in %s): save it with `stead db backup` if it is of worth, then repeat the restore with --replace",
+	return fmt.Sprintf("the database %s holds data already (in %s)",
 		e.Database, strings.Join(e.Tables, ", "))
 }
 
@@ -72,7 +73,7 @@ type UnknownEndError struct {
 }
 
 func (e *UnknownEndError) Error() string {
-	return fmt.Sprintf("the connection to the database was cut while the restored data took the place of the old in %s: look with `stead db status` which of the two is there", e.Database)
+	return fmt.Sprintf("the connection to the database was cut while the restored data took the place of the old in %s: either of the two may be there", e.Database)
 }
 func (e *UnknownEndError) Unwrap() error { return e.cause }
 
@@ -87,7 +88,7 @@ func (e *UnknownEndError) Unwrap() error { return e.cause }
 // A backup of a newer program than this is a *[migrations.NewerSchemaError]; one of an older program is put back as it
 // was, and [migrations.Apply] then brings it up to date.
 func Restore(ctx context.Context, dsn, path string, replace bool) error {
-	if err := looksLikeOne(path); err != nil {
+	if err := checkFormat(path); err != nil {
 		return err
 	}
 	target, err := databaseName(dsn)
@@ -129,8 +130,8 @@ func Restore(ctx context.Context, dsn, path string, replace bool) error {
 	return err
 }
 
-// looksLikeOne reads the first five letters of pg_dump's custom format.
-func looksLikeOne(path string) error {
+// checkFormat reads the first five letters of pg_dump's custom format.
+func checkFormat(path string) error {
 	file, err := os.Open(path)
 	if err != nil {
 		return fmt.Errorf("open the backup: %w", err)
@@ -170,7 +171,7 @@ func hold(ctx context.Context, server *pgx.Conn, dsn, name string, replace bool)
 			h.letGo()
 		}
 	}()
-	if err := h.unused(ctx, server); err != nil {
+	if err := h.waitLeft(ctx, server); err != nil {
 		return nil, err
 	}
 	var ours bool
@@ -186,7 +187,7 @@ func hold(ctx context.Context, server *pgx.Conn, dsn, name string, replace bool)
 			return nil, fmt.Errorf("hold database %s: %w", name, err)
 		}
 	}
-	return h, h.mayBeReplaced(ctx)
+	return h, h.checkReplaceable(ctx)
 }
 
 // letGo gives the database back to everybody.
@@ -198,8 +199,26 @@ func (h *held) letGo() {
 	}
 }
 
-// unused says who else is connected.
-func (h *held) unused(ctx context.Context, server *pgx.Conn) error {
+// leaving is how long a program that has ended may take to be gone from a busy server.
+const leaving = 2 * time.Second
+
+// waitLeft is checkUnused, but lets those go that are leaving already.
+func (h *held) waitLeft(ctx context.Context, server *pgx.Conn) error {
+	for until := time.Now().Add(leaving); ; {
+		err := h.checkUnused(ctx, server)
+		if !errors.As(err, new(*InUseError)) || time.Now().After(until) {
+			return err
+		}
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-time.After(20 * time.Millisecond):
+		}
+	}
+}
+
+// checkUnused says who else is connected.
+func (h *held) checkUnused(ctx context.Context, server *pgx.Conn) error {
 	var others int
 	err := server.QueryRow(ctx, `SELECT count(*) FROM pg_stat_activity WHERE datname = $1 AND backend_type = 'client backend' AND pid <> $2`,
 		h.name, h.inside.PgConn().PID()).Scan(&others)
@@ -212,8 +231,8 @@ func (h *held) unused(ctx context.Context, server *pgx.Conn) error {
 	return nil
 }
 
-// mayBeReplaced looks at what is there.
-func (h *held) mayBeReplaced(ctx context.Context) error {
+// checkReplaceable looks at what is there.
+func (h *held) checkReplaceable(ctx context.Context) error {
 	tables, err := occupied(ctx, h.inside)
 	switch {
 	case err != nil:
@@ -290,6 +309,11 @@ func (h *held) rename(ctx context.Context, tx pgx.Tx, pid uint32, old string) er
 			return errors.Join(fmt.Errorf("hold database %s: %w", h.name, err), <-renamed)
 		}
 	}
+	// From here on nobody comes in any more. Who is in already may wait for our lock with a change that would be lost.
+	if err := h.checkUnused(ctx, watch); err != nil {
+		<-renamed // it does not happen as long as we stay
+		return err
+	}
 	h.letGo()
 	return h.renameError(<-renamed)
 }
@@ -304,6 +328,9 @@ func (h *held) renameError(err error) error {
 	}
 	return nil
 }
+
+// withSchema are the tables of which some rows come with the schema.
+var withSchema = []string{"bill_series", "shelf_policy", "shop"}
 
 // occupied lists the tables with at least one row that somebody has put there: not the number of the schema, nor the
 // settings of a shop in which nothing was ever done.
@@ -330,8 +357,8 @@ func occupied(ctx context.Context, conn *pgx.Conn) ([]string, error) {
 			full = append(full, t.Name)
 		}
 	}
-	if len(full) == 1 && full[0] == "shop" { // its row comes with the schema, and every change leaves one in request
-		return nil, nil
+	if !slices.ContainsFunc(full, func(table string) bool { return !slices.Contains(withSchema, table) }) {
+		return nil, nil // every change leaves a row in request
 	}
 	return full, nil
 }

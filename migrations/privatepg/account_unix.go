@@ -19,7 +19,7 @@ type account struct {
 	switchUser bool
 }
 
-func supported() error { return nil }
+func checkSupported() error { return nil }
 
 // serverAccount picks the account for the server of a data directory: ourselves, or for root whoever owns the data
 // already, else postgres, else nobody.

@@ -29,6 +29,7 @@ func (t tools) path(name string) string { return filepath.Join(t.dir, name) }
 type NoBinariesError struct {
 	PGBin    string // $PG_BIN, when it is set and holds none
 	OldMajor int    // the newest version found, when all are too old; 0 when there are none
+	Install  bool   // this machine has a package manager that [Install] knows
 }
 
 func (e *NoBinariesError) Error() string {
@@ -40,7 +41,7 @@ func (e *NoBinariesError) Error() string {
 		what = fmt.Sprintf("the PostgreSQL on this machine is version %d and %d or newer is needed", e.OldMajor, minMajor)
 	}
 	if how := installCommands(); how != nil {
-		return fmt.Sprintf("%s: install it with `%s` (`stead demo --yes` does), or start one with `docker compose up -d` and name it in DATABASE_URL", what, how)
+		return fmt.Sprintf("%s: install it with `%s`, or start one with `docker compose up -d` and name it in DATABASE_URL", what, how)
 	}
 	return what + ": install it, or start one with `docker compose up -d` and name it in DATABASE_URL"
 }
@@ -58,7 +59,7 @@ func (e *VersionError) Error() string {
 	for i, major := range e.Found {
 		found[i] = strconv.Itoa(major)
 	}
-	return fmt.Sprintf("the data in %s was made by PostgreSQL %d, but this machine has %s: install version %d beside it (your data is untouched), or `stead db backup` where %d still runs and `stead db restore` here",
+	return fmt.Sprintf("the data in %s was made by PostgreSQL %d, but this machine has %s: install version %d beside it (your data is untouched), or bring the data over by a backup made where %d still runs",
 		e.DataDir, e.DataMajor, strings.Join(found, ", "), e.DataMajor, e.DataMajor)
 }
 
@@ -90,11 +91,11 @@ func findTools(ctx context.Context, dataDir string, dataMajor int) (tools, error
 	}
 	slices.SortStableFunc(found, func(a, b tools) int { return cmp.Compare(b.major, a.major) })
 	if len(found) == 0 {
-		return tools{}, &NoBinariesError{PGBin: pgBin}
+		return tools{}, &NoBinariesError{PGBin: pgBin, Install: installCommands() != nil}
 	}
 	if dataMajor == 0 {
 		if found[0].major < minMajor {
-			return tools{}, &NoBinariesError{PGBin: pgBin, OldMajor: found[0].major}
+			return tools{}, &NoBinariesError{PGBin: pgBin, OldMajor: found[0].major, Install: installCommands() != nil}
 		}
 		return found[0], nil
 	}

@@ -61,7 +61,7 @@ const lookTime = 5 * time.Second
 // Keep is the keeper's whole life, in a process that startKeeper has started: it returns when the server has been
 // stopped, after nobody has used it for so long, or when ctx ends.
 func Keep(ctx context.Context, dir string, linger time.Duration) (err error) {
-	if err := supported(); err != nil {
+	if err := checkSupported(); err != nil {
 		return err
 	}
 	own := os.NewFile(3, "keeper.lock") // what startKeeper hands over

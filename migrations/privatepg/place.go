@@ -93,11 +93,11 @@ func prepareDir(dir string, server account) error {
 	if !server.switchUser {
 		return nil
 	}
-	return walkable(dir, server)
+	return checkWalkable(dir, server)
 }
 
-// walkable checks each directory down to dir: the error of the server's own tools would blame the wrong thing.
-func walkable(dir string, server account) error {
+// checkWalkable checks each directory down to dir: the error of the server's own tools would blame the wrong thing.
+func checkWalkable(dir string, server account) error {
 	var path []string
 	for d := dir; ; d = filepath.Dir(d) {
 		path = append(path, d)

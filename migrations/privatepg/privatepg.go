@@ -89,7 +89,7 @@ func (e *UnsupportedError) Error() string {
 // Errors that a user can act on are sentences that say so: *[NoBinariesError], *[VersionError], *[DirectoryError],
 // *[UnsupportedError].
 func Open(ctx context.Context, opts Options) (_ *Server, err error) {
-	if err := supported(); err != nil {
+	if err := checkSupported(); err != nil {
 		return nil, err
 	}
 	dir := opts.Dir

@@ -29,6 +29,8 @@ const greetingTime = 5 * time.Second
 // testSettings trade every safety of the data for speed.
 var testSettings = []string{
 	"fsync=off", "full_page_writes=off", "synchronous_commit=off", "wal_level=minimal", "max_wal_senders=0",
+	// Where the data is in memory, so is the log.
+	"min_wal_size=32MB", "max_wal_size=256MB",
 	// Many test programs share the server, each with a few pools.
 	"max_connections=300",
 }

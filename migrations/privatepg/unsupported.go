@@ -10,11 +10,11 @@ import (
 
 // Where there is no flock and no unix account, Open stops at supported and nothing below is reached.
 
-func supported() error { return &UnsupportedError{OS: runtime.GOOS} }
+func checkSupported() error { return &UnsupportedError{OS: runtime.GOOS} }
 
 type account struct{ switchUser bool }
 
-func serverAccount(string) (account, error) { return account{}, supported() }
+func serverAccount(string) (account, error) { return account{}, checkSupported() }
 func (account) dress(*exec.Cmd)             {}
 func (account) own(string) error            { return nil }
 func (account) owns(fs.FileInfo) bool       { return true }

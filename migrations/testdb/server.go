@@ -45,7 +45,7 @@ func openServer(ctx context.Context) (*server, error) {
 }
 
 func openPrivate(ctx context.Context) (*server, error) {
-	dir := filepath.Join(os.TempDir(), "stead-test-"+strconv.Itoa(os.Geteuid()))
+	dir := filepath.Join(privatepg.ThrowawayDir(), "stead-test-"+strconv.Itoa(os.Geteuid()))
 	s, err := privatepg.Open(ctx, privatepg.Options{Dir: dir, Test: true})
 	if err != nil {
 		return nil, err

@@ -9,13 +9,13 @@
 //   - [Tx], a transaction that is rolled back when the test ends. It costs about a millisecond: the usual choice.
 //   - [New], a database of the test's own, cloned from a template, dropped when the test ends. It costs a tenth of a
 //     second or more: for tests of commits, locks and concurrency, and of programs that connect by themselves (the
-//     address is pool.Config().ConnString()).
+//     address is pool.Config().ConnString()). [NewFilled] is one with something in it that is costly to put in.
 //
 // # Which server
 //
 // STEAD_TEST_DATABASE_URL names one (its role needs CREATEDB). Without it a private server is started from the Postgres
-// programs on the machine, in a fixed directory of the user's under the temporary directory, shared by all packages
-// that are tested at once (see privatepg). Without such programs, or with STEAD_TEST_DATABASE=container, a container is
+// programs on the machine, in a fixed directory of the user's, in memory where there is room ([privatepg.ThrowawayDir]),
+// shared by all packages that are tested at once. Without such programs, or with STEAD_TEST_DATABASE=container, a container is
 // started for each package, of the image STEAD_TEST_POSTGRES_IMAGE (postgres:17 unless set). Without any of these a
 // test fails and says what to do: a database test that is skipped has never run.
 //
@@ -31,6 +31,8 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"runtime/debug"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -63,6 +65,7 @@ func Main(m *testing.M) {
 
 // Run is Main for a TestMain with something to clear up of its own: it returns the exit code.
 func Run(m *testing.M) int {
+	debug.SetGCPercent(400) // tests keep little of what they allocate: collecting it less often saves them a tenth of their time
 	shared.Lock()
 	shared.inMain = true
 	shared.Unlock()
@@ -79,10 +82,46 @@ func Run(m *testing.M) int {
 // New makes a database of the test's own with the schema and nothing else in it, and drops it when the test ends.
 func New(t testing.TB) *pgxpool.Pool {
 	t.Helper()
+	r := theRun(t)
+	return open(t, r, r.template())
+}
+
+// filled are the databases that [NewFilled] copies, by what is in them. Each is held for as long as it is filled.
+var filled struct {
+	sync.Mutex
+	name map[string]string
+}
+
+// NewFilled is [New] with what fill has put in. It is put in once in this program's run, under the name of what it is, and
+// copied for each test: fill gets the address of the database and leaves it again.
+func NewFilled(t testing.TB, what string, fill func(dsn string)) *pgxpool.Pool {
+	t.Helper()
+	r := theRun(t)
+	filled.Lock()
+	defer filled.Unlock()
+	name, done := filled.name[what]
+	if !done {
+		ctx, cancel := context.WithTimeout(t.Context(), slow)
+		defer cancel()
+		var err error
+		if name, err = r.clone(ctx); err != nil {
+			t.Fatalf("testdb: %v", err)
+		}
+		fill(r.dsn(name)) // a test that fails here leaves nothing that another would take for whole
+		if filled.name == nil {
+			filled.name = map[string]string{}
+		}
+		filled.name[what] = name
+	}
+	return open(t, r, name)
+}
+
+// open copies a database for a test.
+func open(t testing.TB, r *run, from string) *pgxpool.Pool {
+	t.Helper()
 	ctx, cancel := context.WithTimeout(t.Context(), slow)
 	defer cancel()
-	r := theRun(t)
-	name, err := r.clone(ctx)
+	name, err := r.cloneOf(ctx, from)
 	if err != nil {
 		t.Fatalf("testdb: %v", err)
 	}
@@ -101,6 +140,27 @@ func New(t testing.TB) *pgxpool.Pool {
 		}
 	})
 	return pool
+}
+
+// Schema is the name of a database with the schema and nothing else in it, for [Copy]. Nobody may connect to it.
+func Schema(t testing.TB) string {
+	t.Helper()
+	return theRun(t).template()
+}
+
+// Copy copies a database of this program's tests, to which nobody is connected. Its name is that of one that [New] made
+// with an ending of the test's choice; it is dropped when the program's tests have ended, if not before.
+func Copy(t testing.TB, from, to string) {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(t.Context(), slow)
+	defer cancel()
+	r := theRun(t)
+	if !strings.HasPrefix(to, r.own()) {
+		t.Fatalf("testdb: %s is no name of a database of this run", to)
+	}
+	if err := r.copy(ctx, from, to); err != nil {
+		t.Fatalf("testdb: copy %s: %v", from, err)
+	}
 }
 
 // Tx begins a transaction in a database that the tests of this program share, and rolls it back when the test ends.
