@@ -110,34 +110,49 @@ func (p *parser) whereIs(n *nounPhrase, i int) int {
 	for determiner(p.at(j).text) {
 		j++
 	}
-	each := p.at(j).s.is(quant) && j > i && p.headAt(j+1) != nil // "for both brakes"
-	if !p.modAt(j) && (j == i || p.headAt(j) == nil) && !p.at(j).s.is(wheel) && !each {
+	if !p.mayBeWhere(j, j > i) {
 		return i
 	}
 	more, next := p.nounPhraseAt(j)
-	if more == nil || more.noPlace {
-		return i
-	}
 	switch {
+	case more == nil || more.noPlace:
+		return i
 	case more.head != nil && in && inside(more.head, n.head):
 		n.houses = append(n.houses, more.head)
+		p.isAt(n, more)
 	case more.head != nil && in && len(ofSystem(n.head.places, more.head)) > 0:
-		n.system = more.head
-		n.mod |= more.mod & ends
-		n.every = n.every || more.every
-		return next
+		n.isOf(more)
 	case more.head != nil || more.other:
 		return i
 	case sameKind(n.mod, more.mod) || p.headAt(next) != nil || p.noPlaceAt(next) || !n.takes(more.mod):
 		return i
+	default:
+		p.isAt(n, more)
 	}
+	return next
+}
+
+// mayBeWhere reports that item j may begin what says where a part is: an end, a wheel, or, after a word such as "of", a part.
+func (p *parser) mayBeWhere(j int, led bool) bool {
+	s := p.at(j).s
+	return p.modAt(j) || s.is(wheel) || led && (p.headAt(j) != nil || s.is(quant) && p.headAt(j+1) != nil) // "for both brakes"
+}
+
+// isOf takes the brake or the derailleur that a cable is of, and its end.
+func (n *nounPhrase) isOf(more *nounPhrase) {
+	n.system = more.head
+	n.mod |= more.mod & ends
+	n.every = n.every || more.every
+}
+
+// isAt takes the end, the side and the wheel that are said of a part after it.
+func (p *parser) isAt(n, more *nounPhrase) {
 	if more.wheel {
 		p.inWheel(n)
 	}
 	n.mod |= more.mod
 	n.every = n.every || more.every
 	n.sides = n.sides || more.sides
-	return next
 }
 
 // takes reports that the part has such ends, sides or levels at all.

@@ -91,25 +91,43 @@ func (w *walk) mark(i int) int {
 	w.elide(i)
 	w.leaveNegation()
 	w.sep = w.items[i].sep
-	if s := w.seg(); w.sep == colon && !s.part {
-		s.kinds[question] = false // "to do:" asks nothing
-		s.heads = !s.said && (s.kinds[plan] || s.kinds[history] || s.kinds[stock] || s.kinds[hedge])
-	}
-	if u := w.cur; w.sep == colon && u != nil && len(u.parts) == 0 && len(u.says) == 1 && u.verb == nil && !u.pronoun && !w.seg().part && !u.says[0].void {
-		u.verb, u.says = u.says[0], nil // "fine: chain, cassette"
-		w.seg().said = false
+	if w.sep == colon {
+		w.colon()
 	}
 	w.keepNeg = false
-	if u := w.cur; u != nil && len(u.parts) == 1 && len(u.says) == 0 && u.verb == nil && w.items[i].text != "," {
-		if h := u.parts[0].head; h != nil && h.many && (h.family == "cable-inner" || h.family == "cable-outer") {
-			w.header = h
-		}
+	if w.items[i].text != "," {
+		w.headCables()
 	}
 	if w.seg().part || w.seg().said || w.seg().hasKind() || w.seg().dirty {
 		w.newSegment(i+1, true)
 	}
 	w.stray, w.maybe, w.at = false, false, false
 	return i + 1
+}
+
+// colon takes what stood before a colon as said of what follows it.
+func (w *walk) colon() {
+	s := w.seg()
+	if s.part {
+		return
+	}
+	s.kinds[question] = false // "to do:" asks nothing
+	s.heads = !s.said && (s.kinds[plan] || s.kinds[history] || s.kinds[stock] || s.kinds[hedge])
+	if u := w.cur; u != nil && len(u.parts) == 0 && len(u.says) == 1 && u.verb == nil && !u.pronoun && !u.says[0].void {
+		u.verb, u.says = u.says[0], nil // "fine: chain, cassette"
+		s.said = false
+	}
+}
+
+// headCables takes "cables" before a mark as the heading of those that follow.
+func (w *walk) headCables() {
+	u := w.cur
+	if u == nil || len(u.parts) != 1 || len(u.says) > 0 || u.verb != nil {
+		return
+	}
+	if h := u.parts[0].head; h != nil && h.many && (h.family == "cable-inner" || h.family == "cable-outer") {
+		w.header = h
+	}
 }
 
 func (w *walk) conjunction(i int) int {

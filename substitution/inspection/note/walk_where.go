@@ -14,7 +14,7 @@ const leastAdverb = 5
 
 // whereOnPart steps over where on a part a fault is, said after it: "frayed under the tape", "cut near the old boot".
 func (w *walk) whereOnPart(i int) int {
-	if !w.seg().said || w.sep != noSep || w.join != noRole || w.lastSaid == nil || len(w.lastSaid.readings) == 0 || !prepositions[w.itemAt(i).text] {
+	if !w.afterReading() || !prepositions[w.itemAt(i).text] {
 		return i
 	}
 	if w.itemAt(i).text == "at" && w.class(i+1) == ones && w.noPlaceAt(i+2) {
@@ -24,18 +24,30 @@ func (w *walk) whereOnPart(i int) int {
 		return next
 	}
 	first := w.itemAt(i + 2).s
-	onlyDone := first != nil && first.form == after && first.head == nil // "cracked at the stay"
+	onlyDone := i+2 < w.end && first != nil && first.form == after && first.head == nil // "cracked at the stay"
 	if !determiner(w.itemAt(i+1).text) || first != nil && !onlyDone && weak[w.itemAt(i).text] {
 		return i // "in the headset" says of what
 	}
-	j := i + 2
+	if onlyDone {
+		return w.whereWords(i, i+3)
+	}
+	return w.whereWords(i, i+2)
+}
+
+// afterReading reports that a reading was just said, with no mark or "and" since.
+func (w *walk) afterReading() bool {
+	return w.seg().said && w.sep == noSep && w.join == noRole && w.lastSaid != nil && len(w.lastSaid.readings) > 0
+}
+
+// whereWords steps over the words from item j that say where a fault is, after a preposition at item i and its article.
+func (w *walk) whereWords(i, j int) int {
 	for ; j < min(i+2+longestWhere, w.end); j++ {
 		it := w.itemAt(j)
 		s := it.s
 		switch {
 		case it.figure || it.sep != noSep:
 			return w.pastNone(i, j)
-		case s == nil, s.inert() && !w.startsNumber(j+1), j == i+2 && onlyDone:
+		case s == nil, s.inert() && !w.startsNumber(j+1):
 		case s.head != nil || s.noPlace:
 			return j + 1
 		case s.mod == 0 || beginsAt(it.text):
@@ -82,7 +94,7 @@ const longestPlace = 7
 // whereLonger steps over the rest of where a fault is, where the tables know its beginning: "near the clamp bolt".
 func (w *walk) whereLonger(i int) int {
 	first, _, many := strings.Cut(w.items[i].text, " ")
-	if !many || !prepositions[first] || !w.seg().said || w.sep != noSep || w.join != noRole || w.lastSaid == nil || len(w.lastSaid.readings) == 0 {
+	if !many || !prepositions[first] || !w.afterReading() {
 		return i
 	}
 	if next := w.itemAt(i + 1); next.sep == noSep && !next.figure && (next.s != nil && next.s.noPlace || nearPart[next.text]) {
