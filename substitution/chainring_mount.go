@@ -69,7 +69,7 @@ func ringCircle(s Scene, at Place) Judgement {
 	if circle := s.side(theirs("crank", "bcd_mm"), at); ring.known && crank.known && !circle.known {
 		return Judgement{Answer: Breaks, Wanted: crank.now.word, Found: ring.words(), Words: ring.words() + " on a crank without a spider: it takes rings for " + crank.now.word}
 	}
-	if mount := s.side(mine("direct_mount"), at); ring.known && mount.wasKnown && !mount.known && mount.changed && !circleOf(s, at).known {
+	if mount := s.side(mine("direct_mount"), at); ring.known && mount.wasKnown && !mount.known && mount.changed && !crank.known && !crank.changed && !circleOf(s, at).known {
 		return Judgement{Answer: Breaks, Wanted: mount.was.word, Found: ring.words(), Words: ring.words() + ", and the old ring was held without bolts"}
 	}
 	return Match{Mine: "bcd_mm", Theirs: []Ref{theirs("crank", circleOf(s, at).dim)}, Within: circleWithin}.judge(s, at)

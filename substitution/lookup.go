@@ -53,7 +53,7 @@ func (t Lookup) judge(s Scene, at Place) Judgement {
 			found = append(found, d.words())
 		}
 	}
-	if row, settled := t.find(now); settled && !(row.Answer == CantTell && vouched(sides)) && !(row.Answer == Breaks && allAsBefore(sides)) {
+	if row, settled := t.find(now); settled && !(row.Answer == CantTell && vouched(sides)) && !(row.Answer == Breaks && maybeAllAsBefore(sides)) {
 		j := Judgement{Answer: row.Answer, Found: strings.Join(found, ", "), Words: strings.Join(found, " with "), Brings: row.Brings}
 		if row.Words != "" {
 			j.Words += ": " + row.Words
@@ -174,9 +174,9 @@ func (t Lookup) possible(dim Dimension, column int) []Value {
 	return out
 }
 
-// allAsBefore tells whether all that is asked is new and what it was: what was there went on.
-func allAsBefore(sides []side) bool {
-	return !slices.ContainsFunc(sides, func(d side) bool { return !d.changed || !d.known || !d.wasKnown || !d.was.Equal(d.now) })
+// maybeAllAsBefore tells whether all that is asked is new and, as far as known, what it was: what was there went on.
+func maybeAllAsBefore(sides []side) bool {
+	return !slices.ContainsFunc(sides, func(d side) bool { return !d.changed || !d.wasKnown || d.known && !d.was.Equal(d.now) })
 }
 
 // vouched tells whether the old parts vouch for what is not known: everything unknown stays on the bike, and

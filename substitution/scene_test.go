@@ -57,3 +57,57 @@ func TestScene(t *testing.T) {
 		})
 	}
 }
+
+// The old part vouches for a neighbour that stays. Of a new one that nothing is known of it says nothing: it may do.
+func TestANewNeighbourIsVouchedForByNobody(t *testing.T) {
+	part := func(family Family, dim string, v Value) *Part {
+		return &Part{Family: family, Spec: MakeSpec(map[string]Value{dim: v}, nil, nil)}
+	}
+	cases := []struct {
+		rule          string
+		at, neighbour Place
+		was, now      *Part
+	}{
+		{"thru-axle.thread", "rear.thru-axle", "rear.hanger", part("thru-axle", "thread", Text("M12x1")), part("thru-axle", "thread", Text("M12x1.5"))},
+		{"tube.valve", "front.tube", "front.rim", part("tube", "valve", Text("presta")), part("tube", "valve", Text("schrader"))},
+		{"stem.quill", "stem", "fork", part("stem", "quill_mm", Num(22.2)), part("stem", "quill_mm", Num(25.4))},
+		{"chainring.bcd", "crank.inner-ring", "crank", part("chainring", "direct_mount", Text("a")), part("chainring", "bcd_mm", Num(74))},
+		{"bolt.rotor", "rear.rotor.bolts", "rear.rotor", part("bolt", "thread", Text("M5x0.8")), part("bolt", "thread", Text("M6x1"))},
+	}
+	for _, c := range cases {
+		t.Run(c.rule, func(t *testing.T) {
+			rule, err := RuleByID(c.rule)
+			require.NoError(t, err)
+			site, err := SiteOf(c.neighbour)
+			require.NoError(t, err)
+			was := Build{c.at: c.was, c.neighbour: {Family: site.Family}}
+			kept := Scene{Was: was, Now: was.With(c.at, c.now)}
+			require.Equal(t, Breaks, kept.Judge(Instance{newInstance(rule, c.at)}).Answer, "the %s stays", c.neighbour)
+			changed := kept.Choose(c.neighbour, &Part{Family: site.Family})
+			require.Equal(t, CantTell, changed.Judge(Instance{newInstance(rule, c.at)}).Answer, "the %s is new", c.neighbour)
+		})
+	}
+}
+
+// Two parts may be as two that went on together before, whatever a table says, and a blank may be one of them.
+func TestABlankMayBeAsBefore(t *testing.T) {
+	rotor := func() *Part {
+		return &Part{Family: "disc-rotor", Spec: MakeSpec(map[string]Value{"rotor_mount": Text("centre-lock")}, nil, nil)}
+	}
+	rule, err := RuleByID("bolt.rotor")
+	require.NoError(t, err)
+	was := Build{"rear.rotor.bolts": {Family: "bolt", Spec: MakeSpec(map[string]Value{"thread": Text("M5x0.8")}, nil, nil)}, "rear.rotor": rotor()}
+	for _, c := range []struct {
+		name   string
+		was    Build
+		answer Answer
+	}{
+		{"bolts were recorded at such a rotor", was, CantTell},
+		{"no bolt was known at such a rotor", was.With("rear.rotor.bolts", nil), Breaks},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := Scene{Was: c.was, Now: Build{"rear.rotor.bolts": {Family: "bolt"}, "rear.rotor": rotor()}}
+			require.Equal(t, c.answer, s.Judge(Instance{newInstance(rule, "rear.rotor.bolts")}).Answer)
+		})
+	}
+}

@@ -143,6 +143,9 @@ func (in *instance) judge(s Scene) Judgement {
 // ask asks the rule. What rests on memory alone is never a confident verdict.
 func (in *instance) ask(s Scene) Judgement {
 	j := in.rule.Test.judge(s, in.at)
+	if d, open := in.rule.mayBeSilenced(s, in.at); open && j.Answer == Breaks {
+		j = untold(d)
+	}
 	if j.Answer == CantTell && in.sameAgain(s) {
 		return Judgement{Answer: Holds, Before: true, Words: "the same " + in.at.words() + " as was there", Found: j.Found}
 	}

@@ -62,6 +62,21 @@ func (r *Rule) asks(s Scene, at Place) bool {
 	return true
 }
 
+// mayBeSilenced gives what is not known of a new neighbour and may say that the rule is none of the part's: a new hanger may
+// have a thread of its own, and then nobody asks what the frame's is; a new rim may have a wider hole for the valve than
+// the old tube tells of. For a neighbour that stays the old part vouches.
+func (r *Rule) mayBeSilenced(s Scene, at Place) (side, bool) {
+	for _, w := range r.When {
+		if len(w.Is) == 0 && !w.Unknown {
+			continue // an exception, which is told of a part that is one
+		}
+		if d := s.first(w.Of, at); d.place != at && !d.known && d.changed {
+			return d, true
+		}
+	}
+	return side{}, false
+}
+
 // narrow gives the rule's conditions for the part chosen for a place. Where that part itself decides whether the rule is
 // asked there are none: the rule may be silent about it.
 func (in *instance) narrow(s Scene, choosing Place) []Condition {
