@@ -63,10 +63,12 @@ var onlyAsk = map[string]bool{"hub-cone.track": true, "freehub-body.hub": true, 
 	"bottle-cage.mount": true, "bell.mount": true, "frame-lock.mount": true, "frame-lock.room": true,
 	"motor-ring.number": true, "speed-sensor.number": true, "wheel-magnet.number": true, "display.number": true, "drive-battery.number": true, "charger.number": true}
 
-var sureness = []Confidence{Standard, Catalogue, Handbook, Practice, Arithmetic}
+var sureness = []Confidence{Standard, Catalogue, Handbook, TradePage, Practice, Arithmetic}
 
-// published tells a case that a standard, a maker or a page vouches for from common practice and our own arithmetic.
-func published(c Case) bool { return c.Sure != Practice.String() && c.Sure != Arithmetic.String() }
+// published tells a case that a standard, a maker or a handbook vouches for from a trade page, common practice and our own arithmetic.
+func published(c Case) bool {
+	return c.Sure != TradePage.String() && c.Sure != Practice.String() && c.Sure != Arithmetic.String()
+}
 
 func TestCases(t *testing.T) {
 	all, err := Cases()

@@ -51,7 +51,7 @@ var axle = Table{
 			ID: "axle.hollow", Severity: Safety,
 			Says:   "a hollow axle for a quick release, a solid one for nuts",
 			Test:   Match{Mine: "kind", Rare: true},
-			Source: Source{"a skewer does not go through a solid axle, and a hollow one stands too short for nuts", Practice},
+			Source: byAxleKind,
 		},
 		{
 			ID: "axle.hub", Severity: Safety,
@@ -61,7 +61,7 @@ var axle = Table{
 				{Keys: []string{"solid", "qr"}, Answer: Breaks, Words: "a skewer does not go through it"},
 				{Keys: []string{"hollow", "solid"}, Answer: Breaks, Words: "it stands too short for nuts"},
 			}, Otherwise: CantTell, Why: "see what the hub turns on", Optional: true, Rare: true},
-			Source: Source{"a skewer does not go through a solid axle, and a hollow one stands too short for nuts", Practice},
+			Source: byAxleKind,
 		},
 		{
 			ID: "axle.position", Severity: Mating,

@@ -36,12 +36,12 @@ func heldBeside() []Rule {
 			[]Ref{mine("purpose"), theirs("front.tyre", "tubeless")}, []Row{
 				{Keys: []string{"*", "yes"}, Answer: Holds},
 				{Keys: []string{"sealant", "no"}, Answer: CantTell, Words: "in a tyre for tubes it goes into the tube, where the valve's core comes out"},
-			}, "such a tyre is mended by its tube", Source{"trade pages on tubeless tape, valves and sealant", Practice}, "sealant", "tubeless-plug"),
+			}, "such a tyre is mended by its tube", byTubeless, "sealant", "tubeless-plug"),
 		{
 			ID: "consumable.valve-depth", Severity: Mating, Aside: true, When: []When{forPurpose("tubeless-valve")},
 			Says:   "a tubeless valve stands out of the rim: 10 mm over the rim's depth is enough for any pump, none at all for no pump",
 			Test:   Span{Sum: []Term{plus(mine("valve_mm")), minus(theirs("front.rim", "depth_mm"))}, Low: 10, High: 120, Doubt: 10, Ask: "see whether the pump's head grips what stands out", Why: "it does not come out of the rim"},
-			Source: Source{"the valve has to come out of the rim; how much a pump wants is common practice", Practice},
+			Source: byValveLength,
 		},
 		goesOn("consumable.valve-hole", Mating, "a tubeless valve is as thick as a presta one: it seals in a hole for that",
 			[]Ref{theirs("front.rim", "valve_hole_mm")}, []Row{

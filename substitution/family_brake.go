@@ -61,7 +61,7 @@ var brakeLever = Table{
 			ID: "brake-lever.system", Severity: Safety, When: []When{{Of: []Ref{mine("actuation")}, Is: []string{"hydraulic"}, Known: true}},
 			Says:   "lever and caliper are of one system: piston sizes differ, and with them how hard the brake bites",
 			Test:   Match{Mine: "system", Theirs: []Ref{theirs("~.caliper", "system")}},
-			Source: Source{"brake makers list the pairs that they stand for", Practice},
+			Source: byOriginalBrakeParts,
 		},
 		{
 			ID: "brake-lever.bar", Severity: Safety,
@@ -143,7 +143,7 @@ var discRotor = Table{
 			Says: "the rotor is the size that was there, for which caliper and adapter are set; 200 and 203 mm are two sizes; an adapter raises the caliper for a larger one",
 			Test: Match{Mine: "rotor_mm", Fill: &Fill{Wider: true, Least: 20, Most: 63,
 				Brings: small("caliper-adapter", "adapter that raises the caliper for the larger rotor", 1)}, Why: "caliper and adapter are set for the other size"},
-			Source: Source{"the pad sits half the difference off: 1.5 mm between 200 and 203 (arithmetic); rookiejournal.com: adapters raise a caliper for a larger rotor", Practice},
+			Source: Source{"the pad sits half the difference off: 1.5 mm between 200 and 203 (arithmetic); rookiejournal.com: adapters raise a caliper for a larger rotor", TradePage},
 		},
 		{
 			ID: "disc-rotor.caliper-gap", Severity: Safety,
@@ -161,7 +161,7 @@ var discRotor = Table{
 			ID: "disc-rotor.thickness", Severity: Safety, When: []When{{Of: []Ref{theirs("~.caliper", "thickness_max_mm")}, Unknown: true}},
 			Says:   "the rotor is as thick new as the old one was new: much thicker it rubs, thinner it begins near its limit",
 			Test:   Custom{Of: []Ref{mine("thickness_mm")}, Judge: rotorThickness, Geometry: true},
-			Source: Source{"makers' new rotors run from 1.6 to 2.3 mm (velonews.com, road.cc); rookiejournal.com: a 1.85 mm rotor in a brake made for 2.0 was not fitted", Practice},
+			Source: Source{"makers' new rotors run from 1.6 to 2.3 mm (velonews.com, road.cc); rookiejournal.com: a 1.85 mm rotor in a brake made for 2.0 was not fitted", TradePage},
 		},
 		{
 			ID: "disc-rotor.pads-kept", Severity: Safety, Unless: []Place{"~.pads"},
@@ -177,7 +177,7 @@ var discRotor = Table{
 	},
 }
 
-var byBrakeMaker = Source{"the brake maker's specification; velonews.com and rookiejournal.com on rotors from 1.6 to 2.3 mm", Practice}
+var byBrakeMaker = Source{"the brake maker's specification; velonews.com and rookiejournal.com on rotors from 1.6 to 2.3 mm", TradePage}
 
 // rotorLimit holds a rotor to the size that the fork or frame is rated for. Where nobody knows the rating it is asked, but
 // not of the smallest rotor that any is rated for.
@@ -323,7 +323,7 @@ var brakeCaliper = Table{
 			ID: "brake-caliper.system", Severity: Safety, When: []When{{Of: []Ref{mine("actuation")}, Is: []string{"hydraulic"}, Known: true}},
 			Says:   "lever and caliper are of one system: piston sizes differ, and with them how hard the brake bites",
 			Test:   Match{Mine: "system", Theirs: []Ref{theirs("~.lever", "system")}},
-			Source: Source{"brake makers list the pairs that they stand for", Practice},
+			Source: byOriginalBrakeParts,
 		},
 		{
 			ID: "brake-caliper.kind", Severity: Mating,

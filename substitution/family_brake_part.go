@@ -32,7 +32,7 @@ var brakeHose = Table{
 			ID: "brake-hose.system", Severity: Safety,
 			Says:   "the hose is the brake's own: fittings that nearly match leak under pressure",
 			Test:   Match{Mine: "system", Theirs: []Ref{theirs("~.lever", "system"), theirs("~.caliper", "system")}, Else: CantTell, Why: "ask the brake's maker whether its fittings go on this hose", Rare: true},
-			Source: Source{"brake makers list the pairs that they stand for", Practice},
+			Source: byOriginalBrakeParts,
 		},
 		{
 			ID: "brake-hose.outside", Severity: Safety,
@@ -159,7 +159,7 @@ var sealKit = Table{
 			ID: "seal-kit.system", Severity: Safety,
 			Says:   "seals are the brake's own, by its maker's list",
 			Test:   Match{Mine: "system", Theirs: []Ref{theirs("~.caliper", "system"), theirs("~.lever", "system")}},
-			Source: Source{"brake makers list the kits of each brake", Practice},
+			Source: byOriginalBrakeParts,
 		},
 		{
 			ID: "seal-kit.fluid", Severity: Safety,

@@ -162,7 +162,7 @@ func useRule(f Family, why string, with Bring) Rule {
 		ID: string(f) + ".use", Severity: Safety,
 		Says:   "what is made for brakes goes in a brake, what is made for gears in a gear line: " + why,
 		Test:   Is{Mine: "use", Placed: true, Brings: []Bring{with}, Why: why},
-		Source: Source{"published cable pages; that it bursts is common practice", Practice},
+		Source: Source{"bikeman.com and a cable maker's page: gear housing is not for brakes; that it bursts is common practice", TradePage},
 	}
 }
 

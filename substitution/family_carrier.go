@@ -44,7 +44,7 @@ var mudguard = Table{
 		wheelOf,
 	},
 	Rules: []Rule{
-		wheelRule("mudguard"),
+		wheelRule("mudguard", byOldPart),
 		{ID: "mudguard.wheel", Severity: Mating, When: []When{unless("mount", "clip")}, Says: "it is bent for the wheel", Test: Match{Mine: "bead_mm", Theirs: []Ref{theirs("~.tyre", "bead_mm"), theirs("~.rim", "bead_mm")}, Doubt: 14, Ask: "hold it over the tyre"}, Source: byGuards},
 		{
 			ID: "mudguard.width", Severity: Mating,
@@ -90,7 +90,7 @@ var rack = Table{
 		wheelOf,
 	},
 	Rules: []Rule{
-		wheelRule("rack"), heldAsOld("rack", "frame", "fork"), loadAsOld("rack"),
+		wheelRule("rack", byOldPart), heldAsOld("rack", "frame", "fork"), loadAsOld("rack"),
 		{ID: "rack.wheel", Severity: Mating, Says: "its legs are as long as the wheel wants them", Test: Match{Mine: "bead_mm", Theirs: []Ref{theirs("~.tyre", "bead_mm"), theirs("~.rim", "bead_mm")}, Doubt: 40, Ask: "see whether its legs can be set", Rare: true}, Source: byOldPart},
 		finishRule("rack"),
 	},

@@ -70,7 +70,7 @@ var chain = Table{
 var (
 	chainRoller = word("roller", "rollers", "look at the outer plates: a flat top means larger rollers, in 12-speed road groups of one kind", "standard", "large")
 	toothRoller = word("roller", "rollers it is cut for", "the maker's word: rings and sprockets for flat-top chains are marked for them", "standard", "large", "both")
-	byRollers   = Source{"handsonbike.blogspot.com, 2022: 12-speed flat-top road chains have larger rollers, no other ring or cassette takes them; some rings are made for both", Practice}
+	byRollers   = Source{"handsonbike.blogspot.com, 2022: 12-speed flat-top road chains have larger rollers, no other ring or cassette takes them; some rings are made for both", TradePage}
 )
 
 // sameChain are the numbers of sprockets that one chain is sold for: one chain serves 5 to 8, and the wide one up to 4.

@@ -95,7 +95,7 @@ var chainring = Table{
 			ID: "chainring.position", Severity: Function, At: []Place{"crank.ring"},
 			Says:   "a single ring is made to hold the chain without a guide",
 			Test:   Is{Mine: "position", Placed: true, Silent: true, Why: "the chain may drop without a guide"},
-			Source: Source{"a ring cut for shifting lets the chain go more easily", Practice},
+			Source: Source{"a tool maker's page on single rings: teeth narrow and wide in turn hold the chain, and no other ring can stand beside such a one", Handbook},
 		},
 		{
 			ID: "chainring.roller", Severity: Mating, At: everyRing,

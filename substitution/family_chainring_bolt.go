@@ -18,7 +18,7 @@ var chainringBolt = Table{
 			ID: "chainring-bolt.thread", Severity: Safety,
 			Says:   "bolt and nut have the thread of the old ones",
 			Test:   Match{Mine: "thread"},
-			Source: byOldPart,
+			Source: Source{"a tool maker's list of bicycle threads, as reposted: M8x0.75 chainring bolts; that of the old ones decides", Handbook},
 		},
 		{
 			ID: "chainring-bolt.stack", Severity: Mating,

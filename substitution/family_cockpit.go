@@ -57,7 +57,7 @@ var seatpost = Table{
 			ID: "seatpost.rails", Severity: Safety,
 			Says:   "the clamp is made for the saddle's rails: oval carbon rails crack in a clamp for round ones",
 			Test:   Match{Mine: "rails", Usual: "round"},
-			Source: Source{"suspensiontraveler.com on saddle mounts; trade pages for round 7 mm and oval 7 x 9 mm rails", Practice},
+			Source: byRails,
 		},
 		{
 			ID: "seatpost.setback", Severity: Function,
@@ -124,7 +124,7 @@ var stem = Table{
 			ID: "stem.quill", Severity: Safety, When: []When{{Of: []Ref{theirs("fork", "steerer_mm")}, Unknown: true}},
 			Says:   "a quill is the old one's diameter",
 			Test:   Match{Mine: "quill_mm", Within: 0.06, Rare: true},
-			Source: byOldPart,
+			Source: byQuills,
 		},
 		{
 			ID: "stem.quill-steerer", Severity: Safety, When: []When{given("quill_mm"), {Of: []Ref{theirs("fork", "steerer_mm")}, Known: true}},
@@ -138,7 +138,7 @@ var stem = Table{
 				},
 				Otherwise: Breaks, Why: "the quill is loose in the steerer, or does not enter it",
 			},
-			Source: Source{"bicycle-forum.net and motorbicycling.com: 22.2 in 1 in steerers, French 22.0, 21.1 on old BMX, 25.4 in 1 1/8", Practice},
+			Source: byQuills,
 		},
 		{
 			ID: "stem.stack", Severity: Safety, When: []When{unless("kind", "quill")},
@@ -299,3 +299,5 @@ var grip = Table{
 		finishRule("grip"),
 	},
 }
+
+var byQuills = Source{"bicycle-forum.net and motorbicycling.com: 22.2 in 1 in steerers, French 22.0, 21.1 on old BMX, 25.4 in 1 1/8", TradePage}

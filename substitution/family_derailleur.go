@@ -67,7 +67,7 @@ var rearDerailleur = Table{
 				Rows: []Row{{Keys: []string{"direct", "hanger"}, Answer: CantTell, Words: "with the link that it is sold with"}, {Keys: []string{"hanger", "claw"}, Answer: CantTell, Words: "look whether the dropout has a hanger"}},
 				Same: true, Otherwise: Breaks, Why: "there is nothing to bolt it to", Optional: true, Rare: true,
 			},
-			Source: byOldPart,
+			Source: byHangerPages,
 		},
 		{
 			ID: "rear-derailleur.hanger", Severity: Mating,
@@ -82,7 +82,7 @@ var rearDerailleur = Table{
 				},
 				Otherwise: Breaks, Why: "there is nothing to bolt it to", Optional: true, Rare: true,
 			},
-			Source: Source{"a hanger seller's page on direct-mount and standard hangers; a wheel maker's article on the open universal hanger", Practice},
+			Source: Source{"a hanger seller's page on direct-mount and standard hangers; a wheel maker's article on the open universal hanger", TradePage},
 		},
 		{
 			ID: "rear-derailleur.speeds", Severity: Function,
@@ -165,7 +165,7 @@ var frontDerailleur = Table{
 				},
 				Same: true, Otherwise: Breaks, Why: "the frame has nothing to hold it by", Optional: true, Rare: true,
 			},
-			Source: byOldPart,
+			Source: byFrontMounts,
 		},
 		{
 			ID: "front-derailleur.tab", Severity: Mating, When: []When{{Of: []Ref{mine("mount")}, Is: []string{"braze-on"}, Known: true}},
@@ -181,7 +181,7 @@ var frontDerailleur = Table{
 			Test: Lookup{Of: []Ref{mine("cable_pull"), old("cable_pull")}, Rows: append([]Row{{Keys: []string{"dual", "*"}, Answer: Holds, Words: "it takes the cable from above or below"}},
 				append(alike("top", "bottom", "side"), Row{Keys: []string{"*", "dual"}, Answer: CantTell, Words: "look where the cable comes from"})...),
 				Otherwise: Breaks, Why: "the cable comes from the other side", Rare: true, Optional: true},
-			Source: byOldPart,
+			Source: byFrontMounts,
 		},
 		{
 			ID: "front-derailleur.pull", Severity: Mating,
@@ -205,7 +205,7 @@ var frontDerailleur = Table{
 			ID: "front-derailleur.swing", Severity: Mating,
 			Says:   "the cage swings as the old one's did: the clamp sits where frame and bottle leave room",
 			Test:   Match{Mine: "swing", Rare: true},
-			Source: byOldPart,
+			Source: byFrontMounts,
 		},
 		{
 			ID: "front-derailleur.speeds", Severity: Function,

@@ -36,4 +36,4 @@ var (
 var batteryHurt = fault("damaged", "damaged, swollen or dropped", "look at its case and plug without opening it, and ask whether it fell, got wet or was crashed",
 	"no damage seen, and none told", Advice{Action: Replace,
 		Words:  "stop: do not charge, ride or post it; take it outdoors, away from what burns, and follow the maker's instructions and the local fire rules; it is dangerous goods",
-		Source: Source{"makers of drives and fire services ask for quarantine of lithium batteries that were damaged, swollen or dropped", Practice}})
+		Source: byDamagedBatteries})

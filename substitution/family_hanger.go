@@ -5,7 +5,7 @@ var _ = families(&hanger)
 var (
 	hangerCode    = word("hanger", "hanger's code", "the frame maker's code for it, or the code that the shop gives its shape; hold the new one against the old")
 	axleThread    = word("axle_thread", "thread for the axle", "caliper over the axle's thread and a thread gauge", "M12x1", "M12x1.5", "M12x1.75", "M15x1.5", "none")
-	byHangerPages = Source{"a hanger seller's page on direct-mount and standard hangers; pressreader.com and pardo.net: hangers differ by frame, hundreds of them", Practice}
+	byHangerPages = Source{"a hanger seller's page on direct-mount and standard hangers; pressreader.com and pardo.net: hangers differ by frame, hundreds of them", TradePage}
 )
 
 // hanger is what the rear derailleur bolts to. Its shape is the frame's and has no standard, so only a code or the old part
@@ -68,8 +68,8 @@ var hangerTrue = Reading{
 	Says: map[string]Advice{
 		"true": says(Keep, "the hanger stands true to the wheel"),
 		"slightly out": {Action: Adjust, Words: "align the hanger to the wheel before the gears are set: indexing is lost by it first",
-			Source: Source{"mtobikes.com, mechanics' guide: a hanger is aligned to the wheel, not to itself", Practice}, LookAt: []Place{"rear.derailleur"}},
+			Source: Source{"mtobikes.com, mechanics' guide: a hanger is aligned to the wheel, not to itself", TradePage}, LookAt: []Place{"rear.derailleur"}},
 		"bent": {Action: Replace, Words: "a hanger bent twice breaks at the second: alloy ones are replaced",
-			Source: Source{"mtobikes.com, mechanics' guide: alloy hangers break at the second bend", Practice}, LookAt: []Place{"rear.derailleur"}},
+			Source: Source{"mtobikes.com, mechanics' guide: alloy hangers break at the second bend", TradePage}, LookAt: []Place{"rear.derailleur"}},
 	},
 }

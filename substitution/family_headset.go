@@ -34,7 +34,7 @@ var headset = Table{
 			ID: "headset.kind", Severity: Safety,
 			Says:   "a threaded headset on a threaded steerer, a threadless one on a plain steerer: both come under the same code",
 			Test:   Match{Mine: "kind", Theirs: []Ref{theirs("fork", "kind")}, Usual: "threadless", Optional: true, Why: "the one has nuts on a thread, the other none"},
-			Source: Source{"a Japanese component site on headset standards: EC has two types, threaded and threadless", Practice},
+			Source: Source{"a Japanese component site on headset standards: EC has two types, threaded and threadless", TradePage},
 		},
 		{
 			ID: "headset.stack", Severity: Mating,

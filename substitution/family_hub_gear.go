@@ -6,7 +6,8 @@ var _ = families(&hubInternals, &hubIndicator, &nonTurnWasher, &hubSpare, &hubSh
 
 var (
 	hubCode       = word("hub_code", "hub's number", "read the shell between the flanges, or the code that the shop gives the hub")
-	byHubSpares   = Source{"toehead.plus.com on the small parts of internal-gear hubs, by hub and side; wikipedalia.com, hub gears", Practice}
+	byHubSpares   = Source{"toehead.plus.com on the small parts of internal-gear hubs, by hub and side; wikipedalia.com, hub gears", TradePage}
+	byIndicators  = Source{"Sheldon Brown on indicator spindles: the length from the base of the thread to the shoulder goes by the axle and the depth of the toggle key", Handbook}
 	hubsOwn       = "it is another hub's"
 	hubGearSpeeds = count("gears", "gears", 1, 18, "count the gears, or read the shifter")
 )
@@ -48,7 +49,7 @@ var hubShifts = Reading{
 	Says: map[string]Advice{
 		"all hold":     says(Keep, "all gears hold"),
 		"one slips":    says(Adjust, "a gear slips: set the indicator or the cable's marks first, as hub and shifter show them", "rear.gear-cable"),
-		"several slip": says(Clean, "gears slip though the marks agree: strip, dip and oil it, and look at pawls and springs", "rear.hub.indicator"),
+		"several slip": says(Clean, "several gears slip: where the marks of hub and shifter agree, strip, dip and oil it, and look at pawls and springs", "rear.hub.indicator", "rear.gear-cable"),
 	},
 }
 
@@ -57,12 +58,12 @@ var hubIndicator = Table{
 	Sites:    []Site{{Place: "rear.hub.indicator", Words: "indicator chain or push rod"}},
 	Readings: []Reading{damaged},
 	Work:     []Work{{Replace, "fit indicator chain and set gear", 10}, {Adjust, "set indicator chain", 5}},
-	Dimensions: []Dimension{hubCode, millimetres("rod_mm", "length of the rod", 20, 200, "caliper, from the end of the thread to the first link"),
+	Dimensions: []Dimension{hubCode, millimetres("rod_mm", "length of the rod", 20, 200, "caliper, from the base of the thread to the shoulder before the first link"),
 		word("end", "end", "look: a chain with a threaded rod, a bell crank's push rod, or a clip box", "chain", "push-rod", "clip-box")},
 	Rules: []Rule{
 		ofTheHub("indicator-chain", Mating),
 		{ID: "indicator-chain.end", Severity: Mating, Says: "it is of the old one's kind", Test: Match{Mine: "end", Rare: true}, Source: byHubSpares},
-		{ID: "indicator-chain.length", Severity: Mating, Says: "its rod is as long as the old one's: axles are made in several lengths", Test: Match{Mine: "rod_mm", Within: 1, Rare: true}, Source: byHubSpares},
+		{ID: "indicator-chain.length", Severity: Mating, Says: "its rod is as long as the old one's: axles are made in several lengths", Test: Match{Mine: "rod_mm", Within: 1, Rare: true}, Source: byIndicators},
 	},
 }
 

@@ -5,11 +5,12 @@ var _ = families(&dynamo, &lamp, &lampWire)
 // Light from a dynamo. A dynamo drives a current: lamps that take less than it gives burn out, one after the other.
 
 var (
-	volts     = Dimension{Name: "volts", Form: Number, Low: 1, High: 60, Means: "volts", Measure: "read the lamp, the dynamo or the battery"}
-	watts     = Dimension{Name: "watts", Form: Number, Low: 0.1, High: 100, Means: "watts", Measure: "read the lamp or the dynamo"}
-	poles     = count("poles", "poles", 1, 2, "count the wires: with one the current comes back through the frame")
-	byDynamos = Source{"an encyclopedia on hub dynamos: 6 V 3 W; in front 2.4 W with 0.6 W behind, or all of it in front; a dynamo drives a current, so a lamp that takes too little blows", Handbook}
-	byPoles   = Source{"dotpointer notes 231: dynamos of one pole earth through the frame, of two poles they do not", Practice}
+	volts          = Dimension{Name: "volts", Form: Number, Low: 1, High: 60, Means: "volts", Measure: "read the lamp, the dynamo or the battery"}
+	watts          = Dimension{Name: "watts", Form: Number, Low: 0.1, High: 100, Means: "watts", Measure: "read the lamp or the dynamo"}
+	poles          = count("poles", "poles", 1, 2, "count the wires: with one the current comes back through the frame")
+	byDynamos      = Source{"an encyclopedia on hub dynamos: 6 V 3 W; in front 2.4 W with 0.6 W behind, or all of it in front; a dynamo drives a current, so a lamp that takes too little blows", Handbook}
+	byLampStandard = Source{"ISO 6742-5:2015, contents: lamps to the front and lamps to the rear have requirements of their own", Standard}
+	byPoles        = Source{"dotpointer notes 231: dynamos of one pole earth through the frame, of two poles they do not", TradePage}
 )
 
 var dynamo = Table{
@@ -57,7 +58,7 @@ var lamp = Table{
 		wheelOf,
 	},
 	Rules: []Rule{
-		wheelRule("lamp"),
+		wheelRule("lamp", byLampStandard),
 		{ID: "lamp.supply", Severity: Mating, Says: "it is fed as the old one was: a dynamo lamp on a battery, or the other way round, burns out or stays dark", Test: Match{Mine: "supply"}, Source: byDynamos},
 		{ID: "lamp.volts", Severity: Mating, When: []When{unless("supply", "battery")}, Says: "it takes the dynamo's voltage", Test: Match{Mine: "volts", Theirs: []Ref{theirs("front.dynamo", "volts")}, Within: 0.1, Rare: true}, Source: byDynamos},
 		{

@@ -52,7 +52,7 @@ var pedal = Table{
 			ID: "pedal.cleat", Severity: Function,
 			Says:   "it takes the shoes' cleats that the old ones took",
 			Test:   Same{Mine: []string{"cleat", "system"}},
-			Source: Source{"cleats are made for their pedals", Practice},
+			Source: byCleats,
 		},
 		finishRule("pedal"),
 	},

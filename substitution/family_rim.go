@@ -36,7 +36,7 @@ var rim = Table{
 			ID: "rim.brake-track", Severity: Safety, When: []When{with("~.rim-pads")},
 			Says:   "a rim under rim brakes has a brake track: the pads of a rim for discs grip paint, heat it and let go",
 			Test:   Lookup{Of: []Ref{mine("brake_track")}, Rows: []Row{{Keys: []string{"yes"}, Answer: Holds}}, Otherwise: Breaks, Why: "there is nothing for the pads to grip"},
-			Source: Source{"wheel makers sell rims for discs without a machined wall; a bare rim under pads is a failed brake", Practice},
+			Source: byBrakeTrack,
 		},
 		{
 			ID: "rim.caliper", Severity: Safety, Unless: []Place{"~.rim-pads"},
@@ -50,7 +50,7 @@ var rim = Table{
 				},
 				Otherwise: CantTell, Optional: true, Rare: true,
 			},
-			Source: Source{"wheel makers sell rims for discs without a machined wall; a bare rim under pads is a failed brake", Practice},
+			Source: byBrakeTrack,
 		},
 		{
 			ID: "rim.brake-track-kept", Severity: Safety, Unless: []Place{"~.rim-pads", "~.rotor", "~.caliper", "~.pads"},
@@ -64,7 +64,7 @@ var rim = Table{
 				},
 				Otherwise: CantTell, Rare: true,
 			},
-			Source: Source{"wheel makers sell rims for discs without a machined wall; a bare rim under pads is a failed brake", Practice},
+			Source: byBrakeTrack,
 		},
 		{
 			ID: "rim.tubular-kept", Severity: Safety, Unless: []Place{"~.tyre"},
@@ -108,7 +108,7 @@ var rim = Table{
 			ID: "rim.depth", Severity: Mating, Unless: []Place{"~.tube"},
 			Says:   "the valve that was there stands out of the rim",
 			Test:   Limit{Sum: []Term{plus(mine("depth_mm"))}, AtMost: []Ref{old("depth_mm")}, Optional: true, Plus: 4, Doubt: 100, Ask: "measure the valve: it wants some 10 mm more than the rim is deep"},
-			Source: Source{"the valve has to come out of the rim; how much a pump wants is common practice", Practice},
+			Source: byValveLength,
 		},
 		{
 			ID: "rim.pressure", Severity: Function,
@@ -217,7 +217,7 @@ var rimTape = Table{
 			ID: "rim-tape.tubeless-wide", Severity: Mating, When: []When{{Of: []Ref{mine("tubeless")}, Is: []string{"yes"}, Known: true}},
 			Says:   "tubeless tape climbs the walls by no more than five millimetres in all",
 			Test:   Limit{Sum: []Term{plus(mine("width_mm"))}, AtMost: []Ref{theirs("~.rim", "inner_width_mm")}, Plus: tapeClimbs},
-			Source: Source{"trade pages on tubeless tape: as wide as the rim inside and a little more", Practice},
+			Source: byTubelessTape,
 		},
 		{
 			ID: "rim-tape.tubeless-narrow", Severity: Safety, When: []When{{Of: []Ref{mine("tubeless")}, Is: []string{"yes"}, Known: true}},
@@ -226,7 +226,7 @@ var rimTape = Table{
 				Sum: []Term{plus(mine("width_mm"))}, AtLeast: []Ref{theirs("~.rim", "inner_width_mm")},
 				Doubt: tapeClimbs, Ask: "lay it in the rim: it must reach the shelves on which the beads sit",
 			},
-			Source: Source{"trade pages on tubeless tape: as wide as the rim inside and a little more", Practice},
+			Source: byTubelessTape,
 		},
 		{
 			ID: "rim-tape.narrow", Severity: Safety,
@@ -245,7 +245,7 @@ var rimTape = Table{
 				},
 				Otherwise: CantTell, Rare: true, Optional: true,
 			},
-			Source: Source{"trade pages on tubeless tape", Practice},
+			Source: byTubelessTape,
 		},
 		{
 			ID: "rim-tape.narrower-than-rim", Severity: Safety, When: []When{unless("tubeless", "yes")},

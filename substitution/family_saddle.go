@@ -4,7 +4,7 @@ var _ = families(&saddle, &seatClamp)
 
 var (
 	railWord = word("rails", "saddle fixing", "look under the saddle: two round rails of 7 mm, oval ones of 7 x 9, or another mount", "round", "oval", "single", "pivotal", "three-point")
-	byRails  = Source{"suspensiontraveler.com on saddle mounts; trade pages for round 7 mm and oval 7 x 9 mm rails", Practice}
+	byRails  = Source{"two bike makers' manuals: a clamp is for round rails of 7 mm, its outer parts for oval ones are sold apart; rails of another size than the clamp's break or come loose", Catalogue}
 )
 
 var saddle = Table{

@@ -18,7 +18,7 @@ var peg = Table{
 		length(50, 160, "end to end, caliper"),
 	},
 	Rules: []Rule{
-		{ID: "peg.axle", Severity: Safety, Says: "its hole is the axle's: a 14 mm peg is loose on 10 mm unless it comes with its adapter", Test: Match{Mine: "bore_mm", Theirs: []Ref{theirs("~.hub.axle", "diameter_mm")}, Within: 0.6, Rare: true}, Source: Source{"axle diameters of published references: 9.5 (3/8 inch), 10 and 14 mm", Practice}},
+		{ID: "peg.axle", Severity: Safety, Says: "its hole is the axle's: a 14 mm peg is loose on 10 mm unless it comes with its adapter", Test: Match{Mine: "bore_mm", Theirs: []Ref{theirs("~.hub.axle", "diameter_mm")}, Within: 0.6, Rare: true}, Source: Source{"infotype.com.au and skatepro.ca on pegs: 10 mm in front and 14 behind, and an adapter for 3/8 inch", TradePage}},
 		{ID: "peg.length", Severity: Function, Says: "it is as long", Test: Same{Mine: []string{"length_mm"}}, Source: byOldPart},
 		finishRule("peg"),
 	},

@@ -103,7 +103,7 @@ var freehubBody = Table{
 			ID: "freehub-body.spline", Severity: Mating, Unless: []Place{"rear.cassette"},
 			Says:   "the body has the old one's spline",
 			Test:   Match{Mine: "freehub", Rare: true},
-			Source: byOldPart,
+			Source: Source{"published charts of freehub bodies (a wheel maker's page, cornant.uk): each spline takes its own sets", Handbook},
 		},
 		{
 			ID: "freehub-body.freehub", Severity: Mating, Unless: []Place{"rear.freewheel"}, When: []When{{Of: []Ref{mine("body_mm")}, Not: shortBody}},

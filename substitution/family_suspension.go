@@ -8,7 +8,7 @@ var (
 	model       = word("model", "model and year", "read the sticker or the number on crown or shock: the maker's own name and year, as a code of the shop")
 	stanchion   = millimetres("stanchion_mm", "stanchion diameter", 20, 50, "caliper on the upper leg")
 	byForkMaker = Source{"suspension makers list kit, oil and volume for each model and year, and for no other", Catalogue}
-	byHours     = Source{"four workshop pages: lower legs every 50 hours (30 to 100 by maker), whole service every 100 to 200 hours or once a year", Practice}
+	byHours     = Source{"four workshop pages: lower legs every 50 hours (30 to 100 by maker), whole service every 100 to 200 hours or once a year", TradePage}
 )
 
 // serviceHours are the hours since the last service.
@@ -106,7 +106,7 @@ var suspensionOil = Table{
 	},
 	Rules: []Rule{
 		{ID: "suspension-oil.weight", Severity: Mating, Says: "it has the weight that the maker names", Test: Match{Mine: "weight"}, Source: byForkMaker},
-		{ID: "suspension-oil.cst", Severity: Function, Says: "it is as thick: oils of one weight differ, the figure in cSt does not", Test: Same{Mine: []string{"cst"}}, Source: Source{"oil makers' data sheets give the viscosity at 40 °C; weights are no standard", Practice}},
+		{ID: "suspension-oil.cst", Severity: Function, Says: "it is as thick: oils of one weight differ, the figure in cSt does not", Test: Same{Mine: []string{"cst"}}, Source: Source{"peterverdone.com and an oil seller's page on suspension oils: weights are no standard, one maker's 7 is thinner than another's 5; the viscosity in cSt at 40 °C is (ISO 3104)", TradePage}},
 	},
 }
 

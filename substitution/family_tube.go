@@ -112,7 +112,7 @@ var tube = Table{
 				},
 				Otherwise: CantTell, Optional: true,
 			},
-			Source: Source{"brainybiker.com on valves: drilling a narrow rim for a thick valve is not advised; from what width on is common practice", Practice},
+			Source: Source{"brainybiker.com on valves: drilling a narrow rim for a thick valve is not advised; from what width on is common practice", TradePage},
 		},
 		{
 			ID: "tube.pump", Severity: Function,
@@ -130,7 +130,7 @@ var tube = Table{
 			ID: "tube.valve-depth", Severity: Mating, When: []When{{Of: []Ref{theirs("~.rim", "depth_mm")}, Known: true}},
 			Says:   "the valve stands out of the rim: 10 mm over the rim's depth is enough for any pump, none at all for no pump",
 			Test:   Span{Sum: []Term{plus(mine("valve_mm")), minus(theirs("~.rim", "depth_mm"))}, Low: 10, High: 120, Doubt: 10, Ask: "see whether the pump's head grips what stands out", Why: "it does not come out of the rim"},
-			Source: Source{"the valve has to come out of the rim; how much a pump wants is common practice", Practice},
+			Source: byValveLength,
 		},
 	},
 }

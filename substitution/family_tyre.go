@@ -53,7 +53,7 @@ var tyre = Table{
 			ID: "tyre.tubeless", Severity: Function,
 			Says:   "it runs with or without a tube as the old one did: without one it wants airtight tape over the spoke holes, a valve in the rim, and sealant",
 			Test:   Custom{Of: []Ref{mine("tubeless"), theirs("~.rim-tape", "tubeless"), theirs("~.rim", "inner_width_mm")}, Judge: tubelessSetup, Geometry: true},
-			Source: Source{"trade pages on tubeless tape, valves and sealant", Practice},
+			Source: byTubeless,
 		},
 		{
 			ID: "tyre.pressure", Severity: Function, When: []When{given("pressure_max_bar")},

@@ -20,9 +20,9 @@ var (
 	wheelFixed  = Work{Adjust, "set wheel fixing", 3}
 )
 
-func wheelRule(f Family) Rule {
+func wheelRule(f Family, source Source) Rule {
 	return Rule{ID: string(f) + ".position", Severity: Mating, Says: "a front one in front, a rear one behind",
-		Test: Is{Mine: "position", Placed: true, Silent: true}, Source: byOldPart}
+		Test: Is{Mine: "position", Placed: true, Silent: true}, Source: source}
 }
 
 // skewerWidth holds a skewer to the width of hub and ends.
@@ -60,12 +60,12 @@ var skewer = Table{
 		threadWord,
 	},
 	Rules: []Rule{
-		wheelRule("skewer"),
+		wheelRule("skewer", bySpacings),
 		{
 			ID: "skewer.hub", Severity: Safety,
 			Says:   "a skewer goes through a hollow axle only",
 			Test:   Lookup{Of: []Ref{theirs("~.hub", "axle")}, Rows: only("qr"), Otherwise: Breaks, Why: "the hub has no axle for a skewer", Optional: true, Rare: true},
-			Source: Source{"a skewer does not go through a solid axle, and a thru-axle has its own", Practice},
+			Source: byAxleKind,
 		},
 		skewerWidth("skewer.fork-width", "front.skewer", "fork"),
 		skewerWidth("skewer.width", "rear.skewer", "frame"),
@@ -75,13 +75,13 @@ var skewer = Table{
 			ID: "skewer.dynamo", Severity: Safety, At: []Place{"front.skewer"}, When: []When{{Of: []Ref{theirs("front.dynamo", "kind")}, Not: []string{"bottle", "spoke"}}},
 			Says:   "a skewer goes through a hub dynamo with a hollow axle only",
 			Test:   Lookup{Of: []Ref{theirs("front.dynamo", "axle")}, Rows: only("qr"), Otherwise: Breaks, Why: "the dynamo has no axle for a skewer", Optional: true, Rare: true},
-			Source: Source{"a skewer does not go through a solid axle, and a thru-axle has its own", Practice},
+			Source: byAxleKind,
 		},
 		{
 			ID: "skewer.axle", Severity: Safety,
 			Says:   "a skewer goes through a hollow axle only",
 			Test:   Lookup{Of: []Ref{theirs("~.hub.axle", "kind")}, Rows: only("hollow"), Otherwise: Breaks, Why: "there is no hole through it", Optional: true, Rare: true},
-			Source: Source{"a skewer does not go through a solid axle, and a thru-axle has its own", Practice},
+			Source: byAxleKind,
 		},
 		{
 			ID: "skewer.thread", Severity: Safety,
@@ -170,7 +170,7 @@ var thruAxle = Table{
 	},
 	Agrees: []Agreement{thruAxleThread},
 	Rules: []Rule{
-		wheelRule("thru-axle"),
+		wheelRule("thru-axle", bySpacings),
 		{
 			ID: "thru-axle.hub", Severity: Safety,
 			Says:   "the axle is as thick as the hub's hole",
@@ -285,13 +285,13 @@ var axleNut = Table{
 			ID: "axle-nut.hub", Severity: Safety,
 			Says:   "nuts go on a solid axle: a hollow one stands too short for them, and a thru-axle has its own thread",
 			Test:   Lookup{Of: []Ref{theirs("~.hub", "axle")}, Rows: only("solid"), Otherwise: Breaks, Why: "there is no thread for nuts outside the ends", Optional: true, Rare: true},
-			Source: Source{"a skewer does not go through a solid axle, and a hollow one stands too short for nuts", Practice},
+			Source: byAxleKind,
 		},
 		{
 			ID: "axle-nut.dynamo", Severity: Safety, At: []Place{"front.axle-nuts"},
 			Says:   "nuts go on a hub dynamo with a solid axle",
 			Test:   Lookup{Of: []Ref{theirs("front.dynamo", "axle")}, Rows: only("solid"), Otherwise: Breaks, Why: "there is no thread for nuts outside the ends", Optional: true, Rare: true},
-			Source: Source{"a skewer does not go through a solid axle, and a hollow one stands too short for nuts", Practice},
+			Source: byAxleKind,
 		},
 		openEndsFor("axle-nut.fork", "front.axle-nuts", "fork", "there is no slot for the axle"),
 		openEndsFor("axle-nut.frame", "rear.axle-nuts", "frame", "there is no slot for the axle"),

@@ -86,10 +86,10 @@ const (
 )
 
 var (
-	byWearPage    = Source{"a chain wear page that cites a tool maker: 0.5 % for 11 to 13 speeds, 0.75 % for 5 to 10, 1 % for one", Practice}
+	byWearPage    = Source{"a chain wear page that cites a tool maker: 0.5 % for 11 to 13 speeds, 0.75 % for 5 to 10, 1 % for one", TradePage}
 	byRotorMark   = Source{"the mark on the rotor", Catalogue}
 	byRotorLimits = Source{"limits of five brake makers as published: 1.4, 1.5, 1.52, 1.55 and 1.8 mm", Catalogue}
-	byPadManual   = Source{"one brake maker's manual, as a published page quotes it", Practice}
+	byPadManual   = Source{"one brake maker's manual, as a published page quotes it", TradePage}
 	byBleedPage   = Source{"a published page on hydraulic brakes: pads with fluid on them are replaced, the rotor cleaned, and the leak found", Handbook}
 )
 

@@ -6,8 +6,8 @@ import "fmt"
 
 var (
 	byRunOut   = Source{"TBIS 15194, a national adoption of 2019, 4.3.9.1 table 22: rim brakes, full indicator reading, 0.8 mm city, young adult and mountain, 0.6 mm racing", Standard}
-	byRimWall  = Source{"wheellab.cc on rim wear: replaced at a wall of 1.00 mm, strength goes with the cube", Practice}
-	byBuilders = Source{"velowheels.co.uk, build tolerances: even tension on a side; the rim maker's most counts", Practice}
+	byRimWall  = Source{"wheellab.cc on rim wear: replaced at a wall of 1.00 mm, strength goes with the cube", TradePage}
+	byBuilders = Source{"velowheels.co.uk, build tolerances: even tension on a side; the rim maker's most counts", TradePage}
 )
 
 const (

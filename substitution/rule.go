@@ -40,6 +40,7 @@ const (
 	Standard   Confidence = iota + 1 // the text or table of a published standard
 	Catalogue                        // a maker's published drawing or table
 	Handbook                         // a technical handbook or reference page
+	TradePage                        // a page of a workshop, a seller or riders: what the trade does, told in public
 	Practice                         // common practice in the trade, no published source
 	Memory                           // not confirmed anywhere: never grounds for a confident verdict
 	Arithmetic                       // follows by geometry or arithmetic from the dimensions themselves
@@ -53,6 +54,8 @@ func (c Confidence) String() string {
 		return "maker's catalogue"
 	case Handbook:
 		return "handbook"
+	case TradePage:
+		return "trade page"
 	case Practice:
 		return "common practice, no source"
 	case Memory:

@@ -77,7 +77,7 @@ func newRuleList() *cobra.Command {
 // onWhoseWord counts rules by how sure their sources are.
 func onWhoseWord(pages []rulePage) [][]string {
 	var rows [][]string
-	for _, c := range []substitution.Confidence{substitution.Standard, substitution.Catalogue, substitution.Handbook, substitution.Practice,
+	for _, c := range []substitution.Confidence{substitution.Standard, substitution.Catalogue, substitution.Handbook, substitution.TradePage, substitution.Practice,
 		substitution.Arithmetic, substitution.Memory} {
 		n := 0
 		for _, p := range pages {

@@ -23,6 +23,7 @@ type familyCount struct {
 	Standard   int    `json:"rules_by_standard"`
 	Maker      int    `json:"rules_by_maker"`
 	Handbook   int    `json:"rules_by_handbook"`
+	TradePage  int    `json:"rules_by_trade_page"`
 	Practice   int    `json:"rules_by_practice"`
 	Arithmetic int    `json:"rules_by_arithmetic"`
 	Cases      int    `json:"worked_cases"`
@@ -53,6 +54,8 @@ func newRuleCount() *cobra.Command {
 						c.Maker++
 					case substitution.Handbook:
 						c.Handbook++
+					case substitution.TradePage:
+						c.TradePage++
 					case substitution.Practice:
 						c.Practice++
 					case substitution.Arithmetic:
@@ -70,7 +73,7 @@ func newRuleCount() *cobra.Command {
 			return show(cmd, knownCount{out, languages}, func() {
 				terminal.Table(cmd.OutOrStdout(), strings.Fields("FAMILY >PLACES >DIMENSIONS >READINGS >LABOUR >CASES"), append(rows, all.row()))
 				say(cmd, "\nrules by whose word")
-				terminal.Table(cmd.OutOrStdout(), strings.Fields("FAMILY >STANDARD >MAKER >HANDBOOK >PRACTICE >ARITHMETIC"), append(rules, all.rules()))
+				terminal.Table(cmd.OutOrStdout(), strings.Fields("FAMILY >STANDARD >MAKER >HANDBOOK >PAGE >PRACTICE >ARITHMETIC"), append(rules, all.rules()))
 				say(cmd, "\nwholesalers' lines whose truth is known, as they are read")
 				terminal.Table(cmd.OutOrStdout(), []string{"LANGUAGE", ">LINES", ">FAMILY RIGHT", ">DIMENSIONS", ">RIGHT", ">WRONG"}, languageRows(languages))
 			})
@@ -80,7 +83,8 @@ func newRuleCount() *cobra.Command {
 
 func (c *familyCount) add(o familyCount) {
 	c.Places, c.Dimensions, c.Readings, c.Work, c.Cases = c.Places+o.Places, c.Dimensions+o.Dimensions, c.Readings+o.Readings, c.Work+o.Work, c.Cases+o.Cases
-	c.Standard, c.Maker, c.Handbook, c.Practice, c.Arithmetic = c.Standard+o.Standard, c.Maker+o.Maker, c.Handbook+o.Handbook, c.Practice+o.Practice, c.Arithmetic+o.Arithmetic
+	c.Standard, c.Maker, c.Handbook, c.TradePage = c.Standard+o.Standard, c.Maker+o.Maker, c.Handbook+o.Handbook, c.TradePage+o.TradePage
+	c.Practice, c.Arithmetic = c.Practice+o.Practice, c.Arithmetic+o.Arithmetic
 }
 
 func (c familyCount) row() []string {
@@ -88,7 +92,7 @@ func (c familyCount) row() []string {
 }
 
 func (c familyCount) rules() []string {
-	return counted(c.Family, c.Standard, c.Maker, c.Handbook, c.Practice, c.Arithmetic)
+	return counted(c.Family, c.Standard, c.Maker, c.Handbook, c.TradePage, c.Practice, c.Arithmetic)
 }
 
 func counted(name string, ns ...int) []string {
