@@ -217,10 +217,20 @@ func AlikeLacking(ctx context.Context, db DB, p Part, dimension string) ([]Part,
 	}), nil
 }
 
+// CodeKind is what a code of a part is.
+type CodeKind string
+
+// The kinds of code that a part may be known by.
+const (
+	barcodeNumber CodeKind = "GTIN"
+	makersCode    CodeKind = "maker's code"
+	suppliersCode CodeKind = "supplier's code"
+)
+
 // MoveCode gives a code that one part bears to another: a GTIN, a maker's code, or a supplier's code with all that is offered
 // under it. A supplier's code that several suppliers use is written SUPPLIER:CODE. What lists say under a moved code is of
 // its new part from then on. It says what kind of code it was.
-func MoveCode(ctx context.Context, tx pgx.Tx, code string, to int64, hand Hand) (kind string, from Part, err error) {
+func MoveCode(ctx context.Context, tx pgx.Tx, code string, to int64, hand Hand) (kind CodeKind, from Part, err error) {
 	code = strings.TrimSpace(code)
 	target, err := PartByID(ctx, tx, to)
 	if err != nil {
@@ -250,11 +260,11 @@ func MoveCode(ctx context.Context, tx pgx.Tx, code string, to int64, hand Hand) 
 		if from, err = PartByID(ctx, tx, offers[0].PartID); err != nil {
 			return "", Part{}, err
 		}
-		kind, code = "supplier's code", offers[0].Supplier+":"+offers[0].Code
+		kind, code = suppliersCode, offers[0].Supplier+":"+offers[0].Code
 	default:
-		from, kind = bearer[0], "maker's code"
+		from, kind = bearer[0], makersCode
 		if from.GTIN == code {
-			kind = "GTIN"
+			kind = barcodeNumber
 		}
 	}
 	if from.ID == to {
@@ -263,19 +273,19 @@ func MoveCode(ctx context.Context, tx pgx.Tx, code string, to int64, hand Hand) 
 	if from.Family != target.Family {
 		return "", Part{}, fmt.Errorf("part %d is a %s and part %d a %s: a code cannot stand for both; correct the family of one of them first", from.ID, from.Family, to, target.Family)
 	}
-	if kind == "supplier's code" {
-		if err := Correct(ctx, tx, hand, OfPart, from.ID, Change{kind, code, ""}); err != nil {
+	if kind == suppliersCode {
+		if err := Correct(ctx, tx, hand, OfPart, from.ID, Change{string(kind), code, ""}); err != nil {
 			return "", Part{}, err
 		}
 		hand.Seen = nil // of the part that the code leaves
-		if err := Correct(ctx, tx, hand, OfPart, to, Change{kind, "", code}); err != nil {
+		if err := Correct(ctx, tx, hand, OfPart, to, Change{string(kind), "", code}); err != nil {
 			return "", Part{}, err
 		}
 		_, err = tx.Exec(ctx, `UPDATE offer SET part_id = $2, said = true WHERE id = $1`, offers[0].ID, to)
 		return kind, from, err
 	}
 	brand := from.Brand
-	if kind == "maker's code" {
+	if kind == makersCode {
 		code = from.MakerCode // as it was written
 	}
 	if _, err := CorrectPart(ctx, tx, from.ID, hand, func(p *Part) error { return p.giveCode(kind, "", p.Brand) }); err != nil {
@@ -294,16 +304,16 @@ type offerCode struct {
 }
 
 // giveCode gives a part a code that is its own, or takes it away.
-func (p *Part) giveCode(kind, code, brand string) error {
+func (p *Part) giveCode(kind CodeKind, code, brand string) error {
 	has := &p.MakerCode
-	if kind == "GTIN" {
+	if kind == barcodeNumber {
 		has = &p.GTIN
 	}
 	if code != "" && *has != "" {
 		return fmt.Errorf("part %d, %s, has a %s of its own, %s: take that away first", p.ID, p.Name, kind, *has)
 	}
 	*has = code
-	if kind == "maker's code" && code != "" {
+	if kind == makersCode && code != "" {
 		p.Brand = brand
 	}
 	return nil

@@ -118,7 +118,10 @@ func TestCodesMoveFromPartToPart(t *testing.T) {
 	s := addSupplier(t, tx)
 	offer := addOffer(t, tx, s.ID, from.ID, 1)
 
-	for _, c := range []struct{ code, kind string }{{"6291041500213", "GTIN"}, {"th-r50", "maker's code"}, {s.Code + ":" + offer.Code, "supplier's code"}} {
+	for _, c := range []struct {
+		code string
+		kind CodeKind
+	}{{"6291041500213", barcodeNumber}, {"th-r50", makersCode}, {s.Code + ":" + offer.Code, suppliersCode}} {
 		require.Contains(t, undone(t, tx, func(ctx context.Context, tx pgx.Tx) error {
 			_, _, err := MoveCode(ctx, tx, c.code, chain.ID, hand)
 			return err

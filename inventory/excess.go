@@ -31,11 +31,14 @@ func (p ExcessPolicy) Check() error {
 	return nil
 }
 
-// What to do with pieces that will not sell in time.
+// Disposal is what to do with pieces that will not sell in time.
+type Disposal string
+
+// What may be done with them.
 const (
-	KeepThem   = "keep"
-	ReturnThem = "return"
-	ReduceThem = "reduce"
+	KeepThem   Disposal = "keep"
+	ReturnThem Disposal = "return"
+	ReduceThem Disposal = "reduce"
 )
 
 // Excess is a part of which more is there than will sell.
@@ -53,7 +56,7 @@ type Excess struct {
 	// Of the excess: what is worth more kept than given away, and what to do with the rest.
 	Keep   int             `json:"keep"`
 	Part   int             `json:"part_with"`
-	How    string          `json:"how"`
+	How    Disposal        `json:"how"`
 	Brings decimal.Decimal `json:"brings,omitzero"` // what is parted with
 	Piece  decimal.Decimal `json:"brings_each,omitzero"`
 	Said   string          `json:"said,omitempty"` // that jobs are to use it up

@@ -9,10 +9,10 @@ import (
 
 // Figures are what an advice is made of, for whoever asks why.
 type Figures struct {
-	Months   []MonthSold `json:"months"`    // the last twelve and this one, the oldest first
-	Parts    int         `json:"parts"`     // of the shop that have sold, from which the rest of the forecast comes
-	LeadMost int         `json:"lead_most"` // working days within which it comes nine times in ten; 0 where nobody offers it
-	Whose    string      `json:"season_is"` // whose season is reckoned with, as of reorder
+	Months   []MonthSold          `json:"months"`    // the last twelve and this one, the oldest first
+	Parts    int                  `json:"parts"`     // of the shop that have sold, from which the rest of the forecast comes
+	LeadMost int                  `json:"lead_most"` // working days within which it comes nine times in ten; 0 where nobody offers it
+	Whose    reorder.SeasonSource `json:"season_is"` // whose season is reckoned with
 }
 
 // MonthSold is what was asked for of a part in a month.

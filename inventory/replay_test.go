@@ -28,7 +28,7 @@ func TestBooksToPlay(t *testing.T) {
 	require.Equal(t, 260, w.End)
 	rules, err := reorder.Simulate(w, asSet, []float64{0.9})
 	require.NoError(t, err)
-	require.Equal(t, []string{reorder.AsSet, reorder.PartByPart, reorder.WholeShelf}, []string{rules[0].Rule, rules[1].Rule, rules[2].Rule})
+	require.Equal(t, []reorder.RuleName{reorder.AsSet, reorder.PartByPart, reorder.WholeShelf}, []reorder.RuleName{rules[0].Rule, rules[1].Rule, rules[2].Rule})
 	require.Equal(t, rules[0].Sales, rules[2].Sales, "all see the same sales")
 	require.Greater(t, rules[0].Share, 0.9)
 }

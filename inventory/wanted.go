@@ -11,10 +11,13 @@ import (
 	"stead/inventory/reorder"
 )
 
-// Of the reasons why a quote was lost, those that tell of demand for what was not on the shelf.
+// LostFor is why a quote was lost; empty where nobody has said.
+type LostFor string
+
+// Of the reasons, those that tell of demand for what was not on the shelf. [stead/pricing] has the others.
 const (
-	LostForDate = "date"
-	LostForPart = "part"
+	LostForDate LostFor = "date"
+	LostForPart LostFor = "part"
 )
 
 // told is a part of an option of a quote, with what became of the quote.
@@ -23,7 +26,7 @@ type told struct {
 	Version        int
 	MadeAt         time.Time
 	Approved, Over bool
-	Because        string // why the quote was lost
+	Because        LostFor
 	Option         int
 	Chosen         bool
 	Place          string

@@ -15,7 +15,7 @@ import (
 func TestWantedBy(t *testing.T) {
 	at := day(time.March, 2)
 	soon, late := calendar.DayOf(at)+2, calendar.DayOf(at)+12
-	quote := func(id, job int64, approved bool, because string, parts ...told) []told {
+	quote := func(id, job int64, approved bool, because LostFor, parts ...told) []told {
 		for i := range parts {
 			parts[i].QuoteID, parts[i].JobID, parts[i].MadeAt, parts[i].Approved, parts[i].Over, parts[i].Because = id, job, at, approved, true, because
 			parts[i].Pieces, parts[i].Place = 1, "chain"

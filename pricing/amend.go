@@ -204,7 +204,7 @@ func (a *amending) needs(job *Job, now []inspection.Need, used map[inventory.AtP
 		asked[n.Place] = true
 		have, parts := a.at(n.Place)
 		switch {
-		case n.Unit != "pieces":
+		case n.Unit != inspection.InPieces:
 		case have == 0 || slices.Contains(a.anew, n.Place):
 			fresh = append(fresh, n)
 		case n.Quantity > have:

@@ -278,7 +278,7 @@ func TestAJobsLife(t *testing.T) {
 				l.try(func(ctx context.Context, w *workshop) error { return DropOwnPart(ctx, w.tx, l.job, p) })
 			},
 			"cancel": func(*rapid.T) {
-				parts := rapid.SampledFrom([]string{PartsToShelf, PartsHeld, PartsBack}).Draw(r, "parts")
+				parts := rapid.SampledFrom([]PartsGo{PartsToShelf, PartsHeld, PartsBack}).Draw(r, "parts")
 				if rapid.IntRange(0, 2).Draw(r, "really") == 0 {
 					l.try(func(ctx context.Context, w *workshop) error {
 						_, err := CancelWith(ctx, w.tx, w.request, l.job, "sold the bike", parts, now)

@@ -21,8 +21,8 @@ type Because string
 // [inventory.LoadDemand].
 const (
 	ForPrice Because = "price"
-	ForDate  Because = inventory.LostForDate // it would have been too late
-	ForPart  Because = inventory.LostForPart // the part that was wanted could not be had
+	ForDate  Because = Because(inventory.LostForDate) // it would have been too late
+	ForPart  Because = Because(inventory.LostForPart) // the part that was wanted could not be had
 	NoAnswer Because = "no-answer"
 )
 

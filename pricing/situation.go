@@ -123,7 +123,7 @@ func situationOf(ctx context.Context, db inventory.DB, job Job, terms Terms, nee
 		s.Job.Bike.Build = substitution.Build{}
 	}
 	for _, n := range needs {
-		if n.Unit != "pieces" {
+		if n.Unit != inspection.InPieces {
 			continue
 		}
 		s.Needs = append(s.Needs, n)

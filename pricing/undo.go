@@ -250,15 +250,18 @@ func promisedOf(ctx context.Context, tx pgx.Tx, id int64) (found bool, day calen
 	return found, day, nil
 }
 
-// What becomes of the parts of a job that is given up.
+// PartsGo is what becomes of the parts of a job that is given up.
+type PartsGo string
+
+// Where they go.
 const (
-	PartsToShelf = "shelf"  // they are free for others; what is on order comes for the shelf
-	PartsHeld    = "hold"   // what is here stays held for the customer, until it is let go
-	PartsBack    = "return" // what was ordered for it goes back to its supplier, the rest to the shelf
+	PartsToShelf PartsGo = "shelf"  // they are free for others; what is on order comes for the shelf
+	PartsHeld    PartsGo = "hold"   // what is here stays held for the customer, until it is let go
+	PartsBack    PartsGo = "return" // what was ordered for it goes back to its supplier, the rest to the shelf
 )
 
 // CancelWith gives a job up as [CancelJob] does, and says what becomes of its parts.
-func CancelWith(ctx context.Context, tx pgx.Tx, request string, jobID int64, why, parts string, now time.Time) ([]inventory.Return, error) {
+func CancelWith(ctx context.Context, tx pgx.Tx, request string, jobID int64, why string, parts PartsGo, now time.Time) ([]inventory.Return, error) {
 	switch parts {
 	case PartsToShelf, "":
 		return nil, CancelJob(ctx, tx, jobID, why, now)

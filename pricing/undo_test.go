@@ -56,12 +56,12 @@ func (w *workshop) orderOf(line inventory.OrderLine) int64 {
 // A job is given up after its part has come: the part goes to the shelf, stays held, or goes back with its credit.
 func TestCancelledAfterArrival(t *testing.T) {
 	for _, c := range []struct {
-		parts          string
+		parts          PartsGo
 		free, reserved int // rings
 		chains         int // free
 		back           int
 	}{{PartsToShelf, 1, 0, 3, 0}, {PartsHeld, 0, 1, 2, 0}, {PartsBack, 0, 0, 3, 1}} {
-		t.Run(c.parts, func(t *testing.T) {
+		t.Run(string(c.parts), func(t *testing.T) {
 			w := newWorkshop(t, testdb.Tx(t))
 			job, ring, chain, line := arrived(w)
 			w.receive(line, w.orderOf(line), inventory.Good)

@@ -103,7 +103,7 @@ func writeWords(out *bufio.Writer, r judge.Reply) error {
 	case judge.Fits:
 		about = nil
 	}
-	words := strings.Trim(string(r.ID), `"`) + ": " + r.Answer
+	words := strings.Trim(string(r.ID), `"`) + ": " + string(r.Answer)
 	if len(about) > 0 {
 		words += ": " + strings.Join(about, "; ")
 	}

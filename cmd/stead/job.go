@@ -266,14 +266,14 @@ func newJobClose() *cobra.Command {
 func newJobCancel() *cobra.Command {
 	var why string
 	var because pricing.Because
-	parts := what(pricing.PartsToShelf)
+	parts := pricing.PartsToShelf
 	cmd := &cobra.Command{Use: "cancel JOB", Short: "Give a job up, and say what becomes of its parts: nothing is due", Args: exactly("JOB"),
 		Long: `Gives a job up. Its parts go to the shelf, stay held for the customer until
 stead job release, or go back: what was ordered for it to its supplier with a
 credit expected, the rest to the shelf. What is on order comes for the shelf.`,
 		Example: "  stead job cancel 101 --why \"sold the bike\"\n  stead job cancel 101 --why \"sold the bike\" --parts return"}
 	cmd.Flags().StringVar(&why, "why", "", "the reason, kept with the job")
-	words := oneOf[what]{&parts, []what{pricing.PartsToShelf, pricing.PartsHeld, pricing.PartsBack}}
+	words := oneOf[pricing.PartsGo]{&parts, []pricing.PartsGo{pricing.PartsToShelf, pricing.PartsHeld, pricing.PartsBack}}
 	cmd.Flags().Var(words, "parts", "what becomes of its parts: "+words.List())
 	reasons := oneOf[pricing.Because]{&because, pricing.Reasons}
 	cmd.Flags().Var(reasons, "because", "why its quote came to nothing: "+reasons.List())
@@ -287,7 +287,7 @@ credit expected, the rest to the shelf. What is on order comes for the shelf.`,
 		}
 		var back []inventory.Return
 		err = endJobBy(cmd, w, id, func(ctx context.Context, tx pgx.Tx, key string) (err error) {
-			if back, err = pricing.CancelWith(ctx, tx, key, id, why, string(parts), now()); err != nil || because == "" {
+			if back, err = pricing.CancelWith(ctx, tx, key, id, why, parts, now()); err != nil || because == "" {
 				return err
 			}
 			return pricing.SayLost(ctx, tx, id, 0, because, why)
@@ -301,9 +301,6 @@ credit expected, the rest to the shelf. What is on order comes for the shelf.`,
 	})
 	return cmd
 }
-
-// what becomes of the parts of a job.
-type what string
 
 // endJob closes or cancels a job and says how it ended.
 func endJob(cmd *cobra.Command, w *workshop, id int64, end func(ctx context.Context, tx pgx.Tx) error) error {

@@ -136,10 +136,10 @@ say under that code is of the new part.`,
 			return err
 		}
 		type moved struct {
-			Code string         `json:"code"`
-			Kind string         `json:"kind"`
-			From inventory.Part `json:"from"`
-			To   inventory.Part `json:"to"`
+			Code string             `json:"code"`
+			Kind inventory.CodeKind `json:"kind"`
+			From inventory.Part     `json:"from"`
+			To   inventory.Part     `json:"to"`
 		}
 		out, err := correct(cmd, w, by, func(ctx context.Context, tx pgx.Tx, hand inventory.Hand) (moved, error) {
 			kind, from, err := inventory.MoveCode(ctx, tx, args[0], to.ID, hand)

@@ -216,7 +216,7 @@ func sayPlayed(cmd *cobra.Command, out simulated) {
 }
 
 // shortRule is a rule's name in a table.
-var shortRule = map[string]string{reorder.AsSet: "set", reorder.PartByPart: "parts", reorder.WholeShelf: "whole"}
+var shortRule = map[reorder.RuleName]string{reorder.AsSet: "set", reorder.PartByPart: "parts", reorder.WholeShelf: "whole"}
 
 // whole is an amount without its pence, in the money of the books that were played; a file's is in pounds.
 func (s simulated) whole(v float64) string {

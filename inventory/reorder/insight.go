@@ -8,17 +8,17 @@ import (
 
 // Insight is what is known of a part's demand, and on what it rests.
 type Insight struct {
-	Sales     int     // in the books
-	Weeks     int     // since the first of them
-	Silent    int     // weeks since the last
-	PerDay    float64 // sales a working day expected
-	Least     float64 // with one chance in twenty it is less than this
-	Most      float64 // or more than this
-	Pieces    float64 // a sale, on average
-	Own       float64 // how much of this is the part's own, from 0 to 1; the rest is how the shop's other parts sell
-	BooksFrom int     // weeks of the shop's books
-	Parts     int     // of the shop that have sold
-	Season    string  // which season is reckoned with: SeasonBefore, SeasonOwn or none
+	Sales     int          // in the books
+	Weeks     int          // since the first of them
+	Silent    int          // weeks since the last
+	PerDay    float64      // sales a working day expected
+	Least     float64      // with one chance in twenty it is less than this
+	Most      float64      // or more than this
+	Pieces    float64      // a sale, on average
+	Own       float64      // how much of this is the part's own, from 0 to 1; the rest is how the shop's other parts sell
+	BooksFrom int          // weeks of the shop's books
+	Parts     int          // of the shop that have sold
+	Season    SeasonSource // which season is reckoned with; empty: none
 }
 
 // Insight tells of one item; of one that has not sold all is nought.
@@ -40,7 +40,7 @@ func (l *learnt) insight(r *record, now int, rate gamma, pieces float64, parts i
 }
 
 // whose season is reckoned with.
-func (l *learnt) whose() string {
+func (l *learnt) whose() SeasonSource {
 	switch {
 	case l.season == nil:
 		return ""
@@ -52,11 +52,14 @@ func (l *learnt) whose() string {
 	return SeasonBefore
 }
 
+// SeasonSource is whose season is reckoned with.
+type SeasonSource string
+
 // The seasons that are reckoned with.
 const (
-	SeasonBefore = "believed before" // that of riding
-	SeasonGiven  = "given"           // what the shop said
-	SeasonOwn    = "own"             // by the shop's own books
+	SeasonBefore SeasonSource = "believed before" // that of riding
+	SeasonGiven  SeasonSource = "given"           // what the shop said
+	SeasonOwn    SeasonSource = "own"             // by the shop's own books
 )
 
 // seasonWords say which season is reckoned with before the shop's own is known.

@@ -46,8 +46,8 @@ func (d Delivery) Takes(r *rand.Rand) int {
 
 // Played is what a rule came to at a target. Money is in pounds.
 type Played struct {
-	Rule   string  `json:"rule"`
-	Target float64 `json:"target,omitempty"` // share of sales to be met whole that was asked for; absent for levels as they stand
+	Rule   RuleName `json:"rule"`
+	Target float64  `json:"target,omitempty"` // share of sales to be met whole that was asked for; absent for levels as they stand
 	// The sales that counted, those met whole from the shelf, and the jobs that waited for the others.
 	Sales   int     `json:"sales"`
 	Met     int     `json:"sales_met_whole"`
@@ -78,13 +78,17 @@ type ClassPlayed struct {
 	Share float64 `json:"share_met_whole"`
 }
 
+// RuleName is which rule was played.
+type RuleName string
+
 // The rules that a simulation plays.
 const (
-	AsSet       = "as set"       // the levels as they stand in the books
-	PartByPart  = "part by part" // each part for itself, from its mean and variance
-	WholeShelf  = "whole shelf"  // all parts weighed together
-	mostTargets = 20
+	AsSet      RuleName = "as set"       // the levels as they stand in the books
+	PartByPart RuleName = "part by part" // each part for itself, from its mean and variance
+	WholeShelf RuleName = "whole shelf"  // all parts weighed together
 )
+
+const mostTargets = 20
 
 // Simulate plays the levels as they stand, if there are any, and both rules at each target, over the same days with the
 // same parcels.
@@ -156,7 +160,7 @@ func wholeWeeks(sales []Sale, from, now int) []int {
 }
 
 // played puts an outcome into a person's figures.
-func (w *World) played(rule string, target float64, o Outcome) Played {
+func (w *World) played(rule RuleName, target float64, o Outcome) Played {
 	p := Played{Rule: rule, Target: target, Sales: o.Sales, Met: o.Met, Share: o.Share(), Delayed: o.Sales - o.Met,
 		NewSales: o.NewSales, NewShare: o.NewShare(), Stock: o.Stock, Dead: o.Dead,
 		Cost: o.CostPerYear(w), Holding: o.HoldingPerYear(w), Ordering: o.OrderingPerYear(w), MissedBy: o.MissedPerYear(w),

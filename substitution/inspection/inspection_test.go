@@ -178,7 +178,7 @@ func TestNeeds(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			var got []line
 			for _, n := range Needs(build, c.findings) {
-				got = append(got, line{n.Place, n.Quantity, n.Unit})
+				got = append(got, line{n.Place, n.Quantity, string(n.Unit)})
 				require.Equal(t, build[n.Place], n.Was)
 				require.NotEmpty(t, n.Why)
 			}

@@ -12,11 +12,20 @@ type Need struct {
 	Place    substitution.Place  `json:"place"`
 	Family   substitution.Family `json:"family"`
 	Quantity int                 `json:"quantity"`
-	Unit     string              `json:"unit"`             // what is counted: pieces, or smears of grease
+	Unit     Unit                `json:"unit"`
 	Metres   float64             `json:"metres,omitempty"` // so much off a roll, of which each piece is a metre; zero: not said
 	Was      *substitution.Part  `json:"was,omitempty"`
 	Why      string              `json:"why"`
 }
+
+// Unit is what is counted of a need.
+type Unit string
+
+// The units. A smear of grease is taken from a tub and bought with no piece.
+const (
+	InPieces Unit = "pieces"
+	InSmears Unit = "smears"
+)
 
 // Needs are the parts that findings call for, one need a place, in the order of inspection. What is adjusted needs
 // none. Opening a bearing with loose balls needs all its balls and a smear of grease.
@@ -69,7 +78,7 @@ func replacement(build substitution.Build, found map[substitution.Place]Finding,
 	if err != nil {
 		panic("inspection: a finding at no place: " + string(place))
 	}
-	n := Need{Place: place, Family: site.Family, Quantity: 1, Unit: "pieces", Was: build[place], Why: site.Words + " " + why}
+	n := Need{Place: place, Family: site.Family, Quantity: 1, Unit: InPieces, Was: build[place], Why: site.Words + " " + why}
 	if table, err := substitution.TableOf(site.Family); err == nil && table.Pieces > 0 {
 		n.Quantity = table.Pieces
 	}
@@ -102,5 +111,5 @@ func ballsAt(build substitution.Build, f Finding, place substitution.Place) (int
 // smear is the grease that a bearing takes when it is closed again.
 func smear(build substitution.Build, place substitution.Place) Need {
 	site, _ := substitution.SiteOf(place)
-	return Need{Place: "bench.grease", Family: "grease", Quantity: 1, Unit: "smears", Was: build["bench.grease"], Why: "for the " + site.Words}
+	return Need{Place: "bench.grease", Family: "grease", Quantity: 1, Unit: InSmears, Was: build["bench.grease"], Why: "for the " + site.Words}
 }

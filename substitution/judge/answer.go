@@ -7,20 +7,23 @@ import (
 	"stead/substitution"
 )
 
+// Answer is what a question comes to, as it is written.
+type Answer string
+
 // The answers.
 const (
-	Fits       = "fits"
-	Difference = "fits-with-difference"
-	No         = "no"
-	CantTell   = "cant-tell"
-	NoRule     = "no-rule"
-	Refused    = "refused"
+	Fits       Answer = "fits"
+	Difference Answer = "fits-with-difference"
+	No         Answer = "no"
+	CantTell   Answer = "cant-tell"
+	NoRule     Answer = "no-rule"
+	Refused    Answer = "refused"
 )
 
 // Reply is the answer to a question.
 type Reply struct {
 	ID          json.RawMessage `json:"id"` // as the question has it; null where it has none
-	Answer      string          `json:"answer"`
+	Answer      Answer          `json:"answer"`
 	Differences []string        `json:"differences"` // what is another than it was, and what is needed beside it
 	Measure     []string        `json:"measure"`     // what would settle it: the dimension, of which part, and with what tool
 	Why         []string        `json:"why"`         // what the rules found that the answer rests on
@@ -142,7 +145,7 @@ func toMeasure(missing []substitution.Missing) []string {
 }
 
 // reply leaves no list out: an empty one says that there is nothing.
-func reply(q Question, answer string, differences, measure, why []string) Reply {
+func reply(q Question, answer Answer, differences, measure, why []string) Reply {
 	some := func(list []string) []string {
 		if list == nil {
 			return []string{}

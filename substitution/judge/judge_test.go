@@ -11,8 +11,9 @@ import (
 
 func TestLine(t *testing.T) {
 	for _, test := range []struct {
-		name, question, answer string
-		says                   string // in why, differences or measure
+		name, question string
+		answer         Answer
+		says           string // in why, differences or measure
 	}{
 		{"a pair", `{"id":"1","kind":"pair","a":{"family":"chain","spec":{"speeds":"9"}},"b":{"family":"cassette","spec":{"speeds":[8,9]}}}`, Fits, "9-speed chain"},
 		{"turned round", `{"id":"1","kind":"pair","b":{"family":"chain","spec":{"speeds":"9"}},"a":{"family":"cassette","spec":{"speeds":9}}}`, Fits, "9-speed chain"},

@@ -17,7 +17,7 @@ import (
 // pair is a question with the answer that the trade gives to it, and on whose authority.
 type pair struct {
 	ID       string `json:"id"`
-	Expected string `json:"expected"`
+	Expected Answer `json:"expected"`
 	Source   string `json:"source"`
 	Sure     string `json:"sure"`
 	A        struct{ Family string }
@@ -45,7 +45,7 @@ func pairs(t *testing.T, path string) []pair {
 		require.False(t, seen[one.ID], "%s stands twice", one.ID)
 		require.NotEmpty(t, one.Source, one.ID)
 		require.NotEmpty(t, one.Sure, one.ID)
-		require.Contains(t, []string{Fits, Difference, No, CantTell, NoRule, Refused}, one.Expected, one.ID)
+		require.Contains(t, []Answer{Fits, Difference, No, CantTell, NoRule, Refused}, one.Expected, one.ID)
 		seen[one.ID] = true
 		all = append(all, one)
 	}
@@ -63,8 +63,8 @@ const (
 	differently = "a difference more or less"
 )
 
-func faultOf(expected, got string) string {
-	fits := func(answer string) bool { return answer == Fits || answer == Difference }
+func faultOf(expected, got Answer) string {
+	fits := func(answer Answer) bool { return answer == Fits || answer == Difference }
 	switch {
 	case expected == got:
 		return right

@@ -13,17 +13,20 @@ import (
 	"stead/substitution"
 )
 
+// Kind is what a question asks, as it is written.
+type Kind string
+
 // The kinds of question.
 const (
-	Pair    = "pair"
-	Instead = "instead"
-	AtPlace = "place"
+	Pair    Kind = "pair"    // do a and b go together
+	Instead Kind = "instead" // may b stand in for a
+	AtPlace Kind = "place"   // does b go at a place of the bike
 )
 
 // Question is one question of fit.
 type Question struct {
 	ID    string // as JSON: a text in quotes or a number; empty where none is given
-	Kind  string
+	Kind  Kind
 	A, B  *substitution.Part
 	Place substitution.Place
 	Bike  substitution.Build
@@ -48,8 +51,8 @@ func Read(line []byte) (Question, error) {
 	if q.ID, err = readName(text.Get("id")); err != nil {
 		return q, err
 	}
-	q.Kind = string(text.GetStringBytes("kind"))
-	if !slices.Contains([]string{Pair, Instead, AtPlace}, q.Kind) {
+	q.Kind = Kind(text.GetStringBytes("kind"))
+	if !slices.Contains([]Kind{Pair, Instead, AtPlace}, q.Kind) {
 		return q, fmt.Errorf("kind is one of pair, instead, place, not %s", written(text.Get("kind")))
 	}
 	if q.A, err = readPart("a", text.Get("a"), q.Kind != AtPlace); err != nil {

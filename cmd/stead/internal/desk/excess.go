@@ -73,9 +73,9 @@ func (v Excess) Words(e ExcessLine) string {
 	if e.How == inventory.KeepThem {
 		return fmt.Sprintf("Keep: sold in its time a piece is worth more than the %s that it brings now.", pricing.Amount(v.Currency, e.Piece))
 	}
-	words := fmt.Sprintf("%s %d: they bring %s, and to wait for their sale is worth less", Sentence(e.How), e.Part, pricing.Amount(v.Currency, e.Brings))
+	words := fmt.Sprintf("%s %d: they bring %s, and to wait for their sale is worth less", Sentence(string(e.How)), e.Part, pricing.Amount(v.Currency, e.Brings))
 	if e.Part == 1 {
-		words = fmt.Sprintf("%s 1: it brings %s, and to wait for its sale is worth less", Sentence(e.How), pricing.Amount(v.Currency, e.Brings))
+		words = fmt.Sprintf("%s 1: it brings %s, and to wait for its sale is worth less", Sentence(string(e.How)), pricing.Amount(v.Currency, e.Brings))
 	}
 	if e.Keep > 0 {
 		words += fmt.Sprintf("; keep the other %d", e.Keep)

@@ -135,7 +135,7 @@ func cancelJob(v *visit, t *typed) (string, error) {
 		return "", err
 	}
 	why := t.needed("why", "say why: it is kept with the job")
-	parts := t.oneOf("parts", pricing.PartsToShelf, pricing.PartsHeld, pricing.PartsBack)
+	parts := pricing.PartsGo(t.oneOf("parts", string(pricing.PartsToShelf), string(pricing.PartsHeld), string(pricing.PartsBack)))
 	because := pricing.Because(t.oneOf("because", reasons()...))
 	if err := t.wrong(); err != nil {
 		return "", err
