@@ -64,17 +64,22 @@ func (r *Rule) asks(s Scene, at Place) bool {
 
 // mayBeSilenced gives what is not known of a new neighbour and may say that the rule is none of the part's: a new hanger may
 // have a thread of its own, and then nobody asks what the frame's is; a new rim may have a wider hole for the valve than
-// the old tube tells of. For a neighbour that stays the old part vouches.
+// the old tube tells of. For a neighbour that stays the old part vouches, and what is known of a new one decides.
 func (r *Rule) mayBeSilenced(s Scene, at Place) (side, bool) {
 	for _, w := range r.When {
 		if len(w.Is) == 0 && !w.Unknown {
 			continue // an exception, which is told of a part that is one
 		}
-		if d := s.first(w.Of, at); d.place != at && !d.known && d.changed {
+		if d := s.first(w.Of, at); d.place != at && !d.known && d.changed && !r.knows(s, at, d.place) {
 			return d, true
 		}
 	}
 	return side{}, false
+}
+
+// knows tells whether anything that the rule reads of the part at a place is known.
+func (r *Rule) knows(s Scene, at, place Place) bool {
+	return slices.ContainsFunc(r.refs(), func(ref Ref) bool { d := s.side(ref, at); return d.place == place && d.known })
 }
 
 // narrow gives the rule's conditions for the part chosen for a place. Where that part itself decides whether the rule is
