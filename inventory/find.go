@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/jackc/pgx/v5/pgconn"
@@ -68,7 +69,7 @@ func FindParts(ctx context.Context, db DB, s Search) ([]Part, error) {
 	worded := q.clone()
 	worded.atMost = mostRanked
 	for _, w := range words {
-		worded.where(`part.words LIKE ` + worded.arg("%"+literal.Replace(w)+"%"))
+		worded.where(`part.words LIKE ` + worded.arg(form(w)))
 	}
 	if found, err := worded.parts(ctx, db, `length(part.words), part.name, part.id`, s.Limit); err != nil || len(found) > 0 || s.Typing {
 		return found, err
@@ -91,28 +92,106 @@ func (e *SpellingError) Error() string {
 	return fmt.Sprintf("no part has all of the words “%s”, and there are too many parts to look for what is spelt like them: mend the spelling, or give another word", e.Words)
 }
 
-// spelt finds the parts of which some words are spelt nearly like a text. Where many are, not all are put in order.
+// spelt finds the parts of which some words are spelt nearly like those of a text: first those that have every word or one
+// spelt like it, in whatever order, then those of which a stretch is like the whole text. Where many are, not all are put in
+// order. No question is begun, or lasts, after spellTime. Plans go by the index alone: without it a word that no part has is
+// looked for in every part.
 func (q *query) spelt(ctx context.Context, db DB, text string, limit int) ([]Part, error) {
 	tx, err := db.Begin(ctx)
 	if err != nil {
 		return nil, fmt.Errorf("search the catalogue: %w", err)
 	}
 	defer tx.Rollback(context.WithoutCancel(ctx)) // it only reads; what was set is set back
-	for setting, value := range map[string]string{"pg_trgm.word_similarity_threshold": alike, "statement_timeout": fmt.Sprint(spellTime.Milliseconds())} {
-		if _, err := tx.Exec(ctx, `SELECT set_config($1, $2, true)`, setting, value); err != nil {
-			return nil, fmt.Errorf("search the catalogue: %w", err)
+	until := time.Now().Add(spellTime)
+	var found []Part
+	for _, near := range []func(*query, context.Context, DB, string, int) ([]Part, error){(*query).eachWordLike, (*query).stretchLike} {
+		left := max(1, time.Until(until).Milliseconds()) // no bound at all is what 0 would mean
+		for setting, value := range map[string]string{"pg_trgm.word_similarity_threshold": alike, "statement_timeout": fmt.Sprint(left), "enable_seqscan": "off"} {
+			if _, err := tx.Exec(ctx, `SELECT set_config($1, $2, true)`, setting, value); err != nil {
+				return nil, fmt.Errorf("search the catalogue: %w", err)
+			}
+		}
+		found, err = near(q, ctx, tx, text, limit)
+		if pg := (*pgconn.PgError)(nil); errors.As(err, &pg) && pg.Code == queryCancelled && ctx.Err() == nil {
+			return nil, &SpellingError{text}
+		}
+		if err != nil || len(found) > 0 {
+			break
 		}
 	}
+	return found, err
+}
+
+// stretchLike finds the parts of whose words a stretch is like a whole text.
+func (q *query) stretchLike(ctx context.Context, db DB, text string, limit int) ([]Part, error) {
 	near := q.clone()
 	near.atMost = mostRanked
 	sign := near.arg(text)
 	near.where(sign + ` <% part.words`)
-	found, err := near.parts(ctx, tx, `word_similarity(`+sign+`, part.words) DESC, part.name, part.id`, limit)
-	if pg := (*pgconn.PgError)(nil); errors.As(err, &pg) && pg.Code == queryCancelled && ctx.Err() == nil {
-		return nil, &SpellingError{text}
-	}
-	return found, err
+	return near.parts(ctx, db, `word_similarity(`+sign+`, part.words) DESC, part.name, part.id`, limit)
 }
+
+// eachWordLike finds the parts that have each word of a text: as it stands; or, where no part has it so, with two letters
+// exchanged; or one that is spelt like it. Those whose words are most like it come first.
+func (q *query) eachWordLike(ctx context.Context, db DB, text string, limit int) ([]Part, error) {
+	near := q.clone()
+	near.atMost = mostRanked
+	var misspelt bool
+	var order []string // a sum of likenesses
+	for _, w := range strings.Fields(text) {
+		mended, err := mend(ctx, db, w)
+		if err != nil {
+			return nil, fmt.Errorf("search the catalogue: %w", err)
+		}
+		misspelt = misspelt || mended != w
+		if mended != "" {
+			near.where(`part.words LIKE ` + near.arg(form(mended)))
+			continue
+		}
+		sign := near.arg(w)
+		near.where(sign + ` <% part.words`)
+		order = append(order, `word_similarity(`+sign+`, part.words)`)
+	}
+	if !misspelt { // what has all of them was looked for before
+		return nil, nil
+	}
+	nearest := `length(part.words), part.name, part.id`
+	if len(order) > 0 {
+		nearest = strings.Join(order, ` + `) + ` DESC, ` + nearest
+	}
+	return near.parts(ctx, db, nearest, limit)
+}
+
+// mend gives a word that some part has: the word itself, or it with two neighbouring letters exchanged, "chain" for "chian",
+// which leaves too little of a short word for its letters to be like. It gives none where neither is in the catalogue.
+func mend(ctx context.Context, db DB, word string) (string, error) {
+	if !canBeMisspelt(word) {
+		return word, nil
+	}
+	letters := []rune(word)
+	for i := range min(len(letters), mostExchanged) {
+		tried := slices.Clone(letters)
+		if i > 0 {
+			tried[i-1], tried[i] = letters[i], letters[i-1]
+		}
+		var known bool
+		if err := db.QueryRow(ctx, `SELECT EXISTS (SELECT FROM part WHERE part.words LIKE $1)`, form(string(tried))).Scan(&known); err != nil || known {
+			return string(tried), err
+		}
+	}
+	return "", nil
+}
+
+// mostExchanged bounds how many of a word's letters are tried the other way round.
+const mostExchanged = 16
+
+// canBeMisspelt is true of what is a word: a figure, or a code that holds one, is right or another.
+func canBeMisspelt(word string) bool {
+	return utf8.RuneCountInString(word) >= lettersIndexed && !strings.ContainsFunc(word, unicode.IsDigit)
+}
+
+// form is the pattern by which LIKE finds a word within others.
+func form(word string) string { return "%" + literal.Replace(word) + "%" }
 
 const queryCancelled = "57014"
 
