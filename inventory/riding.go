@@ -158,7 +158,11 @@ func (s *ShelfAdvice) rides(k *Keeping) {
 	item := s.weighed.Item(k.item)
 	from := reorder.RideAlong{Level: *k.AdvisedLevel, UpTo: *k.AdvisedTo, PerYear: s.used[k.PartID], Price: item.Price, Holding: s.policy.Holding,
 		Saves: s.carriage[int64(item.Supplier)]}.CanOrder()
-	if from > *k.AdvisedLevel {
+	switch {
+	case from == *k.AdvisedTo-1 && from > *k.AdvisedLevel:
+		k.RidesFrom = &from
+		k.Words += " Where a parcel goes anyway it is filled up."
+	case from > *k.AdvisedLevel:
 		k.RidesFrom = &from
 		k.Words += fmt.Sprintf(" Where a parcel goes anyway it rides along from %d down.", from)
 	}

@@ -25,6 +25,8 @@ type WeekList struct {
 	Doubts  []string   `json:"doubts,omitempty"` // what is strange about the books, and what is left out for it
 	// What would be listed, had it not been spoken of: taken and on its way into an order, put off, or never wanted.
 	Aside []WeekAside `json:"aside,omitempty"`
+
+	LastQuarter *Quarter `json:"last_quarter,omitempty"` // what became of what was said then
 }
 
 // WeekAside is a part that is left out of the list for what was said of it.

@@ -10,6 +10,7 @@ import (
 	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
+	"stead/inventory/calendar"
 )
 
 // newReorder is the week's list for the shelf.
@@ -80,6 +81,14 @@ func sayWeekList(cmd *cobra.Command, list desk.Reorder) {
 		say(cmd, "%s\n", list.TableWords())
 	}
 	say(cmd, "%s", list.TotalWords())
+	sayQuarter(cmd, list.LastQuarter, list.Target)
+}
+
+// sayQuarter prints what became of what was said of the last quarter, if anything was.
+func sayQuarter(cmd *cobra.Command, q *inventory.Quarter, target float64) {
+	if words := desk.QuarterWords(q, target, calendar.DayOf(now().In(zone()))); words != "" {
+		say(cmd, "%s", words)
+	}
 }
 
 // reorderAnswer is a command that says something to parts of the list.

@@ -234,6 +234,7 @@ func keepAll(cmd *cobra.Command, w *workshop, policy inventory.ShelfPolicy, spen
 		for _, words := range s.TotalWords() {
 			say(cmd, "%s", words)
 		}
+		sayQuarter(cmd, s.LastQuarter, s.Target)
 		switch {
 		case set:
 			say(cmd, "%s set as advised.", desk.Several(len(changes), "part"))

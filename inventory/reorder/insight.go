@@ -9,12 +9,13 @@ import (
 // Insight is what is known of a part's demand, and on what it rests.
 type Insight struct {
 	Sales     int          // in the books
+	Asked     float64      // pieces a sale of these
 	Weeks     int          // since the first of them
 	Silent    int          // weeks since the last
 	PerDay    float64      // sales a working day expected
 	Least     float64      // with one chance in twenty it is less than this
 	Most      float64      // or more than this
-	Pieces    float64      // a sale, on average
+	Pieces    float64      // a sale, as expected
 	Own       float64      // how much of this is the part's own, from 0 to 1; the rest is how the shop's other parts sell
 	BooksFrom int          // weeks of the shop's books
 	Parts     int          // of the shop that have sold
@@ -25,17 +26,17 @@ type Insight struct {
 func (s *Shelf) Insight(item int) Insight { return s.insights[item] }
 
 // insight is that of a part by its record.
-func (l *learnt) insight(r *record, now int, rate gamma, pieces float64, parts int) Insight {
+func (l *learnt) insight(r *record, now int, rate gamma, expected float64, parts int) Insight {
 	s := l.state(r)
 	last := r.sizes[len(r.sizes)-1].Day
-	sold := 0
+	sold, pieces := 0, 0
 	for _, s := range r.sizes {
 		if s.Share == 0 {
-			sold++
+			sold, pieces = sold+1, pieces+s.Pieces
 		}
 	}
-	return Insight{Season: l.whose(), Sales: sold, Weeks: len(r.asked), Silent: weekOf(now-1) - weekOf(last),
-		PerDay: rate.shape / rate.rate, Least: rate.quantile(0.05), Most: rate.quantile(0.95), Pieces: pieces,
+	return Insight{Season: l.whose(), Sales: sold, Asked: float64(pieces) / float64(max(1, sold)), Weeks: len(r.asked), Silent: weekOf(now-1) - weekOf(last),
+		PerDay: rate.shape / rate.rate, Least: rate.quantile(0.05), Most: rate.quantile(0.95), Pieces: expected,
 		Own: l.memory.own(s, l.memory.like(r)), BooksFrom: len(l.weekly) - 1, Parts: parts}
 }
 
@@ -74,12 +75,15 @@ func (i Insight) seasonWords() string {
 }
 
 // Words say how a part sells and how surely that is known: "Asked for once in 40 working days (9 in 10: once in 20 to 90),
-// by 3 sales in 52 weeks".
+// by 3 sales in 52 weeks, 2 pieces at a time".
 func (i Insight) Words() string {
 	if i.Sales == 0 {
 		return "Never sold"
 	}
 	words := fmt.Sprintf("Asked for %s, by %s in %s", frequency(i.PerDay), counted(i.Sales, "sale"), counted(i.Weeks, "week"))
+	if i.Asked >= 1.5 {
+		words += fmt.Sprintf(", %.0f pieces at a time", i.Asked)
+	}
 	if i.Silent >= 4 && float64(i.Silent) > 2*float64(i.Weeks)/float64(i.Sales) {
 		words += fmt.Sprintf(", none in the last %d", i.Silent)
 	}
@@ -208,7 +212,7 @@ func (s *Shelf) Ahead(item, days int) Ahead {
 	if a.Least > 0 {
 		below = a.atMost(a.Least - 1)
 	}
-	a.Most = a.within(below + 0.9)
+	a.Most = max(a.within(below+0.9), int(math.Ceil(a.Mean-1e-9))) // what seldom goes in dozens has its mean above its nine in ten
 	return a
 }
 
@@ -255,5 +259,5 @@ func (s *Shelf) Meets(item, at, upTo int) Keep {
 	o := look(rate, form, protection(s.items[item].Lead, s.learnt.terms.LookEvery), s.learnt.terms.LookEvery, s.learnt.rhythm())
 	gap := max(1, (upTo-at)/o.unit)
 	k := o.keep(at/o.unit+gap, gap, o.lots(gap))
-	return Keep{At: at, UpTo: upTo, Fill: k.fill, PerDay: o.perDay, Stock: k.stock * float64(o.unit)}
+	return Keep{At: at, UpTo: upTo, Fill: s.promise.gives(k.fill), PerDay: o.perDay, Stock: k.stock * float64(o.unit)}
 }

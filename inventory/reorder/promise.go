@@ -107,5 +107,13 @@ func (p promise) ask(target float64) float64 {
 	return expit((logit(target)-middle-p.shift)/(1+p.tilt) + middle)
 }
 
+// gives is what comes of a share that is reckoned with: what was asked for, where [promise.ask] said to aim at it.
+func (p promise) gives(share float64) float64 {
+	if share <= 0 || share >= 1 {
+		return share
+	}
+	return expit((logit(share)-middle)*(1+p.tilt) + middle + p.shift)
+}
+
 func logit(p float64) float64 { return math.Log(p / (1 - p)) }
 func expit(x float64) float64 { return 1 / (1 + math.Exp(-x)) }

@@ -21,7 +21,7 @@ func (l *learnt) keptPromises(items []Item, now int) promise {
 	if months < 1 {
 		return promise{}
 	}
-	w := l.replayed(items, now-months*advise, now, advise)
+	w := l.replayed(items, now-months*advise, now, advise, playedParts)
 	shelves := map[int]*Shelf{}
 	all := make([][]month, len(aims))
 	for k, aim := range aims {
@@ -53,12 +53,12 @@ func met(keeps []Keep) float64 {
 	return met / all
 }
 
-// replayed is the shop's own past as a world: some of its parts, with what was sold of them and nothing that was only asked for,
+// replayed is the shop's own past as a world: so many of its parts at most, with what was sold of them and nothing that was only asked for,
 // for nobody was met or missed by that. Each part's orders come by themselves: what is wanted is the chance, not a day's luck.
-func (l *learnt) replayed(items []Item, start, end, advise int) *World {
+func (l *learnt) replayed(items []Item, start, end, advise, most int) *World {
 	w := &World{Start: start, End: end, LookEvery: l.terms.LookEvery, AdviseEvery: advise, Seed: 1}
 	number := map[int]int{} // among those played, of each
-	for i := 0; i < len(items); i += (len(items) + playedParts - 1) / playedParts {
+	for i := 0; i < len(items); i += (len(items) + most - 1) / most {
 		if items[i].Lead == nil {
 			continue
 		}

@@ -282,7 +282,7 @@ func (s *Shelf) Homeless(item int) bool {
 // Keep is what to keep of a part: nothing, if UpTo is 0.
 type Keep struct {
 	At, UpTo int
-	Fill     float64 // share of sales that are then met whole
+	Fill     float64 // share of sales that are then met whole, by what came of what was said before
 	PerDay   float64 // sales a day
 	Stock    float64 // pieces on the shelf, on average
 	own      float64 // share of its sales that its own stock meets; the rest of Fill stand-ins meet
@@ -293,16 +293,17 @@ type Keep struct {
 // more than that.
 func (s *Shelf) For(target float64) []Keep {
 	keeps := s.walk(s.promise.ask(target) * s.sales)
-	s.cover(keeps)
+	s.tell(keeps)
 	return keeps
 }
 
-// cover adds what stand-ins meet to what each part's own stock does.
-func (s *Shelf) cover(keeps []Keep) {
+// tell says what comes of each part: what its own stock and its stand-ins meet, as far as what was said before came true.
+func (s *Shelf) tell(keeps []Keep) {
 	for i := range keeps {
 		if len(s.items[i].StandIns) > 0 {
 			keeps[i].Fill = keeps[i].own + (1-keeps[i].own)*s.coveredAt(i, keeps)
 		}
+		keeps[i].Fill = s.promise.gives(keeps[i].Fill)
 	}
 }
 
@@ -368,9 +369,10 @@ func (s *Shelf) total(keeps []Keep) Total {
 		t.cost += c.cost
 		t.Stock += c.stock * s.items[i].Price
 	}
-	t.Cost, t.Waits = t.cost, s.sales-t.met
+	t.Cost = t.cost
 	if s.sales > 0 {
-		t.Share = t.met / s.sales
+		t.Share = s.promise.gives(t.met / s.sales)
+		t.Waits = (1 - t.Share) * s.sales
 	}
 	return t
 }
@@ -379,7 +381,9 @@ func (s *Shelf) total(keeps []Keep) Total {
 func (s *Shelf) Offered(item int) []Keep {
 	var all []Keep
 	for k := range s.choices[item] {
-		all = append(all, s.kept(item, k))
+		level := s.kept(item, k)
+		level.Fill = s.promise.gives(level.Fill)
+		all = append(all, level)
 	}
 	return all
 }
@@ -412,9 +416,9 @@ func (s *Shelf) Within(stock float64) (keeps, next []Keep) {
 	if more != nil {
 		next = slices.Clone(keeps)
 		next[more.item] = s.kept(more.item, more.choice)
-		s.cover(next)
+		s.tell(next)
 	}
-	s.cover(keeps)
+	s.tell(keeps)
 	return keeps, next
 }
 

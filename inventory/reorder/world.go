@@ -30,6 +30,16 @@ func (b Books) Known(item int) []Sale {
 	return sales[:countBefore(sales, b.Now)]
 }
 
+// known are the items with the sales that the books have.
+func (b Books) known() []Item {
+	items := make([]Item, len(b.Items))
+	for i := range items {
+		items[i] = b.Items[i]
+		items[i].Sales = b.Known(i)
+	}
+	return items
+}
+
 // Rule says what to keep of every item, by the books.
 type Rule func(Books) []Keep
 
@@ -41,10 +51,5 @@ func (w *World) takes(supplier, day int) int {
 
 // Weigh weighs the whole shelf by the books.
 func (b Books) Weigh() *Shelf {
-	items := make([]Item, len(b.Items))
-	for i := range items {
-		items[i] = b.Items[i]
-		items[i].Sales = b.Known(i)
-	}
-	return Weigh(items, 0, b.Now, Terms{LookEvery: b.LookEvery, AdviseEvery: b.AdviseEvery, LineCost: b.LineCost, Holding: b.Holding, MostYears: 1})
+	return Weigh(b.known(), 0, b.Now, Terms{LookEvery: b.LookEvery, AdviseEvery: b.AdviseEvery, LineCost: b.LineCost, Holding: b.Holding, MostYears: 1})
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/inventory/calendar"
 	"stead/inventory/reorder"
 	"stead/pricing"
 )
@@ -103,12 +104,16 @@ func (v Keep) Advised(l inventory.ShelfLevel) bool {
 // KeepAll is what to keep of all parts.
 type KeepAll struct {
 	*inventory.ShelfAdvice
-	Currency string `json:"-"`
+	LastQuarter *inventory.Quarter `json:"last_quarter,omitempty"` // what became of what was said then
+	Currency    string             `json:"-"`
 }
 
 // LoadKeepAll advises the whole shelf; with spend the one that so much money buys.
 func LoadKeepAll(ctx context.Context, db inventory.DB, policy inventory.ShelfPolicy, spend *decimal.Decimal, now time.Time) (v KeepAll, err error) {
 	if v.ShelfAdvice, err = inventory.LoadShelf(ctx, db, policy, spend, now); err != nil {
+		return v, err
+	}
+	if v.LastQuarter, err = v.ShelfAdvice.LastQuarter(ctx, db); err != nil {
 		return v, err
 	}
 	v.Currency, err = currency(ctx, db)
@@ -218,6 +223,9 @@ func LoadReorder(ctx context.Context, db inventory.DB, policy inventory.ShelfPol
 	if v.WeekList, err = shelf.WeekList(); err != nil {
 		return v, err
 	}
+	if v.LastQuarter, err = shelf.LastQuarter(ctx, db); err != nil {
+		return v, err
+	}
 	v.Currency, err = currency(ctx, db)
 	return v, err
 }
@@ -287,6 +295,35 @@ func (v Reorder) TotalWords() string {
 	return fmt.Sprintf("Money now: %s. On the shelf on average: %s as set, %s as advised. Sales met: %.0f in 100 as set, %.0f as advised.",
 		pricing.Amount(v.Currency, v.Money), pricing.Amount(v.Currency, v.AsSet.Stock), pricing.Amount(v.Currency, v.WeekList.Advised.Stock),
 		100*v.AsSet.Meets, 100*v.WeekList.Advised.Meets)
+}
+
+// QuarterWords say what became of what was said a quarter ago; empty where nothing was.
+func QuarterWords(q *inventory.Quarter, target float64, today calendar.Day) string {
+	if q == nil {
+		return ""
+	}
+	words := fmt.Sprintf("Since %s the shelf, kept as advised then, was to meet %.0f sales in 100 whole and would have met %d of %d",
+		q.From.Words(today), 100*q.Said, q.Met, q.Sales)
+	if !q.Few() {
+		words += fmt.Sprintf(" (%.0f in 100)", 100*float64(q.Met)/float64(q.Sales))
+	}
+	switch {
+	case q.Few():
+		words += ": too few to judge by."
+	case q.Luck():
+		words += ": as said, but for luck."
+	case float64(q.Met) < q.Said*float64(q.Sales):
+		words += ": fewer than said."
+	default:
+		words += ": more than said."
+	}
+	if math.Abs(q.Aims-target) >= 0.005 {
+		words += fmt.Sprintf(" By what came of such promises the advice aims at %.1f now, to meet %s.", 100*q.Aims, hundredths(target))
+	}
+	if q.Waited > 0 {
+		words += fmt.Sprintf(" As the shelf was kept, %d of the %s that jobs used had to be bought for them.", q.Waited, Several(q.Used, "part"))
+	}
+	return words
 }
 
 // Symbol is a currency as it heads a column of amounts: "£".

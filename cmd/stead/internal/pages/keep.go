@@ -16,6 +16,7 @@ import (
 type levelsPage struct {
 	desk.KeepAll
 	Parts  []inventory.Keeping // that are sold or kept
+	Then   string              // what became of what was said a quarter ago
 	More   int                 // that are not shown
 	Target string
 	Spend  string
@@ -31,6 +32,7 @@ func showLevels(v *visit) (string, any, error) {
 		return "", nil, err
 	}
 	p.Parts = p.Moving()
+	p.Then = desk.QuarterWords(p.LastQuarter, p.ShelfAdvice.Target, desk.At(v.now).Today())
 	p.More = max(0, len(p.Parts)-mostLevels)
 	p.Parts = p.Parts[:len(p.Parts)-p.More]
 	return "How many to keep", p, nil

@@ -23,6 +23,9 @@ func showReorder(v *visit) (string, any, error) {
 	return "What to order for the shelf", reorderPage{desk.At(v.now), list}, err
 }
 
+// Quarter says what became of what was said a quarter ago.
+func (p reorderPage) Quarter() string { return desk.QuarterWords(p.LastQuarter, p.Target, p.Today()) }
+
 // Use is how many are expected to be used until the order after this one can be here.
 func (p reorderPage) Use(l inventory.WeekLine) string { return desk.UseWords(l) }
 
