@@ -12,6 +12,7 @@ import (
 
 	"stead/migrations/testdb"
 	"stead/substitution"
+	_ "stead/testdata/drawn" // the same values in every run
 )
 
 // vaguely are specs of chainrings of which some dimensions are not known; sizes keep near each other, so that conditions

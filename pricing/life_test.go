@@ -16,6 +16,7 @@ import (
 	"stead/pricing/ordering"
 	"stead/substitution"
 	"stead/substitution/inspection"
+	_ "stead/testdata/drawn" // the same values in every run
 )
 
 // aLife is one job of which anything may be asked at any time.

@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	_ "stead/testdata/drawn" // the same values in every run
 )
 
 // What the Open Worldwide Application Security Project names as the beginnings of formulas (CSV Injection): = + - @, a tab and

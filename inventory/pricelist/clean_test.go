@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	_ "stead/testdata/drawn" // the same values in every run
 )
 
 // What steers a terminal, hides, or turns the direction of writing (Unicode Standard Annex 9, table 3) never gets past the

@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	_ "stead/testdata/drawn" // the same values in every run
 )
 
 // Snyder and Shen, "Fundamentals of Supply Chain Theory", 2nd ed., Wiley 2019: quantities and costs as the documentation of

@@ -19,6 +19,7 @@ import (
 	"stead/pricing"
 	"stead/substitution"
 	"stead/substitution/inspection"
+	_ "stead/testdata/drawn" // the same values in every run
 )
 
 func TestMain(m *testing.M) { testdb.Main(m) }

@@ -6,6 +6,8 @@ import (
 	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	_ "stead/testdata/drawn" // the same values in every run
 )
 
 // A price has at most four decimals, and is exact to the planners; what has more is never taken for less than it is.

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"stead/pricing"
+	_ "stead/testdata/drawn" // the same values in every run
 )
 
 // What all options have is said once, what is said apart and together is the whole, and an option alone keeps its own.

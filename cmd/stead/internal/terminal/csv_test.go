@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	_ "stead/testdata/drawn" // the same values in every run
 )
 
 // A cell that a spreadsheet would run is written as text; every other cell stays as it is.

@@ -1,0 +1,73 @@
+package drawn
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// Every test package that draws values draws the same ones in every run.
+func TestEveryPackageThatDrawsIsOfTheSameSeed(t *testing.T) {
+	drawing, fixed := map[string]bool{}, map[string]bool{}
+	require.NoError(t, filepath.WalkDir("../..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || !strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		for _, imported := range file.Imports {
+			switch imported.Path.Value {
+			case `"pgregory.net/rapid"`:
+				drawing[filepath.Dir(path)] = true
+			case `"stead/testdata/drawn"`:
+				fixed[filepath.Dir(path)] = true
+			}
+		}
+		return nil
+	}))
+	delete(drawing, filepath.Join("..", "..", "testdata", "drawn")) // itself
+	require.NotEmpty(t, drawing)
+	require.Equal(t, slices.Sorted(maps.Keys(drawing)), slices.Sorted(maps.Keys(fixed)), `a test file of each needs: import _ "stead/testdata/drawn"`)
+}
+
+// TestSeed draws in programs of its own, since the flag of this one is read already.
+func TestSeed(t *testing.T) {
+	if os.Getenv("STEAD_DRAWS") != "" {
+		rapid.Check(t, func(t *rapid.T) { rapid.Uint64().Draw(t, "drawn") })
+		return
+	}
+	draw := func(env string, args ...string) string {
+		cmd := exec.Command(os.Args[0], append([]string{"-test.run=^TestSeed$", "-rapid.checks=3", "-rapid.log"}, args...)...)
+		cmd.Env = append(slices.DeleteFunc(os.Environ(), func(e string) bool { return strings.HasPrefix(e, "RAPID_") }), "STEAD_DRAWS=1")
+		if env != "" {
+			cmd.Env = append(cmd.Env, env)
+		}
+		said, err := cmd.CombinedOutput()
+		require.NoError(t, err, "%s", said)
+		var drawn []string
+		for line := range strings.Lines(string(said)) {
+			if _, value, is := strings.Cut(line, "draw drawn: "); is {
+				drawn = append(drawn, value)
+			}
+		}
+		require.Len(t, drawn, 3, "%s", said)
+		return strings.Join(drawn, "")
+	}
+	usual := draw("")
+	require.Equal(t, usual, draw(""), "the same in every run")
+	require.Equal(t, usual, draw("", "-rapid.seed="+seed))
+	require.NotEqual(t, usual, draw("", "-rapid.seed=1"), "the command line wins")
+	require.NotEqual(t, draw("RAPID_SEED=0"), draw("RAPID_SEED=0"), "anew")
+}
