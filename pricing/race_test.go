@@ -209,7 +209,7 @@ func TestUseAtOnce(t *testing.T) {
 			}
 		}
 	})
-	ctx, cancel := context.WithTimeout(t.Context(), 30*time.Second)
+	ctx, cancel := context.WithTimeout(t.Context(), 5*time.Minute)
 	defer cancel()
 	var group errgroup.Group
 	for _, job := range jobs {

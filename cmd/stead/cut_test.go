@@ -102,7 +102,7 @@ func (l *line) cutAfter(t *testing.T, witness *pgxpool.Pool, then func()) {
 		conn.Close()
 		server.Write(commit)
 		// It is done when another sees it.
-		for until := time.Now().Add(20 * time.Second); time.Now().Before(until); time.Sleep(2 * time.Millisecond) {
+		for until := time.Now().Add(5 * time.Minute); time.Now().Before(until); time.Sleep(2 * time.Millisecond) {
 			var done int
 			if witness.QueryRow(context.Background(), `SELECT count(*) FROM request WHERE what LIKE 'stock receive%'`).Scan(&done) == nil && done > 0 {
 				return true

@@ -171,7 +171,7 @@ func waitUnused(t *testing.T, dsn string) {
 			h.letGo()
 		}
 		return err == nil
-	}, 5*time.Second, 10*time.Millisecond)
+	}, 5*time.Minute, 10*time.Millisecond)
 }
 
 func TestRestoreOfSomethingElse(t *testing.T) {
@@ -352,7 +352,7 @@ func TestRestoreLeavesWhatIsAnothers(t *testing.T) {
 		change(t, dsn, `DROP SCHEMA public CASCADE; CREATE SCHEMA public; CREATE TABLE theirs (what text); INSERT INTO theirs VALUES ('dear')`)
 		require.Eventually(t, func() bool {
 			return errors.As(Restore(t.Context(), dsn, path, true), new(*ForeignError))
-		}, 5*time.Second, 50*time.Millisecond)
+		}, 5*time.Minute, 50*time.Millisecond)
 		change(t, dsn, `INSERT INTO theirs VALUES ('still there')`)
 		requireNothingLeft(t, dsn)
 	})

@@ -363,21 +363,27 @@ func TestServerLingers(t *testing.T) {
 	s, err := Open(t.Context(), options)
 	require.NoError(t, err)
 	pid := pidOf(t, s)
+	left := time.Now()
 	require.NoError(t, s.Close())
 	for range 3 { // every use begins the time anew
 		time.Sleep(testLinger / 2)
 		s, err := Open(t.Context(), options)
 		require.NoError(t, err)
-		require.Equal(t, pid, pidOf(t, s), "the server has stayed")
+		if here := pidOf(t, s); time.Since(left) < testLinger { // else the machine was busy with something else
+			require.Equal(t, pid, here, "the server has stayed")
+		} else {
+			pid = here
+		}
+		left = time.Now()
 		require.NoError(t, s.Close())
 	}
-	require.Eventually(t, func() bool { return !alive(pid) }, 20*testLinger, 50*time.Millisecond, "it ends by itself")
+	require.Eventually(t, func() bool { return !alive(pid) }, 5*time.Minute, 50*time.Millisecond, "it ends by itself")
 	requireStopped(t, dir)
 	s, err = Open(t.Context(), options)
 	require.NoError(t, err)
 	require.NotEqual(t, pid, pidOf(t, s))
 	require.NoError(t, s.Close())
-	require.Eventually(t, func() bool { return !s.kept() }, 20*testLinger, 50*time.Millisecond, "the keeper too")
+	require.Eventually(t, func() bool { return !s.kept() }, 5*time.Minute, 50*time.Millisecond, "the keeper too")
 }
 
 func TestBusyGate(t *testing.T) {

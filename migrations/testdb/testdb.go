@@ -47,7 +47,7 @@ import (
 const slow = 2 * time.Minute
 
 // goodbye is how long a test's pool may take to close.
-const goodbye = 10 * time.Second
+const goodbye = time.Minute
 
 // shared is what the tests of this program have in common. It is made by the first test that wants a database.
 var shared struct {

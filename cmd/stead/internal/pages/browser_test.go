@@ -29,8 +29,8 @@ func closeBrowser() {
 	}
 }
 
-// slow bounds what one step in a browser may take on a busy machine.
-const slow = 30 * time.Second
+// slow bounds what one step in a browser may take, on the busiest machine: who is answered at once does not wait for it.
+const slow = 5 * time.Minute
 
 // unanswered is after how long a question is put anew to a page that was leaving when it was asked.
 const unanswered = 2 * time.Second

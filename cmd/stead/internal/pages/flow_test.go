@@ -4,7 +4,6 @@ import (
 	"net/http"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
@@ -27,9 +26,7 @@ func TestSeveralAtOnce(t *testing.T) {
 
 	customer.fill("Ask us", "Will it rattle?")
 	customer.press("Send the question")
-	began := time.Now()
-	two.until("Will it rattle?")
-	require.Less(t, time.Since(began), 10*time.Second, "generous for a busy machine; a second is usual")
+	two.until("Will it rattle?") // by itself: nothing here looks again unless it is told
 
 	two.fill("Your answer", "Not at all.")
 	one.open("/jobs/101")
