@@ -37,9 +37,13 @@ type ShelfWord struct {
 	Ordered int `json:"ordered,omitempty"`
 }
 
-// Say keeps what is said of a part. What is never ordered for the shelf has no level any more at which it would be.
+// Say keeps what is said of a part, now where it does not say when. What is never ordered for the shelf has no level any more at which it would be.
 func Say(ctx context.Context, tx pgx.Tx, w ShelfWord) error {
 	var pieces *int
+	var at *time.Time
+	if !w.At.IsZero() {
+		at = &w.At
+	}
 	switch w.Answer {
 	case Take, Less, AtLeast:
 		if err := checkPieces(w.Pieces); err != nil {
@@ -65,8 +69,8 @@ func Say(ctx context.Context, tx pgx.Tx, w ShelfWord) error {
 			return err
 		}
 	}
-	if _, err := tx.Exec(ctx, `INSERT INTO shelf_word (part_id, answer, pieces, until, note) VALUES ($1, $2, $3, $4, $5)`,
-		w.PartID, w.Answer, pieces, w.Until, strings.TrimSpace(w.Note)); err != nil {
+	if _, err := tx.Exec(ctx, `INSERT INTO shelf_word (part_id, answer, pieces, until, note, at) VALUES ($1, $2, $3, $4, $5, coalesce($6, shop_clock()))`,
+		w.PartID, w.Answer, pieces, w.Until, strings.TrimSpace(w.Note), at); err != nil {
 		return fmt.Errorf("keep what was said of part %d: %w", w.PartID, err)
 	}
 	return nil

@@ -24,9 +24,9 @@ import (
 func newExport() *cobra.Command {
 	var replace bool
 	cmd := &cobra.Command{Use: "export PLACE", Short: "Write the shop's books as tables that any program reads", Args: exactly("PLACE"),
-		Long: `Writes stock, parts, the codes given to them, movements, suppliers, customers,
-bikes, jobs, bills and payments as CSV tables, into a folder or, where PLACE
-ends in .zip, into one file. The README tells the layout. ` + "`stead import`" + ` takes
+		Long: `Writes stock, parts, the codes given to them, movements, what is wanted and said
+of the shelf, suppliers, customers, bikes, jobs, bills and payments as CSV
+tables, into a folder or, where PLACE ends in .zip, into one file. The README tells the layout. ` + "`stead import`" + ` takes
 them in again. A backup, which has all there is, is made by ` + "`stead db backup`" + `.`,
 		Example: "  stead export books.zip\n  stead export books"}
 	cmd.Flags().BoolVar(&replace, "replace", false, "write over a .zip that is there already")
@@ -131,7 +131,7 @@ func takenWords(t books.Taken) string {
 	for _, n := range []struct {
 		of  string
 		are int
-	}{{"customer", t.Customers}, {"bike", t.Bikes}, {"job", t.Jobs}, {"supplier", t.Suppliers}, {"part", t.Parts}, {"code", t.Codes}, {"movement", t.Movements}, {"paper", t.Bills}, {"payment", t.Payments}} {
+	}{{"customer", t.Customers}, {"bike", t.Bikes}, {"job", t.Jobs}, {"supplier", t.Suppliers}, {"part", t.Parts}, {"code", t.Codes}, {"movement", t.Movements}, {"limit", t.Limits}, {"word", t.Said}, {"paper", t.Bills}, {"payment", t.Payments}} {
 		if n.are > 0 {
 			words = append(words, desk.Several(n.are, n.of))
 		}

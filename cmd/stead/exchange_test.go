@@ -19,6 +19,9 @@ func TestBooksGoRound(t *testing.T) {
 	billed := inShop(t, testdb.New(t), "stead bill make")
 	for _, step := range [][]string{{"job", "pay", "101", "--amount", "20", "--how", "card"}, {"bill", "credit", "1", "--line", "1=5", "--why", "=cmd|' /C calc'!A0"},
 		{"stock", "receive", "1", "3", "--bin", "A1"}, {"stock", "sell", "1", "2", "--paid", "cash"},
+		{"shop", "shelf", "--target", "97.5", "--carrying", "30", "--waiting", "3", "--season", "3,4,6,8,10,11,10,10,9,8.5,6,4"},
+		{"stock", "limit", "1", "--holds", "12", "--months", "18"}, {"stock", "limit", "--family", "lubricant", "--months", "36"},
+		{"reorder", "at-least", "1", "3", "--note", "=the post bikes"}, {"reorder", "snooze", "1", "--until", "2027-02-01"},
 		{"scan", "ACR-7 / inner", "--give", "1"}, {"supplier", "add", "fell", "=Fell & Sons, \"the yard\"", "--closed", "none", "--carriage-paid-at", "75", "--cut-off", "15:30", "--email", "orders@fell.example"},
 		{"supplier", "closed", "fell", "2026-12-24", "2027-01-02", "--why", "stocktaking"}, {"supplier", "add", "tarn", "Tarn", "--closed", "monday,sunday", "--country", "DE"},
 		{"job", "new", "--customer", "=HYPERLINK(1)", "--bike", "'t Hoen's\nred one", "--contact", "+44 1632 960001", "--wish", "@noon, \"please\""}} {
@@ -51,6 +54,8 @@ func TestBooksGoRound(t *testing.T) {
 				require.Contains(t, run(empty, "job", "show", "101"), "closed")
 				require.Contains(t, run(empty, "job", "new", "--customer", "Bo Marsh", "--bike", "green city bike"), "job 103", "numbers go on")
 				require.Contains(t, run(empty, "scan", "acr-7 / INNER"), "part 1")
+				require.Contains(t, run(empty, "shop", "show"), "the shelf is to meet 97.5 sales in 100")
+				require.Contains(t, run(empty, "reorder"), "put off until Monday 1")
 				require.Contains(t, run(empty, "supplier", "show", "fell"), "closed on the bank holidays of GB")
 				code, said := empty("import", name)
 				require.Equal(t, 1, code)

@@ -96,6 +96,8 @@ func (i Insight) Words() string {
 // Ground says on what little an advice rests, and is empty where it rests on enough.
 func (i Insight) Ground() string {
 	switch {
+	case i.BooksFrom < 1:
+		return "The books are less than a week old: this is a first guess, and " + i.seasonWords()
 	case i.BooksFrom < 13:
 		return fmt.Sprintf("The books are %s old: this is a first guess, and %s", counted(i.BooksFrom, "week"), i.seasonWords())
 	case i.Sales > 0 && i.Own < 0.5:

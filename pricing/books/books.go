@@ -23,7 +23,8 @@ var About = exchange.Table{File: "about.csv", Columns: []string{"layout", "curre
 const layout = "1"
 
 // Files are the names of all tables, in the order in which they are taken in.
-var Files = []string{About.File, Customers.File, Bikes.File, Jobs.File, exchange.Suppliers.File, exchange.Parts.File, exchange.Codes.File, exchange.Movements.File, exchange.Stock.File, Bills.File, Payments.File}
+var Files = []string{About.File, Customers.File, Bikes.File, Jobs.File, exchange.Suppliers.File, exchange.Parts.File, exchange.Codes.File, exchange.Movements.File, exchange.Stock.File,
+	exchange.Shelf.File, exchange.Limits.File, exchange.Said.File, Bills.File, Payments.File}
 
 // Export gives the shop's books, each table by the name of its file, all as of one moment: tx must see one. The same books
 // are the same bytes.
@@ -41,7 +42,8 @@ func Export(ctx context.Context, tx pgx.Tx) (map[string][]byte, error) {
 			return [][]string{{layout, shop.Currency}}, nil
 		}},
 		{Customers, writeCustomers}, {Bikes, writeBikes}, {Jobs, writeJobs}, {exchange.Suppliers, exchange.WriteSuppliers},
-		{exchange.Parts, exchange.WriteParts}, {exchange.Codes, exchange.WriteCodes}, {exchange.Movements, exchange.WriteMovements}, {exchange.Stock, exchange.WriteStock}, {Bills, writeBills}, {Payments, writePayments},
+		{exchange.Parts, exchange.WriteParts}, {exchange.Codes, exchange.WriteCodes}, {exchange.Movements, exchange.WriteMovements}, {exchange.Stock, exchange.WriteStock},
+		{exchange.Shelf, exchange.WriteShelf}, {exchange.Limits, exchange.WriteLimits}, {exchange.Said, exchange.WriteSaid}, {Bills, writeBills}, {Payments, writePayments},
 	} {
 		rows, err := t.lines(ctx, tx)
 		if err != nil {
@@ -66,6 +68,8 @@ type Taken struct {
 	Parts     int  `json:"parts"`
 	Codes     int  `json:"codes"`
 	Movements int  `json:"movements"`
+	Limits    int  `json:"shelf_limits"`
+	Said      int  `json:"said_of_the_shelf"`
 	Bills     int  `json:"bills"`
 	Payments  int  `json:"payments"`
 }
@@ -93,7 +97,8 @@ func Import(ctx context.Context, tx pgx.Tx, request string, files map[string]io.
 		return Taken{}, &exchange.WrongError{File: "nothing", Says: "there is no table to take in: they are " + strings.Join(Files, ", ")}
 	}
 	rows := map[string][]*exchange.Row{}
-	for _, t := range []exchange.Table{About, Customers, Bikes, Jobs, exchange.Suppliers, exchange.Parts, exchange.Codes, exchange.Movements, exchange.Stock, Bills, Payments} {
+	for _, t := range []exchange.Table{About, Customers, Bikes, Jobs, exchange.Suppliers, exchange.Parts, exchange.Codes, exchange.Movements, exchange.Stock,
+		exchange.Shelf, exchange.Limits, exchange.Said, Bills, Payments} {
 		if in, there := files[t.File]; there {
 			read, err := t.Read(in)
 			if err != nil {
@@ -175,6 +180,9 @@ func anew(ctx context.Context, tx pgx.Tx, request string, rows map[string][]*exc
 			return Taken{}, err
 		}
 	}
+	if err := takeShelf(ctx, tx, rows, parts, now); err != nil {
+		return Taken{}, err
+	}
 	bills, err := takeBills(ctx, tx, rows[Bills.File], jobs, now)
 	if err != nil {
 		return Taken{}, err
@@ -183,7 +191,18 @@ func anew(ctx context.Context, tx pgx.Tx, request string, rows map[string][]*exc
 		return Taken{}, err
 	}
 	n := func(t exchange.Table) int { return len(rows[t.File]) }
-	return Taken{true, n(Customers), n(Bikes), n(Jobs), suppliers, n(exchange.Parts), n(exchange.Codes), n(exchange.Movements), n(Bills), n(Payments)}, nil
+	return Taken{true, n(Customers), n(Bikes), n(Jobs), suppliers, n(exchange.Parts), n(exchange.Codes), n(exchange.Movements), n(exchange.Limits), n(exchange.Said), n(Bills), n(Payments)}, nil
+}
+
+// takeShelf takes in what is wanted of the shelf, what it can hold, and what was said of parts.
+func takeShelf(ctx context.Context, tx pgx.Tx, rows map[string][]*exchange.Row, parts map[int64]int64, now time.Time) error {
+	if err := exchange.TakeShelf(ctx, tx, rows[exchange.Shelf.File]); err != nil {
+		return err
+	}
+	if err := exchange.TakeLimits(ctx, tx, rows[exchange.Limits.File], parts); err != nil {
+		return err
+	}
+	return exchange.TakeSaid(ctx, tx, rows[exchange.Said.File], parts, now)
 }
 
 func add(ctx context.Context, tx pgx.Tx, rows map[string][]*exchange.Row, now time.Time) (t Taken, err error) {
