@@ -54,13 +54,16 @@ func (m model) use(job int64, pieces int) bool {
 // The shelf in the database and the shelf on paper stay the same whatever is asked, allowed or refused.
 func TestShelfFollowsTheModel(t *testing.T) {
 	fewChecks(t)
-	tx := testdb.Tx(t)
+	outer := testdb.Tx(t)
 	bins := []string{"A1", "B2", "C3"}
-	addBins(t, tx, bins...)
-	jobs := []int64{addJob(t, tx), addJob(t, tx)}
+	addBins(t, outer, bins...)
+	jobs := []int64{addJob(t, outer), addJob(t, outer)}
 
 	rapid.Check(t, func(r *rapid.T) {
 		ctx := t.Context()
+		tx, err := outer.Begin(ctx) // each alone: what others left would have to be passed over
+		require.NoError(r, err)
+		defer func() { require.NoError(t, tx.Rollback(ctx)) }()
 		part, request := addRing(t, tx), begun(t, tx)
 		m := model{bins: map[string]int{}, held: map[int64]int{}}
 		bin := func() string { return rapid.SampledFrom(bins).Draw(r, "bin") }
