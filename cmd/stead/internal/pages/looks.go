@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"embed"
 	"fmt"
@@ -88,7 +89,12 @@ func (l looks) set(out io.Writer, name, layout string, s *screen) error {
 		return fmt.Errorf("there is no template %q", name)
 	}
 	s.Version = l.version
-	return t.ExecuteTemplate(out, "layout-"+layout, s)
+	var set bytes.Buffer
+	if err := t.ExecuteTemplate(&set, "layout-"+layout, s); err != nil {
+		return err
+	}
+	_, err := io.WriteString(out, tie(set.String()))
+	return err
 }
 
 // static gives the style sheet and the script.

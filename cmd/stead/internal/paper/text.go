@@ -1,6 +1,10 @@
 package paper
 
-import "strings"
+import (
+	"strings"
+
+	"stead/cmd/stead/internal/linebreak"
+)
 
 // style is how words are set; its zero value is running text.
 type style struct {
@@ -36,7 +40,7 @@ func (s *Sheet) fold(words string, width float64, as style) []string {
 	words = s.setter.clean(words)
 	var out []string
 	now := ""
-	for _, word := range strings.Fields(words) {
+	for _, word := range s.words(words, width, as) {
 		longer := strings.TrimPrefix(now+" "+word, " ")
 		if s.wide(longer, as) <= width {
 			now = longer
@@ -64,6 +68,19 @@ func (s *Sheet) fold(words string, width float64, as style) []string {
 		out = append(out, now)
 	}
 	return out
+}
+
+// words are the words of a text, those that belong together as one, where a line is wide enough for them.
+func (s *Sheet) words(text string, width float64, as style) []string {
+	var all []string
+	for _, word := range linebreak.Words(text) {
+		if s.wide(word, as) > width {
+			all = append(all, strings.Fields(word)...)
+			continue
+		}
+		all = append(all, word)
+	}
+	return all
 }
 
 // block adds words as wide as the page, under an indent; all of it stays with the next block where joined.

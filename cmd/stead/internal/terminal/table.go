@@ -10,6 +10,8 @@ import (
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
 	"golang.org/x/term"
+
+	"stead/cmd/stead/internal/linebreak"
 )
 
 // Width is the width that everything keeps to.
@@ -30,7 +32,7 @@ func Table(w io.Writer, heading []string, rows [][]string) {
 	configs := make([]table.ColumnConfig, len(heading))
 	head := make(table.Row, len(heading))
 	for i, h := range heading {
-		configs[i] = table.ColumnConfig{Number: i + 1, WidthMax: widths[i], WidthMaxEnforcer: text.WrapSoft}
+		configs[i] = table.ColumnConfig{Number: i + 1, WidthMax: widths[i], WidthMaxEnforcer: foldTo}
 		if name, right := strings.CutPrefix(h, ">"); right {
 			h = name
 			configs[i].Align, configs[i].AlignHeader = text.AlignRight, text.AlignRight
@@ -112,11 +114,39 @@ func Wrap(indent, s string) string { return WrapTo(Width, indent, s) }
 
 // WrapTo folds running text to so many columns, each line after the indent.
 func WrapTo(width int, indent, s string) string {
-	lines := strings.Split(text.WrapSoft(Visible(s), width-len(indent)), "\n")
-	for i, l := range lines {
-		lines[i] = indent + strings.TrimRight(l, " ")
+	folded := strings.Split(foldTo(Visible(s), width-len(indent)), "\n")
+	for i, l := range folded {
+		folded[i] = indent + l
 	}
-	return strings.Join(lines, "\n")
+	return strings.Join(folded, "\n")
+}
+
+// foldTo breaks the paragraphs of a text into lines of a width, where lines may end; what is wider than a line is broken where
+// it must be.
+func foldTo(s string, width int) string {
+	if text.LongestLineLen(s) <= width {
+		return s
+	}
+	if first, rest, more := strings.Cut(s, "\n\n"); more {
+		return foldTo(first, width) + "\n\n" + foldTo(rest, width)
+	}
+	var out []string
+	now := ""
+	for _, word := range linebreak.Words(s) {
+		switch longer := strings.TrimPrefix(now+" "+word, " "); {
+		case text.StringWidthWithoutEscSequences(longer) <= width:
+			now = longer
+		case text.StringWidthWithoutEscSequences(word) <= width:
+			out, now = append(out, now), word
+		default:
+			broken := strings.Split(text.WrapSoft(longer, width), "\n")
+			for i := range broken {
+				broken[i] = strings.TrimRight(broken[i], " ")
+			}
+			out, now = append(out, broken[:len(broken)-1]...), broken[len(broken)-1]
+		}
+	}
+	return strings.Join(append(out, now), "\n")
 }
 
 // Rule is a heading drawn across the terminal.

@@ -1,0 +1,40 @@
+package linebreak
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// The SI Brochure, 9th edition, 5.4.3: a space is between the number and the unit; the Chicago Manual of Style and the
+// national style guides that keep both on one line: common practice, no source. An underscore is where no line ends.
+func TestTie(t *testing.T) {
+	for text, want := range map[string]string{
+		"include VAT at 20 %; days are":            "include VAT at 20_%; days are",
+		"9.54 m a turn in place of 9.94 m.":        "9.54_m a turn in place of 9.94_m.",
+		"a 6902: 15 × 28 × 7 mm":                   "a 6902: 15_×_28_×_7_mm",
+		"Wednesday 2 December, 9 in 10":            "Wednesday 2_December, 9_in_10",
+		"sold 3 in bin A1, here in 10 days":        "sold 3_in bin A1, here in 10 days",
+		"ball 3/16 in, grade 25":                   "ball 3/16_in, grade 25",
+		"97 of 100 met":                            "97_of_100 met",
+		"(20 min) and ½ in":                        "(20_min) and ½_in",
+		"no figure, mm by itself, and May it be":   "no figure, mm by itself, and May it be",
+		"6-bolt rotor, 116 links, 9 speeds, 48T m": "6-bolt rotor, 116 links, 9 speeds, 48T m",
+		"  4   %": "  4   %",
+		"":        "",
+	} {
+		require.Equal(t, want, strings.ReplaceAll(Tie(text), string(NoBreak), "_"))
+	}
+	require.Equal(t, []string{"at", "20 %;", "by", "4 May"}, Words(" at 20 %;\nby 4 May "))
+}
+
+// Nothing is lost or added, and no word is parted that a space does not part.
+func TestTieKeepsTheText(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := strings.Join(rapid.SliceOf(rapid.SampledFrom([]string{"9", "in", "10", "%", "May", "×", "", "mm.", "¾", "x\ny"})).Draw(t, "words"), " ")
+		require.Equal(t, text, strings.ReplaceAll(Tie(text), string(NoBreak), " "))
+		require.Equal(t, strings.Fields(text), strings.Fields(strings.Join(Words(text), " ")))
+	})
+}
