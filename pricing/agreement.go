@@ -162,6 +162,11 @@ func (g Agreement) Standing() []AgreedLine {
 	return slices.DeleteFunc(slices.Clone(g.Lines), func(l AgreedLine) bool { return l.GaveWay > 0 })
 }
 
+// Replaces reports whether a part stands agreed at a place.
+func (g Agreement) Replaces(place substitution.Place) bool {
+	return slices.ContainsFunc(g.Standing(), func(l AgreedLine) bool { return l.Kind == PartsLine && l.Place == place })
+}
+
 // at is how many pieces stand agreed at a place, and of which parts.
 func (g Agreement) at(place substitution.Place) (pieces int, parts []int64) {
 	for _, l := range g.Standing() {

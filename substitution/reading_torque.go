@@ -22,22 +22,24 @@ var torqueDone = Reading{
 		if err != nil {
 			return a
 		}
-		var listed []Torque
-		for _, t := range torques {
-			if t.Family == site.Family && t.ofPart(part) {
-				listed = append(listed, t)
-			}
-		}
-		if len(listed) != 1 { // a part with two joints does not say which of them this was
+		listed := torquesAt(site, part)
+		if len(listed) == 0 {
 			a.Words += "; its own mark or its maker's figure is not on record"
 			return a
 		}
-		t := listed[0]
-		a.Source = t.Source
-		a.Words += fmt.Sprintf("; %s to %s by a published list, and its maker's figure counts before that", figure(t.Low), figure(t.High))
-		if done < t.Low || done > t.High {
+		low, high := listed[0].Low, listed[0].High
+		for _, t := range listed {
+			low, high = min(low, t.Low), max(high, t.High)
+		}
+		a.Source = listed[0].Source
+		if done < low || done > high {
 			a.Action = Adjust
 		}
+		if len(listed) > 1 || listed[0].Differ != "" { // of two joints it is not said which this was, and lists that differ decide nothing between them
+			a.Words += fmt.Sprintf("; lists run from %s to %s, and only its own mark or its maker's figure decides between them", figure(low), figure(high))
+			return a
+		}
+		a.Words += fmt.Sprintf("; %s to %s by a published list, and its maker's figure counts before that", figure(low), figure(high))
 		return a
 	},
 }

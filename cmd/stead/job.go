@@ -210,8 +210,15 @@ func newJobUse() *cobra.Command {
 			if len(used) == 0 {
 				say(cmd, "nothing is held for job %d", id)
 			}
-			for _, r := range used {
-				say(cmd, "%s: %d of %s", desk.SiteWords(r.Place), r.Pieces, parts[r.PartID].Name)
+			for i, r := range used {
+				part := parts[r.PartID]
+				say(cmd, "%s: %d of %s", desk.SiteWords(r.Place), r.Pieces, part.Name)
+				if i+1 < len(used) && used[i+1].Place == r.Place && used[i+1].PartID == r.PartID {
+					continue // said once of two that are alike
+				}
+				for _, words := range substitution.TorqueWords(r.Place, &part.Part) {
+					say(cmd, "  torque: %s", words)
+				}
 			}
 		})
 	})

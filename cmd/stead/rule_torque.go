@@ -1,7 +1,7 @@
 package main
 
 import (
-	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -9,30 +9,40 @@ import (
 	"stead/substitution"
 )
 
-// torqueRow is a joint with its published figures.
+// torqueRow is a joint with its published figures; without any it is put on by its maker's.
 type torqueRow struct {
-	Family string  `json:"family"`
-	Joint  string  `json:"joint"`
-	Low    float64 `json:"low_nm"`
-	High   float64 `json:"high_nm"`
-	Source string  `json:"source"`
+	Family string   `json:"family"`
+	Places []string `json:"places"`
+	Joint  string   `json:"joint"`
+	Low    float64  `json:"low_nm,omitempty"`
+	High   float64  `json:"high_nm,omitempty"`
+	Differ string   `json:"lists_differ,omitempty"`
+	Sure   string   `json:"sure"`
+	Source string   `json:"source"`
 }
 
 func newRuleTorque() *cobra.Command {
 	return &cobra.Command{
 		Use: "torque", Short: "List how tight joints are put on, by published lists", Args: exactly(), Example: "  stead rule torque",
-		Long: `Lists the joints of which a published figure can be cited, in newton metres.
-What is marked on the part counts before it, then its maker's manual; lists
-differ by as much as twice. Two people check what holds the rider.`,
+		Long: `Lists the joints of which a published figure can be cited, in newton metres,
+and those that hold the rider and have none: they are put on by their makers'.
+What is marked on the part counts before any list, then its maker's manual;
+where lists differ by more than twice none of them is to be gone by. Two people
+check what holds the rider.`,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			var out []torqueRow
 			var rows [][]string
 			for _, t := range substitution.Torques() {
-				out = append(out, torqueRow{string(t.Family), t.Joint, t.Low, t.High, t.Source.Text})
-				rows = append(rows, []string{string(t.Family), t.Joint, fmt.Sprintf("%g", t.Low), fmt.Sprintf("%g", t.High), t.Source.Text})
+				row := torqueRow{Family: string(t.Family), Joint: t.Joint, Low: t.Low, High: t.High, Differ: t.Differ, Sure: t.Source.Confidence.String(), Source: t.Source.Text}
+				for _, place := range t.Places() {
+					row.Places = append(row.Places, string(place))
+				}
+				out = append(out, row)
+				rows = append(rows, []string{strings.Join(row.Places, " "), t.Joint, t.Range(), t.Grade(), t.Source.Text})
 			}
 			return show(cmd, out, func() {
-				terminal.Table(cmd.OutOrStdout(), []string{"FAMILY", "JOINT", ">FROM", ">TO N·m", "SOURCE"}, rows)
+				say(cmd, "what is marked on the part counts first, then its maker's manual, then a list")
+				terminal.Table(cmd.OutOrStdout(), []string{"AT", "JOINT", "N·m", "GRADE", "SOURCE"}, rows)
 			})
 		},
 	}

@@ -134,12 +134,16 @@ func partsOf(ctx context.Context, db inventory.DB, lines []pricing.AgreedLine) (
 	return inventory.Parts(ctx, db, ids)
 }
 
-// toDo puts what is agreed at its place: the work with its minutes, or the part, where it lies and how tight it is put on.
+// toDo puts what is agreed at its place: the work with its minutes, or the part, where it lies; and how tight that is put on, or what
+// stays and is worked on.
 func (c *Card) toDo(v Job, l pricing.AgreedLine, bins map[int64]string, parts map[int64]inventory.Part) {
 	line := c.at(l.Place)
 	switch l.Kind {
 	case pricing.WorkLine:
 		line.Work, line.Minutes = append(line.Work, l.Words), line.Minutes+l.Minutes
+		if !v.Agreement.Replaces(l.Place) {
+			line.Torque = added(line.Torque, substitution.TorqueWords(l.Place, v.Bike.Build[l.Place])...)
+		}
 	case pricing.PartsLine:
 		part := CardPart{Name: l.Words, Pieces: l.Pieces, State: v.stateOf(l)}
 		if part.State == PartHeld {

@@ -76,6 +76,12 @@ func (p jobPage) PlaceWords(place substitution.Place) string { return desk.SiteW
 // Name is the name of a part that the job holds or waits for.
 func (p jobPage) Name(part int64) string { return p.Parts[part].Name }
 
+// Torque is how tight a part of the job is put on at its place.
+func (p jobPage) Torque(place substitution.Place, part int64) []string {
+	fitted := p.Parts[part]
+	return substitution.TorqueWords(place, &fitted.Part)
+}
+
 // Because asks why the quote came to nothing.
 func (p jobPage) Because(f *Form) Field { return becauseField(f, "", "not said") }
 

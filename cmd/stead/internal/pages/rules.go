@@ -81,3 +81,12 @@ type torquesPage struct{ Torques []substitution.Torque }
 func showTorques(*visit) (string, any, error) {
 	return "How tight", torquesPage{substitution.Torques()}, nil
 }
+
+// At are the places that have a joint.
+func (p torquesPage) At(t substitution.Torque) []string {
+	var out []string
+	for _, place := range t.Places() {
+		out = append(out, desk.SiteWords(place))
+	}
+	return out
+}
