@@ -39,6 +39,7 @@ func UsualWorks() []UsualWork {
 		{"puncture", "mend a puncture", 15},
 		{"test-ride", "test ride", 10},
 		{"true", "true the wheel", 20},
+		{"tubeless", "set up tubeless: tape, valve and sealant", 20},
 		{"wash", "wash and dry", 20},
 	}
 }

@@ -34,10 +34,10 @@ func (t Same) judge(s Scene, at Place) Judgement {
 			}
 		}
 		if d.wasKnown {
-			was = append(was, d.dimension().Show(d.was))
+			was = append(was, d.dimension().named(d.was))
 		}
 		if d.known {
-			now = append(now, d.dimension().Show(d.now))
+			now = append(now, d.dimension().named(d.now))
 		}
 		if d.known != d.wasKnown {
 			unknown = append(unknown, d)
@@ -72,3 +72,14 @@ func (t Same) judge(s Scene, at Place) Judgement {
 }
 
 func (Same) narrow(Scene, Place, Place) []Condition { return nil }
+
+// named is a value as a difference names it: a yes or a no by what it is of, "tubeless" and "not tubeless".
+func (d Dimension) named(v Value) string {
+	switch {
+	case d.Form != Flag:
+		return d.Show(v)
+	case v.Equal(Yes(true)):
+		return d.Plain()
+	}
+	return "not " + d.Plain()
+}

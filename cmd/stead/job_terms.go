@@ -145,10 +145,11 @@ func newJobWork() *cobra.Command {
 	var drop int64
 	var added pricing.AddedWork
 	cmd := &cobra.Command{Use: "work JOB [WORDS]", Short: "Add work that no finding asks for: bleed, true, test-ride, …",
-		Long: `Adds work that no finding asks for. align, bleed, puncture, test-ride, true and
-wash have their usual times (common practice, no source); anything else is named
-in your own words, with its minutes or its price. Without a price it costs its
-minutes at the shop's hour. What was added is numbered; --drop takes it off.`,
+		Long: `Adds work that no finding asks for. align, bleed, puncture, test-ride, true,
+tubeless and wash have their usual times (common practice, no source); anything
+else is named in your own words, with its minutes or its price. Without a price
+it costs its minutes at the shop's hour. What was added is numbered; --drop
+takes it off.`,
 		Args:    atLeast("JOB"),
 		Example: "  stead job work 102 bleed --place front.caliper\n  stead job work 102 \"fit the child seat\" --price 12.50"}
 	cmd.Flags().StringVar(&place, "place", "", "where, if it is at one place")

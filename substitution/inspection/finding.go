@@ -49,7 +49,8 @@ type Finding struct {
 	Action         Action             `json:"action,omitempty"` // absent: not decided yet
 	Readings       Readings           `json:"readings,omitempty"`
 	Proposal       Proposal           `json:"proposal,omitzero"`
-	After          Readings           `json:"after,omitempty"` // what was read again after the work, which stands for how it came out
+	After          Readings           `json:"after,omitempty"`   // what was read after the work, which stands for how it came out
+	CameOut        Proposal           `json:"came_out,omitzero"` // what that says by itself
 	Contradictions []Contradiction    `json:"contradictions,omitempty"`
 	Asks           []string           `json:"asks,omitempty"` // what must be said before the place is decided
 	Note           string             `json:"note,omitempty"`

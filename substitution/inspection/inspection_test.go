@@ -305,6 +305,10 @@ func TestFindings(t *testing.T) {
 			map[substitution.Place]Action{"rear.hanger": Replace}, "", ""},
 		{"what was never read before is read as ever", nil, []Taken{at("rear.hanger", Readings{"alignment": text("true")}), worked("rear.hanger", Readings{"damaged": yes})},
 			map[substitution.Place]Action{"rear.hanger": Replace}, "", ""},
+		{"what is read of the new part does not speak of the old one", nil, []Taken{at("rear.rim", Readings{"wall_mm": num(0.9)}), worked("rear.rim", Readings{"run_out_mm": num(0.2)})},
+			map[substitution.Place]Action{"rear.rim": Replace}, "", ""},
+		{"how many are wanted is so whenever it is said", nil, []Taken{decides("rear.spokes-left", Replace, nil), worked("rear.spokes-left", Readings{"wanted": substitution.Count(2)})},
+			map[substitution.Place]Action{"rear.spokes-left": Replace}, "", ""},
 		{"read twice before the work it contradicts itself", nil, []Taken{at("rear.hanger", Readings{"alignment": text("slightly out")}), at("rear.hanger", Readings{"alignment": text("true")})},
 			map[substitution.Place]Action{"rear.hanger": Adjust}, "alignment was read as", ""},
 		{"two readings decide what one could not", nil, []Taken{at("front.rotor", Readings{"thickness_mm": num(1.7)}), at("front.rotor", Readings{"marked_minimum_mm": num(1.8)})},
@@ -464,5 +468,31 @@ func TestAFamilyKnowsWhatIsReadOfIt(t *testing.T) {
 			require.Positive(t, w.Minutes)
 			require.NotEqual(t, Keep, w.Action)
 		}
+	}
+}
+
+// What is read after the work is told by itself: how the new wheel runs says nothing of the old walls, and a joint that was put on too
+// tight is said even where the part was replaced.
+func TestCameOut(t *testing.T) {
+	num := substitution.Num
+	for _, c := range []struct {
+		name          string
+		before, after Taken
+		action        Action
+		says          string
+	}{
+		{"a true wheel", Taken{Place: "rear.rim", Readings: Readings{"wall_mm": num(0.9)}}, Taken{Place: "rear.rim", After: true, Readings: Readings{"run_out_mm": num(0.2)}}, Keep, "0.2 mm in a turn"},
+		{"a wheel that is not", Taken{Place: "rear.rim", Readings: Readings{"wall_mm": num(0.9)}}, Taken{Place: "rear.rim", After: true, Readings: Readings{"run_out_mm": num(1.2)}}, Adjust, "1.2 mm in a turn"},
+		{"a saddle by torque", Taken{Place: "saddle", Action: Replace}, Taken{Place: "saddle", After: true, Readings: Readings{"tightened_nm": num(60)}}, Adjust, "put on with 60 N·m"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			found, err := Findings(nil, []Taken{c.before, c.after})
+			require.NoError(t, err)
+			require.Len(t, found, 1)
+			require.Equal(t, Replace, found[0].Action)
+			require.Equal(t, c.action, found[0].CameOut.Action)
+			require.Contains(t, found[0].CameOut.Words, c.says)
+			require.NotContains(t, found[0].Proposal.Words, c.says)
+		})
 	}
 }

@@ -74,7 +74,7 @@ type sum struct {
 	values  map[string][]substitution.Value // every answer that stands, in the order in which it was read
 	decided Action                          // the mechanic's last word
 	after   bool                            // something was read after it
-	worked  Readings                        // what was read again once work was agreed
+	worked  Readings                        // what was read once work was agreed
 	note    string
 }
 
@@ -97,7 +97,7 @@ func sumOf(place substitution.Place, taken []Taken) sum {
 				delete(s.values, name)
 				delete(s.worked, name)
 			}
-			if t.After && len(s.values[name]) > 0 {
+			if t.After && !counts(place, name) {
 				s.worked[name] = t.Readings[name]
 				continue
 			}
@@ -115,10 +115,20 @@ func sumOf(place substitution.Place, taken []Taken) sum {
 	return s
 }
 
+// counts tells of a reading that says how many pieces are wanted: that is so whenever it is said.
+func counts(place substitution.Place, name string) bool {
+	site, err := substitution.SiteOf(place)
+	if err != nil {
+		return false
+	}
+	r, err := substitution.ReadingOf(site.Family, name)
+	return err == nil && r.Counts
+}
+
 // Findings are what all that was taken comes to, in the order of inspection. Every reading that stands is judged, and what
 // asks for most stands. The mechanic's word decides over the readings that lay before it; what is read later and asks for
 // more than that word is not passed over. Of two answers to one reading the worse counts, and both are shown; one that was
-// read again after the work tells how that came out, and contradicts nothing: the finding that the work rests on stays,
+// read after the work tells how that came out, and contradicts nothing: the finding that the work rests on stays,
 // unless more is asked for now. A house of cartridge bearings that is bad speaks for the bearings in it, where nothing was found at those themselves.
 func Findings(build substitution.Build, taken []Taken) ([]Finding, error) {
 	found := map[substitution.Place]Finding{}
@@ -202,12 +212,13 @@ func findingAt(build substitution.Build, place substitution.Place, taken []Taken
 	return f, nil
 }
 
-// afterWork takes in what was read again after the work.
+// afterWork takes in what was read after the work.
 func (f *Finding) afterWork(look substitution.Look, family substitution.Family, worked Readings) {
 	if len(worked) == 0 {
 		return
 	}
 	f.After = worked
+	f.CameOut = propose(substitution.Look{Build: look.Build, Place: look.Place, Read: worked, Again: look.Again}, family)
 	again := substitution.Look{Build: look.Build, Place: look.Place, Read: maps.Clone(look.Read), Again: look.Again}
 	maps.Copy(again.Read, worked)
 	if p := propose(again, family); p.Action != "" && p.Action.Weight() > f.Action.Weight() {

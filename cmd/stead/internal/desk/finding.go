@@ -33,7 +33,7 @@ func TellFinding(f inspection.Finding) Finding {
 		out.Words += " (" + f.Note + ")"
 	}
 	if len(f.After) > 0 {
-		out.More = append(out.More, "after the work:"+readWords(f.Place, f.After))
+		out.More = append(out.More, "after the work:"+cameOut(f))
 	}
 	for _, c := range f.Contradictions {
 		out.More = append(out.More, c.Words)
@@ -43,6 +43,17 @@ func TellFinding(f inspection.Finding) Finding {
 		out.More = append(out.More, fmt.Sprintf("look at the %s as well", SiteWords(p)))
 	}
 	return out
+}
+
+// cameOut is what was read after the work: what it says, with what is asked for where that is more than to keep it.
+func cameOut(f inspection.Finding) string {
+	switch {
+	case f.CameOut.Words == "":
+		return readWords(f.Place, f.After)
+	case f.CameOut.Action == "" || f.CameOut.Action == inspection.Keep:
+		return " " + f.CameOut.Words
+	}
+	return fmt.Sprintf(" %s — %s", f.CameOut.Action, f.CameOut.Words)
 }
 
 // decided is what is done at the place.

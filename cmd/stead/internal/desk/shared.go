@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"slices"
 	"strings"
 
 	"stead/pricing"
@@ -45,7 +46,10 @@ const asOld = ", as on the old part"
 // together are checks with those in one that say the same of one part: "chain width 5/64, length 116 links, as on the old part".
 func together(checks []string) (out []string) {
 	var alike []string // words that they share at their beginning, of the last of out
-	for _, check := range checks {
+	for i, check := range checks {
+		if slices.Contains(checks[:i], check) {
+			continue // two rules that hold for one reason
+		}
 		words, old := strings.CutSuffix(check, asOld)
 		fields := strings.Fields(words)
 		if old && len(out) > 0 && strings.HasSuffix(out[len(out)-1], asOld) {
