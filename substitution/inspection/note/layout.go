@@ -132,6 +132,8 @@ func (p *parser) listUnder(i int) int {
 		end = p.sentenceEnd(end + 1)
 	case !p.onlyParts(j+1) && j+1 < end:
 		return end + 1
+	case j < end && dash(p.at(j).text):
+		p.items[j].sep = colon // "OK - headset, both hubs"
 	}
 	for p.parts(end) && p.onlyParts(end+1) {
 		p.items[end].sep = comma
@@ -139,6 +141,8 @@ func (p *parser) listUnder(i int) int {
 	}
 	return end + 1
 }
+
+func dash(text string) bool { return text == "-" || text == "–" || text == "—" }
 
 // heading reports that from item i on it is only said what is to be done, up to a mark or the end of the line.
 func (p *parser) heading(i, end int) (j int, ok bool) {

@@ -29,6 +29,7 @@ import (
 //	measure width_mm: wide                    what a figure before or after it is of
 //	like tyre: tire                           another spelling of one word
 //	mark stop: full stop                      a mark that is said aloud
+//	bike: hybrid, brake job                   what stands at the head of a note
 //	filler: the, is
 //
 // {a|b} in a phrase stands for either; {a|} for a or nothing.

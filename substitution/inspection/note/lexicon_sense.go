@@ -109,6 +109,7 @@ const (
 	nothingWith // nothing wrong with
 	forgets     // forget the
 	apart       // except, all but: what is said of the rest is not said of what follows
+	bikeKind    // the tourer, a brake job: at the head of a note it names the bike that it is of
 )
 
 var roles = map[string]role{
@@ -116,7 +117,7 @@ var roles = map[string]role{
 	"quant": quant, "each side": eachSide, "all": every, "wheel": wheel, "one": onePronoun, "it": it, "other side": otherSide, "same": same,
 	"correction": correction, "scratch": scratch, "way round": wayRound, "and": and, "or": or, "but": but, "at": at, "void": void, "copula": copula,
 	"bound": bound, "teeth": teeth, "hedge": hedge, "question": question, "condition": condition, "plan": plan, "history": history,
-	"speech": speech, "person": person, "finding": finding, "handling": handling, "other bike": otherBike, "stock": stock, "void unit": voidUnit, "asks": inQuestion, "nothing wrong": nothingWith, "forget": forgets, "apart": apart,
+	"speech": speech, "person": person, "finding": finding, "handling": handling, "other bike": otherBike, "stock": stock, "void unit": voidUnit, "asks": inQuestion, "nothing wrong": nothingWith, "forget": forgets, "apart": apart, "bike": bikeKind,
 }
 
 // mod is where on the bike: an end, a side, a level, as sets of bits, so that "front and rear" is both.

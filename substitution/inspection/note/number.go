@@ -147,6 +147,12 @@ func (p *parser) decimals(i int) []number {
 		}
 		out = append(out, number{v: float64(num) / float64(den), next: next, broken: true})
 	}
+	if p.aMil(i) {
+		out = append(out, number{v: 1, next: i + 1})
+		if num, den, next, ok := p.fraction(p.skipA(i + 3)); p.at(i+2).text == "and" && ok && num < den {
+			out = append(out, number{v: 1 + float64(num)/float64(den), next: next, broken: true}) // "a mil and a half"
+		}
+	}
 	wholes := p.wholes(i)
 	if p.class(i) == point {
 		wholes = append(wholes, number{v: 0, next: i})
@@ -190,7 +196,7 @@ func (p *parser) afterPoint(i int) (digits string, next int) {
 		j := p.skipJoint(i)
 		switch p.class(j) {
 		case ones, oh:
-			if digits != "" && p.isVoidUnit(j+1) {
+			if digits != "" && p.isVoidUnit(j+1) && !(p.at(j+1).text == "min" && p.startsNumber(j+2)) {
 				return digits, i
 			}
 			digits += strconv.Itoa(int(p.at(j).s.number))
@@ -249,10 +255,22 @@ func (p *parser) fraction(i int) (num, den, next int, ok bool) {
 
 var vulgar = map[string][2]int{"½": {1, 2}, "¼": {1, 4}, "¾": {3, 4}, "⅛": {1, 8}, "⅜": {3, 8}}
 
+// aMil reports "a mil".
+func (p *parser) aMil(i int) bool {
+	if p.at(i).text != "a" {
+		return false
+	}
+	switch p.at(i + 1).text {
+	case "mil", "mill", "millimetre", "millimeter", "mm":
+		return true
+	}
+	return false
+}
+
 // startsNumber reports whether a number may begin at item i.
 func (p *parser) startsNumber(i int) bool {
 	return p.at(i).figure || p.class(i) != noNumber || p.unit(i, "inch") && p.at(p.skipJoint(i+1)).text == "and" ||
-		(p.at(i).text == "a" || p.at(i).text == "an") && (p.class(i+1) == partOf || p.class(i+1) == hundred)
+		(p.at(i).text == "a" || p.at(i).text == "an") && (p.class(i+1) == partOf || p.class(i+1) == hundred) || p.aMil(i)
 }
 
 // digits writes the groups of a spoken number one after another: "sixty-nine oh two" is 6902. It gives every length.

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"stead/substitution"
+	"stead/substitution/inspection"
 )
 
 // parser reads one note.
@@ -23,12 +24,14 @@ type parser struct {
 	pairs      [2][]paired // the parts that this sentence and the one before it name, for "both"
 	statements []*statement
 	asks       []Ask
-	last       *statement // what a correction corrects
-	begun      int        // how many statements there were before the sentence at hand
-	answers    bool       // the sentence before was a question
-	corrects   bool       // the sentence at hand has corrected something
-	taken      bool       // the sentence before was only a word of correction
-	read       []bool     // by token: it stands in the words of a claim
+	last       *statement        // what a correction corrects
+	spared     inspection.Action // what the part before needs not: "the cassette doesn't need replacing, the chain does"
+	begunLast  int               // and before the one before it
+	begun      int               // how many statements there were before the sentence at hand
+	answers    bool              // the sentence before was a question
+	corrects   bool              // the sentence at hand has corrected something
+	taken      bool              // the sentence before was only a word of correction
+	read       []bool            // by token: it stands in the words of a claim
 }
 
 // reach is what was said of where things are, as far as it still holds.
@@ -58,6 +61,17 @@ func (p *parser) itemize() {
 		if s.is(filler) && end > i+2 && p.namesFrom(end-1, end) {
 			s, end = p.l.find(p.tokens[:end-1], i) // "near the bottom" of "near the bottom bracket"
 		}
+		if s != nil && s.head == nil && len(s.measures) > 0 && end > i+1 && p.opensHere() {
+			if named, to := p.l.find(p.tokens[:end-1], i); named != nil && named.head != nil {
+				s, end = named, to // "handlebar clamp is 31.8"
+			}
+		}
+		if k := len(p.items); s.is(bound) && end > i+1 && t.text == "half" && k > 1 && p.items[k-1].text == "a" && p.items[k-2].text == "and" {
+			s, end = p.l.find(p.tokens[:i+1], i) // "a mil and a half left"
+		}
+		if t.text == "behind" && i+1 < len(p.tokens) && p.beforeThing(i+1) {
+			s, end = nil, i+1 // "the bike behind it"
+		}
 		if s.is(bound) && t.text == "and" && end < len(p.tokens) && !p.tokens[end].mark {
 			s, end = p.l.find(p.tokens[:i+1], i) // "rough and a bit of play"
 		}
@@ -77,6 +91,26 @@ func (p *parser) itemize() {
 		i = it.last
 		p.items = append(p.items, it)
 	}
+}
+
+// beforeThing reports that token i begins what something is behind: "it", "the stem".
+func (p *parser) beforeThing(i int) bool {
+	switch t := p.tokens[i].text; t {
+	case "it", "them", "him", "her", "us", "me", "you", "my", "his", "one":
+		return true
+	default:
+		return determiner(t)
+	}
+}
+
+// opensHere reports that nothing was said since the last mark but small words.
+func (p *parser) opensHere() bool {
+	for k := len(p.items) - 1; k >= 0 && p.items[k].sep == noSep; k-- {
+		if s := p.items[k].s; !s.is(filler) && !s.is(and) {
+			return false
+		}
+	}
+	return true
 }
 
 // namesFrom reports that the word at token i begins a part's name that goes beyond token end.
@@ -140,13 +174,33 @@ func (p *parser) separator(i int) separator {
 	return comma
 }
 
+// longestBike is how many words before a kind of bike may say whose it is.
+const longestBike = 6
+
+// pastBike is where a sentence from item from begins that says first what bike the note is of: "student's old racer freewheel skips".
+func (p *parser) pastBike(from int) int {
+	for i := from; i < min(from+longestBike, len(p.items)); i++ {
+		s := p.items[i].s
+		switch {
+		case s.is(bikeKind):
+			if i++; p.at(i).text == "in" || p.at(i).text == "in for" {
+				i++
+			}
+			return i
+		case p.items[i].sep > joint, s != nil && (s.head != nil || s.noPlace || s.mod != 0 || s.action != "" || s.reading != "" || s.role > bound && s.role != person && s.role != speech):
+			return from
+		}
+	}
+	return from
+}
+
 // run reads the note sentence by sentence.
 func (p *parser) run() {
 	p.itemize()
 	p.layout()
 	p.read = make([]bool, len(p.tokens))
-	from := 0
-	for i := 0; i <= len(p.items); i++ {
+	from := p.pastBike(0)
+	for i := from; i <= len(p.items); i++ {
 		if i == len(p.items) || p.items[i].sep >= stop {
 			if i > from {
 				p.brake, p.gears = false, false
@@ -157,7 +211,10 @@ func (p *parser) run() {
 				p.sentence(from, i, asked)
 				p.answers = asked
 			}
-			from = i + 1
+			if from = i + 1; len(p.statements) == 0 {
+				from = p.pastBike(from)
+				i = max(i, from-1)
+			}
 		}
 	}
 }

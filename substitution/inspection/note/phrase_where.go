@@ -124,12 +124,17 @@ func (p *parser) whereIs(n *nounPhrase, i int) int {
 		n.isOf(more)
 	case more.head != nil || more.other:
 		return i
-	case sameKind(n.mod, more.mod) || p.headAt(next) != nil || p.noPlaceAt(next) || !n.takes(more.mod):
+	case sameKind(n.mod, more.mod) || p.headAt(next) != nil && !p.sidesOfThis(n, more, next) || p.noPlaceAt(next) || !n.takes(more.mod):
 		return i
 	default:
 		p.isAt(n, more)
 	}
 	return next
+}
+
+// sidesOfThis reports that a side that stands between two parts is of the first, for the other has none: "spokes drive side hub".
+func (p *parser) sidesOfThis(n, more *nounPhrase, next int) bool {
+	return more.mod&^sides == 0 && len(within(n.head.places, sides)) > 0 && len(within(p.headAt(next).places, sides)) == 0 && len(p.inSides(next)) == 0
 }
 
 // mayBeWhere reports that item j may begin what says where a part is: an end, a wheel, or, after a word such as "of", a part.

@@ -43,6 +43,9 @@ func (r *naming) part(s *sense) bool {
 		r.houses = append(r.houses, r.head)
 	}
 	r.head = s.head
+	if len(s.facts) > 0 && s.facts[0].name == "kind" && determiner(r.at(r.i-1).text) && r.at(r.i-2).s != nil && (r.at(r.i-2).s.is(copula) || r.at(r.i-2).s.is(it)) {
+		r.before = append(r.before, &predicate{spans: []span{{r.i, r.i + 1}}, facts: s.facts}) // "bottle dynamo"
+	}
 	if r.wheel {
 		r.inWheel(&r.nounPhrase)
 	}

@@ -355,7 +355,7 @@ func (p *parser) unread() []string {
 			flush(full)
 		case it.sep != noSep:
 			to = full
-		case it.small():
+		case it.small() && !it.s.is(same):
 			full = i
 		default:
 			if from < 0 {

@@ -107,6 +107,31 @@ func (p *parser) ofNamedSystem(h *head, out *resolved) {
 	if p.gears {
 		without(".brake-")
 	}
+	if of := p.besideCable(h); of != nil {
+		if left := ofSystem(out.places, of); len(left) > 0 {
+			out.places = left
+		}
+	}
+}
+
+// besideCable is the brake or the derailleur that was named last in this sentence, of which a bare "cable" is: "rear brake sticks, cable
+// frayed".
+func (p *parser) besideCable(h *head) *head {
+	k := len(p.pairs[1])
+	if braked := len(ofSystem(h.places, p.l.phrase("brake").head)); k == 0 || braked == 0 || braked == len(h.places) {
+		return nil // it is named which
+	}
+	last := p.pairs[1][k-1]
+	if last.part.head == nil || len(last.means.places) != 1 {
+		return nil
+	}
+	switch last.part.head.family {
+	case "brake-caliper", "rear-derailleur", "front-derailleur", "shifter":
+		of := *last.part.head
+		of.places = last.means.places
+		return &of
+	}
+	return nil
 }
 
 // atCarriedEnd leaves those of the end that was said before and still holds.
@@ -129,7 +154,11 @@ func (p *parser) carries(places []substitution.Place) bool {
 
 // oneForBoth reports that the left and the right are one place.
 func (h *head) oneForBoth() bool {
-	return h.family == "pedal" || h.family == "crankset"
+	switch h.family {
+	case "pedal", "crankset", "grip", "bar-plug", "cleat", "disc-pad", "rim-pad", "peg", "axle-nut", "handlebar":
+		return true
+	}
+	return false
 }
 
 // asHub reports that a wheel's bearings are none on record: what is felt in them is felt in the hub.

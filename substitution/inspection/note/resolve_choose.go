@@ -15,6 +15,9 @@ func (p *parser) choose(n *nounPhrase, m mod, places []substitution.Place) ([]su
 		return nil, false
 	}
 	recorded := p.onRecord(places)
+	if one := p.onRecord([]substitution.Place{"shifter.hub"}); h.family == "shifter" && !h.many && m&sides == 0 && len(recorded) == 0 && len(one) > 0 {
+		return one, true // the only one there is
+	}
 	switch {
 	case len(places) == 1:
 		return places, len(recorded) == 1 || len(h.places) > 1 || !h.record

@@ -50,6 +50,9 @@ func (p *parser) pair(n *nounPhrase) []paired {
 // allNamed are the parts that "all" stands for, if each of them is settled.
 func (p *parser) allNamed(n *nounPhrase) []paired {
 	named := p.pairs[1]
+	if n.counted > 0 && len(named) == 0 {
+		named = p.pairs[0] // "chain shot, cassette hooked, ring hooked. Replace all three."
+	}
 	if n.counted == 0 && len(named) == 1 && p.subject != nil && p.subject.head != nil && (p.subject.head.many || p.subject.head.set) && len(p.subjects) == 1 {
 		return []paired{{p.subject, p.subjects[0]}} // "rear nipples corroded, replace them all"
 	}

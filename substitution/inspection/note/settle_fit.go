@@ -40,7 +40,7 @@ const (
 )
 
 // fits are what decides whether a part can have what is said of it; the first that is sure does.
-var fits = []func(*parser, *trial) takesIt{(*parser).fitsAction, (*parser).fitsLamp, (*parser).fitsPart, (*parser).fitsBent, (*parser).fitsBalls, (*parser).fitsCrack}
+var fits = []func(*parser, *trial) takesIt{(*parser).fitsAction, (*parser).fitsLamp, (*parser).fitsSpokes, (*parser).fitsPart, (*parser).fitsBent, (*parser).fitsBalls, (*parser).fitsCrack}
 
 // fit reports whether the part can have what is said of it.
 func (p *parser) fit(f *trial) bool {
@@ -62,7 +62,7 @@ func (p *parser) fitsAction(f *trial) takesIt {
 			return never
 		}
 	case inspection.Keep:
-		if n.head != nil && n.head.oneForBoth() && n.mod&(sides|letterL|letterR) != 0 && !both(n.mod&sides) {
+		if n.head != nil && n.head.oneForBoth() && p.letters(n)&sides != 0 && !both(n.mod&sides) {
 			return never // of the other side nothing is said
 		}
 	case inspection.Adjust:
@@ -80,6 +80,64 @@ func (p *parser) fitsLamp(f *trial) takesIt {
 	}
 	f.out.action, f.out.readings = "", []fact{{"lit", substitution.Text("dark")}}
 	return surely
+}
+
+// fitsSpokes: spokes that are counted as broken are counted, "two broken spokes", "spokes: two snapped".
+func (p *parser) fitsSpokes(f *trial) takesIt {
+	if f.site.Family != "spoke" || f.said.negated || len(f.said.readings) != 1 || f.said.readings[0].name != "damaged" || !p.saidBroken(f.said) {
+		return perhaps
+	}
+	counted, at := p.countBefore(f.said.spans[0].first)
+	if at == (span{}) && len(f.part.spans) > 0 {
+		counted, at = p.countBefore(p.pastCount(f.part.spans[0]))
+	}
+	if at == (span{}) || counted < 1 || counted > mostSpokes {
+		return perhaps
+	}
+	if n := f.part; n.mod&(sides|letterL|letterR) == 0 && !n.sides && !n.every {
+		return never // on which side there are so many is not said
+	}
+	f.out.readings, f.out.spans = []fact{count("broken", counted)}, append([]span{at}, f.said.spans...)
+	return surely
+}
+
+// saidBroken reports that a part is said to have come apart, and not only to be bent or cut.
+func (p *parser) saidBroken(pr *predicate) bool {
+	for _, sp := range pr.spans {
+		for i := sp.first; i < sp.last; i++ {
+			for _, word := range []string{"broke", "snapped", "sheared", "busted"} {
+				if strings.Contains(p.at(i).text, word) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// countBefore is the whole number that stands right before item i, or with which it begins, and where.
+func (p *parser) countBefore(i int) (float64, span) {
+	if first, _, many := strings.Cut(p.at(i).text, " "); many {
+		if s := p.l.phrase(first); s != nil && s.class == ones {
+			return s.number, span{i, i + 1}
+		}
+	}
+	for j := max(0, i-3); j < i; j++ {
+		for _, n := range p.wholes(j) {
+			if n.next == i {
+				return n.v, span{j, i}
+			}
+		}
+	}
+	return 0, span{}
+}
+
+// pastCount is the item after the number with which a part begins, "two spokes".
+func (p *parser) pastCount(sp span) int {
+	if ws := p.wholes(sp.first); len(ws) > 0 && ws[0].next < sp.last {
+		return ws[0].next
+	}
+	return sp.first
 }
 
 // fitsPart: a race is pitted, not its balls, and after one side of a wheel "tension even" does not say of which.
@@ -107,6 +165,9 @@ func (p *parser) fitsBent(f *trial) takesIt {
 	}
 	cage := f.part.head != nil && f.part.head.cage
 	r, ok := bent(f.site.Family, cage, f.said.bend)
+	if f.site.Family == "hanger" && p.saidAs(f.said, "out of true") {
+		return never
+	}
 	if !ok || f.site.Family == "hanger" && !p.outright(f.said) {
 		return never
 	}

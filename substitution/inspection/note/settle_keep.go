@@ -62,7 +62,7 @@ func (p *parser) keep(st *statement) {
 	if len(says) == 0 {
 		return
 	}
-	st.says = says
+	st.says, p.spared = says, ""
 	p.statements = append(p.statements, st)
 	p.last = st
 }

@@ -52,6 +52,9 @@ func (s *settling) whole() bool {
 				s.ofBoth(u, n, both, s.says, s.verb)
 				return false
 			}
+			if u.same && len(u.parts) == 1 && s.nothingSaid() && s.copyEnd(u, n, s.killed[n.segment]) {
+				return false
+			}
 			full := s.ballsAt(n, s.says)
 			if full == nil && said {
 				full = s.complete(n)

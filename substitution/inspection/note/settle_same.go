@@ -78,6 +78,44 @@ func (p *parser) copyLast(u *unit, parts []*nounPhrase, means []resolved) {
 	}
 }
 
+// copyEnd says of one end all that was said of the other under its heading: "Front: rotor 1.7, pads 1.5. Same at the back." It reports
+// false where no end was a heading, or only one part stands under it.
+func (p *parser) copyEnd(u *unit, n *nounPhrase, killed bool) bool {
+	end := n.mod & ends
+	from := p.begun
+	if from == len(p.statements) {
+		from = p.begunLast
+	}
+	spoken := p.statements[from:]
+	if end == 0 || both(end) || p.carried != ends&^end || p.carriedBy != nil || len(spoken) < 2 || killed || len(u.sameOf) > 0 || u.sameAs != nil {
+		return false
+	}
+	had := p.carried
+	p.carried, p.carriedSpans = end, n.spans
+	for _, st := range slices.Clone(spoken) {
+		p.copyTo(end, had, st, append(append(slices.Clone(u.marks), u.sameAt), n.spans...))
+	}
+	return true
+}
+
+// copyTo says a statement of one end of the other.
+func (p *parser) copyTo(end, had mod, st *statement, marks []span) {
+	again := &statement{says: st.says, marks: marks, copied: true}
+	for i, part := range st.parts {
+		if len(within(st.means[i].places, had)) != len(st.means[i].places) {
+			return // of the bike as a whole
+		}
+		other := *part
+		other.mod, other.again = other.mod&^ends|end, true
+		r, ok := p.resolve(&other)
+		if !ok {
+			return
+		}
+		again.parts, again.means = append(again.parts, &other), append(again.means, r)
+	}
+	p.keepAll(again)
+}
+
 // spokenLast are the statements of the part that was spoken of last, back to where another was.
 func (p *parser) spokenLast() []*statement {
 	i := len(p.statements)
@@ -93,6 +131,12 @@ func (p *parser) spokenLast() []*statement {
 
 // elided says of another part what was denied or said of the last one: "front isn't cut, rear is".
 func (p *parser) elided(u *unit, parts []*nounPhrase, means []resolved) {
+	if p.spared != "" {
+		if u.elided == is {
+			p.keepAll(&statement{parts: parts, means: means, says: []*predicate{{action: p.spared, spans: u.marks}}})
+		}
+		return
+	}
 	if p.last == nil {
 		return
 	}

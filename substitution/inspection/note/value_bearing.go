@@ -183,3 +183,13 @@ func bearingAngles(p *parser, i int) (measured, int) {
 	}
 	return measured{}, 0
 }
+
+// shellBare reads "68 mm" and "a 73 shell" of a bottom bracket: no spindle is as short.
+func shellBare(p *parser, i int) (measured, int) {
+	for _, w := range p.wholes(i) {
+		if next := p.maybeUnit(w.next, "mm"); next > w.next && (w.v == 68 || w.v == 70 || w.v == 73 || w.v == 83) {
+			return measured{facts: num("shell_mm", w.v)}, next
+		}
+	}
+	return measured{}, 0
+}

@@ -74,8 +74,8 @@ func (p *parser) namedAfter(family substitution.Family, i int) (measured, int) {
 	return measured{}, 0
 }
 
-// pastUnit steps over a unit of length or torque.
-func (p *parser) pastUnit(i int) int { return p.maybeUnit(i, "mm", "cm", "metre", "inch", "nm") }
+// pastUnit steps over a unit of length, weight or torque.
+func (p *parser) pastUnit(i int) int { return p.maybeUnit(i, "mm", "cm", "metre", "inch", "nm", "kg") }
 
 // sizes are the numbers at item i, "thirty-four nine" among them as 34.9.
 func (p *parser) sizes(i int) []number {

@@ -19,7 +19,7 @@ func tyreSize(p *parser, i int) (measured, int) {
 		if sign != "x" && sign != "by" && sign != "-" && sign != "/" && sign != "×" && sign != "dash" {
 			continue
 		}
-		for _, b := range p.decimals(j + 1) {
+		for _, b := range p.widthsSaid(a.v, j+1) {
 			mark := "x"
 			if sign == "-" || sign == "/" || sign == "dash" {
 				mark = "-"
@@ -32,6 +32,17 @@ func tyreSize(p *parser, i int) (measured, int) {
 		}
 	}
 	return measured{}, 0
+}
+
+// widthsSaid are the numbers at item i; after a diameter in inches "one seventy-five" is 1.75.
+func (p *parser) widthsSaid(diameter float64, i int) []number {
+	out := p.decimals(i)
+	for k, w := range out {
+		if diameter < 30 && !w.broken && !p.at(i).figure && w.v >= 110 && w.v < 300 {
+			out[k].v, out[k].broken = w.v/100, true
+		}
+	}
+	return out
 }
 
 // tyreByDigits reads "thirty-seven, six two two": the width, and the bead seat figure by figure or as a number.
@@ -68,13 +79,7 @@ func tyreSpoken(p *parser, i int) (measured, int) {
 
 // rimWall reads what is left of a brake track, where the wall or the track is named: "braking surface measures one point two".
 func rimWall(p *parser, i int) (measured, int) {
-	named := false
-	for j := i - 1; j >= i-4 && !named && (p.at(j).s.is(copula) || p.at(j).s.is(filler) || p.at(j).s.is(at)); j-- {
-		switch p.at(j).text {
-		case "braking surface", "brake track", "track", "sidewall", "sidewalls", "side wall", "wall", "walls":
-			named = true
-		}
-	}
+	named := p.namesTrack(i)
 	for _, w := range p.decimals(i) {
 		next := p.maybeUnit(w.next, "mm", "left")
 		if named && w.broken && w.v >= 0.3 && w.v <= 4 && !p.otherUnit(w.next, "mm", "left") {
@@ -83,6 +88,23 @@ func rimWall(p *parser, i int) (measured, int) {
 	}
 	return measured{}, 0
 }
+
+// namesTrack reports that the wall of the rim at hand was named before item i, for it or for the rim at the other end.
+func (p *parser) namesTrack(i int) bool {
+	for j := i - 1; j >= i-farTrack && p.at(j).sep < stop; j-- {
+		switch p.at(j).text {
+		case "braking surface", "brake track", "track", "sidewall", "sidewalls", "side wall", "wall", "walls", "braking surfaces", "side walls", "brake tracks":
+			return true
+		}
+		if s := p.at(j).s; s != nil && s.head != nil && s.head.family != "rim" {
+			return false
+		}
+	}
+	return false
+}
+
+// farTrack is how many words before its figure a rim's wall may be named.
+const farTrack = 16
 
 // tyreWidth reads "thirty-twos", "28c", "28 mm", and a bare figure only right after "is" or "a".
 func tyreWidth(p *parser, i int) (measured, int) {

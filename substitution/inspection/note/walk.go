@@ -2,6 +2,7 @@ package note
 
 import (
 	"slices"
+	"strings"
 
 	"stead/substitution"
 )
@@ -88,7 +89,7 @@ func (p *parser) sentence(i, end int, asked bool) {
 	w.seg().last = end
 	p.taken = w.correct && len(w.units) == 0
 	before := p.reach
-	p.begun = len(p.statements)
+	p.begunLast, p.begun = p.begun, len(p.statements)
 	w.settle(asked)
 	if w.aside() {
 		p.reach = before
@@ -162,7 +163,7 @@ func (w *walk) unknown(i int) int {
 
 // labelled reads a figure by the word before it: "stamped minimum of one point five".
 func (w *walk) labelled(i int) int {
-	if s := w.items[i].s; s.label == "" && len(s.measures) == 0 || w.family == "" {
+	if s := w.items[i].s; s.label == "" && len(s.measures) == 0 || w.family == "" && !w.rimOfWheel(i) {
 		return i
 	}
 	m, next := w.measure(w.family, i)
@@ -171,6 +172,21 @@ func (w *walk) labelled(i int) int {
 	}
 	w.say(&predicate{spans: []span{{i, next}}, readings: m.readings, facts: m.facts})
 	return next
+}
+
+// rimOfWheel makes a wheel of which a run-out is measured its rim: "front wheel: run-out 1.2 mm".
+func (w *walk) rimOfWheel(i int) bool {
+	u := w.cur
+	if u == nil || len(u.parts) != 1 || !u.parts[0].wheel || u.parts[0].head != nil || len(u.says) > 0 || u.parts[0].mod&ends == 0 {
+		return false
+	}
+	if _, next := w.measure("rim", i); next <= i || !strings.HasPrefix(w.items[i].text, "run") {
+		return false
+	}
+	n := *u.parts[0]
+	n.wheel, n.head = false, w.l.phrase("rim").head
+	u.parts[0], w.family = &n, n.head.family
+	return true
 }
 
 // partWord reads a part.

@@ -41,6 +41,9 @@ func (w *walk) act(i int) int {
 		w.say(pr)
 		return after
 	}
+	if strings.Contains(w.items[i].text, "new one") && w.itemAt(i+1).s.is(copula) && !w.itemAt(i+2).s.is(want) {
+		pr.action, pr.void = "", true // "a new one is 28 quid"
+	}
 	w.say(pr)
 	return i + 1
 }
@@ -165,12 +168,22 @@ func (w *walk) prefixes(i int) bool {
 	return false
 }
 
+// saidOfNext reports that one part is named at item i and something is said of it right after: a verb before it may be of another.
+func (w *walk) saidOfNext(i int) bool {
+	n, end := w.nounPhraseAt(w.pastDeterminers(i))
+	if n == nil || n.head == nil || end >= w.end {
+		return false
+	}
+	s := w.itemAt(end).s
+	return s != nil && (s.reading != "" || s.bend || s.form&after != 0 && s.form&verb == 0)
+}
+
 // prefix begins a list of parts under a verb.
 func (w *walk) prefix(first, next int, action inspection.Action) int {
 	u := w.cur
 	pending := false
 	parted := w.sep != noSep || w.join != noRole
-	if u != nil && !parted && !w.correct && w.seg().part && len(u.says) == 0 && u.verb == nil && len(u.parts) > 0 && !u.parts[0].wheel && !u.parts[0].bare() && action != inspection.Replace {
+	if u != nil && !parted && !w.correct && w.seg().part && len(u.says) == 0 && u.verb == nil && len(u.parts) > 0 && !u.parts[0].wheel && !u.parts[0].bare() && (action != inspection.Replace || w.saidOfNext(next)) {
 		// "chain clean cassette fine"
 		pending = true
 	}

@@ -158,7 +158,7 @@ func (w *walk) namedAfter(f found) bool {
 	if n.head == nil || w.sep != comma || next < w.end || u == nil || len(w.units) != 1 || len(u.parts) > 0 || len(u.says) == 0 || u.verb != nil || u.correct || u.same {
 		return false
 	}
-	if !u.pronoun || !determiner(w.items[n.spans[0].first].text) {
+	if opens := w.items[n.spans[0].first]; !determiner(opens.text) && !opens.s.is(quant) || !u.pronoun && !u.nameable() {
 		return false
 	}
 	n.segment = u.says[0].segment
@@ -166,6 +166,11 @@ func (w *walk) namedAfter(f found) bool {
 	w.seg().part, w.seg().known, w.seg().said = true, true, true
 	w.settled()
 	return true
+}
+
+// nameable reports that what is said may stand before its part, "rough as a badger, the bottom bracket": "fine, the chain …" may go on.
+func (u *unit) nameable() bool {
+	return !slices.ContainsFunc(u.says, func(pr *predicate) bool { return pr.void || pr.action == inspection.Keep })
 }
 
 // besideIt takes the part in "replace it and the pads": the verb is said of both.

@@ -5,7 +5,7 @@ func (w *walk) boundWord(i int) int {
 	j := i + 1
 	for {
 		s := w.itemAt(j).s
-		if s == nil || !s.is(filler) && !s.is(at) && !s.is(copula) && !s.is(bound) {
+		if s == nil || w.startsNumber(j) || !s.is(filler) && !s.is(at) && !s.is(copula) && !s.is(bound) {
 			break
 		}
 		j++

@@ -8,7 +8,7 @@ import (
 )
 
 // manners read the words that say how a thing is meant, each by its role.
-var manners = [apart + 1]func(*walk, int) int{
+var manners = [bikeKind + 1]func(*walk, int) int{
 	filler: (*walk).smallWord, copula: (*walk).smallWord, onePronoun: (*walk).nothingNew, teeth: (*walk).nothingNew,
 	and: (*walk).conjunction, or: (*walk).conjunction, but: (*walk).conjunction,
 	not: (*walk).notWord, no: (*walk).noWord, slight: (*walk).degreeWord, marked: (*walk).degreeWord, bound: (*walk).boundWord,
@@ -18,7 +18,7 @@ var manners = [apart + 1]func(*walk, int) int{
 	hedge: (*walk).notOutright, question: (*walk).notOutright, condition: (*walk).conditionWord, plan: (*walk).notOutright,
 	history: (*walk).notOutright, speech: (*walk).notOutright, person: (*walk).personWord, finding: (*walk).findingWord,
 	handling: (*walk).handlingWord, otherBike: (*walk).notOutright, stock: (*walk).notOutright,
-	inQuestion: (*walk).askingWord,
+	inQuestion: (*walk).askingWord, bikeKind: (*walk).bikeWord,
 }
 
 // manner takes the words that say how a thing is meant. Those that may mean anything here are strange.
@@ -44,7 +44,7 @@ func (w *walk) smallWord(i int) int {
 		w.newSegment(i+1, true) // "this is the hybrid, um, chain …"
 		w.cur = nil
 	}
-	if w.items[i].text == "even" && w.endsHere(w.pastEachSide(i+1)) && (w.itemAt(i-1).s.is(copula) || w.family == "spoke") {
+	if w.items[i].text == "even" && (w.endsHere(w.pastEachSide(i+1)) && (w.itemAt(i-1).s.is(copula) || w.family == "spoke") || w.family == "spoke" && w.itemAt(i-1).s.is(copula)) {
 		w.say(&predicate{spans: []span{{i, i + 1}}, readings: []fact{{"tension", substitution.Text("even")}}})
 		return i + 1
 	}
@@ -284,6 +284,14 @@ func (w *walk) otherBikes(i int) bool {
 		return false
 	}
 	return w.startsNumber(i+1) || w.itemAt(i-1).text == "'s" && w.itemAt(i-2).s == nil
+}
+
+// bikeWord reads a kind of bike that is named on the way: "the kids bike" is another.
+func (w *walk) bikeWord(i int) int {
+	if text := w.items[i].text; strings.HasPrefix(text, "kid") || strings.HasPrefix(text, "child") {
+		w.seg().kinds[otherBike] = true
+	}
+	return i + 1
 }
 
 // opensQuestion reports that "is" or "are" begins the sentence before its subject.

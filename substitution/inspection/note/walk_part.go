@@ -10,10 +10,16 @@ func (w *walk) noun(i int) int {
 	if n == nil {
 		return i
 	}
-	if i == w.seg().first && w.items[i].text == "right" && n.bare() && next == i+1 && (w.endsHere(next) || w.headAt(next) != nil) {
-		return next // "right, the chain"
+	if i == w.seg().first && w.items[i].text == "right" && (n.bare() && next == i+1 && (w.endsHere(next) || w.headAt(next) != nil) || w.rightOfNone(i+1)) {
+		return i + 1 // "right, the chain"
 	}
 	return w.take(n, i, next)
+}
+
+// rightOfNone reports that the part at item i has no sides, so that "right" before it only begins what is said.
+func (w *walk) rightOfNone(i int) bool {
+	s := w.itemAt(i).s
+	return s != nil && s.head != nil && !s.head.house && !s.head.oneForBoth() && len(within(s.head.places, sides)) == 0
 }
 
 // underHeader makes "front brake" and "rear gear" what they are under "cables:".

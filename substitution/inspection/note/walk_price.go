@@ -7,7 +7,7 @@ import (
 // ofNoPart steps over a price, a time, a torque or a pressure. A new part of which a price is told is not yet wanted.
 func (w *walk) ofNoPart(i int) int {
 	next := w.noneOfOurs(i)
-	if next == i {
+	if next == i || w.hoursOfPart(i) {
 		return i
 	}
 	if u := w.cur; u != nil && u.verb != nil && u.wanted && w.seg().part && w.sep == noSep && w.join == noRole {
@@ -16,6 +16,12 @@ func (w *walk) ofNoPart(i int) int {
 	w.say(&predicate{spans: []span{{i, next}}, void: true})
 	w.seg().priced = true
 	return next
+}
+
+// hoursOfPart reports hours that the part at hand has run, "fork 120 hours".
+func (w *walk) hoursOfPart(i int) bool {
+	m, next := w.measure(w.family, i)
+	return w.family != "" && next > i && len(m.readings) == 1 && m.readings[0].name == "hours"
 }
 
 // pricedNew takes back the wish of "a new chain is twenty", and leaves the figure to the other ways.

@@ -18,6 +18,9 @@ func (w *walk) said(i int) int {
 		w.newUnit().says = []*predicate{{spans: []span{{i, i + 1}}, void: true, segment: len(w.segments) - 1}}
 		return i + 1
 	}
+	if s.reading == "gears_hold" && w.family != "hub-internals" {
+		w.part(&nounPhrase{head: w.l.phrase("hub gear").head, spans: []span{{i, i + 1}}}, i) // "third gear slips"
+	}
 	pr := w.predicateAt(i)
 	next := w.inIt(pr, i+1)
 	// "a snapped spoke": said before its part
@@ -42,6 +45,10 @@ func (w *walk) notOfIt(i int) (next int, done bool) {
 		return i, false
 	case s.role != noRole || s.mod != 0:
 		return i, true
+	}
+	if u := w.cur; u != nil && u.pronoun && len(u.parts) == 0 {
+		w.seg().dirty = true // "it's a threaded one": of what goes on no other part was named
+		return i + 1, true
 	}
 	w.strange(i)
 	return i + 1, true
@@ -108,6 +115,22 @@ func (w *walk) inIt(pr *predicate, next int) int {
 	return next
 }
 
+// wheelHas reports that a wheel or an end "has" what follows: "rear wheel has two broken spokes".
+func (w *walk) wheelHas(i int) bool {
+	u := w.cur
+	if w.sep != noSep || w.join != noRole || u == nil || len(u.parts) != 1 || len(u.says) > 0 || u.verb != nil || u.parts[0].head != nil || u.parts[0].noPlace || u.parts[0].mod&ends == 0 {
+		return false
+	}
+	for w.class(i-1) != noNumber || w.itemAt(i-1).figure || determiner(w.itemAt(i-1).text) {
+		i--
+	}
+	switch w.itemAt(i - 1).text {
+	case "has", "have", "with", "got", "has got", "have got", "'s got":
+		return true
+	}
+	return false
+}
+
 // describes reports that a word at item i stands before the part it is said of.
 func (w *walk) describes(i int) bool {
 	if determiner(w.itemAt(i-1).text) && w.itemAt(i-1).text != "that" && w.itemAt(i-1).text != "this" {
@@ -115,6 +138,9 @@ func (w *walk) describes(i int) bool {
 	}
 	if u := w.cur; w.itemAt(i-1).s.is(no) && u != nil && len(u.parts) == 1 && u.parts[0].wheel && u.parts[0].head == nil {
 		return true // "front wheel: no broken spokes"
+	}
+	if w.wheelHas(i) {
+		return true
 	}
 	if s := w.itemAt(i - 1).s; w.cur != nil && w.cur.pronoun && len(w.cur.says) == 0 && (s.is(copula) || s.is(it)) {
 		return false // "it's rough bottom bracket …"

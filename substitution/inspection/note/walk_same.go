@@ -1,5 +1,7 @@
 package note
 
+import "strings"
+
 // pronoun reads "it" and "they": they name no part anew.
 func (w *walk) pronoun(i int) int {
 	text := w.items[i].text
@@ -33,6 +35,9 @@ func (w *walk) pronoun(i int) int {
 // sameWord reads "the same", "the same size" and "the same as the front in size".
 func (w *walk) sameWord(i int) int {
 	next, of, as := w.sameAfter(i)
+	if names := sameNames[strings.TrimSuffix(w.items[i].text, " the same")]; len(names) > 0 {
+		of = append(of, names...) // "stamped the same"
+	}
 	if w.seg().said {
 		if w.partFollows(i+1) || w.modAt(i+1) {
 			w.same, w.sameAt, w.join = true, span{i, i + 1}, and
@@ -98,6 +103,6 @@ const anySize = "size"
 // sameNames are what only is the same where a word says so: "same size", "same stamp".
 var sameNames = map[string][]string{
 	"size": {anySize}, "sized": {anySize}, "sizes": {anySize}, "width": {anySize}, "length": {anySize}, "diameter": {anySize}, "spoke length": {anySize},
-	"stamp": {"marked_minimum_mm"}, "mark": {"marked_minimum_mm"}, "minimum": {"marked_minimum_mm"}, "min": {"marked_minimum_mm"}, "stamped minimum": {"marked_minimum_mm"},
+	"stamp": {"marked_minimum_mm"}, "stamped": {"marked_minimum_mm"}, "marked": {"marked_minimum_mm"}, "measures": {"thickness_mm", "lining_mm", "run_out_mm", "wall_mm"}, "mark": {"marked_minimum_mm"}, "minimum": {"marked_minimum_mm"}, "min": {"marked_minimum_mm"}, "stamped minimum": {"marked_minimum_mm"},
 	"thickness": {"thickness_mm", "lining_mm"}, "lining": {"lining_mm"}, "count": {"balls"}, "wear": {"wear_percent"},
 }

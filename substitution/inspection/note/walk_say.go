@@ -63,9 +63,21 @@ func (w *walk) unitFor(pr *predicate, parted bool) *unit {
 		u.parts = []*nounPhrase{n}
 		u.segment = n.segment
 	case u.pending && u.verb != nil:
-		u.verb.void = true
+		w.verbBefore(u)
 	}
 	return u
+}
+
+// verbBefore gives a verb to the part before it, where the one after it has something said of itself: "chain replace cassette fine".
+func (w *walk) verbBefore(u *unit) {
+	k := len(w.units)
+	if k > 1 && w.units[k-1] == u {
+		if had := w.units[k-2]; had.verb == nil && len(had.parts) == 1 && len(had.says) == 0 && !had.same && !had.correct {
+			verb := *u.verb
+			had.says = append(had.says, &verb)
+		}
+	}
+	u.verb.void = true
 }
 
 // ofPiece reports that something was said of a small piece of a hub: what is cleaned after it is the hub.

@@ -85,6 +85,9 @@ func (w *walk) wantsNot(i int) int {
 	}
 	w.negated = false
 	w.seg().dirty, w.stray = true, true
+	if s := w.itemAt(w.pastWants(i + 1)).s; s != nil && !w.seg().hasKind() {
+		w.spared = s.action
+	}
 	return i + 1
 }
 
