@@ -39,21 +39,6 @@ func InsteadOn(bike Build, was, now *Part, places ...Place) Verdict {
 	return worst
 }
 
-// StandIn asks whether a part can stand in for another at one place where no bike is known. The place must be one where
-// their family sits; see PossiblePlaces.
-func StandIn(at Place, was, now *Part) (Verdict, error) {
-	site, err := SiteOf(at)
-	if err != nil {
-		return Verdict{}, err
-	}
-	for _, p := range []*Part{was, now} {
-		if p == nil || p.Family != site.Family {
-			return Verdict{}, fmt.Errorf("the %s takes a %s: one part of another family cannot stand in for it", site.Words, site.Family)
-		}
-	}
-	return InsteadOn(nil, was, now, at), nil
-}
-
 // PossiblePlaces are where a part may sit by what is known of it, and where that says nothing, of the part in its stead:
 // its position, its side, whether it is for gears or brakes. Of places where the same is asked only the first is listed.
 func PossiblePlaces(was, now *Part) []Place {
@@ -95,16 +80,6 @@ func NarrowInstead(was *Part) []Condition {
 		}
 	}
 	return out
-}
-
-// UsualPlace is where a part would sit, if nothing else is said: the first of its possible places, or false for a
-// family that sits nowhere.
-func UsualPlace(p *Part) (Place, bool) {
-	places := PossiblePlaces(p, p)
-	if len(places) == 0 {
-		return "", false
-	}
-	return places[0], true
 }
 
 // placing are the dimensions by which a part says where it sits.

@@ -40,15 +40,10 @@ func TestStandIn(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			site, err := SiteOf(c.at)
 			require.NoError(t, err)
-			v, err := StandIn(c.at, made(t, site.Family, c.was), made(t, site.Family, c.now))
-			require.NoError(t, err)
+			v := InsteadOn(nil, made(t, site.Family, c.was), made(t, site.Family, c.now), c.at)
 			require.Equal(t, c.fits, v.Fits, "%v", v.Stops())
 		})
 	}
-	_, err := StandIn("chain", made(t, "chain", "speeds=9"), made(t, "cassette", "speeds=9"))
-	require.ErrorContains(t, err, "the chain takes a chain")
-	_, err = StandIn("chains", nil, nil)
-	require.ErrorContains(t, err, `a bike has no place "chains"`)
 }
 
 func TestTogether(t *testing.T) {
@@ -82,15 +77,20 @@ func TestTogether(t *testing.T) {
 }
 
 func TestUsualPlace(t *testing.T) {
-	for text, want := range map[string]Place{"position=inner": "crank.inner-ring", "position=single": "crank.ring", "teeth=50": "crank.outer-ring"} {
-		p, ok := UsualPlace(made(t, "chainring", text))
-		require.True(t, ok)
-		require.Equal(t, want, p)
+	for _, c := range []struct {
+		family Family
+		spec   string
+		place  Place
+	}{
+		{"chainring", "position=inner", "crank.inner-ring"},
+		{"chainring", "position=single", "crank.ring"},
+		{"chainring", "teeth=50", "crank.outer-ring"},
+		{"shifter", "side=left", "shifter.left"},
+		{"hub", "position=rear", "rear.hub"},
+	} {
+		p := made(t, c.family, c.spec)
+		require.Equal(t, c.place, PossiblePlaces(p, p)[0], c.spec)
 	}
-	left, _ := UsualPlace(made(t, "shifter", "side=left"))
-	require.Equal(t, Place("shifter.left"), left)
-	rear, _ := UsualPlace(made(t, "hub", "position=rear"))
-	require.Equal(t, Place("rear.hub"), rear)
 }
 
 // A safety part that is not like for like carries a caution; the same part again does not, nor does any other part.
@@ -158,16 +158,16 @@ func TestMemoryIsNeverConfident(t *testing.T) {
 }
 
 func TestGearing(t *testing.T) {
-	g, known := GearingOf(parts(t, map[Place]string{
+	g, known := gearingOf(parts(t, map[Place]string{
 		"crank.outer-ring": "teeth=50", "crank.inner-ring": "teeth=34", "rear.cassette": "teeth_min=11 teeth_max=28", "rear.tyre": "width_mm=25 bead_mm=622",
 	}))
 	require.True(t, known)
 	require.InDelta(t, 50./11, g.Top(), 1e-9)
-	require.InDelta(t, 374.3, g.RangePercent(), 0.05)
+	require.InDelta(t, 374.3, 100*g.Top()/g.Low(), 0.05, "the range in per cent")
 	metres, ok := g.Metres(g.Top())
 	require.True(t, ok)
 	require.InDelta(t, 9.667, metres, 0.001, "π × 677 mm (ISO 5775-1 for 25-622) × 50/11")
-	_, known = GearingOf(parts(t, map[Place]string{"crank.outer-ring": "teeth=50"}))
+	_, known = gearingOf(parts(t, map[Place]string{"crank.outer-ring": "teeth=50"}))
 	require.False(t, known)
 }
 

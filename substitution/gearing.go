@@ -8,9 +8,9 @@ import (
 	"stead/substitution/standard"
 )
 
-// Gearing is what a bike's gears come to: its largest and smallest rings and sprockets, and the rear tyre.
+// gearing is what a bike's gears come to: its largest and smallest rings and sprockets, and the rear tyre.
 // A single ring is both.
-type Gearing struct {
+type gearing struct {
 	LargeRing, SmallRing         int
 	SmallSprocket, LargeSprocket int
 	Tyre                         standard.Tyre // zero where the rear tyre's size is not known
@@ -31,10 +31,10 @@ func sprockets(dimension string) []Ref {
 	return refs
 }
 
-// GearingOf reads the gearing off a build; false where a ring or sprocket is not known.
-func GearingOf(b Build) (Gearing, bool) {
+// gearingOf reads the gearing off a build; false where a ring or sprocket is not known.
+func gearingOf(b Build) (gearing, bool) {
 	s := Scene{Now: b}
-	var g Gearing
+	var g gearing
 	known := true
 	for _, want := range []struct {
 		into *int
@@ -56,15 +56,12 @@ func GearingOf(b Build) (Gearing, bool) {
 }
 
 // Top and Low are the highest and lowest gear as ratios, ring teeth by sprocket teeth.
-func (g Gearing) Top() float64 { return float64(g.LargeRing) / float64(g.SmallSprocket) }
-func (g Gearing) Low() float64 { return float64(g.SmallRing) / float64(g.LargeSprocket) }
-
-// RangePercent is how many times the top gear is the lowest one, in per cent.
-func (g Gearing) RangePercent() float64 { return 100 * g.Top() / g.Low() }
+func (g gearing) Top() float64 { return float64(g.LargeRing) / float64(g.SmallSprocket) }
+func (g gearing) Low() float64 { return float64(g.SmallRing) / float64(g.LargeSprocket) }
 
 // Metres is the development of a gear: how far the bike goes in one turn of the cranks, by the tyre's ISO 5775 outside
 // diameter. False where the tyre is not known.
-func (g Gearing) Metres(ratio float64) (float64, bool) {
+func (g gearing) Metres(ratio float64) (float64, bool) {
 	return math.Pi * g.Tyre.OuterISO() / 1000 * ratio, g.Tyre.BeadMM > 0
 }
 
@@ -73,15 +70,15 @@ func ringFeel(s Scene, at Place) string {
 	was, _ := s.Was[at].Get("teeth")
 	now, _ := s.Now[at].Get("teeth")
 	words := fmt.Sprintf("%sT in place of %sT: every gear on this ring %s", now, was, change(was.number, now.number))
-	before, okBefore := GearingOf(s.Was)
-	after, okAfter := GearingOf(s.Now)
+	before, okBefore := gearingOf(s.Was)
+	after, okAfter := gearingOf(s.Now)
 	if !okBefore || !okAfter {
 		return words
 	}
 	if at == "crank.inner-ring" {
-		return words + develops("lowest", before, after, Gearing.Low)
+		return words + develops("lowest", before, after, gearing.Low)
 	}
-	return words + develops("highest", before, after, Gearing.Top)
+	return words + develops("highest", before, after, gearing.Top)
 }
 
 // sprocketFeel puts another set of sprockets into gears.
@@ -96,16 +93,16 @@ func sprocketFeel(s Scene, at Place) string {
 	words := fmt.Sprintf("%s-%sT in place of %s-%sT: ", small, large, smallWas, largeWas)
 	words += "highest gear " + change(1/smallWas.number, 1/small.number) + ", lowest " + change(1/largeWas.number, 1/large.number)
 	words += fmt.Sprintf("; range %.0f %% in place of %.0f %%", 100*large.number/small.number, 100*largeWas.number/smallWas.number)
-	before, okBefore := GearingOf(s.Was)
-	after, okAfter := GearingOf(s.Now)
+	before, okBefore := gearingOf(s.Was)
+	after, okAfter := gearingOf(s.Now)
 	if okBefore && okAfter {
-		words += develops("lowest", before, after, Gearing.Low)
+		words += develops("lowest", before, after, gearing.Low)
 	}
 	return words
 }
 
 // develops compares a gear's development before and after, where the tyre is known.
-func develops(name string, before, after Gearing, gear func(Gearing) float64) string {
+func develops(name string, before, after gearing, gear func(gearing) float64) string {
 	was, okWas := before.Metres(gear(before))
 	now, okNow := after.Metres(gear(after))
 	if !okWas || !okNow {

@@ -9,8 +9,8 @@ import (
 // MostNamed is how many names an error gives to choose from: more than that nobody reads.
 const MostNamed = 5
 
-// Nearest are the names that are spelt most like the one that was asked for, the likest first, at most MostNamed.
-func Nearest(asked string, names []string) []string {
+// nearest are the names that are spelt most like the one that was asked for, the likest first, at most MostNamed.
+func nearest(asked string, names []string) []string {
 	near := slices.Clone(names)
 	slices.SortStableFunc(near, func(a, b string) int {
 		switch la, lb := likeness(asked, a), likeness(asked, b); {
@@ -29,7 +29,7 @@ func Among(asked string, names []string) string {
 	if len(names) <= MostNamed {
 		return Few(names)
 	}
-	return Few(append(Nearest(asked, names), names[MostNamed:]...))
+	return Few(append(nearest(asked, names), names[MostNamed:]...))
 }
 
 // Few lists the first names, and says how many more there are.

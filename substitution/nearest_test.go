@@ -18,7 +18,7 @@ func TestNearest(t *testing.T) {
 		"two changed":      {"chianring", "chainring"},
 		"another case":     {"CHAIN", "chain"},
 	} {
-		t.Run(name, func(t *testing.T) { require.Equal(t, c.first, Nearest(c.asked, families)[0]) })
+		t.Run(name, func(t *testing.T) { require.Equal(t, c.first, nearest(c.asked, families)[0]) })
 	}
 	// The worked example of the coefficient: night and nacht share one pair of four and four. With the ends of words, which
 	// both have, three of six and six.
@@ -26,12 +26,12 @@ func TestNearest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		names := rapid.SliceOfNDistinct(rapid.StringMatching(`[a-z]{1,6}`), 0, 12, rapid.ID).Draw(t, "names")
 		asked := rapid.String().Draw(t, "asked")
-		near := Nearest(asked, names)
+		near := nearest(asked, names)
 		if len(near) != min(len(names), MostNamed) {
 			t.Fatalf("%d of %d names", len(near), len(names))
 		}
 		if len(names) > 0 {
-			if got := Nearest(names[len(names)-1], names)[0]; got != names[len(names)-1] {
+			if got := nearest(names[len(names)-1], names)[0]; got != names[len(names)-1] {
 				t.Fatalf("%q is nearest to %q", got, names[len(names)-1])
 			}
 		}

@@ -101,7 +101,7 @@ func SiteOf(p Place) (Site, error) {
 	if near := beginningLike(alike, string(last)); len(near) > 0 {
 		alike = near
 	}
-	return Site{}, &UnknownPlaceError{p, Nearest(string(p), alike)}
+	return Site{}, &UnknownPlaceError{p, nearest(string(p), alike)}
 }
 
 // UnknownPlaceError says that a bike has no such place.

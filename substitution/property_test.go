@@ -249,14 +249,13 @@ func TestTheSameAgain(t *testing.T) {
 		site := rapid.SampledFrom(sites).Draw(t, "place")
 		was := anyPart(t, site.Family, "part ")
 		again := *was
-		v, err := StandIn(site.Place, was, &again)
-		require.NoError(t, err)
+		v := InsteadOn(nil, was, &again, site.Place)
 		for _, f := range v.Findings {
 			switch f.Rule.Test.(type) {
 			case Match, Share, Limit, Lookup, Same:
 				require.NotEqual(t, Breaks, f.Answer, "%s: %s", f.Rule.ID, f.Words)
 			}
 		}
-		require.Equal(t, site.Safety && !LikeForLike(was, &again), len(v.Cautions) == 1, "of an unknown part nobody knows that it is the same")
+		require.Equal(t, site.Safety && !likeForLike(was, &again), len(v.Cautions) == 1, "of an unknown part nobody knows that it is the same")
 	})
 }

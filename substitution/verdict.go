@@ -199,15 +199,15 @@ func alikeInAll(was, now *Part) bool {
 // caution is what to print beside a safety part that is not like for like.
 func (s Scene) caution(p Place) string {
 	site, err := SiteOf(p)
-	if err != nil || !site.Safety || s.kept(p) || s.Now[p] == nil || LikeForLike(s.Was[p], s.Now[p]) {
+	if err != nil || !site.Safety || s.kept(p) || s.Now[p] == nil || likeForLike(s.Was[p], s.Now[p]) {
 		return ""
 	}
 	return "the " + site.Words + " is a safety part: the dimensions are compared here, the maker's approval is not implied; " +
 		"follow the makers' instructions and torques, ISO 4210 and local rules, and have the work checked by a competent mechanic"
 }
 
-// LikeForLike reports whether two parts are known to be alike in everything but looks and pack.
-func LikeForLike(was, now *Part) bool {
+// likeForLike reports whether two parts are known to be alike in everything but looks and pack.
+func likeForLike(was, now *Part) bool {
 	if was == nil || now == nil || was.Family != now.Family {
 		return false
 	}

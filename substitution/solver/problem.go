@@ -20,12 +20,12 @@ type Problem struct {
 	Wishes    []Wish
 	Weights   Weights
 
-	// MostGiveUps is how many sets of wishes to give up are looked for when nothing fits; zero: DefaultGiveUps.
+	// MostGiveUps is how many sets of wishes to give up are looked for when nothing fits; zero: defaultGiveUps.
 	MostGiveUps int
 }
 
-// DefaultGiveUps is how many ways out Solve names when nothing fits and the problem does not say.
-const DefaultGiveUps = 6
+// defaultGiveUps is how many ways out Solve names when nothing fits and the problem does not say.
+const defaultGiveUps = 6
 
 // Need is one thing that the job needs: a kind of part, where it goes and how many pieces.
 type Need struct {

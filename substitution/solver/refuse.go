@@ -32,7 +32,7 @@ func (m *model) giveUps(ctx context.Context) ([]GiveUp, bool) {
 	}
 	most := m.p.MostGiveUps
 	if most <= 0 {
-		most = DefaultGiveUps
+		most = defaultGiveUps
 	}
 	without := func(given []int) func(int) bool {
 		return func(w int) bool { return !slices.Contains(given, w) }
