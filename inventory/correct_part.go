@@ -169,15 +169,6 @@ func levelWords(level, to *int) string {
 	return fmt.Sprintf("at %d up to %d", *level, *to)
 }
 
-// SaidOf are the dimensions of a part that a person has said; no list changes them.
-func SaidOf(ctx context.Context, db DB, partID int64) ([]string, error) {
-	said, err := collectOne(ctx, db, pgx.RowTo[[]string], `SELECT said FROM part WHERE id = $1`, partID)
-	if err != nil {
-		return nil, fmt.Errorf("read what was said of part %d: %w", partID, err)
-	}
-	return said, nil
-}
-
 // AlikeLacking are the other parts that say the same as a part and like it lack a dimension, so that one answer is for all of
 // them: of its family and brand, or where it has no brand of one supplier's lists, and alike in every dimension that is known
 // of either but for the finish and the pack. Where the dimension is a word and no size, sizes may differ: the same product

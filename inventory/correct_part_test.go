@@ -60,7 +60,7 @@ func TestCorrectPartKeepsItsTrail(t *testing.T) {
 	}
 	require.Equal(t, []Change{{"name", p.Name, "ring 52T"}, {"bin", "", "A1"}, {"reorder", "", "at 1 up to 3"},
 		{"teeth", "50 (" + string(p.Spec["teeth"].Origin) + ")", "52 (measured: counted twice)"}}, changes)
-	said, err := SaidOf(ctx, tx, p.ID)
+	said, err := collectOne(ctx, tx, pgx.RowTo[[]string], `SELECT said FROM part WHERE id = $1`, p.ID)
 	require.NoError(t, err)
 	require.Equal(t, []string{"teeth"}, said)
 	require.Contains(t, undone(t, tx, func(ctx context.Context, tx pgx.Tx) error {

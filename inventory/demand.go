@@ -133,7 +133,7 @@ func LoadDemand(ctx context.Context, db DB, now time.Time) (Demand, error) {
 }
 
 // lose adds what was asked for and not sold.
-func (d *Demand) lose(wanted Wanted, zone *time.Location) {
+func (d *Demand) lose(wanted wanted, zone *time.Location) {
 	for part, lost := range wanted.Lost {
 		for _, l := range lost {
 			day := reorder.WorkingDay(l.At.In(zone))

@@ -95,7 +95,7 @@ func SendBack(ctx context.Context, tx pgx.Tx, request string, lineID int64, piec
 	if err != nil {
 		return Return{}, fmt.Errorf("send back %d of line %d: %w", pieces, lineID, err)
 	}
-	return ReturnByID(ctx, tx, id)
+	return returnByID(ctx, tx, id)
 }
 
 // leftOf is how many pieces of a line can still go back: those that came wrong or damaged, as is asked, and those that went
@@ -164,7 +164,7 @@ func CreditReturn(ctx context.Context, tx pgx.Tx, id int64, amount decimal.Decim
 	if _, err := tx.Exec(ctx, `SELECT FROM supplier_return WHERE id = $1 FOR NO KEY UPDATE`, id); err != nil {
 		return Return{}, fmt.Errorf("lock return %d: %w", id, err)
 	}
-	r, err := ReturnByID(ctx, tx, id)
+	r, err := returnByID(ctx, tx, id)
 	if err != nil {
 		return Return{}, err
 	}
@@ -174,15 +174,15 @@ func CreditReturn(ctx context.Context, tx pgx.Tx, id int64, amount decimal.Decim
 	if _, err := tx.Exec(ctx, `UPDATE supplier_return SET credited = $2, credited_at = $3, reference = $4 WHERE id = $1`, id, amount, now, strings.TrimSpace(reference)); err != nil {
 		return Return{}, fmt.Errorf("credit return %d: %w", id, err)
 	}
-	return ReturnByID(ctx, tx, id)
+	return returnByID(ctx, tx, id)
 }
 
 const returnColumns = `r.id, r.order_line_id, l.order_id, s.code, s.currency, r.part_id, part.name, r.pieces, r.why, r.from_shelf, r.expected, r.note, r.sent_at,
 	r.credited, r.credited_at, r.reference
 	FROM supplier_return r JOIN order_line l ON l.id = r.order_line_id JOIN purchase_order o ON o.id = l.order_id JOIN supplier s ON s.id = o.supplier_id JOIN part ON part.id = r.part_id`
 
-// ReturnByID is a return by its number; an unknown one is an *[UnknownError].
-func ReturnByID(ctx context.Context, db DB, id int64) (Return, error) {
+// returnByID is a return by its number; an unknown one is an *[UnknownError].
+func returnByID(ctx context.Context, db DB, id int64) (Return, error) {
 	r, err := collectOne(ctx, db, pgx.RowToStructByPos[Return], `SELECT `+returnColumns+` WHERE r.id = $1`, id)
 	if errors.Is(err, pgx.ErrNoRows) {
 		return Return{}, &UnknownError{Kind: OfReturn, Name: fmt.Sprint(id)}

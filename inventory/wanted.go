@@ -37,9 +37,9 @@ type told struct {
 	HereOn         *calendar.Day
 }
 
-// Wanted is what quotes tell of demand beside what was used: what was lost for being late or absent, and what was used in
+// wanted is what quotes tell of demand beside what was used: what was lost for being late or absent, and what was used in
 // the stead of something else.
-type Wanted struct {
+type wanted struct {
 	Lost map[int64][]LostSale
 	// Bent is, for a stand-in used on a job, the part that was wanted.
 	Bent map[used]int64
@@ -57,10 +57,10 @@ type LostSale struct {
 type used struct{ jobID, partID int64 }
 
 // loadWanted reads what quotes tell.
-func loadWanted(ctx context.Context, db DB) (Wanted, error) {
+func loadWanted(ctx context.Context, db DB) (wanted, error) {
 	rows, err := collect(ctx, db, pgx.RowToStructByPos[told], `SELECT * FROM quotes_told()`)
 	if err != nil {
-		return Wanted{}, fmt.Errorf("read what quotes were lost: %w", err)
+		return wanted{}, fmt.Errorf("read what quotes were lost: %w", err)
 	}
 	return wantedBy(rows), nil
 }
@@ -70,8 +70,8 @@ func loadWanted(ctx context.Context, db DB) (Wanted, error) {
 const approvedBefore, quotesBefore = 3.0, 4.0
 
 // wantedBy reckons with the parts of the options of quotes, those of a job together and in the order of their versions.
-func wantedBy(rows []told) Wanted {
-	w := Wanted{Lost: map[int64][]LostSale{}, Bent: map[used]int64{}}
+func wantedBy(rows []told) wanted {
+	w := wanted{Lost: map[int64][]LostSale{}, Bent: map[used]int64{}}
 	approved, quoted := approvedBefore, quotesBefore
 	for len(rows) > 0 {
 		n := 1
@@ -141,7 +141,7 @@ func allOnShelf(quote []told) bool {
 }
 
 // bend finds the stand-ins of an approved quote that were chosen although a part like the old one could be had, only later.
-func (w Wanted) bend(quote []told) {
+func (w wanted) bend(quote []told) {
 	for _, r := range quote {
 		if !r.Approved || !r.Chosen || !r.Substitute {
 			continue

@@ -23,8 +23,8 @@ func History(ctx context.Context, db inventory.DB, offerID int64) ([]Was, error)
 	return history(ctx, db, offerID, `SELECT as_of, pack, price FROM price_history WHERE offer_id = $1 ORDER BY as_of DESC`)
 }
 
-// RetailHistory is what has been recommended for an offer, of a pack with tax, the newest first.
-func RetailHistory(ctx context.Context, db inventory.DB, offerID int64) ([]Was, error) {
+// retailHistory is what has been recommended for an offer, of a pack with tax, the newest first.
+func retailHistory(ctx context.Context, db inventory.DB, offerID int64) ([]Was, error) {
 	return history(ctx, db, offerID, `SELECT as_of, pack, retail FROM retail_history WHERE offer_id = $1 ORDER BY as_of DESC`)
 }
 

@@ -40,12 +40,12 @@ func ReaderOf(ctx context.Context, db inventory.DB, supplierID int64) (Reader, e
 	if err != nil {
 		return Reader{}, err
 	}
-	lines, err := SaidOfLines(ctx, db, supplierID)
+	lines, err := saidOfLines(ctx, db, supplierID)
 	return Reader{words: own, lines: lines}, err
 }
 
-// SaidOfLines is what a person has said of single lines of a supplier's lists, by their codes.
-func SaidOfLines(ctx context.Context, db inventory.DB, supplierID int64) (map[string][]string, error) {
+// saidOfLines is what a person has said of single lines of a supplier's lists, by their codes.
+func saidOfLines(ctx context.Context, db inventory.DB, supplierID int64) (map[string][]string, error) {
 	rows, err := db.Query(ctx, `SELECT code, meanings FROM list_line WHERE supplier_id = $1`, supplierID)
 	if err != nil {
 		return nil, fmt.Errorf("read what was said of lines: %w", err)

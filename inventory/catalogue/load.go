@@ -280,7 +280,7 @@ func (l Load) fingerprint(ctx context.Context, tx pgx.Tx) (string, error) {
 	for _, w := range slices.Sorted(maps.Keys(words)) {
 		fmt.Fprintf(h, "\n%q %q", w, words[w])
 	}
-	lines, err := SaidOfLines(ctx, tx, l.SupplierID)
+	lines, err := saidOfLines(ctx, tx, l.SupplierID)
 	if err != nil {
 		return "", err
 	}

@@ -73,7 +73,7 @@ func (e *MergeError) Error() string { return e.Says }
 // dimension are not one.
 func Merge(ctx context.Context, tx pgx.Tx, keep, other int64) (mergeID int64, err error) {
 	for _, id := range []int64{keep, other} {
-		m, merged, err := MergeOf(ctx, tx, id)
+		m, merged, err := mergeOf(ctx, tx, id)
 		if err != nil {
 			return 0, err
 		}

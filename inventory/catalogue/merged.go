@@ -40,8 +40,8 @@ func Merges(ctx context.Context, db inventory.DB) ([]Merged, error) {
 	return list, nil
 }
 
-// MergeOf is the merge in which a part was merged into another; ok is false when it stands for itself.
-func MergeOf(ctx context.Context, db inventory.DB, partID int64) (m Merged, ok bool, err error) {
+// mergeOf is the merge in which a part was merged into another; ok is false when it stands for itself.
+func mergeOf(ctx context.Context, db inventory.DB, partID int64) (m Merged, ok bool, err error) {
 	err = db.QueryRow(ctx, `
 		SELECT m.id, part.id, part.name, other.id, other.name, m.merged_at
 		FROM part_merge m JOIN part ON part.id = m.kept JOIN part other ON other.id = m.merged
@@ -74,5 +74,5 @@ func MergeNamed(ctx context.Context, db inventory.DB, name string) (m Merged, ok
 	if err != nil {
 		return Merged{}, false, fmt.Errorf("look for the merge of part %s: %w", name, err)
 	}
-	return MergeOf(ctx, db, id)
+	return mergeOf(ctx, db, id)
 }

@@ -57,7 +57,7 @@ func SoldBy(ctx context.Context, db inventory.DB, partID int64) ([]Sold, error) 
 		if len(history) > 0 {
 			offers[i].Prices = history
 		}
-		if offers[i].Retail, err = RetailHistory(ctx, db, offers[i].OfferID); err != nil {
+		if offers[i].Retail, err = retailHistory(ctx, db, offers[i].OfferID); err != nil {
 			return nil, err
 		}
 	}

@@ -58,7 +58,7 @@ func TestMerges(t *testing.T) {
 
 	id, err := Merge(ctx, tx, a, b)
 	require.NoError(t, err)
-	m, ok, err := MergeOf(ctx, tx, b)
+	m, ok, err := mergeOf(ctx, tx, b)
 	require.NoError(t, err)
 	require.True(t, ok)
 	require.Equal(t, []int64{id, a, b}, []int64{m.ID, m.PartID, m.OtherID})
@@ -73,7 +73,7 @@ func TestMerges(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []Merged{m}, all)
 	require.NoError(t, Split(ctx, tx, id))
-	_, ok, err = MergeOf(ctx, tx, b)
+	_, ok, err = mergeOf(ctx, tx, b)
 	require.NoError(t, err)
 	require.False(t, ok)
 }

@@ -14,8 +14,8 @@ type Assumption struct {
 	MeanDaysLate float64 // working days, of those that are late
 }
 
-// Assume is the assumption for a quote (absent if none was given) and a signal.
-func Assume(quoted *int, signal Signal) Assumption {
+// assume is the assumption for a quote (absent if none was given) and a signal.
+func assume(quoted *int, signal Signal) Assumption {
 	a := Assumption{QuotedDays: quotedDays(quoted, signal), QuoteAssumed: quoted == nil}
 	switch signal {
 	case InStock:

@@ -47,7 +47,7 @@ func (e *Experience) base(order Order) base {
 		}
 	}
 	b.weight = others.total()
-	b.Distribution = mix(Assume(order.Quoted, order.Signal).distribution(), asOneSupplier, others)
+	b.Distribution = mix(assume(order.Quoted, order.Signal).distribution(), asOneSupplier, others)
 	return b
 }
 
@@ -88,7 +88,7 @@ func (e *Experience) Forecast(order Order) Forecast {
 
 // forecast is Forecast without a strain.
 func (e *Experience) forecast(order Order) Forecast {
-	f := Forecast{Order: order, Assumption: Assume(order.Quoted, order.Signal), Distribution: newDistribution()}
+	f := Forecast{Order: order, Assumption: assume(order.Quoted, order.Signal), Distribution: newDistribution()}
 	own := e.suppliers[order.Supplier]
 	if own == nil {
 		own = newRecord()

@@ -219,7 +219,7 @@ func TestAssumptions(t *testing.T) {
 	quoted := 10
 	late := 0.0
 	for _, signal := range []Signal{InStock, Low, Unknown, ToOrder} {
-		a := Assume(&quoted, signal)
+		a := assume(&quoted, signal)
 		require.Greater(t, a.LateChance, late)
 		late = a.LateChance
 		require.Equal(t, 5.0, a.MeanDaysLate)

@@ -64,9 +64,6 @@ type Message struct {
 	ChangedAt time.Time `json:"changed_at"`
 }
 
-// Open reports whether something is still to be done about it, by the postman or by a person.
-func (m Message) Open() bool { return m.State != Sent && m.State != Cancelled }
-
 // mostContent is what most servers take, with the third that their lines of text add.
 const mostContent = 18 << 20
 
@@ -156,8 +153,8 @@ func one(ctx context.Context, db inventory.DB, sql string, args ...any) (Message
 	return pgx.CollectExactlyOneRow(rows, pgx.RowToStructByPos[Message])
 }
 
-// Numbered is one message; an unknown number is an *[inventory.UnknownError].
-func Numbered(ctx context.Context, db inventory.DB, id int64) (Message, error) {
+// numbered is one message; an unknown number is an *[inventory.UnknownError].
+func numbered(ctx context.Context, db inventory.DB, id int64) (Message, error) {
 	m, err := one(ctx, db, `SELECT `+columns+` FROM message m WHERE m.id = $1`, id)
 	if errors.Is(err, pgx.ErrNoRows) {
 		return Message{}, &inventory.UnknownError{Kind: inventory.OfMessage, Name: fmt.Sprint(id)}

@@ -144,7 +144,7 @@ func (p *Postman) next(ctx context.Context, due time.Time) (m Message, some bool
 	} else if err := p.settleAfter(ctx, id, out); err != nil {
 		return m, false, err
 	}
-	m, err = Numbered(context.WithoutCancel(ctx), p.DB, id)
+	m, err = numbered(context.WithoutCancel(ctx), p.DB, id)
 	return m, err == nil, err
 }
 

@@ -154,7 +154,7 @@ func (o *office) queue(to string) (m Message) {
 
 func (o *office) at(id int64) Message {
 	o.t.Helper()
-	m, err := Numbered(o.t.Context(), o.DB, id)
+	m, err := numbered(o.t.Context(), o.DB, id)
 	require.NoError(o.t, err)
 	return m
 }

@@ -17,10 +17,10 @@ type Money struct {
 	Each     bool            // the cell says that it is of one piece: "0.85 each"
 }
 
-// ParseMoney reads a price as lists have it: "12.50", "£1,234.50", "1.234,50 €", "EUR 12,5", "12.50 each", "85p", "12,-". Of a
+// parseMoney reads a price as lists have it: "12.50", "£1,234.50", "1.234,50 €", "EUR 12,5", "12.50 each", "85p", "12,-". Of a
 // single mark with three digits behind it ("1,234") the list's habit decides: decimalComma says that its decimal mark is the
 // comma.
-func ParseMoney(text string, decimalComma bool) (Money, error) {
+func parseMoney(text string, decimalComma bool) (Money, error) {
 	if d, ok := storedFigure(text); ok {
 		return Money{Amount: d}, nil
 	}

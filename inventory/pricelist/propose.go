@@ -234,7 +234,7 @@ func (c *column) look(cell string) {
 	if digits == 0 || len(cell) > 20 {
 		return
 	}
-	if m, err := ParseMoney(cell, false); err == nil && digits*2 >= len(cell) {
+	if m, err := parseMoney(cell, false); err == nil && digits*2 >= len(cell) {
 		c.figures++
 		c.amounts = append(c.amounts, m.Amount)
 		mark := strings.LastIndexAny(cell, ".,")

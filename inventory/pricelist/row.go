@@ -205,7 +205,7 @@ func (r *rowReader) text(f Field, most int, need bool) string {
 func (r *rowReader) code(f Field) string {
 	cell := r.text(f, 80, false)
 	switch {
-	case cell == "" || !IsCode(cell):
+	case cell == "" || !isCode(cell):
 		return ""
 	case isExponent(cell), isMadeDate(cell):
 		r.problem(f, false, fmt.Sprintf("%s is a %s that a spreadsheet has changed: set the column to text and export the list again", cell, f.words()))
@@ -216,19 +216,19 @@ func (r *rowReader) code(f Field) string {
 
 func (r *rowReader) gtin() string {
 	cell := r.m.cell(r.line, GTIN)
-	code, says := ReadGTIN(cell)
+	code, says := readGTIN(cell)
 	if says != "" {
 		r.problem(GTIN, false, says)
 	}
 	return code
 }
 
-// ReadGTIN reads a bar code's number: 13 digits, or 8 or 12 with noughts before them, perhaps with blanks or dashes
+// readGTIN reads a bar code's number: 13 digits, or 8 or 12 with noughts before them, perhaps with blanks or dashes
 // among them. The second result says what is wrong with it; an empty cell and a line of noughts are no code and nothing wrong.
-func ReadGTIN(cell string) (code, says string) {
+func readGTIN(cell string) (code, says string) {
 	digits := strings.NewReplacer(" ", "", "-", "", "\u00a0", "", "'", "").Replace(strings.TrimSuffix(cell, ".0"))
 	switch {
-	case strings.Trim(digits, "0") == "", !IsCode(cell):
+	case strings.Trim(digits, "0") == "", !isCode(cell):
 		return "", ""
 	case isExponent(cell):
 		return "", fmt.Sprintf("%s is a bar code that a spreadsheet has shortened, and its last digits are lost: set the column to text and export the list again", cell)
@@ -271,7 +271,7 @@ func (r *rowReader) money(f Field, need bool) (amount decimal.NullDecimal, each 
 		}
 		return amount, false
 	}
-	m, err := ParseMoney(cell, r.m.DecimalComma)
+	m, err := parseMoney(cell, r.m.DecimalComma)
 	d := m.Amount
 	switch {
 	case err != nil:
@@ -324,7 +324,7 @@ func countIn(cell string) (int, bool) {
 		b, ok2 := countIn(of)
 		return a * b, ok1 && ok2 && a*b <= mostPieces
 	}
-	m, err := ParseMoney(cell, false)
+	m, err := parseMoney(cell, false)
 	d := m.Amount
 	if err != nil || !d.Equal(d.Truncate(0)) || d.LessThan(decimal.NewFromInt(1)) || d.GreaterThan(decimal.NewFromInt(mostPieces)) {
 		return 0, false
@@ -359,15 +359,15 @@ func (r *rowReader) stock() inventory.Signal {
 	if cell == "" {
 		return inventory.Unknown
 	}
-	signal, ok := StockSignal(cell)
+	signal, ok := stockSignal(cell)
 	if !ok {
 		r.problem(Stock, false, fmt.Sprintf("%q is no word for a stock that is known here: it is taken as unknown", shorten(cell)))
 	}
 	return signal
 }
 
-// StockSignal reads what a list says of the supplier's stock: a word, a number, "10+", "due 12/05".
-func StockSignal(cell string) (inventory.Signal, bool) {
+// stockSignal reads what a list says of the supplier's stock: a word, a number, "10+", "due 12/05".
+func stockSignal(cell string) (inventory.Signal, bool) {
 	text := normal(cell)
 	if s, ok := stockWords[text]; ok {
 		return s, true

@@ -29,13 +29,13 @@ func TestParseMoney(t *testing.T) {
 	} {
 		t.Run(c.text, func(t *testing.T) {
 			t.Parallel()
-			got, err := ParseMoney(c.text, c.comma)
+			got, err := parseMoney(c.text, c.comma)
 			require.NoError(t, err)
 			require.Equal(t, c.want, got.Amount.String())
 		})
 	}
 	for _, text := range []string{"", "POA", "call", "12.50/15.00", "1,23,45.6", "12.34.56,7", "5.0123E+12", strings.Repeat("9", 40), "12,5,0 2", "12.50p", "5E3", "5E-300"} {
-		_, err := ParseMoney(text, false)
+		_, err := parseMoney(text, false)
 		require.Error(t, err, text)
 	}
 }
@@ -59,7 +59,7 @@ func TestMoneyRoundTrip(t *testing.T) {
 			whole = whole[:at] + group + whole[at:]
 		}
 		text := rapid.SampledFrom([]string{"", "£", "EUR ", "€ "}).Draw(t, "currency") + whole + point + fmt.Sprintf("%02d", pence%100)
-		got, err := ParseMoney(text, comma)
+		got, err := parseMoney(text, comma)
 		require.NoError(t, err, text)
 		require.True(t, decimal.New(pence, -2).Equal(got.Amount), "%s gave %s", text, got.Amount)
 	})
@@ -72,7 +72,7 @@ func TestMoneySaysMore(t *testing.T) {
 		"12.50": {}, "£12.50": {Currency: "GBP"}, "12,50 €": {Currency: "EUR"}, "EUR12.50": {Currency: "EUR"}, "GBP 12.50 each": {Currency: "GBP", Each: true},
 		"$12.50": {Dollars: true}, "US$12.50": {Currency: "USD"}, "12.50/ea": {Each: true}, "12.50 per pair": {}, "12.50 pack": {}, "kr 12.50": {}, "1250p": {Currency: "GBP"}, "1250 cents": {},
 	} {
-		got, err := ParseMoney(text, false)
+		got, err := parseMoney(text, false)
 		require.NoError(t, err, text)
 		require.Equal(t, "12.5", got.Amount.String(), text)
 		want.Amount = got.Amount
@@ -95,7 +95,7 @@ func TestReadGTIN(t *testing.T) {
 	} {
 		t.Run(c.cell, func(t *testing.T) {
 			t.Parallel()
-			code, says := ReadGTIN(c.cell)
+			code, says := readGTIN(c.cell)
 			require.Equal(t, c.code, code)
 			if c.says == "" {
 				require.Empty(t, says)
@@ -112,11 +112,11 @@ func TestStockSignal(t *testing.T) {
 		"In stock": inventory.InStock, "Y": inventory.InStock, "24": inventory.InStock, "10+": inventory.InStock, ">5": inventory.InStock, "4": inventory.Low,
 		"LOW": inventory.Low, "0": inventory.ToOrder, "0.00": inventory.ToOrder, "-3": inventory.ToOrder, "Out of stock": inventory.ToOrder, "Due 12/05": inventory.ToOrder, "auf Lager": inventory.InStock,
 	} {
-		got, ok := StockSignal(cell)
+		got, ok := stockSignal(cell)
 		require.True(t, ok, cell)
 		require.Equal(t, want, got, cell)
 	}
-	_, ok := StockSignal("ask Dave")
+	_, ok := stockSignal("ask Dave")
 	require.False(t, ok)
 }
 

@@ -26,8 +26,8 @@ const smoothing = 0.1
 // no longer asked for: by chance alone it happens 1 in 20 times (e to the -3).
 const longSilence = 3
 
-// Forecast is what is expected to sell in a period.
-type Forecast struct {
+// forecast is what is expected to sell in a period.
+type forecast struct {
 	PerPeriod float64 // pieces, on average
 	// Variance is how far PerPeriod may be off: the variance of the forecast, not
 	// of the sales.
@@ -35,22 +35,22 @@ type Forecast struct {
 	Method   Method
 }
 
-// ForecastDemand forecasts from sales counted by period, oldest first. Even,
+// forecastDemand forecasts from sales counted by period, oldest first. Even,
 // frequent sales are left to Croston's method; the others are freed from its
 // bias (the recommendation of the paper that defines the classes); a part that
 // has not sold for long fades out. Never sold is forecast as 0.
-func ForecastDemand(counts []int) Forecast {
-	pattern := Describe(counts)
+func forecastDemand(counts []int) forecast {
+	pattern := describe(counts)
 	if pattern.Class == NeverSold {
-		return Forecast{Method: Croston}
+		return forecast{Method: Croston}
 	}
 	amount, interval := croston(counts, smoothing)
-	f := Forecast{PerPeriod: (1 - smoothing/2) * amount / interval, Method: SyntetosBoylan}
+	f := forecast{PerPeriod: (1 - smoothing/2) * amount / interval, Method: SyntetosBoylan}
 	switch {
 	case float64(pattern.SinceLast) > longSilence*pattern.Interval:
-		f = Forecast{PerPeriod: fadingOut(counts, smoothing, smoothing), Method: FadingOut}
+		f = forecast{PerPeriod: fadingOut(counts, smoothing, smoothing), Method: FadingOut}
 	case pattern.Class == Smooth:
-		f = Forecast{PerPeriod: amount / interval, Method: Croston}
+		f = forecast{PerPeriod: amount / interval, Method: Croston}
 	}
 	// A smoothed average varies as one sale does, times a/(2-a). To first order the
 	// relative variances of amount and interval add up; an interval that ends with

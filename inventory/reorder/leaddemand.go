@@ -16,27 +16,27 @@ const (
 	Poisson Model = "Poisson"
 )
 
-// Lead is how long an order takes, in working days.
-type Lead struct {
+// lead is how long an order takes, in working days.
+type lead struct {
 	MeanDays     float64
 	VarianceDays float64 // in days squared
 }
 
-// LeadDemand is how many pieces may sell between ordering and receiving.
-type LeadDemand struct {
+// leadDemand is how many pieces may sell between ordering and receiving.
+type leadDemand struct {
 	Model    Model
 	Mean     float64 // pieces
 	Variance float64 // pieces squared; not less than Mean
 }
 
-// DemandDuring is the demand during the lead time of a part that sells so many
+// demandDuring is the demand during the lead time of a part that sells so many
 // pieces a day. Dispersion is the variance of sales over their mean, 1 for sales
 // that come singly and by chance.
 //
 // Mean and variance are E[L]d and E[L]s² + d² Var[L] (Hadley and Whitin, "Analysis
 // of Inventory Systems", 1963).
-func DemandDuring(lead Lead, perDay, dispersion float64, model Model) LeadDemand {
-	d := LeadDemand{Model: model, Mean: lead.MeanDays * perDay}
+func demandDuring(lead lead, perDay, dispersion float64, model Model) leadDemand {
+	d := leadDemand{Model: model, Mean: lead.MeanDays * perDay}
 	d.Variance = d.Mean
 	if model != Poisson {
 		d.Variance = lead.MeanDays*perDay*max(1, dispersion) + perDay*perDay*lead.VarianceDays
@@ -45,7 +45,7 @@ func DemandDuring(lead Lead, perDay, dispersion float64, model Model) LeadDemand
 }
 
 // atMost lists the chances that no more than 0, 1, ..., most pieces sell.
-func (d LeadDemand) atMost(most int) []float64 {
+func (d leadDemand) atMost(most int) []float64 {
 	chances := make([]float64, most+1)
 	if d.Mean <= 0 {
 		for n := range chances {

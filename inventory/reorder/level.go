@@ -20,7 +20,7 @@ type Level struct {
 // is met if at least one is left, P(demand <= pieces - 1). For an order quantity
 // of one this is the base-stock fill rate; it is a common slip to leave out the
 // 1. Where sales ask for several pieces the equal chance is an approximation.
-func reorderLevel(demand LeadDemand, amounts []int, orderQuantity int, target float64) Level {
+func reorderLevel(demand leadDemand, amounts []int, orderQuantity int, target float64) Level {
 	largest := 0
 	for _, amount := range amounts {
 		largest = max(largest, amount)

@@ -38,8 +38,8 @@ type Pattern struct {
 	MeanSale float64
 }
 
-// Describe finds the pattern of sales counted by period, oldest first.
-func Describe(counts []int) Pattern {
+// describe finds the pattern of sales counted by period, oldest first.
+func describe(counts []int) Pattern {
 	p := Pattern{Class: NeverSold, Periods: len(counts), Dispersion: 1}
 	sum, squares := 0.0, 0.0
 	for i, n := range counts {

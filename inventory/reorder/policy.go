@@ -14,8 +14,8 @@ const WorkingDaysPerYear = 253
 // without end.
 const highestTarget = 0.999
 
-// Policy is what the shop decides for all parts.
-type Policy struct {
+// policy is what the shop decides for all parts.
+type policy struct {
 	// FillTarget is the share of sales to be met from the shelf, above 0 and up to
 	// 0.999: 0.95 for 19 in 20.
 	FillTarget float64
@@ -34,34 +34,34 @@ type Policy struct {
 	Model Model
 }
 
-// DefaultPolicy is a start for a shop that has not decided: 19 sales in 20, stock
+// defaultPolicy is a start for a shop that has not decided: 19 sales in 20, stock
 // at a quarter of its price a year, at most a year's worth at a time, and only
 // what sells twice a year. The figures are common practice, without a source.
-func DefaultPolicy(orderCost decimal.Decimal) Policy {
-	return Policy{FillTarget: 0.95, OrderCost: orderCost, HoldingPerYear: 0.25, MostYears: 1, LeastPerYear: 2}
+func defaultPolicy(orderCost decimal.Decimal) policy {
+	return policy{FillTarget: 0.95, OrderCost: orderCost, HoldingPerYear: 0.25, MostYears: 1, LeastPerYear: 2}
 }
 
-// Part is a part that may be kept, with how it sold and how it is bought.
-type Part struct {
+// part is a part that may be kept, with how it sold and how it is bought.
+type part struct {
 	Name string
 	// Counts are the pieces used or sold by period, oldest first.
 	Counts     []int
 	PeriodDays float64 // working days in a period: 5 for a week
-	Lead       Lead
+	Lead       lead
 	UnitPrice  decimal.Decimal // of one piece, from the supplier
 	Pack       int             // pieces that the supplier sells together
 	Minimum    int             // fewest pieces that the supplier takes an order for
 }
 
-// Advice is what to keep of a part.
-type Advice struct {
+// advice is what to keep of a part.
+type advice struct {
 	Part     string
 	Keep     bool // false: order it for the job when it is needed
 	Pattern  Pattern
-	Forecast Forecast
+	Forecast forecast
 	PerDay   float64 // pieces that sell in a working day
-	Lead     Lead
-	Demand   LeadDemand
+	Lead     lead
+	Demand   leadDemand
 	// When shelf and orders together fall to ReorderAt or below, order Quantity:
 	// that makes UpTo at the most. All are 0 for a part not kept.
 	Level
@@ -70,21 +70,21 @@ type Advice struct {
 
 // Advise works out what to keep of the part. It refuses a part or a policy that
 // makes no sense, naming the part and the figure.
-func (p Policy) Advise(part Part) (Advice, error) {
+func (p policy) Advise(part part) (advice, error) {
 	if err := p.check(); err != nil {
-		return Advice{}, err
+		return advice{}, err
 	}
 	if err := part.check(); err != nil {
-		return Advice{}, err
+		return advice{}, err
 	}
-	a := Advice{
+	a := advice{
 		Part: part.Name, Lead: part.Lead,
-		Pattern: Describe(part.Counts), Forecast: ForecastDemand(part.Counts),
+		Pattern: describe(part.Counts), Forecast: forecastDemand(part.Counts),
 	}
 	a.PerDay = a.Forecast.PerPeriod / part.PeriodDays
 	perYear := a.PerDay * WorkingDaysPerYear
 	a.Keep = perYear > 0 && perYear >= p.LeastPerYear
-	a.Demand = DemandDuring(part.Lead, a.PerDay, a.Pattern.Dispersion, p.model())
+	a.Demand = demandDuring(part.Lead, a.PerDay, a.Pattern.Dispersion, p.model())
 	if p.model() == NegativeBinomial {
 		// The forecast itself may err, and errs the same way for the whole lead time.
 		leadPeriods := part.Lead.MeanDays / part.PeriodDays
@@ -118,14 +118,14 @@ func amounts(counts []int, pattern Pattern) []int {
 	return sold
 }
 
-func (p Policy) model() Model {
+func (p policy) model() Model {
 	if p.Model == "" {
 		return NegativeBinomial
 	}
 	return p.Model
 }
 
-func (p Policy) check() error {
+func (p policy) check() error {
 	switch {
 	case !(p.FillTarget > 0 && p.FillTarget <= highestTarget):
 		return fmt.Errorf("fill target %v is not between 0 and %v: use 0.95 to meet 19 sales in 20", p.FillTarget, highestTarget)
@@ -141,7 +141,7 @@ func (p Policy) check() error {
 	return nil
 }
 
-func (part Part) check() error {
+func (part part) check() error {
 	for i, n := range part.Counts {
 		if n < 0 {
 			return fmt.Errorf("part %s: %d pieces in period %d is negative: book returns apart from sales", part.Name, n, i+1)

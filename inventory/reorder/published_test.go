@@ -28,7 +28,7 @@ func TestNewsvendorPoisson(t *testing.T) {
 		mean, holding, penalty float64
 		want                   int
 	}{{50, 0.18, 0.70, 56}, {6, 1, 4, 8}} {
-		demand := LeadDemand{Model: Poisson, Mean: test.mean, Variance: test.mean}
+		demand := leadDemand{Model: Poisson, Mean: test.mean, Variance: test.mean}
 		level := reorderLevel(demand, []int{1}, 1, test.penalty/(test.penalty+test.holding))
 		require.Equal(t, test.want, level.ReorderAt)
 	}
@@ -38,12 +38,12 @@ func TestNewsvendorPoisson(t *testing.T) {
 // Production Management in Supply Chains"): 20 a day with deviation 4, 5 days with
 // deviation 2, has mean 100 and deviation 40.9878.
 func TestRandomLeadTime(t *testing.T) {
-	demand := DemandDuring(Lead{MeanDays: 5, VarianceDays: 4}, 20, 16.0/20, NegativeBinomial)
+	demand := demandDuring(lead{MeanDays: 5, VarianceDays: 4}, 20, 16.0/20, NegativeBinomial)
 	require.InDelta(t, 100, demand.Mean, 1e-12)
 	// A deviation of 4 on 20 a day is less than chance alone gives (16 < 20), and
 	// this package takes no less than chance: 5 x 20 in place of 5 x 16.
 	require.InDelta(t, math.Sqrt(5*20+400*4), math.Sqrt(demand.Variance), 1e-12)
-	demand = DemandDuring(Lead{MeanDays: 5, VarianceDays: 4}, 4, 16.0/4, NegativeBinomial)
+	demand = demandDuring(lead{MeanDays: 5, VarianceDays: 4}, 4, 16.0/4, NegativeBinomial)
 	require.InDelta(t, 5*16+16*4, demand.Variance, 1e-12)
 }
 
@@ -51,9 +51,9 @@ func TestRandomLeadTime(t *testing.T) {
 // for Poisson, and the negative binomial with shape 4 and success 0.7407407 (Hadley
 // and Whitin). Base-stock fill rates P(D <= S-1).
 func TestSlowMoverFillRates(t *testing.T) {
-	lead := Lead{MeanDays: 14, VarianceDays: 49}
-	poisson := DemandDuring(lead, 0.1, 1, Poisson)
-	negative := DemandDuring(lead, 0.1, 1, NegativeBinomial)
+	lead := lead{MeanDays: 14, VarianceDays: 49}
+	poisson := demandDuring(lead, 0.1, 1, Poisson)
+	negative := demandDuring(lead, 0.1, 1, NegativeBinomial)
 	require.InDelta(t, 1.4, negative.Mean, 1e-12)
 	require.InDelta(t, 1.89, negative.Variance, 1e-12)
 	rows := []struct{ poisson, negative float64 }{
@@ -66,7 +66,7 @@ func TestSlowMoverFillRates(t *testing.T) {
 	}
 	for _, test := range []struct {
 		target      float64
-		demand      LeadDemand
+		demand      leadDemand
 		wantUpTo    int
 		description string
 	}{
@@ -84,7 +84,7 @@ func TestSlowMoverFillRates(t *testing.T) {
 // The negative binomial as it comes from a Gamma(2, 1) prior and the counts 0 0 1 3 0
 // (Gelman and others, "Bayesian Data Analysis", ch. 2): shape 6, success 6/7.
 func TestNegativeBinomialOfGammaPoisson(t *testing.T) {
-	demand := LeadDemand{Model: NegativeBinomial, Mean: 1, Variance: 7.0 / 6}
+	demand := leadDemand{Model: NegativeBinomial, Mean: 1, Variance: 7.0 / 6}
 	require.InDeltaSlice(t, []float64{.396569, .736486, .906444, .971191, .992002}, demand.atMost(4), 5e-7)
 }
 
@@ -106,14 +106,14 @@ func TestNegativeBinomialAgainstSimulation(t *testing.T) {
 		counts[sold] += 1.0 / draws
 	}
 	sum := 0.0
-	for n, chance := range DemandDuring(Lead{14, 49}, 0.1, 1, NegativeBinomial).atMost(8) {
+	for n, chance := range demandDuring(lead{14, 49}, 0.1, 1, NegativeBinomial).atMost(8) {
 		sum += counts[n]
 		require.InDelta(t, chance, sum, 0.01)
 	}
 }
 
 func TestManySalesDoNotUnderflow(t *testing.T) {
-	poisson := LeadDemand{Model: Poisson, Mean: 5000, Variance: 5000}
+	poisson := leadDemand{Model: Poisson, Mean: 5000, Variance: 5000}
 	chances := poisson.atMost(6000)
 	require.InDelta(t, 0.5, chances[5000], 0.01)
 	require.InDelta(t, 1, chances[6000], 1e-9)
@@ -139,11 +139,11 @@ func TestIntermittentForecasts(t *testing.T) {
 		require.InDelta(t, test.corrected, (1-test.alpha/2)*amount/interval, 5e-11)
 		require.InDelta(t, test.fading, fadingOut(series, test.alpha, 0.1), 5e-11)
 	}
-	forecast := ForecastDemand(series)
+	forecast := forecastDemand(series)
 	require.Equal(t, SyntetosBoylan, forecast.Method)
 	require.InDelta(t, 0.7608911906, forecast.PerPeriod, 5e-11)
 
-	pattern := Describe(series)
+	pattern := describe(series)
 	require.InDelta(t, 3.428571, pattern.Interval, 5e-7)
 	require.InDelta(t, 0.203125, pattern.Variation, 1e-12) // over n; over n-1 it is 0.236979
 	require.Equal(t, Intermittent, pattern.Class)

@@ -27,30 +27,30 @@ func TestClasses(t *testing.T) {
 		{"on the boundary", slices.Concat(slices.Repeat([]int{1}, 25), make([]int, 8)), Intermittent},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			require.Equal(t, test.want, Describe(test.counts).Class)
+			require.Equal(t, test.want, describe(test.counts).Class)
 		})
 	}
 }
 
 func TestDispersion(t *testing.T) {
-	require.Equal(t, 1.0, Describe([]int{1, 1, 1, 1}).Dispersion) // steadier than chance
+	require.Equal(t, 1.0, describe([]int{1, 1, 1, 1}).Dispersion) // steadier than chance
 	// 0 0 6 0: mean 1.5, variance (3 x 1.5² + 4.5²)/3 = 9.
-	require.InDelta(t, 6, Describe([]int{0, 0, 6, 0}).Dispersion, 1e-12)
-	require.Equal(t, 1.0, Describe([]int{4}).Dispersion)
+	require.InDelta(t, 6, describe([]int{0, 0, 6, 0}).Dispersion, 1e-12)
+	require.Equal(t, 1.0, describe([]int{4}).Dispersion)
 }
 
 func TestMethods(t *testing.T) {
-	require.Equal(t, Forecast{Method: Croston}, ForecastDemand(make([]int, 12)))
-	require.Equal(t, Forecast{PerPeriod: 2, Method: Croston}, ForecastDemand([]int{2, 2, 2, 2}))
+	require.Equal(t, forecast{Method: Croston}, forecastDemand(make([]int, 12)))
+	require.Equal(t, forecast{PerPeriod: 2, Method: Croston}, forecastDemand([]int{2, 2, 2, 2}))
 
 	// Even amounts at uneven intervals, two periods on average: relative variance 1/2.
-	steady := ForecastDemand(slices.Repeat([]int{0, 1}, 26))
+	steady := forecastDemand(slices.Repeat([]int{0, 1}, 26))
 	require.InDelta(t, 0.95/2, steady.PerPeriod, 1e-12)
 	require.InDelta(t, 0.1/1.9*0.5*steady.PerPeriod*steady.PerPeriod, steady.Variance, 1e-12)
 
 	// Once every other week for a year, then silence for half a year.
 	silent := append(slices.Repeat([]int{0, 1}, 26), make([]int, 26)...)
-	fading := ForecastDemand(silent)
+	fading := forecastDemand(silent)
 	require.Equal(t, FadingOut, fading.Method)
 	amount, interval := croston(silent, smoothing)
 	require.InDelta(t, 0.5, amount/interval, 0.05) // Croston's method never notices
@@ -85,15 +85,15 @@ func TestOrderQuantity(t *testing.T) {
 }
 
 // slowMover sells one in ten working days: in weeks of five, every other week.
-func slowMover() Part {
-	return Part{
+func slowMover() part {
+	return part{
 		Name: "bottom bracket 68 x 110", Counts: slices.Repeat([]int{0, 1}, 26), PeriodDays: 5,
-		Lead: Lead{MeanDays: 14, VarianceDays: 49}, UnitPrice: money("12.50"), Pack: 1,
+		Lead: lead{MeanDays: 14, VarianceDays: 49}, UnitPrice: money("12.50"), Pack: 1,
 	}
 }
 
 func TestAdvice(t *testing.T) {
-	policy := DefaultPolicy(money("1.00"))
+	policy := defaultPolicy(money("1.00"))
 	advice, err := policy.Advise(slowMover())
 	require.NoError(t, err)
 	require.True(t, advice.Keep)
@@ -106,7 +106,7 @@ func TestAdvice(t *testing.T) {
 }
 
 func TestPoissonLeavesOutTheSpread(t *testing.T) {
-	policy := DefaultPolicy(money("1.00"))
+	policy := defaultPolicy(money("1.00"))
 	policy.Model = Poisson
 	advice, err := policy.Advise(slowMover())
 	require.NoError(t, err)
@@ -121,7 +121,7 @@ func TestPoissonLeavesOutTheSpread(t *testing.T) {
 }
 
 func TestNotKept(t *testing.T) {
-	policy := DefaultPolicy(money("1.00"))
+	policy := defaultPolicy(money("1.00"))
 	part := slowMover()
 	part.Counts = make([]int, 24)
 	advice, err := policy.Advise(part)
@@ -144,7 +144,7 @@ func TestNotKept(t *testing.T) {
 
 // Pads that are taken in pairs: one pad left on the shelf serves nobody.
 func TestSalesOfSeveralPieces(t *testing.T) {
-	policy := DefaultPolicy(money("1.00"))
+	policy := defaultPolicy(money("1.00"))
 	single, pairs := slowMover(), slowMover()
 	pairs.Counts = slices.Repeat([]int{0, 2}, 26)
 	one, err := policy.Advise(single)
@@ -156,24 +156,24 @@ func TestSalesOfSeveralPieces(t *testing.T) {
 }
 
 func TestRefused(t *testing.T) {
-	good := DefaultPolicy(money("1.00"))
+	good := defaultPolicy(money("1.00"))
 	for _, test := range []struct {
 		name   string
-		change func(*Policy, *Part)
+		change func(*policy, *part)
 		want   string
 	}{
-		{"target of 100 %", func(p *Policy, _ *Part) { p.FillTarget = 1 }, "fill target 1"},
-		{"target of 0", func(p *Policy, _ *Part) { p.FillTarget = 0 }, "fill target 0"},
-		{"negative order cost", func(p *Policy, _ *Part) { p.OrderCost = money("-1") }, "order cost -1"},
-		{"holding for nothing", func(p *Policy, _ *Part) { p.HoldingPerYear = 0 }, "holding cost 0"},
-		{"no years", func(p *Policy, _ *Part) { p.MostYears = 0 }, "0 years"},
-		{"unknown model", func(p *Policy, _ *Part) { p.Model = "normal" }, `demand model "normal"`},
-		{"negative count", func(_ *Policy, part *Part) { part.Counts = []int{1, -1} }, "-1 pieces in period 2"},
-		{"no period", func(_ *Policy, part *Part) { part.PeriodDays = 0 }, "a period of 0 working days"},
-		{"negative lead time", func(_ *Policy, part *Part) { part.Lead.MeanDays = -1 }, "lead time of -1"},
-		{"no price", func(_ *Policy, part *Part) { part.UnitPrice = decimal.Zero }, "unit price 0"},
-		{"pack of none", func(_ *Policy, part *Part) { part.Pack = 0 }, "a pack of 0"},
-		{"negative minimum", func(_ *Policy, part *Part) { part.Minimum = -1 }, "minimum order of -1"},
+		{"target of 100 %", func(p *policy, _ *part) { p.FillTarget = 1 }, "fill target 1"},
+		{"target of 0", func(p *policy, _ *part) { p.FillTarget = 0 }, "fill target 0"},
+		{"negative order cost", func(p *policy, _ *part) { p.OrderCost = money("-1") }, "order cost -1"},
+		{"holding for nothing", func(p *policy, _ *part) { p.HoldingPerYear = 0 }, "holding cost 0"},
+		{"no years", func(p *policy, _ *part) { p.MostYears = 0 }, "0 years"},
+		{"unknown model", func(p *policy, _ *part) { p.Model = "normal" }, `demand model "normal"`},
+		{"negative count", func(_ *policy, part *part) { part.Counts = []int{1, -1} }, "-1 pieces in period 2"},
+		{"no period", func(_ *policy, part *part) { part.PeriodDays = 0 }, "a period of 0 working days"},
+		{"negative lead time", func(_ *policy, part *part) { part.Lead.MeanDays = -1 }, "lead time of -1"},
+		{"no price", func(_ *policy, part *part) { part.UnitPrice = decimal.Zero }, "unit price 0"},
+		{"pack of none", func(_ *policy, part *part) { part.Pack = 0 }, "a pack of 0"},
+		{"negative minimum", func(_ *policy, part *part) { part.Minimum = -1 }, "minimum order of -1"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			policy, part := good, slowMover()
@@ -186,13 +186,13 @@ func TestRefused(t *testing.T) {
 
 func TestLevelIsTheLowest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		lead := Lead{MeanDays: rapid.Float64Range(0, 60).Draw(t, "mean"), VarianceDays: rapid.Float64Range(0, 200).Draw(t, "variance")}
+		lead := lead{MeanDays: rapid.Float64Range(0, 60).Draw(t, "mean"), VarianceDays: rapid.Float64Range(0, 200).Draw(t, "variance")}
 		perDay := rapid.Float64Range(0.001, 5).Draw(t, "per day")
 		dispersion := rapid.Float64Range(1, 6).Draw(t, "dispersion")
 		amounts := rapid.SliceOfN(rapid.IntRange(1, 5), 1, 4).Draw(t, "amounts")
 		quantity := rapid.IntRange(1, 30).Draw(t, "quantity")
 		target := rapid.Float64Range(0.5, highestTarget).Draw(t, "target")
-		demand := DemandDuring(lead, perDay, dispersion, rapid.SampledFrom([]Model{Poisson, NegativeBinomial}).Draw(t, "model"))
+		demand := demandDuring(lead, perDay, dispersion, rapid.SampledFrom([]Model{Poisson, NegativeBinomial}).Draw(t, "model"))
 
 		level := reorderLevel(demand, amounts, quantity, target)
 		require.GreaterOrEqual(t, level.Fill, target)
@@ -209,7 +209,7 @@ func TestLevelIsTheLowest(t *testing.T) {
 }
 
 // averageFill adds up the definition, without any search.
-func averageFill(demand LeadDemand, amounts []int, quantity, level int) float64 {
+func averageFill(demand leadDemand, amounts []int, quantity, level int) float64 {
 	sum := 0.0
 	for _, amount := range amounts {
 		for pieces := level + 1; pieces <= level+quantity; pieces++ {

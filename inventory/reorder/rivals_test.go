@@ -40,7 +40,7 @@ func moments(receipts []int) (mean, variance float64) {
 func today(target float64, firstSale bool) Rule {
 	return func(b Books) []Keep {
 		levels := make([]Keep, len(b.Items))
-		policy := DefaultPolicy(decimal.NewFromFloat(b.LineCost))
+		policy := defaultPolicy(decimal.NewFromFloat(b.LineCost))
 		policy.FillTarget = target
 		for i, item := range b.Items {
 			sales := b.Known(i)
@@ -52,8 +52,8 @@ func today(target float64, firstSale bool) Rule {
 				from = sales[0].Day
 			}
 			mean, variance := item.Lead.Moments()
-			a, err := policy.Advise(Part{Name: item.Name, Counts: periodsOf(sales, from, b.Now), PeriodDays: daysPerPeriod,
-				Lead: Lead{MeanDays: mean, VarianceDays: variance}, UnitPrice: decimal.NewFromFloat(item.Price), Pack: 1})
+			a, err := policy.Advise(part{Name: item.Name, Counts: periodsOf(sales, from, b.Now), PeriodDays: daysPerPeriod,
+				Lead: lead{MeanDays: mean, VarianceDays: variance}, UnitPrice: decimal.NewFromFloat(item.Price), Pack: 1})
 			if err == nil && a.Keep {
 				levels[i] = Keep{At: a.ReorderAt, UpTo: a.UpTo}
 			}
@@ -106,7 +106,7 @@ func each(keep func(counts []int, item *Item, w *World) (at int, kept bool)) Rul
 				continue
 			}
 			if at, kept := keep(counts, item, b.World); kept {
-				perDay := ForecastDemand(counts).PerPeriod / daysPerPeriod
+				perDay := forecastDemand(counts).PerPeriod / daysPerPeriod
 				at = max(0, at)
 				levels[i] = Keep{At: at, UpTo: at + eoq(perDay, item.Price, b.World)}
 			}
@@ -119,13 +119,13 @@ func each(keep func(counts []int, item *Item, w *World) (at int, kept bool)) Rul
 // of pieces met.
 func syntetosBoylan(target float64, toFill bool) Rule {
 	return each(func(counts []int, item *Item, w *World) (int, bool) {
-		f := ForecastDemand(counts)
+		f := forecastDemand(counts)
 		if f.PerPeriod <= 0 {
 			return 0, false
 		}
 		mean, variance := item.Lead.Moments()
-		lead := Lead{MeanDays: mean + float64(w.LookEvery-1)/2, VarianceDays: variance}
-		demand := DemandDuring(lead, f.PerPeriod/daysPerPeriod, Describe(counts).Dispersion, NegativeBinomial)
+		lead := lead{MeanDays: mean + float64(w.LookEvery-1)/2, VarianceDays: variance}
+		demand := demandDuring(lead, f.PerPeriod/daysPerPeriod, describe(counts).Dispersion, NegativeBinomial)
 		for most := 20; ; most *= 2 {
 			short := demand.Mean // pieces short in a lead time from level 0
 			quantity := float64(eoq(f.PerPeriod/daysPerPeriod, item.Price, w))

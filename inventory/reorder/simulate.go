@@ -109,7 +109,7 @@ func Simulate(w *World, asSet []Keep, targets []float64) ([]Played, error) {
 		all = append(all, w.played(AsSet, 0, w.Play(func(Books) []Keep { return asSet })))
 	}
 	for _, target := range targets {
-		all = append(all, w.played(PartByPart, target, w.Play(EachAlone(target))))
+		all = append(all, w.played(PartByPart, target, w.Play(eachAlone(target))))
 	}
 	shelves := map[int]*Shelf{}
 	for _, target := range targets {
@@ -123,11 +123,11 @@ func Simulate(w *World, asSet []Keep, targets []float64) ([]Played, error) {
 	return all, nil
 }
 
-// EachAlone keeps each part for itself by [Policy.Advise], counted by whole weeks from that of its first sale.
-func EachAlone(target float64) Rule {
+// eachAlone keeps each part for itself by policy.Advise, counted by whole weeks from that of its first sale.
+func eachAlone(target float64) Rule {
 	return func(b Books) []Keep {
 		levels := make([]Keep, len(b.Items))
-		policy := DefaultPolicy(decimal.NewFromFloat(b.LineCost))
+		policy := defaultPolicy(decimal.NewFromFloat(b.LineCost))
 		policy.FillTarget, policy.HoldingPerYear = target, b.Holding
 		for i := range b.Items {
 			item, sales := &b.Items[i], b.Known(i)
@@ -135,9 +135,9 @@ func EachAlone(target float64) Rule {
 				continue
 			}
 			mean, variance := item.Lead.Moments()
-			a, err := policy.Advise(Part{
+			a, err := policy.Advise(part{
 				Name: item.Name, Counts: wholeWeeks(sales, sales[0].Day, b.Now), PeriodDays: daysPerPeriod,
-				Lead: Lead{MeanDays: mean, VarianceDays: max(0, variance)}, UnitPrice: decimal.NewFromFloat(item.Price),
+				Lead: lead{MeanDays: mean, VarianceDays: max(0, variance)}, UnitPrice: decimal.NewFromFloat(item.Price),
 				Pack: max(1, item.Pack), Minimum: item.Minimum,
 			})
 			if err == nil && a.Keep {
@@ -170,7 +170,7 @@ func (w *World) played(rule RuleName, target float64, o Outcome) Played {
 		if o.ItemSales[i] == 0 {
 			continue
 		}
-		class := Describe(wholeWeeks(w.Items[i].Sales, w.Start, w.End)).Class
+		class := describe(wholeWeeks(w.Items[i].Sales, w.Start, w.End)).Class
 		c := p.Classes[class]
 		c.Parts++
 		c.Sales += o.ItemSales[i]

@@ -80,18 +80,18 @@ func TestStatedFillIsAchieved(t *testing.T) {
 	for _, test := range []struct {
 		name     string
 		leadDays func(*rand.Rand) float64
-		lead     Lead
+		lead     lead
 		model    Model
 		quantity int
 	}{
-		{"fixed lead time, one at a time", fixed, Lead{MeanDays: 14}, NegativeBinomial, 1},
-		{"fixed lead time, five at a time", fixed, Lead{MeanDays: 14}, NegativeBinomial, 5},
-		{"lead times that cross", spread, Lead{14, 28.0 * 28 / 12}, Poisson, 1},
+		{"fixed lead time, one at a time", fixed, lead{MeanDays: 14}, NegativeBinomial, 1},
+		{"fixed lead time, five at a time", fixed, lead{MeanDays: 14}, NegativeBinomial, 5},
+		{"lead times that cross", spread, lead{14, 28.0 * 28 / 12}, Poisson, 1},
 	} {
 		for _, every := range []float64{10, 1.5} {
 			for _, target := range []float64{0.8, 0.95} {
 				name := fmt.Sprintf("%s, one sale in %v days, target %v", test.name, every, target)
-				level := reorderLevel(DemandDuring(test.lead, 1/every, 1, test.model), []int{1}, test.quantity, target)
+				level := reorderLevel(demandDuring(test.lead, 1/every, 1, test.model), []int{1}, test.quantity, target)
 				met := shelf{level.ReorderAt, test.quantity, test.leadDays}.
 					serve(rand.New(rand.NewPCG(5, 5)), customers{every, []int{1}}, 50_000)
 				t.Logf("%s: reorder at %d, stated %.3f, achieved %.3f", name, level.ReorderAt, level.Fill, met)
@@ -122,8 +122,8 @@ func TestTargetIsKeptOverTheClasses(t *testing.T) {
 			for range parts {
 				part := slowMover()
 				part.Counts = test.customers.counts(r, 104, weekDays)
-				part.Lead = Lead{MeanDays: 14}
-				advice, err := DefaultPolicy(money("1.00")).Advise(part)
+				part.Lead = lead{MeanDays: 14}
+				advice, err := defaultPolicy(money("1.00")).Advise(part)
 				require.NoError(t, err)
 				fixed := func(*rand.Rand) float64 { return 14 }
 				met += shelf{advice.ReorderAt, advice.Quantity, fixed}.serve(r, test.customers, 1_000) / parts
@@ -141,7 +141,7 @@ func BenchmarkAdvise(b *testing.B) {
 	r := rand.New(rand.NewPCG(8, 8))
 	part := slowMover()
 	part.Counts = customers{10, []int{1, 1, 2, 4}}.counts(r, 60, 5)
-	policy := DefaultPolicy(money("1.00"))
+	policy := defaultPolicy(money("1.00"))
 	for b.Loop() {
 		if _, err := policy.Advise(part); err != nil {
 			b.Fatal(err)

@@ -8,7 +8,7 @@ import (
 )
 
 // onHandAndShort are the pieces left and short on average where so many are there and the demand is as given.
-func onHandAndShort(pieces int, demand LeadDemand) (left, short float64) {
+func onHandAndShort(pieces int, demand leadDemand) (left, short float64) {
 	short = demand.Mean
 	for n, atMost := range demand.atMost(max(0, pieces)) {
 		if n < pieces {
@@ -26,7 +26,7 @@ func TestNewsvendorCosts(t *testing.T) {
 		best                   int
 		cost                   float64
 	}{{50, 0.18, 0.70, 56, 1.797235211809}, {6, 1, 4, 8, 3.5701069457709}} {
-		demand := LeadDemand{Model: Poisson, Mean: c.mean, Variance: c.mean}
+		demand := leadDemand{Model: Poisson, Mean: c.mean, Variance: c.mean}
 		cost := func(s int) float64 {
 			left, short := onHandAndShort(s, demand)
 			return c.holding*left + c.penalty*short
@@ -40,7 +40,7 @@ func TestNewsvendorCosts(t *testing.T) {
 // Orders of Q at a level r, demand Poisson at 1.5 a year and two years to come: holding 20, a piece short 150 a year, an order 100
 // (FoSCT example 5.8). The position is any of r+1 to r+Q, as for our levels; the best of all r and Q is r = 3, Q = 5.
 func TestReorderLevelAndQuantityExact(t *testing.T) {
-	demand := DemandDuring(Lead{MeanDays: 2}, 1.5, 1, Poisson)
+	demand := demandDuring(lead{MeanDays: 2}, 1.5, 1, Poisson)
 	cost := func(r, q int) float64 {
 		sum := 100 * 1.5
 		for position := r + 1; position <= r+q; position++ {
@@ -61,7 +61,7 @@ func TestReorderLevelAndQuantityExact(t *testing.T) {
 // at 5 each from 4 pieces or fewer up to 10, holding 1 and a piece short 4 (FoSCT example 4.7; Zheng and Federgruen, "Finding optimal
 // (s, S) policies is about as simple as evaluating a single policy", Operations Research 39, 1991).
 func TestLotsAreTheExactOnes(t *testing.T) {
-	demand := LeadDemand{Model: Poisson, Mean: 6, Variance: 6}
+	demand := leadDemand{Model: Poisson, Mean: 6, Variance: 6}
 	falls, none := make([]float64, 60), math.Exp(-6)
 	was := 0.0
 	for n, atMost := range demand.atMost(len(falls) - 1) {

@@ -7,7 +7,7 @@ import (
 
 // Words explains the advice in a sentence or two: "Sells 1 in 10 working days,
 // takes 14 to come: keep 5. ..."
-func (a Advice) Words() string {
+func (a advice) Words() string {
 	if a.Pattern.Class == NeverSold {
 		return fmt.Sprintf("Never sold in %s: keep none.", counted(a.Pattern.Periods, "period"))
 	}
@@ -24,7 +24,7 @@ func (a Advice) Words() string {
 }
 
 // rate says how fast a part sells.
-func (a Advice) rate() string {
+func (a advice) rate() string {
 	switch days := 1 / a.PerDay; {
 	case days < 0.95:
 		return fmt.Sprintf("%.3g a working day", a.PerDay)
@@ -36,7 +36,7 @@ func (a Advice) rate() string {
 }
 
 // days says how long it takes to come.
-func (a Advice) days() string {
+func (a advice) days() string {
 	days := int(math.Round(a.Lead.MeanDays))
 	spread := int(math.Round(math.Sqrt(a.Lead.VarianceDays)))
 	if spread == 0 {

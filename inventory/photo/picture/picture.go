@@ -16,14 +16,14 @@ import (
 
 const (
 	// MostBytes bounds the file of a photo, MostPixels what it unfolds to: a camera of 48 megapixels is taken, and what is
-	// decoded stays within some hundred megabytes. No camera's picture is longer than MostLong, which is all that JPEG can.
+	// decoded stays within some hundred megabytes. No camera's picture is longer than mostLong, which is all that JPEG can.
 	MostBytes  = 20 << 20
 	MostPixels = 50_000_000
-	MostLong   = 65_535
+	mostLong   = 65_535
 
-	// Longest is the longer side of a kept picture in pixels, LongestSmall that of the small one beside it.
+	// Longest is the longer side of a kept picture in pixels, longestSmall that of the small one beside it.
 	Longest      = 1600
-	LongestSmall = 320
+	longestSmall = 320
 
 	quality      = 80 // of the JPEG: teeth and cracks stay sharp, and a picture of 1600 pixels is some 300 kB
 	qualitySmall = 70
@@ -56,7 +56,7 @@ func Read(r io.Reader) (Picture, error) {
 	if err != nil {
 		return Picture{}, noPicture(data)
 	}
-	if pixels := int64(config.Width) * int64(config.Height); pixels > MostPixels || max(config.Width, config.Height) > MostLong {
+	if pixels := int64(config.Width) * int64(config.Height); pixels > MostPixels || max(config.Width, config.Height) > mostLong {
 		return Picture{}, fmt.Errorf("the photo is of %d × %d pixels, and at most %d megapixels can be taken: set the camera to a smaller size and take it again",
 			config.Width, config.Height, MostPixels/1_000_000)
 	}
@@ -71,7 +71,7 @@ func Read(r io.Reader) (Picture, error) {
 	if p.JPEG, err = written(large, quality); err != nil {
 		return Picture{}, err
 	}
-	p.Small, err = written(shrink(large, LongestSmall), qualitySmall)
+	p.Small, err = written(shrink(large, longestSmall), qualitySmall)
 	return p, err
 }
 

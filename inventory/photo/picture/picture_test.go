@@ -175,7 +175,7 @@ func TestSizes(t *testing.T) {
 			require.Equal(t, []int{c.width, c.height}, []int{large.Width, large.Height})
 			small, err := jpeg.DecodeConfig(bytes.NewReader(p.Small))
 			require.NoError(t, err)
-			require.LessOrEqual(t, max(small.Width, small.Height), LongestSmall)
+			require.LessOrEqual(t, max(small.Width, small.Height), longestSmall)
 		})
 	}
 }
