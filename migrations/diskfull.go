@@ -25,7 +25,7 @@ func DiskFull(err error, where string) error {
 	if err == nil || errors.As(err, new(*DiskFullError)) {
 		return err
 	}
-	if errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT) || IsDiskFull(err.Error()) {
+	if errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT) || isDiskFull(err.Error()) {
 		var at *fs.PathError
 		if where == "" && errors.As(err, &at) {
 			where = at.Path
@@ -35,7 +35,7 @@ func DiskFull(err error, where string) error {
 	return err
 }
 
-// IsDiskFull tells whether a program complains of a full disk.
-func IsDiskFull(text string) bool {
+// isDiskFull tells whether a program complains of a full disk.
+func isDiskFull(text string) bool {
 	return strings.Contains(text, "No space left on device") || strings.Contains(text, "Disk quota exceeded")
 }

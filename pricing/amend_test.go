@@ -352,7 +352,7 @@ func TestExtras(t *testing.T) {
 	require.NoError(t, err)
 	use := func(pieces int, free bool) func(ctx context.Context, tx pgx.Tx) error {
 		return func(ctx context.Context, tx pgx.Tx) error {
-			_, err := UseExtra(ctx, tx, w.request, job, bolts.ID, "crank.ring-bolts", pieces, free, now)
+			_, err := useExtra(ctx, tx, w.request, job, bolts.ID, "crank.ring-bolts", pieces, free, now)
 			return err
 		}
 	}

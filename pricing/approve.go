@@ -159,11 +159,11 @@ func rememberWishes(ctx context.Context, tx pgx.Tx, jobID int64, accepted []Devi
 		if i < 0 {
 			return fmt.Errorf("%q is no difference that was accepted: there is nothing to wish back", name)
 		}
-		wish, err := WishFor(job.Bike, accepted[i])
+		wish, err := wishFor(job.Bike, accepted[i])
 		if err != nil {
 			return err
 		}
-		if _, err := AddWish(ctx, tx, wish); err != nil {
+		if _, err := addWish(ctx, tx, wish); err != nil {
 			return err
 		}
 	}

@@ -40,7 +40,7 @@ func AddBike(ctx context.Context, tx pgx.Tx, b Bike) (Bike, error) {
 		return Bike{}, fmt.Errorf("booking in %s's bike: %w", b.Customer.Name, err)
 	}
 	for _, place := range b.Build.Places() {
-		if err := SetFitted(ctx, tx, b.ID, place, b.Build[place]); err != nil {
+		if err := setFitted(ctx, tx, b.ID, place, b.Build[place]); err != nil {
 			return Bike{}, err
 		}
 	}
@@ -112,8 +112,8 @@ func frameLetters(number string) string {
 	}, strings.ToLower(number))
 }
 
-// SetFitted records what sits at a place of a bike; a nil part says that one is there and nothing is known of it yet.
-func SetFitted(ctx context.Context, tx pgx.Tx, bikeID int64, place substitution.Place, part *substitution.Part) error {
+// setFitted records what sits at a place of a bike; a nil part says that one is there and nothing is known of it yet.
+func setFitted(ctx context.Context, tx pgx.Tx, bikeID int64, place substitution.Place, part *substitution.Part) error {
 	site, err := substitution.SiteOf(place)
 	if err != nil {
 		return err

@@ -31,7 +31,7 @@ func TestBikeRoundTrip(t *testing.T) {
 
 	t.Run("what was not known is measured later", func(t *testing.T) {
 		bracket := parsed(t, "bottom-bracket", "shell=bsa shell_mm=68")
-		require.NoError(t, SetFitted(t.Context(), w.tx, added.ID, "bottom-bracket", bracket))
+		require.NoError(t, setFitted(t.Context(), w.tx, added.ID, "bottom-bracket", bracket))
 		got, err := BikeByID(t.Context(), w.tx, added.ID)
 		require.NoError(t, err)
 		require.Equal(t, bracket, got.Build["bottom-bracket"])

@@ -70,7 +70,7 @@ func Book(ctx context.Context, tx pgx.Tx, b Booking, now time.Time) (BookedIn, e
 		return BookedIn{}, err
 	}
 	for _, place := range b.Bike.Build.Places() {
-		if err := SetFitted(ctx, tx, bike.ID, place, b.Bike.Build[place]); err != nil {
+		if err := setFitted(ctx, tx, bike.ID, place, b.Bike.Build[place]); err != nil {
 			return BookedIn{}, err
 		}
 	}

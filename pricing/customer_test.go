@@ -166,9 +166,9 @@ func TestAWishIsToldOfWhenItsPartComesIn(t *testing.T) {
 	_, err := CorrectCustomer(t.Context(), w.tx, w.job(job).Bike.Customer.ID, hand("Otis", ""), func(c *Customer) { c.Phone = "01632 960001" })
 	require.NoError(t, err)
 	black := w.part("black ring", "chainring", blackRing, "42.00")
-	wish, err := WishFor(w.job(job).Bike, Deviation{Difference: Difference{Place: "crank.outer-ring", Rule: "chainring.finish"}, Was: "black anodised alloy"})
+	wish, err := wishFor(w.job(job).Bike, Deviation{Difference: Difference{Place: "crank.outer-ring", Rule: "chainring.finish"}, Was: "black anodised alloy"})
 	require.NoError(t, err)
-	_, err = AddWish(t.Context(), w.tx, wish)
+	_, err = addWish(t.Context(), w.tx, wish)
 	require.NoError(t, err)
 	met := func() []Granted {
 		g, err := WishesMetBy(t.Context(), w.tx, []int64{black.ID})

@@ -36,9 +36,9 @@ func (e *NotAllowedError) Error() string {
 	return fmt.Sprintf("%s comes to %s, and the customer of job %d allows %s more: ask them first", e.Part, Amount(e.currency, e.amount), e.JobID, Amount(e.currency, e.left))
 }
 
-// UseExtra takes free pieces off the shelf for an approved job beyond what was agreed. They are charged as on a quote, and
+// useExtra takes free pieces off the shelf for an approved job beyond what was agreed. They are charged as on a quote, and
 // the customer must have allowed as much; free gives them away.
-func UseExtra(ctx context.Context, tx pgx.Tx, request string, jobID, partID int64, place substitution.Place, pieces int, free bool, now time.Time) (Extra, error) {
+func useExtra(ctx context.Context, tx pgx.Tx, request string, jobID, partID int64, place substitution.Place, pieces int, free bool, now time.Time) (Extra, error) {
 	state, err := lockJob(ctx, tx, jobID)
 	if err != nil {
 		return Extra{}, err
@@ -163,7 +163,7 @@ type Used struct {
 	Extra  *Extra `json:"extra,omitempty"` // beyond what was agreed
 }
 
-// UsePart takes pieces of a part for an approved job: first what is held for it, and beyond that extras; see [UseExtra].
+// UsePart takes pieces of a part for an approved job: first what is held for it, and beyond that extras; see [useExtra].
 func UsePart(ctx context.Context, tx pgx.Tx, request string, u Use, now time.Time) (Used, error) {
 	if _, err := lockJob(ctx, tx, u.JobID); err != nil {
 		return Used{}, err
@@ -184,7 +184,7 @@ func UsePart(ctx context.Context, tx pgx.Tx, request string, u Use, now time.Tim
 		}
 	}
 	if beyond := u.Pieces - out.Held; beyond > 0 || u.Pieces <= 0 {
-		x, err := UseExtra(ctx, tx, request, u.JobID, u.PartID, u.Place, beyond, u.Free, now)
+		x, err := useExtra(ctx, tx, request, u.JobID, u.PartID, u.Place, beyond, u.Free, now)
 		if err != nil {
 			return Used{}, err
 		}

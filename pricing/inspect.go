@@ -151,7 +151,7 @@ func RecordFitted(ctx context.Context, tx pgx.Tx, jobID int64, place substitutio
 	if err != nil {
 		return err
 	}
-	if err := SetFitted(ctx, tx, job.Bike.ID, place, part); err != nil || ended(state) {
+	if err := setFitted(ctx, tx, job.Bike.ID, place, part); err != nil || ended(state) {
 		return err
 	}
 	if _, err := judgeAnew(ctx, tx, jobID); err != nil {

@@ -254,7 +254,7 @@ func TestAJobsLife(t *testing.T) {
 			"extra": func(*rapid.T) {
 				n := rapid.IntRange(1, 2).Draw(r, "pieces")
 				l.try(func(ctx context.Context, w *workshop) error {
-					_, err := UseExtra(ctx, w.tx, w.request, l.job, l.extra.ID, "crank.ring-bolts", n, false, now)
+					_, err := useExtra(ctx, w.tx, w.request, l.job, l.extra.ID, "crank.ring-bolts", n, false, now)
 					return err
 				})
 			},

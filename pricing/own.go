@@ -122,7 +122,7 @@ func fitOwn(ctx context.Context, tx pgx.Tx, job Job, own []OwnPart) error {
 			}
 			part = &named
 		}
-		if err := SetFitted(ctx, tx, job.Bike.ID, o.Place, part); err != nil {
+		if err := setFitted(ctx, tx, job.Bike.ID, o.Place, part); err != nil {
 			return err
 		}
 	}

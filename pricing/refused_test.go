@@ -83,9 +83,9 @@ func corrections() map[string]correction {
 		}, ofBike, "nothing to correct", ""},
 		"a wish": {func(w *workshop) func(context.Context, pgx.Tx, inventory.Hand) error {
 			booked(w)
-			kept, err := WishFor(w.job(job).Bike, Deviation{Difference: Difference{Place: "crank.outer-ring", Rule: "chainring.finish"}, Was: "black"})
+			kept, err := wishFor(w.job(job).Bike, Deviation{Difference: Difference{Place: "crank.outer-ring", Rule: "chainring.finish"}, Was: "black"})
 			require.NoError(w.t, err)
-			kept, err = AddWish(w.t.Context(), w.tx, kept)
+			kept, err = addWish(w.t.Context(), w.tx, kept)
 			require.NoError(w.t, err)
 			wish = kept.ID
 			return func(ctx context.Context, tx pgx.Tx, by inventory.Hand) error { return ForgetWish(ctx, tx, wish, by) }

@@ -332,9 +332,9 @@ func TestTakenBack(t *testing.T) {
 	require.Len(t, jobs, 1)
 	require.Equal(t, job, jobs[0].ID)
 
-	wish, err := WishFor(w.job(job).Bike, Deviation{Difference: Difference{Place: "crank.outer-ring", Rule: "chainring.finish"}, Was: "black"})
+	wish, err := wishFor(w.job(job).Bike, Deviation{Difference: Difference{Place: "crank.outer-ring", Rule: "chainring.finish"}, Was: "black"})
 	require.NoError(t, err)
-	wish, err = AddWish(t.Context(), w.tx, wish)
+	wish, err = addWish(t.Context(), w.tx, wish)
 	require.NoError(t, err)
 	require.NoError(t, ForgetWish(t.Context(), w.tx, wish.ID, hand("Otis", "he likes silver now")))
 	open, err := OpenWishes(t.Context(), w.tx, bike)

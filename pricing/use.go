@@ -74,7 +74,7 @@ func nowFitted(ctx context.Context, tx pgx.Tx, bikeID int64, r inventory.Reserva
 	if err != nil {
 		return err
 	}
-	if err := SetFitted(ctx, tx, bikeID, site.Place, &part.Part); err != nil {
+	if err := setFitted(ctx, tx, bikeID, site.Place, &part.Part); err != nil {
 		return err
 	}
 	return meetWishes(ctx, tx, bikeID, site.Place, part.Part)

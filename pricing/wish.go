@@ -23,9 +23,9 @@ type Wish struct {
 	Words  string                        `json:"words"`
 }
 
-// WishFor makes the wish that a deviation suggests: the part as it was in what the deviation's rule looks at, where it
+// wishFor makes the wish that a deviation suggests: the part as it was in what the deviation's rule looks at, where it
 // now differs. That the chain was cut to 108 links is nobody's wish.
-func WishFor(bike Bike, d Deviation) (Wish, error) {
+func wishFor(bike Bike, d Deviation) (Wish, error) {
 	part := bike.Build[d.Place]
 	if part == nil {
 		return Wish{}, fmt.Errorf("nothing is recorded of the %s, so there is nothing to wish back", siteWords(d.Place))
@@ -48,8 +48,8 @@ func WishFor(bike Bike, d Deviation) (Wish, error) {
 		Words: fmt.Sprintf("%s as it was: %s", siteWords(d.Place), d.Was)}, nil
 }
 
-// AddWish remembers a wish.
-func AddWish(ctx context.Context, tx pgx.Tx, w Wish) (Wish, error) {
+// addWish remembers a wish.
+func addWish(ctx context.Context, tx pgx.Tx, w Wish) (Wish, error) {
 	err := tx.QueryRow(ctx, `INSERT INTO wish (bike_id, place, family, dims, words) VALUES ($1, $2, $3, $4, $5) RETURNING id`,
 		w.BikeID, w.Place, w.Family, w.Dims, w.Words).Scan(&w.ID)
 	if err != nil {

@@ -143,9 +143,6 @@ func Open(ctx context.Context, opts Options) (_ *Server, err error) {
 	return s, nil
 }
 
-// Dir is where the server keeps everything.
-func (s *Server) Dir() string { return s.dir }
-
 // DSN is the address of a database of this server, for pgx and for Postgres's own programs.
 func (s *Server) DSN(database string) string {
 	query := url.Values{

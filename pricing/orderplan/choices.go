@@ -134,7 +134,7 @@ func (c *chooser) cheapest(l int) []pick {
 	}
 	// least counts more than the max as well: look for what is within it.
 	for above := 1.0; above <= float64(c.in.dearest); above *= 4 {
-		ways, ok := c.list(l, least+above, MaxOptions)
+		ways, ok := c.list(l, least+above, maxOptions)
 		if !ok {
 			return nil
 		}

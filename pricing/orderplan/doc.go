@@ -144,7 +144,7 @@
 // ends it with the best plan so far, an honest LowerBound and Proven false, soon
 // after: in the tables too it is looked for from line to line.
 // Lines of thousands of units in small packs make large tables: MaxUnits,
-// MaxOptions and MaxPence say where the planner refuses. Of several cheapest
+// maxOptions and MaxPence say where the planner refuses. Of several cheapest
 // plans the same one is returned for the same problem; which one is not
 // promised to stay the same between versions.
 package orderplan

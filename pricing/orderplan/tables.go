@@ -117,9 +117,9 @@ func tabulate(ctx context.Context, p *Problem) (*instance, error) {
 			return nil, &UnfinishedError{Cause: ctx.Err()}
 		}
 		tables[i] = quantities(p, offers[k], in.lines[k.line].max)
-		if total += len(tables[i]); total > MaxOptions {
+		if total += len(tables[i]); total > maxOptions {
 			return nil, &InputError{Line: p.Lines[k.line].ID, Supplier: p.Suppliers[k.supplier].ID, Kind: ErrTooLarge,
-				Detail: fmt.Sprintf("the offers make more than %d buyable quantities; lower max", MaxOptions)}
+				Detail: fmt.Sprintf("the offers make more than %d buyable quantities; lower max", maxOptions)}
 		}
 		reach[k.supplier] += greatest(tables[i])
 	}
@@ -222,7 +222,7 @@ func (in *instance) thinned(drop func(arc int, o option) bool) *instance {
 
 // quantities lists what one supplier's offers for a line can be made to give:
 // every sum of one quantity from each, up to limit, without equal pairs of units
-// and cost. The list is cut short, for the caller to refuse, past MaxOptions.
+// and cost. The list is cut short, for the caller to refuse, past maxOptions.
 func quantities(p *Problem, offers []int, limit int) []option {
 	all := []option{{}}
 	for _, i := range offers {
@@ -240,7 +240,7 @@ func quantities(p *Problem, offers []int, limit int) []option {
 				parts := append(slices.Clone(b.parts), part{i, units, cost})
 				all = append(all, option{units: b.units + units, cost: b.cost + cost, parts: parts})
 			}
-			if len(all) > MaxOptions {
+			if len(all) > maxOptions {
 				return all
 			}
 		}

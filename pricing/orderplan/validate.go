@@ -11,7 +11,7 @@ import (
 // a sum of pence might leave the range in which a float64 counts exactly.
 const (
 	MaxUnits   = 20_000            // units of one line
-	MaxOptions = 500_000           // buyable quantities, all offers together
+	maxOptions = 500_000           // buyable quantities, all offers together
 	MaxPence   = 1_000_000_000_000 // everything bought at its dearest, carriage, levels
 )
 
@@ -53,8 +53,8 @@ func (p Problem) Validate() error {
 			inTime[l]++
 			options += p.Lines[l].Max / o.Pack
 		}
-		if options > MaxOptions {
-			return at(ErrTooLarge, fmt.Sprintf("the offers make more than %d buyable quantities; lower max", MaxOptions))
+		if options > maxOptions {
+			return at(ErrTooLarge, fmt.Sprintf("the offers make more than %d buyable quantities; lower max", maxOptions))
 		}
 	}
 	var sum uint64

@@ -63,7 +63,7 @@ func (p *AgreedPaper) take(version int, o pricing.Option) {
 			p.Different = append(p.Different, DifferenceWords(d))
 		}
 	}
-	for _, words := range OneCaution(o.Cautions) {
+	for _, words := range oneCaution(o.Cautions) {
 		if words = "caution: " + words; !slices.Contains(p.Cautions, words) {
 			p.Cautions = append(p.Cautions, words)
 		}

@@ -193,7 +193,7 @@ func (c *Card) heed(agreed []agreedOption) {
 			c.Vouched = added(c.Vouched, VouchedWords(vouched))
 		}
 	}
-	c.Cautions, c.Checks = OneCaution(c.Cautions), together(c.Checks)
+	c.Cautions, c.Checks = oneCaution(c.Cautions), together(c.Checks)
 }
 
 // added are sentences with others that are not among them yet.

@@ -11,8 +11,8 @@ import (
 // Week begins as a working week does.
 var Week = []time.Weekday{time.Monday, time.Tuesday, time.Wednesday, time.Thursday, time.Friday, time.Saturday, time.Sunday}
 
-// ClosedWords say when a business is closed every week and every year.
-func ClosedWords(closedOn []time.Weekday, country string) string {
+// closedWords say when a business is closed every week and every year.
+func closedWords(closedOn []time.Weekday, country string) string {
 	var words []string
 	for _, d := range Week {
 		if slices.Contains(closedOn, d) {

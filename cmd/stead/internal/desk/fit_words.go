@@ -11,7 +11,7 @@ import (
 func AnswerWords(v substitution.Verdict) string {
 	answer := map[substitution.Answer]string{substitution.Holds: "fits", substitution.Breaks: "does not fit", substitution.CantTell: "can't tell",
 		substitution.NoRule: "no rule decides, so nothing is known"}[v.Fits]
-	if untold := UntoldWords(v); v.Fits == substitution.Holds && untold != "" {
+	if untold := untoldWords(v); v.Fits == substitution.Holds && untold != "" {
 		answer += "; " + untold
 	}
 	if v.At != "" && v.Fits != substitution.Holds {
@@ -22,8 +22,8 @@ func AnswerWords(v substitution.Verdict) string {
 	return answer
 }
 
-// UntoldWords say what is not known of how a part will work that goes on, empty where all is.
-func UntoldWords(v substitution.Verdict) string {
+// untoldWords say what is not known of how a part will work that goes on, empty where all is.
+func untoldWords(v substitution.Verdict) string {
 	var words []string
 	for _, f := range v.Untold() {
 		words = append(words, f.Words)
@@ -55,7 +55,7 @@ func DifferentWords(v substitution.Verdict) string {
 	if len(words) == 0 {
 		words = []string{"nothing"}
 	}
-	if untold := UntoldWords(v); untold != "" {
+	if untold := untoldWords(v); untold != "" {
 		words = append(words, untold)
 	}
 	if v.Fits == substitution.NoRule {

@@ -98,14 +98,14 @@ func LoadLetter(ctx context.Context, db inventory.DB, jobID int64, version int, 
 	if err != nil {
 		return Letter{}, err
 	}
-	l := TellLetter(q, job, approval, option, At(now))
+	l := tellLetter(q, job, approval, option, At(now))
 	l.Questions = questions
 	l.Photos, err = shownPhotos(ctx, db, job)
 	return l, err
 }
 
-// TellLetter puts a quote and what was found into a rider's words.
-func TellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, option string, clock Clock) Letter {
+// tellLetter puts a quote and what was found into a rider's words.
+func tellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, option string, clock Clock) Letter {
 	l := Letter{Clock: clock, JobID: q.JobID, Version: q.Version, Customer: q.Customer, Bike: q.Bike, Asked: job.Wish, Amends: q.Amends > 0,
 		Refused: len(q.Options) == 0, State: q.State, Approval: approval,
 		Stands: fmt.Sprintf("These prices stand until %s and include %s.", clock.Day(q.ValidUntil), q.TaxWords())}
@@ -195,7 +195,7 @@ func wayOf(o pricing.Option, clock Clock) Way {
 
 // chosen tells all of one option.
 func chosen(q pricing.Quote, o pricing.Option, way Way) *Chosen {
-	c := &Chosen{Way: way, TaxInTotal: o.TaxInTotal, Cautions: OneCaution(o.Cautions)}
+	c := &Chosen{Way: way, TaxInTotal: o.TaxInTotal, Cautions: oneCaution(o.Cautions)}
 	for _, d := range o.Deviations {
 		c.Different = append(c.Different, differenceFor(d))
 	}

@@ -80,7 +80,7 @@ func partScreen(ctx context.Context, db inventory.DB, p inventory.Part, now time
 		return v, err
 	}
 	for _, o := range v.Offers {
-		s := Source{o, deliveries.Supplier(o.SupplierID), NoPromise}
+		s := Source{o, deliveries.Supplier(o.SupplierID), noPromise}
 		if promise, err := deliveries.OfferPromise(o); err == nil {
 			s.HereBy = promise.Words(deliveries.Today)
 		}
@@ -118,7 +118,7 @@ func loadParts(ctx context.Context, db inventory.DB, parts []inventory.Part, now
 	if v.Offers, err = inventory.OffersOf(ctx, db, ids); err != nil {
 		return v, err
 	}
-	v.Retail, err = LoadRetail(ctx, db, now)
+	v.Retail, err = loadRetail(ctx, db, now)
 	return v, err
 }
 
@@ -130,8 +130,8 @@ type Retail struct {
 	suppliers map[int64]inventory.Supplier
 }
 
-// LoadRetail gathers what retail prices are set against at a moment.
-func LoadRetail(ctx context.Context, db inventory.DB, now time.Time) (v Retail, err error) {
+// loadRetail gathers what retail prices are set against at a moment.
+func loadRetail(ctx context.Context, db inventory.DB, now time.Time) (v Retail, err error) {
 	shop, err := inventory.LoadShop(ctx, db)
 	if err != nil {
 		return v, err

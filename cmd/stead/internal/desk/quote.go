@@ -121,7 +121,7 @@ func sources(lines []pricing.PartLine, clock Clock) []string {
 		if lines[0].Supplier == "" && !lines[0].Shelf { // told to a customer
 			return []string{"here by " + clock.Day(lines[0].HereOn)}
 		}
-		return []string{FromWords(lines[0].Supplier) + useUpWords(lines[0])}
+		return []string{fromWords(lines[0].Supplier) + useUpWords(lines[0])}
 	}
 	var words []string
 	for _, l := range lines {
@@ -181,12 +181,10 @@ func (c Choice) Head(currency string) string {
 	return fmt.Sprintf("Option %s: %s, %s", c.Title(), pricing.Amount(currency, c.Total), c.Promise)
 }
 
-// Notes are what there is to say of an option below its lines: what is different, what to check, and what tax is in it.
-func (c Choice) Notes(currency string) []string { return c.notes(currency, c.said(), DeviationWords) }
-
-// NotesApart are its Notes without what all options share.
+// NotesApart are what there is to say of an option below its lines, without what all options share: what is different, what to
+// check, and what tax is in it.
 func (c Choice) NotesApart(currency string) []string {
-	return c.notes(currency, c.Apart, DeviationWords)
+	return c.notes(currency, c.Apart, deviationWords)
 }
 
 func (c Choice) notes(currency string, s Said, different func(pricing.Deviation) string) []string {
@@ -208,8 +206,8 @@ func (c Choice) notes(currency string, s Said, different func(pricing.Deviation)
 	return out
 }
 
-// DeviationWords are a difference to be agreed to, with the name by which it is.
-func DeviationWords(d pricing.Deviation) string {
+// deviationWords are a difference to be agreed to, with the name by which it is.
+func deviationWords(d pricing.Deviation) string {
 	return fmt.Sprintf("%s  [%s]", DifferenceWords(d), d.Name())
 }
 

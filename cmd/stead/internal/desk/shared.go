@@ -23,7 +23,7 @@ func (s Said) Empty() bool {
 }
 
 // Notes are what there is to say below the lines: what is different, who answers for what, what to check.
-func (s Said) Notes() []string { return s.notes(DeviationWords) }
+func (s Said) Notes() []string { return s.notes(deviationWords) }
 
 func (s Said) notes(different func(pricing.Deviation) string) []string {
 	var out []string
@@ -69,8 +69,8 @@ func together(checks []string) (out []string) {
 	return out
 }
 
-// OneCaution puts cautions that say the same of several parts into one.
-func OneCaution(cautions []string) (out []string) {
+// oneCaution puts cautions that say the same of several parts into one.
+func oneCaution(cautions []string) (out []string) {
 	const is = " is a safety part: "
 	var parts []string
 	var first int
@@ -120,7 +120,7 @@ func sayOnce(choices []Choice) (shared Said) {
 	}
 	defer func() {
 		for _, s := range append(each, &shared) {
-			s.Cautions = OneCaution(s.Cautions)
+			s.Cautions = oneCaution(s.Cautions)
 		}
 	}()
 	if len(choices) < 2 {

@@ -37,7 +37,7 @@ func TestMightFitIsSaidOnce(t *testing.T) {
 
 func TestOneCaution(t *testing.T) {
 	require.Equal(t, []string{"mind the rim", "the front hub balls, left; the rim and the hub are safety parts: see to it", "the post is a safety part: never shim it"},
-		OneCaution([]string{"mind the rim", "the front hub balls, left is a safety part: see to it", "the post is a safety part: never shim it",
+		oneCaution([]string{"mind the rim", "the front hub balls, left is a safety part: see to it", "the post is a safety part: never shim it",
 			"the rim is a safety part: see to it", "the hub is a safety part: see to it"}))
-	require.Equal(t, []string{"the hub is a safety part: see to it"}, OneCaution([]string{"the hub is a safety part: see to it"}))
+	require.Equal(t, []string{"the hub is a safety part: see to it"}, oneCaution([]string{"the hub is a safety part: see to it"}))
 }

@@ -49,7 +49,7 @@ func LoadShop(ctx context.Context, db inventory.DB, now time.Time) (s Shop, err 
 	if s.Labour, err = pricing.LabourPrices(ctx, db); err != nil {
 		return s, err
 	}
-	s.Closed = append([]string{ClosedWords(s.ClosedOn, s.Country)}, closureWords(s.Closures, At(now))...)
+	s.Closed = append([]string{closedWords(s.ClosedOn, s.Country)}, closureWords(s.Closures, At(now))...)
 	if s.Weights, err = pricing.Weights(ctx, db); err != nil {
 		return s, err
 	}

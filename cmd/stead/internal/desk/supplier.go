@@ -39,16 +39,16 @@ func LoadSupplier(ctx context.Context, db inventory.DB, code string, now time.Ti
 	}
 	v := Supplier{Supplier: s, DaysLate: d.DaysLate(s.ID)}
 	for _, signal := range []inventory.Signal{inventory.InStock, inventory.Low, inventory.ToOrder, inventory.Unknown} {
-		o := Outlook{Stock: signal, Quoted: s.QuotedDays(signal), HereBy: NoPromise, Why: d.Forecast(s.ID, signal).Words(d.Today)}
+		o := Outlook{Stock: signal, Quoted: s.QuotedDays(signal), HereBy: noPromise, Why: d.Forecast(s.ID, signal).Words(d.Today)}
 		if promise, err := d.Promise([]leadtime.Shipment{d.Shipment(s.ID, signal)}); err == nil {
 			o.HereBy = promise.Words(d.Today)
 		}
 		v.Ordered = append(v.Ordered, o)
 	}
-	v.Closed = append([]string{ClosedWords(s.ClosedOn, s.Country)}, closureWords(s.Closures, At(now))...)
+	v.Closed = append([]string{closedWords(s.ClosedOn, s.Country)}, closureWords(s.Closures, At(now))...)
 	v.Lists, err = catalogue.Lists(ctx, db, s.ID)
 	return v, err
 }
 
-// NoPromise stands where a day would, for what is too likely never to come.
-const NoPromise = "can't be promised"
+// noPromise stands where a day would, for what is too likely never to come.
+const noPromise = "can't be promised"

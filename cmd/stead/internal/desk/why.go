@@ -48,7 +48,7 @@ func LoadWhy(ctx context.Context, db inventory.DB, jobID int64, option string, p
 }
 
 func (v Why) other(a pricing.Alternative) Others {
-	o := Others{Alternative: a, From: FromWords(a.Supplier), But: slices.Clone(a.Against)}
+	o := Others{Alternative: a, From: fromWords(a.Supplier), But: slices.Clone(a.Against)}
 	if a.Shelf > 0 {
 		o.From = fmt.Sprintf("%d from the shelf, rest from %s", a.Shelf, a.Supplier)
 	}

@@ -30,8 +30,8 @@ func SiteWords(p substitution.Place) string {
 	return "for the other parts"
 }
 
-// FromWords is where pieces come from: the supplier, or the shelf where none is named.
-func FromWords(supplier string) string {
+// fromWords is where pieces come from: the supplier, or the shelf where none is named.
+func fromWords(supplier string) string {
 	if supplier == "" {
 		return "shelf"
 	}

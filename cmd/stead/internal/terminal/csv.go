@@ -26,7 +26,7 @@ func NewCSV(w io.Writer) (*CSV, error) {
 func (w *CSV) Write(cells ...string) error {
 	safe := make([]string, len(cells))
 	for i, c := range cells {
-		safe[i] = SafeCell(Visible(c))
+		safe[i] = safeCell(Visible(c))
 	}
 	return w.csv.Write(safe)
 }
@@ -37,9 +37,9 @@ func (w *CSV) Close() error {
 	return w.csv.Error()
 }
 
-// SafeCell is a cell that no spreadsheet takes for a formula: text that begins with =, +, -, @, a tab or a line end gets an
+// safeCell is a cell that no spreadsheet takes for a formula: text that begins with =, +, -, @, a tab or a line end gets an
 // apostrophe before it. A plain number keeps its sign.
-func SafeCell(cell string) string {
+func safeCell(cell string) string {
 	if cell == "" {
 		return cell
 	}

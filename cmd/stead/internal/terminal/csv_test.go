@@ -19,7 +19,7 @@ func TestSafeCells(t *testing.T) {
 		"=HYPERLINK(\"x\")": "'=HYPERLINK(\"x\")", "+44 1632": "'+44 1632", "-1+1": "'-1+1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t=1", "\r=1": "'\r=1", "＝1": "'＝1",
 		"-12.50": "-12.50", "+7": "+7", "-": "'-", "CHAIN": "CHAIN", "": "", "5-BOLT": "5-BOLT",
 	} {
-		require.Equal(t, want, SafeCell(cell))
+		require.Equal(t, want, safeCell(cell))
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		cell := rapid.String().Draw(t, "cell")
