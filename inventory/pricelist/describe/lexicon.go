@@ -32,6 +32,8 @@ import (
 //	pieces 2: pair, pr                      a number of pieces
 //	for: for, to suit                       what follows is about another part
 //	with: with, c/w                         what follows comes with it
+//	without: without, sans                  what follows does not come with it
+//	negates: non, nicht                     the word behind it is not so
 //	noise: road, mtb                        understood, and says nothing of fit
 //	head: felge, velg                       a word that compounds may end in, and are then a kind of it
 //
@@ -72,6 +74,7 @@ type sense struct {
 	aside   bool
 	packOf  bool
 	noise   bool
+	negates bool // what the word behind it says
 	own     bool // the shop's own word, which may give any dimension
 
 	figure           float64 // of a number in words; 0 for none
@@ -266,6 +269,10 @@ func (s *sense) learn(meaning string) error {
 		s.opens = forClause
 	case meaning == "with":
 		s.opens = withClause
+	case meaning == "without":
+		s.opens, s.negates = withClause, true
+	case meaning == "negates":
+		s.negates = true
 	case meaning == "pack of":
 		s.packOf = true
 	case strings.Contains(verb, "="):

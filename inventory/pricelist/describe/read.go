@@ -205,7 +205,7 @@ func (r *reading) read() {
 func (r *reading) readWords() {
 	for i := range r.items {
 		it := &r.items[i]
-		if it.sense == nil || it.kind != phrase || i == 0 && it.sense.code == r.family {
+		if it.sense == nil || it.kind != phrase || i == 0 && it.sense.code == r.family || r.isNegated(i) {
 			continue
 		}
 		for k := range it.sense.says {
@@ -214,6 +214,13 @@ func (r *reading) readWords() {
 			}
 		}
 	}
+}
+
+// isNegated reports whether the word before says that what item i says is not so: "nicht konifiziert", "ohne Gewinde".
+func (r *reading) isNegated(i int) bool {
+	for i--; i >= 0 && r.isJoint(i, "-") && r.glued(i+1); i-- {
+	}
+	return i >= 0 && r.items[i].kind == phrase && r.items[i].sense.negates
 }
 
 // readWord takes the dimension that item i, a word of the trade or of the shop's own, gives.

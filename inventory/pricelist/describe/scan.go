@@ -64,9 +64,12 @@ func (r *Reader) scan(s *scratch) {
 	for i := range s.tokens {
 		s.spellOut(i, false)
 	}
-	for i := 0; i < len(s.tokens); {
+	for i := s.articleNumber(); i < len(s.tokens); {
 		t := &s.tokens[i]
 		sense, end := r.lookUp(s, i)
+		if end > i+1 && (s.beginsWithUnit(sense, i) || s.hidesName(sense, end)) {
+			sense, end = base().alone(t.id), i+1
+		}
 		switch {
 		case t.kind == number && sense == nil:
 			s.items = append(s.items, item{kind: figure, value: t.value, unit: none, decimals: t.decimals, comma: t.comma,
@@ -92,6 +95,26 @@ func (r *Reader) scan(s *scratch) {
 		i = end
 	}
 	s.markClauses()
+}
+
+// hidesName reports whether a phrase that says nothing, for it is of a piece of the thing, is the first that could name the thing:
+// "stainless bolt" in "bottle cage stainless bolt" is of its bolt, but a "stainless bolt M5x16" is one.
+func (s *scratch) hidesName(phrase *sense, end int) bool {
+	if !phrase.noise || phrase.family != "" || slices.ContainsFunc(s.items, func(it item) bool { return it.sense != nil && it.sense.namesThing() }) {
+		return false
+	}
+	last := base().alone(s.tokens[end-1].id)
+	return last != nil && last.family != "" && !isKind(last.family)
+}
+
+// beginsWithUnit reports whether the first letter of a phrase is written onto a figure as its unit, and the rest is not: "9V A SALDARE".
+func (s *scratch) beginsWithUnit(phrase *sense, i int) bool {
+	t := &s.tokens[i]
+	if phrase.unit != 0 || !t.glued || i == 0 || s.tokens[i-1].kind != number || s.tokens[i+1].glued || t.norm[1]-t.norm[0] > 2 {
+		return false
+	}
+	alone := base().alone(t.id)
+	return alone != nil && alone.unit != 0
 }
 
 // lookUp finds the phrase at a token, the shop's own words before the trade's.
@@ -159,8 +182,21 @@ func (s *scratch) attachUnit(sense *sense, i, end int) bool {
 	if f.kind != figure || f.unit != none || !s.readsAsUnit(i, end, dashed) || sense.unit&^counts == 0 && !f.counts(sense.unit) {
 		return false
 	}
+	if sense.unit == pieces && s.endsEnvelope(at) {
+		return false
+	}
 	f.unit, f.sense, f.last = sense.unit, sense, end
 	s.items = s.items[:at+1]
+	return true
+}
+
+// endsEnvelope reports whether the figure is the third of three sizes, as in "15 x 28 x 7 ea", and counts nothing.
+func (s *scratch) endsEnvelope(at int) bool {
+	for k := at; k > at-4; k -= 2 {
+		if k < 2 || s.items[k-1].kind != joint || s.items[k-1].joint != 'x' || s.items[k-2].kind != figure {
+			return false
+		}
+	}
 	return true
 }
 
@@ -185,7 +221,7 @@ func (s *scratch) readsAsUnit(i, end int, dashed bool) bool {
 	case t.kind == mark && t.mark == '\'' && end-i < 2:
 		return false
 	case dashed:
-		return t.glued && (t.norm[1]-t.norm[0] >= 3 || string(s.lower(t)) == "mm")
+		return t.glued && (t.norm[1]-t.norm[0] >= 2 || s.isFold(i, end))
 	case t.glued:
 		return true
 	case end < len(s.tokens) && s.tokens[end].kind == number && s.tokens[end].glued:
@@ -196,6 +232,11 @@ func (s *scratch) readsAsUnit(i, end int, dashed bool) bool {
 		return s.letterIsUnit(i, end)
 	}
 	return !(string(s.lower(t)) == "in" && end < len(s.tokens) && s.tokens[end].kind == word)
+}
+
+// isFold reports whether the letter is short for the German "fach": "11-f.".
+func (s *scratch) isFold(i, end int) bool {
+	return string(s.lower(&s.tokens[i])) == "f" && (end >= len(s.tokens) || !s.tokens[end].glued || s.tokens[end].kind == mark)
 }
 
 // letterIsUnit reports whether the trade writes the lone letter after a space as a unit: "44 t.", "2 m", but not "AXL-F".
@@ -228,8 +269,10 @@ func (s *scratch) labelsNext(i int) bool {
 
 // markClauses says of each item what it is about: the part itself, what it goes with ("for …"), or what comes with it.
 // A clause ends at the next comma or other stop, and what comes with it at the figure behind its name.
+//
+// Nothing is added to what has not been named: a "Comfort Plus saddle" is a saddle.
 func (s *scratch) markClauses() {
-	now, named := mainClause, false
+	now, named, begun := mainClause, false, false
 	for i := range s.items {
 		it := &s.items[i]
 		switch {
@@ -248,13 +291,60 @@ func (s *scratch) markClauses() {
 			it.sense = senseOf("vooraan")
 		case s.isRear(i):
 			it.sense = senseOf("posteriore")
-		case it.sense != nil && it.kind == phrase && it.sense.opens == withClause && s.joinsPlaces(i):
+		case it.sense != nil && it.kind == phrase && it.sense.opens == withClause && (!begun && s.adds(it) || s.joinsPlaces(i)):
 		case it.sense != nil && it.kind == phrase && it.sense.opens != mainClause:
 			now, named = it.sense.opens, false
 		}
-		named = named || it.kind == phrase && it.sense.family != ""
+		if it.kind == phrase {
+			named = named || it.sense.family != ""
+			begun = begun || it.sense.namesThing()
+		}
 		it.clause = now
 	}
+	s.colourOfWhole()
+}
+
+// adds reports whether a word that opens a clause is an "and" or a "plus".
+func (s *scratch) adds(it *item) bool {
+	return s.isAnd(it) || string(s.lower(&s.tokens[it.first])) == "plus"
+}
+
+// namesThing reports whether a word says what the thing is, or what it is not.
+func (s *sense) namesThing() bool {
+	return s.family != "" || s.weak != "" || s.code != "" || s.hint != "" || s.none || s.not || s.several
+}
+
+// colourOfWhole gives a colour at the end of what comes with a part to the part, where nothing else says its colour: a "frame lock
+// with chain black" is black, and a "lock with black chain" is not said to be.
+func (s *scratch) colourOfWhole() {
+	at := -1
+	for i := range s.items {
+		it := &s.items[i]
+		switch {
+		case it.kind == phrase && it.sense.colours():
+			if at >= 0 || it.clause != withClause || i == 0 || !s.endsThing(i-1) {
+				return
+			}
+			at = i
+		case at >= 0 && (it.kind == unknown || it.kind == phrase && it.clause != mainClause && it.sense.family != ""):
+			return
+		}
+	}
+	if at >= 0 {
+		s.items[at].clause = mainClause
+	}
+}
+
+// colours reports whether a word is a colour and names no part.
+func (s *sense) colours() bool {
+	return s.family == "" && slices.ContainsFunc(s.says, func(says says) bool { return says.dimension == "colour" })
+}
+
+// endsThing reports whether the item names what comes along, and does not begin it.
+func (s *scratch) endsThing(i int) bool {
+	it := &s.items[i]
+	return it.clause == withClause && (it.kind == unknown || it.kind == phrase && it.sense.opens == mainClause &&
+		!slices.ContainsFunc(it.sense.says, func(says says) bool { return isFinish(says.dimension) }))
 }
 
 // joinsPlaces reports whether an "and" or a plus stands between two places: in "front & rear" nothing comes with the thing.

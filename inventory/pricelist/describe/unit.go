@@ -32,7 +32,8 @@ const (
 	kilogram // of a load, which is kept in kilograms
 	foot
 	pound // of a load
-	none  // no unit
+	hour
+	none // no unit
 )
 
 // counts are the units of what is counted: there are no 31.8 bolts. Speeds are not among them, for "9,10 speed" is a list.
@@ -41,7 +42,7 @@ const counts = teeth | links | holes | bolts | balls | lugs | pieces
 var unitNames = map[string]unit{
 	"mm": mm, "cm": cm, "metre": metre, "inch": inch, "degree": degree, "ml": millilitre, "litre": litre, "gram": gram, "kilo": kilo,
 	"teeth": teeth, "speeds": speeds, "links": links, "holes": holes, "bolts": bolts, "tpi": tpi, "balls": balls, "lugs": lugs,
-	"gauge": gaugeUnit, "c": letterC, "pieces": pieces, "volt": volt, "watt": watt, "kilogram": kilogram, "foot": foot, "pound": pound,
+	"gauge": gaugeUnit, "c": letterC, "pieces": pieces, "volt": volt, "watt": watt, "kilogram": kilogram, "foot": foot, "pound": pound, "hour": hour,
 }
 
 // in converts a figure to the base that a dimension is kept in: millimetres, millilitres, grams, or a plain count.
