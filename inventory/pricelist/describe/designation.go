@@ -188,10 +188,10 @@ func readThread(dim string, kinds threadKinds) reader {
 	}
 }
 
-// bareMetric reads an axle's thread that is written without its M: "9x1", "10 x 1".
+// bareMetric reads an axle's thread that is written without its M: "9x1", "10 x 1", and the "14 x 1" of small wheels.
 func (r *reading) bareMetric(dim string, i int) bool {
 	d := &r.items[i]
-	if !(d.value == 8 || d.value == 9 || d.value == 9.5 || d.value == 10) || d.unit&(none|mm) == 0 || r.isJoint(i-1, "x/") || !r.isJoint(i+1, "x") || !r.isFigure(i+2) ||
+	if !(d.value == 8 || d.value == 9 || d.value == 9.5 || d.value == 10 || d.value == 14) || d.unit&(none|mm) == 0 || r.isJoint(i-1, "x/") || !r.isJoint(i+1, "x") || !r.isFigure(i+2) ||
 		r.items[i+2].value != 1 || r.items[i+2].unit&(none|mm) == 0 || r.isJoint(i+3, "/") {
 		return false
 	}
@@ -271,6 +271,10 @@ func (r *reading) leftHand(from, to int) (left bool, upTo int) {
 
 // readPedalThread reads a pedal's thread, which its diameter names: 9/16 or 1/2 inch, both 20 to the inch.
 func readPedalThread(r *reading) {
+	dim := "thread"
+	if r.family == "crank-arm" {
+		dim = "pedal_thread"
+	}
 	for i := range r.items {
 		above, below, end, ok := r.fraction(i)
 		if !ok || !(above == 9 && below == 16 || above == 1 && below == 2) {
@@ -286,7 +290,7 @@ func readPedalThread(r *reading) {
 		if below == 2 {
 			text = "1/2x20"
 		}
-		r.give("thread", substitution.Text(text), plain, i, end)
+		r.give(dim, substitution.Text(text), plain, i, end)
 	}
 }
 

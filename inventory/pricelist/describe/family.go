@@ -27,6 +27,8 @@ const (
 	aTool    substitution.Family = "?tool"     // for one of them
 	aDrum    substitution.Family = "?drum"     // brake, whose shoes are none of ours
 	aGearHub substitution.Family = "?gear-hub" // for which a shifter or a dust cap is
+
+	aSclaverand substitution.Family = "?sclaverand" // in the languages that call a Presta valve so
 )
 
 // sized are the families of which a list hardly sells one without saying a size, a number of teeth or of speeds.
@@ -100,7 +102,7 @@ func (r *reading) otherWords() string {
 
 func isKind(f substitution.Family) bool {
 	switch f {
-	case someBearing, somePads, someCable, someBracket, someDerailleur, aTool, aDrum, aGearHub:
+	case someBearing, somePads, someCable, someBracket, someDerailleur, aTool, aDrum, aGearHub, aSclaverand:
 		return true
 	}
 	return isSmall(f)
@@ -245,12 +247,30 @@ var saysMoreOf = map[substitution.Family][]substitution.Family{
 	"loose-balls":     {"headset", "hub", "bottom-bracket", "bearing"},
 	"ball-cage":       {"headset", "hub", "bottom-bracket", "bearing"},
 	"headset-bearing": {"headset", "hub", "bottom-bracket", "bearing"},
-	"brake-caliper":   {"disc-rotor"},
+	"brake-caliper":   {"disc-rotor", "lubricant", "consumable"},
 	"tube":            {"tyre"},
-	"lamp":            {"dynamo", "mudguard", "rack", "seatpost"}, // what feeds it, and what it is on
-	"child-seat":      {"rack", "handlebar"},
-	"basket":          {"rack", "handlebar"},
-	"brake-lever":     {"handlebar"}, // the bar that they are for
+	"lamp":            {"dynamo", "mudguard", "rack", "seatpost", "stem", "handlebar"}, // what feeds it, and what it is on
+	"child-seat":      {"rack", "handlebar", "seatpost"},
+	"basket":          {"rack", "handlebar", "stem"},
+	"bell":            {"handlebar", "stem"},
+	"display":         {"handlebar", "stem"}, // what they are on
+	"drive-battery":   {"rack", "seatpost"},
+	"charger":         {"drive-battery"}, // what it fills
+	"kickstand":       {"rack"},
+	"bottle-cage":     {"handlebar", "stem", "seatpost"},
+	"speed-sensor":    {"hub", "spoke", "rim", "display"},
+	"wheel-magnet":    {"spoke", "rim", "speed-sensor"},
+	"mudguard":        {"tyre", "fork-seal", "seatpost"},
+	"frame-lock":      {"mudguard", "chain"},
+	"bar-plug":        {"handlebar", "bar-tape"},
+	"cleat":           {"pedal"},
+	"brake-adapter":   {"brake-caliper", "disc-rotor"},
+	"brake-lever":     {"handlebar", "cable-inner", someCable, "lubricant", "consumable"}, // the bar that they are for, and what pulls them
+	"brake-hose":      {"brake-caliper", "brake-lever", "lubricant", "consumable"},
+	"rack":            {"seatpost", "axle", "skewer", "thru-axle"}, // what they are on
+	"axle":            {"cable-inner", someCable},                  // an Italian "cavo" is hollow
+	"hanger":          {"rear-derailleur", "thru-axle", "axle"},
+	"saddle":          {"hanger"},
 	"rim-pad":         {"rim"},
 	"skewer":          {"bolt"}, // what closes it
 	"seat-clamp":      {"bolt", "skewer"},
@@ -258,9 +278,9 @@ var saysMoreOf = map[substitution.Family][]substitution.Family{
 	"shifter":         {"hub"},
 	"seal-kit":        {"lubricant", "consumable", "brake-caliper"},
 	"jockey-wheel":    {"rear-derailleur"},
-	"indicator-chain": {"hub"},
+	"indicator-chain": {"hub", "hub-shifter"},
 	"hub-internals":   {"hub"},
-	"hub-spare":       {"hub", "sprocket"},
+	"hub-spare":       {"hub", "sprocket", "bolt"},
 	"hub-shifter":     {"hub", "shifter"},
 }
 

@@ -5,7 +5,7 @@ import "stead/substitution"
 func brakeGrammars() map[substitution.Family]*grammar {
 	return map[substitution.Family]*grammar{
 		"disc-rotor": {
-			also:  []reader{readSixHoles},
+			also:  []reader{readSixHoles, readRotorThickness},
 			words: "rotor_mount pads",
 			slots: []slot{
 				{dim: "rotor_mm", labels: "diameter", units: "mm none", within: "120..230", alone: "140|160|170|180|183|185|190|200|203|205|220|223", bare: "140|160|180|203|220"},
@@ -19,7 +19,7 @@ func brakeGrammars() map[substitution.Family]*grammar {
 		},
 		"brake-caliper": {
 			also:  []reader{readReach, readShape},
-			words: "mount pull actuation fluid hose kind",
+			words: "mount pull actuation fluid hose kind pistons",
 			slots: []slot{{dim: "pistons", labels: "pistons", units: "none", within: "1|2|4|6|8", alone: "never"}},
 		},
 		"brake-lever": {
@@ -45,6 +45,22 @@ func readSixHoles(r *reading) {
 		if it := &r.items[i]; r.isFigure(i) && it.value == 6 && it.unit&(holes|bolts) != 0 {
 			r.give("rotor_mount", substitution.Text("6-bolt"), plain, i, i+1)
 		}
+	}
+}
+
+// readRotorThickness reads a rotor's thickness without a unit where it has decimals, as it is written: "1.8", "2,0".
+func readRotorThickness(r *reading) {
+	at := -1
+	for i := range r.items {
+		if it := &r.items[i]; r.isFigure(i) && it.unit == none && it.decimals > 0 && it.value >= 1.5 && it.value <= 2.3 && !r.isJoint(i+1, "x/-") {
+			if at >= 0 {
+				return
+			}
+			at = i
+		}
+	}
+	if at >= 0 {
+		r.give("thickness_mm", substitution.Num(r.items[at].value), bare, at, at+1)
 	}
 }
 

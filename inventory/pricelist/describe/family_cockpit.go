@@ -9,7 +9,7 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 	}
 	return map[substitution.Family]*grammar{
 		"seatpost": {
-			words: "kind rails",
+			words: "kind rails setback_mm",
 			slots: []slot{
 				{dim: "setback_mm", labels: "setback", units: "mm none", within: "0..60", alone: "never"},
 				{dim: "diameter_mm", labels: "diameter", units: "mm none", within: "20..36", alone: "21..35.5", bare: "25|25.4|26|26.2|26.4|26.6|26.8|27|27.0|27.2|28.6|29.8|30.0|30.4|30.8|30.9|31.6|34.9", joined: "22..35"},
@@ -18,7 +18,7 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 			forms: []string{"diameter_mm x length_mm", "diameter_mm / length_mm", "diameter_mm - length_mm"},
 		},
 		"stem": {
-			also:  []reader{readSteerer, readEitherWay},
+			also:  []reader{readSteerer, readEitherWay, readQuill},
 			words: "kind",
 			slots: []slot{
 				{dim: "clamp_mm", labels: "clamp diameter", units: "mm none", within: "22.2|25|25.4|25.8|26|26.0|26.4|31.7|31.8|35|35.0", alone: "25.4|26|26.0|31.8|35", bare: "25.4|26.0|31.8", joined: "25.4|26.0|31.8|35"},
@@ -32,7 +32,7 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 		"handlebar": {
 			words: "shape",
 			slots: []slot{
-				{dim: "rise_mm", labels: "rise", units: "mm none", within: "-60..200", alone: "never"},
+				{dim: "rise_mm", labels: "rise", units: "mm inch none", within: "-60..200", alone: "never"},
 				{dim: "reach_mm", labels: "barreach", units: "mm none", within: "40..160", alone: "never"},
 				{dim: "drop_mm", labels: "bardrop", units: "mm none", within: "60..200", alone: "never"},
 				{dim: "clamp_mm", labels: "clamp diameter", units: "mm none", within: "22.2|25|25.4|25.8|26|26.0|31.7|31.8|35|35.0", alone: "25.4|26|26.0|31.8|35", bare: "25.4|26.0|31.8", joined: "25.4|26.0|31.8|35"},

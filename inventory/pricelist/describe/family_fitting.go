@@ -37,7 +37,7 @@ func fittingGrammars() map[substitution.Family]*grammar {
 		},
 		"seat-clamp": {
 			words: "kind",
-			slots: []slot{{dim: "diameter_mm", labels: "diameter clamp", units: "mm none", within: "25..50", alone: "28.6|29.8|30|30.0|31.8|34.9|35|36.4|38|39.8|40", bare: "28.6|31.8|34.9"}},
+			slots: []slot{{dim: "diameter_mm", labels: "diameter clamp", units: "mm none", within: "25..50", alone: "28.6|29.8|30|30.0|31.8|34.9|35|36.4|38|39.8|40", bare: "28.6|29.8|31.8|34.9|36.4|38.6|39.8"}},
 		},
 		"crown-race": {
 			words: "split",
@@ -86,7 +86,7 @@ func fittingGrammars() map[substitution.Family]*grammar {
 		"bleed-kit": {words: "fluid"},
 		"peg": {slots: []slot{
 			{dim: "bore_mm", labels: "bore", units: "mm none", within: "9..15", alone: "10|14"},
-			{dim: "length_mm", labels: "length", units: "mm none", within: "60..150", alone: "80..130"},
+			{dim: "length_mm", labels: "length", units: "mm inch none", within: "60..150", alone: "80..130"},
 		}},
 		"half-link": {also: []reader{readChainWidth}, words: "chain_width"},
 		"bar-plug":  {slots: []slot{{dim: "bore_mm", labels: "bore diameter", units: "mm none", within: "14..26", alone: "16..24"}}},

@@ -105,11 +105,19 @@ func (s *scratch) goesOnSteerer() bool {
 		if s.saysValue(i, "kind", "threadless") || it.kind == figure && it.value == 28.6 {
 			return true
 		}
-		if it.kind == figure && it.value == 8 && i >= 3 && s.items[i-1].kind == joint && s.items[i-1].joint == '/' && s.items[i-2].value == 1 && s.items[i-3].kind != joint {
+		if it.kind == figure && it.value == 8 && i >= 3 && s.items[i-1].kind == joint && s.items[i-1].joint == '/' && s.items[i-2].value == 1 && s.wholeInch(i-3) {
 			return true // one and an eighth
 		}
 	}
 	return false
+}
+
+// wholeInch reports whether a one stands at item i, or before the dash there: the first of "1 1/8" and "1-1/8".
+func (s *scratch) wholeInch(i int) bool {
+	if s.items[i].kind == joint && (s.items[i].joint == '-' || s.items[i].joint == '"') && i > 0 {
+		i--
+	}
+	return s.items[i].isWhole(1, 1)
 }
 
 func (s *scratch) whichShim() substitution.Family {

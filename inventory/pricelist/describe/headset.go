@@ -114,3 +114,27 @@ func readEitherWay(r *reading) {
 		}
 	}
 }
+
+// readQuill reads the shaft of a stem that is said to have a quill: of its sizes, the 22.2 or 21.1 in front is no bar's.
+func readQuill(r *reading) {
+	if !r.saysKind("quill") {
+		return
+	}
+	for i := range r.items {
+		it := &r.items[i]
+		if r.isFigure(i) && (it.value == 22.2 || it.value == 21.1) && it.unit&(none|mm) != 0 && r.isJoint(i+1, "x") && r.isFigure(i+2) && r.items[i+2].value >= 40 {
+			r.give("quill_mm", substitution.Num(it.value), plain, i, i+1)
+			return
+		}
+	}
+}
+
+// saysKind reports whether a word gave the kind.
+func (r *reading) saysKind(kind string) bool {
+	for i := range r.findings {
+		if f := &r.findings[i]; f.dim == "kind" && f.value.Word() == kind {
+			return true
+		}
+	}
+	return false
+}

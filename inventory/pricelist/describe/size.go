@@ -226,6 +226,7 @@ func (r *reading) readTubularWidth() {
 
 // readTube reads a tube's wheel and the widths it serves, and its valve.
 func readTube(r *reading) {
+	r.readSclaverand()
 	size, ok := r.sizes(true)
 	if ok {
 		r.give("bead_mm", substitution.Count(size.bead), plain, size.first, size.last)
@@ -398,4 +399,17 @@ func (r *reading) isWire(i int) bool {
 		return it.value >= 12 && it.value <= 17
 	}
 	return it.unit&(none|mm) != 0 && it.value >= 1.4 && it.value <= 3
+}
+
+// readSclaverand reads "SV", which is a Sclaverand valve where the tube has a German or a Dutch name. In English lists it may as well be
+// Schrader's, and is left unread.
+func (r *reading) readSclaverand() {
+	if r.has("valve") || !r.hints(aSclaverand, "", "") {
+		return
+	}
+	for i := range r.items {
+		if r.isWord(i, "sv") {
+			r.give("valve", substitution.Text("presta"), plain, i, i+1)
+		}
+	}
 }

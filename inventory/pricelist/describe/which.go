@@ -1,6 +1,10 @@
 package describe
 
-import "stead/substitution"
+import (
+	"slices"
+
+	"stead/substitution"
+)
 
 // whichOfShared settles, of each name that several families share, which of them is meant; "" where nothing tells.
 var whichOfShared = map[substitution.Family]func(*scratch) substitution.Family{
@@ -16,6 +20,8 @@ var whichOfShared = map[substitution.Family]func(*scratch) substitution.Family{
 	"shifter":        (*scratch).shifterOfHub,
 	"lubricant":      (*scratch).oilOrFluid,
 	"consumable":     (*scratch).capOfHub,
+	"chainring":      (*scratch).ringOfMotor,
+	"freewheel":      (*scratch).freewheelOrBody,
 }
 
 // whichOf settles a name that several families share by what else is said.
@@ -158,4 +164,32 @@ func (s *scratch) capOfHub() substitution.Family {
 		}
 	}
 	return "consumable"
+}
+
+// ringOfMotor tells the ring of an electric motor, which its maker's number names, from one that is bolted to a circle.
+func (s *scratch) ringOfMotor() substitution.Family {
+	for i := range s.items {
+		it := &s.items[i]
+		if it.sense != nil && it.sense.labels&bcdLabel != 0 || it.kind == figure && it.unit&bolts != 0 {
+			return "chainring"
+		}
+	}
+	if s.hints("motor-ring", "", "") {
+		return "motor-ring"
+	}
+	return "chainring"
+}
+
+var bcdLabel = labelOf("bcd")
+
+// freewheelOrBody knows that a German "Freilauf" with a spline is the body on which a cassette goes.
+func (s *scratch) freewheelOrBody() substitution.Family {
+	for i := range s.items {
+		if it := &s.items[i]; it.kind == phrase && slices.ContainsFunc(it.sense.says, func(says says) bool {
+			return says.dimension == "freehub" && says.in == nil
+		}) {
+			return "freehub-body"
+		}
+	}
+	return "freewheel"
 }
