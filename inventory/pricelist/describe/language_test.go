@@ -36,9 +36,23 @@ const mostWrongOfAHalf = 1
 //
 // The causes of both were mended since, so that they show no more what a list that nobody has seen comes to. The other lines are of
 // whoever mended, in yet other manners: numbers in front, measures between strokes, the rarer families.
+//
+// The second lines were written by somebody else who had not seen the reader, of every family. Read for the first time, as they were
+// written, they came to this:
+//
+//	English, UK  .9847  .9483  .9556  1        French   .9800  .9646  .9889  0
+//	English, US  .9828  .9084  .9556  0        Dutch    .9916  .9478  .9556  0
+//	German       .9841  .9358  .9333  0        Italian  .9839  .9569  .9444  1
+//
+// Where their writer had another convention than the lines before, theirs was taken over (a headset's code says the steerer and the
+// seat of the crown race, "12x148" the hub's width, a French collier how a front derailleur is held), and then it was
+//
+//	English, UK  .9962  .9489  .9556  1        French   .9960  .9651  .9889  0
+//	English, US  .9914  .9091  .9556  0        Dutch    .9958  .9480  .9556  0
+//	German       .9960  .9366  .9333  0        Italian  .9919  .9572  .9444  1
 func TestTruthByLanguage(t *testing.T) {
 	t.Parallel()
-	for _, set := range []string{"tuning", "held", "fresh", "blind", "other"} {
+	for _, set := range []string{"tuning", "held", "fresh", "blind", "other", "second"} {
 		t.Run(set, func(t *testing.T) {
 			t.Logf("%-12s %5s %6s %10s %8s %8s %8s", "language", "lines", "dims", "precision", "recall", "family", "no part")
 			for _, l := range languages {
