@@ -19,6 +19,11 @@ func (s *scratch) partCompounds() {
 			continue
 		}
 		text := s.lower(t)
+		if at := base().phraseInOne(text); at > 0 {
+			s.part(i, at, base().ids[string(text[:at])], base().ids[string(text[at:])])
+			i++
+			continue
+		}
 		if len(text) < shortest {
 			continue
 		}
@@ -30,21 +35,53 @@ func (s *scratch) partCompounds() {
 			continue
 		}
 		id := base().firstOf(text[:at])
-		t.id = base().ids[string(text[at:])]
-		norm := t.norm
-		t.norm = [2]int{norm[0] + at, norm[1]}
 		if id == 0 {
+			t.id = base().ids[string(text[at:])]
+			t.norm[0] += at
 			continue
 		}
 		if base().alone(id).opens != mainClause { // a Dutch "voorspatbord" is in front, and not for a mudguard
 			id = base().ids["vooraan"]
 		}
-		first := *t
-		first.id, first.norm = id, [2]int{norm[0], norm[0] + at}
-		t.glued = true
-		s.tokens = slices.Insert(s.tokens, i, first)
+		s.part(i, at, id, base().ids[string(text[at:])])
 		i++
 	}
+}
+
+// part makes two of the token at i, of which the second begins at a letter.
+func (s *scratch) part(i, at int, first, second int32) {
+	before := s.tokens[i]
+	middle := before.norm[0] + at
+	s.tokens[i].id, s.tokens[i].norm[0], s.tokens[i].glued = second, middle, true
+	before.id, before.norm[1] = first, middle
+	s.tokens = slices.Insert(s.tokens, i, before)
+}
+
+// The fewest letters of a name of two words that is written as one, and of its first.
+const (
+	shortestInOne   = 5
+	shortestOfFirst = 2
+)
+
+// phraseInOne is where the second word of a part's name begins that is written in one: "DISCPADS", "AXLENUT"; 0 if it is none.
+func (l *lexicon) phraseInOne(text []byte) int {
+	if len(text) < shortestInOne {
+		return 0
+	}
+	for at := shortestOfFirst; at+shortestOfFirst < len(text); at++ {
+		first := l.ids[string(text[:at])]
+		if first == 0 || l.firsts[first] == 0 {
+			continue
+		}
+		second := l.ids[string(text[at:])]
+		if second == 0 {
+			continue
+		}
+		if node := l.next(l.firsts[first], second, false); node != 0 && l.senses[node] != nil && l.senses[node].namesThing() {
+			return at
+		}
+	}
+	return 0
 }
 
 // setHead is where the word for several together begins that a compound ends on, "Schalthebelpaar", "remgreepset", if what stands

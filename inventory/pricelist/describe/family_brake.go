@@ -67,6 +67,6 @@ func readRotorThickness(r *reading) {
 func cableSlots(diameters, usual, lengths string) []slot {
 	return []slot{
 		{dim: "diameter_mm", labels: "diameter", units: "mm none", within: diameters, alone: usual, joined: usual},
-		{dim: "length_mm", labels: "length", units: "mm cm metre foot none", within: lengths, joined: "1000..3000"},
+		{dim: "length_mm", labels: "length", units: "mm cm metre foot none", within: lengths, bare: "1500|1600|1700|1800|2000|2100|2200|2500|3000|3500", joined: "1000..3000"},
 	}
 }

@@ -45,7 +45,7 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 			{dim: "width_mm", labels: "width", units: "mm cm none", within: "20..45", alone: "25..40"},
 		}},
 		"grip": {slots: []slot{
-			{dim: "length_mm", labels: "length", units: "mm none", within: "70..180", joined: "85..150"},
+			{dim: "length_mm", labels: "length", units: "mm none", within: "70..180", bare: "92|95|120|125|128|130|135|138|140", joined: "85..150"},
 			{dim: "width_mm", labels: "width", units: "mm none", within: "20..60", alone: "never"},
 		}},
 		"pedal":  {also: []reader{readPedalThread, readCleat}, words: "side cleat"},

@@ -64,7 +64,7 @@ func drivetrainGrammars() map[substitution.Family]*grammar {
 			also:  []reader{readThread("thread", metricThreads), readSetOf("bolts")},
 			words: "thread",
 			slots: []slot{
-				{dim: "length_mm", labels: "length", units: "mm none", within: "3..25", joined: "4..20"},
+				{dim: "length_mm", labels: "length", units: "mm none", within: "3..25", bare: "5.5|6.5|7.5|8.5", joined: "4..20"},
 				{dim: "bolts", labels: "set", units: "bolts none", within: "4|5|8|10", alone: "4|5|8"},
 			},
 		},

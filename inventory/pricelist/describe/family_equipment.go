@@ -9,7 +9,7 @@ import (
 // Gear hubs, light, carriers, mudguards, suspension, and what only its maker's number names.
 func equipmentGrammars() map[substitution.Family]*grammar {
 	load := slot{dim: "load_kg", labels: "load", units: "kilogram pound none", within: "1..200", alone: "1..200"}
-	gears := slot{dim: "gears", labels: "speeds", units: "speeds none", within: "2..18"}
+	gears := slot{dim: "gears", labels: "speeds", units: "speeds gram none", within: "2..18"} // "7 G" of German lists
 	volts := slot{dim: "volts", units: "volt", within: "1..60"}
 	watts := slot{dim: "watts", units: "watt", within: "0.1..100"}
 	all := map[substitution.Family]*grammar{

@@ -20,7 +20,7 @@ func fittingGrammars() map[substitution.Family]*grammar {
 			also:  []reader{readThread("thread", metricThreads)},
 			words: "position head",
 			slots: []slot{
-				{dim: "length_mm", labels: "length", units: "mm none", within: "90..260", alone: "105..260", joined: "105..260"},
+				{dim: "length_mm", labels: "length", units: "mm none", within: "90..260", alone: "105..260", bare: "160|163|164|165|166|167|168|169|170|171|172|173|174|175|176|178|180|182|184|185|188|192|195|200", joined: "105..260"},
 				{dim: "diameter_mm", labels: "diameter", units: "mm none", within: "8..26", alone: "9|10|12|15|20", joined: "12|15|20"},
 			},
 			// The second figure of "15x100" is the hub's width, and no length of the axle.
@@ -59,7 +59,7 @@ func fittingGrammars() map[substitution.Family]*grammar {
 		"crank-arm": {
 			also:  []reader{readPedalThread},
 			words: "side spindle_interface",
-			slots: []slot{{dim: "arm_mm", labels: "arm length", units: "mm none", within: "90..200", alone: "140..185", joined: "152|160|165|170|172.5|175"}},
+			slots: []slot{{dim: "arm_mm", labels: "arm length", units: "mm none", within: "90..200", alone: "140..185", bare: "160|165|167.5|170|172.5|175", joined: "152|160|165|170|172.5|175"}},
 		},
 		"chain-guard": {
 			words: "kind",
@@ -74,7 +74,7 @@ func fittingGrammars() map[substitution.Family]*grammar {
 			words: "fluid hose by_metre",
 			slots: []slot{
 				{dim: "outer_mm", labels: "outer diameter", units: "mm none", within: "3..8", alone: "4.6|5|5.0|5.1|5.5|6"},
-				{dim: "length_mm", labels: "length", units: "mm cm metre foot none", within: "300..50000", alone: "500..50000"},
+				{dim: "length_mm", labels: "length", units: "mm cm metre foot none", within: "300..50000", alone: "500..50000", bare: "1000|1500|1600|1700|1800|2000|2200|2500|3000"},
 			},
 		},
 		"brake-adapter": {

@@ -21,7 +21,7 @@ func wheelGrammars() map[substitution.Family]*grammar {
 			also:  []reader{readThread("thread", axleThreads), readThruAxle},
 			words: "position kind",
 			slots: []slot{
-				{dim: "length_mm", labels: "length", units: "mm cm none", within: "80..260", joined: "90..230"},
+				{dim: "length_mm", labels: "length", units: "mm cm none", within: "80..260", bare: "160|165|170|172|174|175|178|180|182|185|188", joined: "90..230"},
 				{dim: "diameter_mm", labels: "diameter", units: "mm none", within: "7..20", alone: "8|9|10|12|14|15|20"},
 			},
 			forms: []string{"diameter_mm x length_mm"},

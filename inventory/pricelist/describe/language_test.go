@@ -69,3 +69,16 @@ func TestTruthByLanguage(t *testing.T) {
 		})
 	}
 }
+
+// TestTruthOfTerseLists scores lines of the same writer that run words into one another and cut them short without a stop, German and
+// English in one list: "RITZEL18Z3NOCK 3/32". Read for the first time they came to .9931, .5564 and .6667, and none was taken for a part.
+func TestTruthOfTerseLists(t *testing.T) {
+	t.Parallel()
+	s := scoreFile(t, "../../../testdata/pricelist/truth-mixed-second.jsonl", *wrong, nil)
+	t.Logf("%d lines: precision %.4f, recall %.4f, family %.4f", s.lines, s.precision(), s.recall(), float64(s.rightFamily)/float64(s.lines))
+	require.Equal(t, 90, s.lines)
+	assert.LessOrEqual(t, s.wrong, mostWrongOfAHalf)
+	assert.GreaterOrEqual(t, s.recall(), leastRecall)
+	assert.GreaterOrEqual(t, float64(s.rightFamily)/float64(s.lines), leastFamily)
+	assert.Zero(t, s.takenFor)
+}

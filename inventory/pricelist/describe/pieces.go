@@ -37,7 +37,14 @@ func (r *reading) beginsWithNumber() bool {
 
 // isWheelName reports whether a German figure with "er" names a wheel, "28er", and not how many there are, "5er-Satz".
 func (r *reading) isWheelName(it *item) bool {
-	return it.unit&inch != 0 && (it.value > 10 && it.value != 50 && it.value != 100 || it.value < 2)
+	if it.unit&inch == 0 || it.value < 2 {
+		return it.unit&inch != 0
+	}
+	switch it.value {
+	case 12, 14, 16, 18, 20, 22, 24, 26, 27, 27.5, 28, 29, 32, 36:
+		return true
+	}
+	return false
 }
 
 // pack notes a number of pieces. One piece is no pack.

@@ -72,6 +72,9 @@ func (r *reading) speedsEndingAt(i int) {
 		r.claim(i, i+1)
 		return
 	}
+	if r.family == "chainring" && list[0] <= 5 && r.items[i].unit&holes != 0 { // "5F" are its holes
+		return
+	}
 	from := i
 	for from >= 2 && r.items[from-1].kind == joint && r.mayBeSpeeds(from-2) {
 		if r.items[from-1].joint == 'x' {
