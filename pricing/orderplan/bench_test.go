@@ -11,7 +11,21 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"github.com/stretchr/testify/require"
 )
+
+// BenchmarkSolve plans, for each kind of terms, orders of 40 lines from ten suppliers, one after the other.
+func BenchmarkSolve(b *testing.B) {
+	for _, k := range []kind{"fix", "thr", "full"} {
+		b.Run(string(k), func(b *testing.B) {
+			for i := range b.N {
+				_, err := Solve(b.Context(), generate(k, 40, 10, uint64(i%5+1)))
+				require.NoError(b, err)
+			}
+		})
+	}
+}
 
 // BenchmarkAgainstHiGHS prints how long the planner takes in comparison with
 // HiGHS on the same machine in the same run. Environment: ORDERPLAN_SIZES
