@@ -19,7 +19,11 @@ type reorderPage struct {
 }
 
 func showReorder(v *visit) (string, any, error) {
-	list, err := v.weekList()
+	policy, err := inventory.LoadShelfPolicy(v.ctx, v.db())
+	if err != nil {
+		return "", nil, err
+	}
+	list, err := desk.LoadReorder(v.ctx, v.db(), policy, v.now)
 	return "What to order for the shelf", reorderPage{desk.At(v.now), list}, err
 }
 
@@ -29,13 +33,17 @@ func (p reorderPage) Quarter() string { return desk.QuarterWords(p.LastQuarter, 
 // Use is how many are expected to be used until the order after this one can be here.
 func (p reorderPage) Use(l inventory.WeekLine) string { return desk.UseWords(l) }
 
-// weekList is the list as the shop's settings draw it up.
-func (v *visit) weekList() (list desk.Reorder, err error) {
+// weekList is the list as it is now; what became of the last ones, which the page tells, takes most of its time.
+func (v *visit) weekList() (list inventory.WeekList, err error) {
 	policy, err := inventory.LoadShelfPolicy(v.ctx, v.db())
 	if err != nil {
 		return list, err
 	}
-	return desk.LoadReorder(v.ctx, v.db(), policy, v.now)
+	shelf, err := inventory.LoadShelf(v.ctx, v.db(), policy, nil, v.now)
+	if err != nil {
+		return list, err
+	}
+	return shelf.WeekList()
 }
 
 // Count is how many parts are listed.
@@ -122,17 +130,11 @@ func takeAll(v *visit, t *typed) (string, error) {
 }
 
 func sayOfPart(v *visit, t *typed) (string, error) {
-	line, err := listed(v, t)
-	if err != nil {
-		return "", err
-	}
-	word := inventory.ShelfWord{PartID: line.PartID, Note: t.line("note"), Answer: inventory.Answer(t.oneOf("answer",
+	word := inventory.ShelfWord{Note: t.line("note"), Answer: inventory.Answer(t.oneOf("answer",
 		string(inventory.Less), string(inventory.Snooze), string(inventory.Never), string(inventory.AtLeast)))}
 	switch word.Answer {
 	case inventory.Less, inventory.AtLeast:
-		if word.Pieces = t.count("pieces"); word.Answer == inventory.Less && word.Pieces >= line.Order {
-			t.mark("pieces", (&desk.NotFewerError{Line: line, Pieces: word.Pieces}).Error())
-		}
+		word.Pieces = t.count("pieces")
 	case inventory.Snooze:
 		if word.Until = t.comingDay("until"); word.Until == nil {
 			t.mark("until", "say on which day it is to be asked of again")
@@ -143,7 +145,15 @@ func sayOfPart(v *visit, t *typed) (string, error) {
 		t.mark("answer", "say what is to be done with it")
 	}
 	if err := t.wrong(); err != nil {
+		return "", err // before the whole shelf is weighed
+	}
+	line, err := listed(v, t)
+	if err != nil {
 		return "", err
+	}
+	if word.PartID = line.PartID; word.Answer == inventory.Less && word.Pieces >= line.Order {
+		t.mark("pieces", (&desk.NotFewerError{Line: line, Pieces: word.Pieces}).Error())
+		return "", t.wrong()
 	}
 	return v.say("/reorder", fmt.Sprintf("said of %s for the shelf: %s", line.Name, word.Answer), []inventory.ShelfWord{word})
 }
