@@ -17,7 +17,7 @@ func (s *scratch) isBundle() bool {
 	first := -1
 	for i := range s.items {
 		it := &s.items[i]
-		if it.kind != phrase || !s.isMajor(it) {
+		if it.kind != phrase || !it.sense.major {
 			continue
 		}
 		switch {
@@ -31,17 +31,18 @@ func (s *scratch) isBundle() bool {
 	return false
 }
 
-func (s *scratch) isMajor(it *item) bool {
-	f := it.partNamed()
+// isMajor reports whether a phrase names a part that is sold for itself, whatever it comes with.
+func (s *sense) isMajor() bool {
+	f := s.partNamed()
 	return f != "" && !comeAlong[f] && !isSmall(f) && f != someBearing && f != somePads
 }
 
 // partNamed is the part that a phrase names: "inner" beside a cable's housing is its wire.
-func (it *item) partNamed() substitution.Family {
-	if it.sense.family == "" && (it.sense.hint == "cable-inner" || it.sense.hint == "cable-outer") {
-		return it.sense.hint
+func (s *sense) partNamed() substitution.Family {
+	if s.family == "" && (s.hint == "cable-inner" || s.hint == "cable-outer") {
+		return s.hint
 	}
-	return it.sense.family
+	return s.family
 }
 
 func isCable(f substitution.Family) bool {
@@ -51,7 +52,7 @@ func isCable(f substitution.Family) bool {
 // joinsParts reports whether "and" or a plus stands between two names of different parts, or a comma where a word says that there are
 // several.
 func (s *scratch) joinsParts(i, j int) bool {
-	a, b := s.items[i].partNamed(), s.items[j].partNamed()
+	a, b := s.items[i].sense.partNamed(), s.items[j].sense.partNamed()
 	if a == b || partOf(a, b) || s.items[j].sense.family == "" && !isCable(a) {
 		return false
 	}

@@ -75,6 +75,7 @@ type sense struct {
 	packOf  bool
 	noise   bool
 	negates bool // what the word behind it says
+	major   bool // [sense.isMajor]
 	own     bool // the shop's own word, which may give any dimension
 
 	figure           float64 // of a number in words; 0 for none
@@ -171,6 +172,7 @@ func mustReadTables() *lexicon {
 	}
 	l.inherit()
 	l.near = newNear(l)
+	l.markMajor()
 	return l
 }
 
@@ -414,7 +416,17 @@ func (w Words) compile() (*lexicon, error) {
 			s.own, s.not = true, s.none
 		}
 	}
+	l.markMajor()
 	return l, nil
+}
+
+// markMajor notes of every sense what each description asks of it.
+func (l *lexicon) markMajor() {
+	for _, s := range l.senses {
+		if s != nil {
+			s.major = s.isMajor()
+		}
+	}
 }
 
 func (w Words) check(phrase string) error {

@@ -272,7 +272,7 @@ func (s *scratch) labelsNext(i int) bool {
 //
 // Nothing is added to what has not been named: a "Comfort Plus saddle" is a saddle.
 func (s *scratch) markClauses() {
-	now, named, begun := mainClause, false, false
+	now, named, begun, added := mainClause, false, false, false
 	for i := range s.items {
 		it := &s.items[i]
 		switch {
@@ -293,7 +293,7 @@ func (s *scratch) markClauses() {
 			it.sense = senseOf("posteriore")
 		case it.sense != nil && it.kind == phrase && it.sense.opens == withClause && (!begun && s.adds(it) || s.joinsPlaces(i)):
 		case it.sense != nil && it.kind == phrase && it.sense.opens != mainClause:
-			now, named = it.sense.opens, false
+			now, named, added = it.sense.opens, false, true
 		}
 		if it.kind == phrase {
 			named = named || it.sense.family != ""
@@ -301,7 +301,9 @@ func (s *scratch) markClauses() {
 		}
 		it.clause = now
 	}
-	s.colourOfWhole()
+	if added {
+		s.colourOfWhole()
+	}
 }
 
 // adds reports whether a word that opens a clause is an "and" or a "plus".
