@@ -37,3 +37,24 @@ func TestMarkAt(t *testing.T) {
 		})
 	}
 }
+
+// Every place that there is stands once in the list beside the drawing, and with its mark where something was found.
+func TestEveryPlaceIsMarkedInTheList(t *testing.T) {
+	var job Job
+	for _, site := range substitution.Sites() {
+		job.Findings = append(job.Findings, inspection.Finding{Place: site.Place, Action: inspection.Clean})
+	}
+	listed := map[substitution.Place]int{}
+	for _, round := range RoundsOf(job) {
+		require.NotEmpty(t, round.Known, round.Title)
+		require.Empty(t, round.Rest, "%s: it was found, and the list has it among those that nobody looked at", round.Title)
+		for _, m := range round.Known {
+			listed[m.Place]++
+			require.Equal(t, Clean, m.Mark, m.Place)
+			require.NotEmpty(t, m.Words, m.Place)
+		}
+	}
+	for _, site := range substitution.Sites() {
+		require.Equal(t, 1, listed[site.Place], "%s", site.Place)
+	}
+}
