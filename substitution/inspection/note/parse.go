@@ -69,6 +69,9 @@ func (p *parser) itemize() {
 		if k := len(p.items); s.is(bound) && end > i+1 && t.text == "half" && k > 1 && p.items[k-1].text == "a" && p.items[k-2].text == "and" {
 			s, end = p.l.find(p.tokens[:i+1], i) // "a mil and a half left"
 		}
+		if s != nil && s.noPlace && end == i+2 && p.tokens[i+1].text == "stays" && p.staysOn(end) {
+			s, end = p.l.find(p.tokens[:i+1], i) // "the chain stays"
+		}
 		if t.text == "behind" && i+1 < len(p.tokens) && p.beforeThing(i+1) {
 			s, end = nil, i+1 // "the bike behind it"
 		}
@@ -91,6 +94,18 @@ func (p *parser) itemize() {
 		i = it.last
 		p.items = append(p.items, it)
 	}
+}
+
+// staysOn reports that before token i a part is said to stay, and no stay of the frame is named.
+func (p *parser) staysOn(i int) bool {
+	if i >= len(p.tokens) || p.tokens[i].mark {
+		return true
+	}
+	switch p.tokens[i].text {
+	case "on", "put", "as", "for":
+		return true
+	}
+	return false
 }
 
 // beforeThing reports that token i begins what something is behind: "it", "the stem".

@@ -59,6 +59,7 @@ func named(site substitution.Site) string {
 		return "odd bolt" // a bolt alone may be any
 	}
 	name, side, _ := strings.Cut(site.Words, ", ")
+	side = strings.TrimSuffix(side, " race")
 	return strings.TrimSpace(side + " " + name)
 }
 

@@ -22,6 +22,12 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 	if h.oneForBoth() {
 		m &^= sides
 	}
+	switch h.family {
+	case "shock":
+		m &^= rear // "in the rear shock": there is no other
+	case "fork":
+		m &^= front
+	}
 	switch {
 	case h.cage && m&ends == 0:
 		return p.cageOfMech(h)

@@ -7,7 +7,7 @@ import (
 // ofNoPart steps over a price, a time, a torque or a pressure. A new part of which a price is told is not yet wanted.
 func (w *walk) ofNoPart(i int) int {
 	next := w.noneOfOurs(i)
-	if next == i || w.hoursOfPart(i) {
+	if _, ran := hoursRun(w.parser, i); next == i || w.hoursOfPart(i) || ran > 0 && w.figuresEnd(i) >= ran {
 		return i
 	}
 	if u := w.cur; u != nil && u.verb != nil && u.wanted && w.seg().part && w.sep == noSep && w.join == noRole {

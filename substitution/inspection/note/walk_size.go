@@ -36,7 +36,7 @@ func (w *walk) figuresEnd(i int) int {
 	j := i
 	for ; j < i+mostFigures && j < w.end && !(w.beginsPart(j) || j > i && w.articleOrOn(j)); j++ {
 		it := w.items[j]
-		if s := it.s; !it.figure && it.sep != joint && it.text != "/" && !numberJoint(it.text) && (s == nil || s.class == noNumber && s.unit == "" && s.label == "" && len(s.facts) == 0) {
+		if s := it.s; !it.figure && it.sep != joint && it.text != "/" && !numberJoint(it.text) && (s == nil || s.class == noNumber && s.unit == "" && s.label == "" && len(s.facts) == 0 && len(s.measures) == 0 && it.text != "hours" && it.text != "hrs") {
 			return i
 		}
 	}
@@ -55,7 +55,7 @@ func (w *walk) beginsPart(j int) bool {
 // articleOrOn reports "the", and "on" or "for" before a part.
 func (w *walk) articleOrOn(j int) bool {
 	it := w.items[j]
-	return it.s != nil && !it.figure && (determiner(it.text) || it.s.is(at) && (it.text == "on" || it.text == "for"))
+	return it.s != nil && !it.figure && (determiner(it.text) && !(it.text == "a" && (w.class(j+1) == partOf || w.aMil(j) || w.unitAt(j+1))) || it.s.is(at) && (it.text == "on" || it.text == "for"))
 }
 
 // countsParts reports that the figure before a part counts it, "two tyres", and counts it. Of spokes it counts no places, and of
