@@ -61,7 +61,7 @@ var helpSays = map[string]example{
 	"db status":          {says: []string{`holds +\d+ parts, \d+ jobs`}},
 	"demo":               {says: []string{`Placed as orders`}, where: "empty"},
 	"describe":           {says: []string{`"bcd_mm":110`, `.*`, `.*`}},
-	"export":             {says: []string{`^11 tables in books.zip`, `^11 tables in books`}},
+	"export":             {says: []string{`^14 tables in books.zip`, `^14 tables in books`}},
 	"import":             {says: []string{`^taken in: nothing, the tables are empty`}, where: "empty", first: "stead export books.zip --replace"},
 	"fit instead":        {says: []string{`in the stead of Corvane ring 50T`, `in the stead of Corvane ring 50T 110 mm 5-bolt outer, black: fits|fits`}},
 	"fit judge":          {says: []string{`"answer":"`, `1: fits`}},

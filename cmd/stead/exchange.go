@@ -26,8 +26,9 @@ func newExport() *cobra.Command {
 	cmd := &cobra.Command{Use: "export PLACE", Short: "Write the shop's books as tables that any program reads", Args: exactly("PLACE"),
 		Long: `Writes stock, parts, the codes given to them, movements, what is wanted and said
 of the shelf, suppliers, customers, bikes, jobs, bills and payments as CSV
-tables, into a folder or, where PLACE ends in .zip, into one file. The README tells the layout. ` + "`stead import`" + ` takes
-them in again. A backup, which has all there is, is made by ` + "`stead db backup`" + `.`,
+tables, into a folder or, where PLACE ends in .zip, into one file. The README
+tells the layout. ` + "`stead import`" + ` takes them in again. A backup, which has all
+there is, is made by ` + "`stead db backup`" + `.`,
 		Example: "  stead export books.zip\n  stead export books"}
 	cmd.Flags().BoolVar(&replace, "replace", false, "write over a .zip that is there already")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
