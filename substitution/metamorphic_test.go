@@ -257,6 +257,8 @@ var silenceSays = map[string]string{
 	"seat-clamp.length_mm":   "clamps are sold by their diameter; how high one is is asked where somebody names it",
 	"tubular":                "tyres with beads and rims for them, unless they are called tubular",
 	"hub.freehub":            "a thread for a sprocket says it",
+	"rotor_min_mm":           "mounts are made for the smallest rotor, unless a larger one is named",
+	"skewer.oln_mm":          "skewers are of the usual length for their end, unless a width is named",
 }
 
 // Taking a dimension away never makes a fit of what broke or could not be told.
