@@ -277,6 +277,27 @@ func TestAddedWorkAndOneWheel(t *testing.T) {
 	amendment := w.amend(job)
 	// 20 minutes are 16.00, 19.20 with tax; 5 of them, 4.00 or 4.80, are given back.
 	require.Equal(t, "14.40", amendment.Options[0].Adds.Decimal.StringFixed(2))
+	_, err = AddWork(t.Context(), w.tx, job, AddedWork{Words: "wash"}, decimal.NullDecimal{}, now)
+	require.NoError(t, err)
+	var stuck *StuckError
+	_, err = w.decide(Decision{JobID: job, Version: amendment.Version, Option: amendment.Options[0].Name(), By: "Ines Falkner"})
+	require.ErrorAs(t, err, &stuck)
+	require.Equal(t, AmendIt, stuck.Remedy, "an agreed job is not quoted again")
+}
+
+// A bike that only wants washing is quoted with nothing found on it: 30 minutes of £48.00 an hour, with tax.
+func TestWorkAloneIsQuoted(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	_, err := inventory.ChangeShop(t.Context(), w.tx, func(s *inventory.Shop) { s.Hourly = nullPounds("48.00") })
+	require.NoError(t, err)
+	job := w.bookIn(substitution.Build{}, Limits{})
+	require.Contains(t, w.refused(func(ctx context.Context, tx pgx.Tx) error {
+		_, err := MakeQuote(ctx, tx, job, now)
+		return err
+	}), "is not inspected yet")
+	_, err = AddWork(t.Context(), w.tx, job, AddedWork{Words: "wash", Minutes: 30}, decimal.NullDecimal{}, now)
+	require.NoError(t, err)
+	require.Equal(t, "28.80", named(t, w.quote(job), "no parts").Total.StringFixed(2))
 }
 
 // 10 % off the whole: of £24.00 + £18.00 that is 4.20. £5 off the ring's lines first leaves 37.00, of which it is 3.70.

@@ -171,10 +171,14 @@ func (q Quote) checkCurrent(version int, today calendar.Day) error {
 	switch {
 	case q.Version != version:
 		return stuck(q.JobID, ShowItsQuote, "quote version %d of job %d is out of date, the newest is version %d", version, q.JobID, q.Version)
+	case q.State == Superseded && q.Amends > 0:
+		return stuck(q.JobID, AmendIt, "amendment %d of job %d is out of date, the findings or the bike have changed since", q.Version, q.JobID)
 	case q.State == Superseded:
 		return stuck(q.JobID, QuoteAgain, "quote version %d of job %d is out of date, the findings or the bike have changed since", q.Version, q.JobID)
 	case q.State != Open:
 		return fmt.Errorf("quote version %d of job %d is %s already", q.Version, q.JobID, q.State)
+	case today > q.ValidUntil && q.Amends > 0:
+		return stuck(q.JobID, AmendIt, "amendment %d of job %d was valid until %s", q.Version, q.JobID, q.ValidUntil.Words(today))
 	case today > q.ValidUntil:
 		return stuck(q.JobID, QuoteAgain, "quote version %d of job %d was valid until %s", q.Version, q.JobID, q.ValidUntil.Words(today))
 	}

@@ -184,6 +184,10 @@ func stateBefore(ctx context.Context, tx pgx.Tx, job Job) (JobState, error) {
 	case len(job.Findings) > 0:
 		return Inspected, nil
 	}
+	terms, err := TermsOf(ctx, tx, job.ID)
+	if err != nil || len(terms.Work) > 0 {
+		return Inspected, err
+	}
 	return Booked, nil
 }
 

@@ -91,7 +91,12 @@ func AddWork(ctx context.Context, tx pgx.Tx, jobID int64, w AddedWork, price dec
 	if err := checkPence(w.Price); err != nil {
 		return w, err
 	}
-	err = changeTerms(ctx, tx, jobID, func(Job) error {
+	err = changeTerms(ctx, tx, jobID, func(job Job) error {
+		if job.State == Booked { // a wash or a puncture is work enough for a quote
+			if err := setState(ctx, tx, jobID, Inspected); err != nil {
+				return err
+			}
+		}
 		return tx.QueryRow(ctx, `INSERT INTO job_work (job_id, place, words, minutes, price, tax, at) VALUES ($1, $2, $3, $4, $5, $6, $7) RETURNING id`,
 			jobID, w.Place, w.Words, w.Minutes, w.Price, tax, now).Scan(&w.ID)
 	})
