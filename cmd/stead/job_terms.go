@@ -93,7 +93,11 @@ the quote approves it too. What is read there after the approval decides:
 			return err
 		}
 		o := pricing.IfOpened{Place: site.Place, Action: action, Most: price.Decimal}
-		words := fmt.Sprintf("if it proves so once opened: %s the %s, at most %s", action, site.Words, price.Decimal.StringFixed(2))
+		shop, err := inventory.LoadShop(cmd.Context(), w)
+		if err != nil {
+			return err
+		}
+		words := fmt.Sprintf("if it proves so once opened: %s the %s, at most %s", action, site.Words, pricing.Amount(shop.Currency, price.Decimal))
 		if price.Decimal.IsZero() {
 			words = "nothing is agreed beforehand of the " + site.Words
 		}
@@ -191,8 +195,12 @@ takes it off.`,
 		if err != nil {
 			return err
 		}
+		shop, err := inventory.LoadShop(cmd.Context(), w)
+		if err != nil {
+			return err
+		}
 		return show(cmd, out, func() {
-			say(cmd, "work %d on job %d: %s, %d min, %s before tax", out.ID, id, out.Words, out.Minutes, out.Price.StringFixed(2))
+			say(cmd, "work %d on job %d: %s, %d min, %s before tax", out.ID, id, out.Words, out.Minutes, pricing.Amount(shop.Currency, out.Price))
 		})
 	})
 	return cmd

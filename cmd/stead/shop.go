@@ -255,8 +255,12 @@ func newShopLabour() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		shop, err := inventory.LoadShop(cmd.Context(), w)
+		if err != nil {
+			return err
+		}
 		return show(cmd, l, func() {
-			say(cmd, "%s: %s minutes, %s before tax", l.Words, strconv.Itoa(l.Minutes), l.Price.StringFixed(2))
+			say(cmd, "%s: %s minutes, %s before tax", l.Words, strconv.Itoa(l.Minutes), pricing.Amount(shop.Currency, l.Price))
 		})
 	})
 	return cmd

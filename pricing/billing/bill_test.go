@@ -240,8 +240,8 @@ func TestBillOfAJob(t *testing.T) {
 	pay := func(amount decimal.NullDecimal) func(tx pgx.Tx) error {
 		return func(tx pgx.Tx) error { _, err := Pay(ctx, tx, job, amount, "card", now); return err }
 	}
-	require.Contains(t, refused(t, tx, pay(nullPounds("38.81"))), "38.80 is due, not 38.81")
-	require.Contains(t, refused(t, tx, pay(nullPounds("-10.01"))), "10.00 was paid, so 10.01 cannot be paid back")
+	require.Contains(t, refused(t, tx, pay(nullPounds("38.81"))), "£38.80 is due, not £38.81")
+	require.Contains(t, refused(t, tx, pay(nullPounds("-10.01"))), "£10.00 was paid, so £10.01 cannot be paid back")
 	require.Contains(t, refused(t, tx, pay(nullPounds("0.001"))), "whole pence")
 	require.NoError(t, pay(decimal.NullDecimal{})(tx))
 	require.Contains(t, refused(t, tx, pay(decimal.NullDecimal{})), "nothing is due: all is paid")

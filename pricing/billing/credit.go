@@ -100,7 +100,7 @@ func (b Bill) giveBack(left []decimal.Decimal, back Back) ([]Line, error) {
 		case amount.IsZero() || !amount.Equal(amount.Truncate(2)) || amount.IsNegative() != l.Amount.IsNegative():
 			return nil, fmt.Errorf("%s of line %d of bill %d cannot be given back: it is above zero, in whole pence", amount.Abs(), n, b.Number)
 		case amount.Abs().GreaterThan(rest.Abs()):
-			return nil, fmt.Errorf("%s is left of line %d of bill %d, not %s", rest.Abs().StringFixed(2), n, b.Number, amount.Abs().StringFixed(2))
+			return nil, fmt.Errorf("%s is left of line %d of bill %d, not %s", pricing.Amount(b.Currency, rest.Abs()), n, b.Number, pricing.Amount(b.Currency, amount.Abs()))
 		}
 		if !amount.Equal(l.Amount) {
 			l.Pieces, l.Minutes = 0, 0 // a part of its price, not of its pieces

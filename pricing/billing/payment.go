@@ -21,14 +21,16 @@ type Payment struct {
 	Amount decimal.Decimal `json:"amount"`
 	How    string          `json:"how"` // cash, card, transfer
 	At     time.Time       `json:"at"`
+
+	currency string // the shop's, of a payment that is just taken
 }
 
-// Words say that money came, or went back: "paid, card: 20.00".
+// Words say that money came, or went back: "paid, card: £20.00".
 func (p Payment) Words() string {
 	if p.Amount.IsNegative() {
-		return fmt.Sprintf("paid back, %s: %s", p.How, p.Amount.Neg().StringFixed(2))
+		return fmt.Sprintf("paid back, %s: %s", p.How, pricing.Amount(p.currency, p.Amount.Neg()))
 	}
-	return fmt.Sprintf("paid, %s: %s", p.How, p.Amount.StringFixed(2))
+	return fmt.Sprintf("paid, %s: %s", p.How, pricing.Amount(p.currency, p.Amount))
 }
 
 // Account is what a job, or a sale over the counter, comes to and what was paid of it.
@@ -128,7 +130,11 @@ func Pay(ctx context.Context, tx pgx.Tx, jobID int64, amount decimal.NullDecimal
 
 // take records a payment on an account.
 func (a Account) take(ctx context.Context, tx pgx.Tx, amount decimal.NullDecimal, how string, now time.Time, deposit bool, jobID, billID *int64) (Payment, error) {
-	p := Payment{Amount: a.Due, How: strings.TrimSpace(how), At: now}
+	shop, err := inventory.LoadShop(ctx, tx)
+	if err != nil {
+		return Payment{}, err
+	}
+	p := Payment{Amount: a.Due, How: strings.TrimSpace(how), At: now, currency: shop.Currency}
 	if amount.Valid {
 		p.Amount = amount.Decimal
 	}
@@ -140,11 +146,11 @@ func (a Account) take(ctx context.Context, tx pgx.Tx, amount decimal.NullDecimal
 	case p.Amount.IsZero() || !p.Amount.Equal(p.Amount.Truncate(2)) || p.Amount.Abs().GreaterThan(decimal.NewFromInt(1_000_000)):
 		return p, fmt.Errorf("a payment of %s cannot be meant: it is in whole pence", p.Amount)
 	case !deposit && p.Amount.IsPositive() && p.Amount.GreaterThan(a.Due):
-		return p, fmt.Errorf("%s is due, not %s", decimal.Max(a.Due, decimal.Zero).StringFixed(2), p.Amount.StringFixed(2))
+		return p, fmt.Errorf("%s is due, not %s", pricing.Amount(p.currency, decimal.Max(a.Due, decimal.Zero)), pricing.Amount(p.currency, p.Amount))
 	case p.Amount.Neg().GreaterThan(a.Paid):
-		return p, fmt.Errorf("%s was paid, so %s cannot be paid back", a.Paid.StringFixed(2), p.Amount.Neg().StringFixed(2))
+		return p, fmt.Errorf("%s was paid, so %s cannot be paid back", pricing.Amount(p.currency, a.Paid), pricing.Amount(p.currency, p.Amount.Neg()))
 	}
-	err := tx.QueryRow(ctx, `INSERT INTO payment (job_id, bill_id, amount, how, at) VALUES ($1, $2, $3, $4, $5) RETURNING id`,
+	err = tx.QueryRow(ctx, `INSERT INTO payment (job_id, bill_id, amount, how, at) VALUES ($1, $2, $3, $4, $5) RETURNING id`,
 		jobID, billID, p.Amount, p.How, now).Scan(&p.ID)
 	if err != nil {
 		return p, fmt.Errorf("recording a payment: %w", err)

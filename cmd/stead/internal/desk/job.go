@@ -120,7 +120,7 @@ func (v Job) named() []int64 {
 func (v Job) Whose() string { return v.Bike.Customer.Name + "'s " + v.Bike.Words }
 
 // LimitWords are what it must keep to.
-func (v Job) LimitWords() []string { return limitWords(v.Limits, v.Parts, v.Clock) }
+func (v Job) LimitWords() []string { return limitWords(v.Limits, v.Parts, v.Currency, v.Clock) }
 
 // NoteWords are what was said of it at the bench, with when.
 func (v Job) NoteWords() []string {

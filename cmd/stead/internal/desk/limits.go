@@ -25,16 +25,20 @@ func LoadLimits(ctx context.Context, db inventory.DB, jobID int64, now time.Time
 		return v, err
 	}
 	parts, err := inventory.Parts(ctx, db, job.Limits.Parts())
-	return Limits{job.Limits, jobID, limitWords(job.Limits, parts, At(now))}, err
+	if err != nil {
+		return v, err
+	}
+	shop, err := inventory.LoadShop(ctx, db)
+	return Limits{job.Limits, jobID, limitWords(job.Limits, parts, shop.Currency, At(now))}, err
 }
 
-func limitWords(l pricing.Limits, parts map[int64]inventory.Part, clock Clock) []string {
+func limitWords(l pricing.Limits, parts map[int64]inventory.Part, currency string, clock Clock) []string {
 	var out []string
 	if l.Latest != nil {
 		out = append(out, "parts here by "+clock.Day(*l.Latest))
 	}
 	if l.MostToSpend.Valid {
-		out = append(out, "at most "+l.MostToSpend.Decimal.StringFixed(2))
+		out = append(out, "at most "+pricing.Amount(currency, l.MostToSpend.Decimal))
 	}
 	if l.NoFunctionChange {
 		out = append(out, "it must ride and shift as before")

@@ -32,7 +32,7 @@ func TestBill(t *testing.T) {
 	require.Equal(t, 1, count(t, s, `SELECT count(*) FROM bill`), "a second tap writes no second one")
 
 	tooMuch := bill.form("pay").send(v, "how", "card", "amount", "9999")
-	require.Contains(t, tooMuch.text, "is due, not 9999.00")
+	require.Contains(t, tooMuch.text, "is due, not £9999.00")
 	require.Contains(t, bill.form("pay").send(v, "how", "card").text, "to pay: £0.00")
 
 	require.Contains(t, v.get(path).form("credit").send(v, "why", "scratched").text, "say which lines are given back")
@@ -40,7 +40,7 @@ func TestBill(t *testing.T) {
 	require.Contains(t, credit.text, "credit note 1 is written")
 	require.Contains(t, credit.text, "Credit note 1 for bill 1")
 	require.Contains(t, credit.text, "to be paid back: £2.50")
-	require.Contains(t, credit.form("pay").send(v, "how", "card", "back", "yes", "amount", "2.50").text, "paid back, card: 2.50")
+	require.Contains(t, credit.form("pay").send(v, "how", "card", "back", "yes", "amount", "2.50").text, "paid back, card: £2.50")
 }
 
 func count(t *testing.T, s *shop, query string) (n int) {

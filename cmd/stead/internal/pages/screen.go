@@ -77,6 +77,7 @@ func (s *screen) Short(day any) string {
 var helpers = template.FuncMap{
 	"several":  desk.Several,
 	"sentence": sentence,
+	"amount":   pricing.Amount,
 	"list2":    func(a, b any) []any { return []any{a, b} }, // what a template of two things is given
 	"paper":    func(words, path string, of ...any) printed { return printed{words, fmt.Sprintf(path, of...)} },
 	"mark":     func(state any, words string) placeMark { return placeMark{fmt.Sprint(state), words} },
