@@ -47,8 +47,14 @@ func listed(flags *pflag.FlagSet) string {
 	}
 	was := map[*pflag.Flag]kept{}
 	flags.VisitAll(func(f *pflag.Flag) {
-		if word := words[f.Value.Type()]; word != "" {
+		if f.DefValue == "-1" { // no number that can be given, for a flag that is not
 			was[f] = kept{f.Value, f.DefValue}
+			f.DefValue = "0"
+		}
+		if word := words[f.Value.Type()]; word != "" {
+			if _, again := was[f]; !again {
+				was[f] = kept{f.Value, f.DefValue}
+			}
 			f.Value, f.DefValue = called{f.Value, word}, strings.TrimPrefix(f.DefValue, "[]")
 		}
 	})

@@ -32,6 +32,12 @@ func TestHelpOfEveryCommand(t *testing.T) {
 			require.Empty(t, errs.String())
 			require.Empty(t, tooWide(nil, out.String()), "wider than the terminal")
 			require.NotRegexp(t, `--[\w-]+ (string|int|float)`, out.String(), "a programmer's word for what a flag takes")
+			require.NotContains(t, out.String(), "default -1", "a number that stands for none")
+			seen := map[string]bool{}
+			for _, line := range strings.Split(cmd.Example, "\n") {
+				require.False(t, cmd.HasSubCommands() && seen[line], "%q twice", line)
+				seen[line] = true
+			}
 		})
 	})
 }

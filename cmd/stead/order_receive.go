@@ -72,6 +72,9 @@ func arrivalsFrom(cmd *cobra.Command, args []string) ([]inventory.Arrival, error
 		if err != nil {
 			return nil, err
 		}
+		if n == 0 {
+			return nil, usage(cmd, fmt.Errorf("%q: of what did not come nothing is said, leave line %d out; it is still awaited", a, id))
+		}
 		outcomes := []inventory.Outcome{inventory.Good, inventory.Over, inventory.Wrong, inventory.Damaged}
 		if !slices.Contains(outcomes, inventory.Outcome(outcome)) {
 			return nil, usage(cmd, fmt.Errorf("%q: pieces come good, over, wrong or damaged, not %q", a, outcome))

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -93,21 +94,19 @@ func group(use, short string, children ...*cobra.Command) *cobra.Command {
 		if child.Hidden {
 			continue
 		}
-		examples = append(examples, firstExample(child.Example))
+		examples = append(examples, exampleOf(child))
 	}
 	cmd.Example = strings.Join(examples, "\n")
 	return cmd
 }
 
-// firstExample is the first command of an example, with the lines that continue it.
-func firstExample(text string) string {
-	var out []string
-	for line := range strings.Lines(text) {
-		line = strings.TrimRight(line, "\n")
-		out = append(out, line)
-		if !strings.HasSuffix(line, `\`) {
-			break
-		}
+// exampleOf is the first line of a command's example that calls it, or else its first, with the lines that continue it.
+func exampleOf(cmd *cobra.Command) string {
+	lines := strings.Split(cmd.Example, "\n")
+	first := max(0, slices.IndexFunc(lines, func(line string) bool { return strings.Contains(line+" ", " "+cmd.Name()+" ") }))
+	last := first
+	for strings.HasSuffix(lines[last], `\`) {
+		last++
 	}
-	return strings.Join(out, "\n")
+	return strings.Join(lines[first:last+1], "\n")
 }
