@@ -103,7 +103,7 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 		}
 		v := desk.Columns{Supplier: supplier.Code, Confirmed: true, Mapping: m}
 		return show(cmd, v, func() {
-			say(cmd, "the columns of %s's lists are confirmed:\n", supplier.Name)
+			say(cmd, "the columns of the lists of %s are confirmed:\n", supplier.Name)
 			if price == "" && retail == "" { // else they are answered
 				v.Asks = p.Asks
 			}
@@ -120,7 +120,7 @@ func showColumns(cmd *cobra.Command, w *workshop, supplier inventory.Supplier) e
 	}
 	return show(cmd, v, func() {
 		if !v.Confirmed {
-			say(cmd, "no columns are confirmed for %s's lists; to confirm them:\n  stead pricelist columns %s FILE", supplier.Name, supplier.Code)
+			say(cmd, "no columns are confirmed for the lists of %s; to confirm them:\n  stead pricelist columns %s FILE", supplier.Name, supplier.Code)
 			return
 		}
 		printColumns(cmd, v)

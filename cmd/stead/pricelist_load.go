@@ -61,7 +61,7 @@ again changes nothing.`,
 		}
 		defer l.File.Close() // only read from
 		if !l.Confirmed && !confirm {
-			return fmt.Errorf("nobody has confirmed yet which column of %s's lists is what: look at `stead pricelist preview %s FILE`, then load with --%s",
+			return fmt.Errorf("nobody has confirmed yet which column of the lists of %s is what: look at `stead pricelist preview %s FILE`, then load with --%s",
 				l.Supplier.Name, l.Supplier.Code, confirmColumns)
 		}
 		if err := l.CheckColumns(); err != nil {
@@ -94,7 +94,7 @@ again changes nothing.`,
 			for _, a := range l.Asks {
 				say(cmd, "? %s: stead pricelist columns %s FILE %s", a.Words, l.Supplier.Code, answerFlag(a))
 			}
-			say(cmd, "%s's list %s is loaded:", l.Supplier.Name, l.File.Name())
+			say(cmd, "the list %s of %s is loaded:", l.File.Name(), l.Supplier.Name)
 			printCounts(cmd, s)
 			if s.Unread > 0 {
 				say(cmd, "what could not be read: stead pricelist review %s", l.Supplier.Code)

@@ -82,7 +82,7 @@ func showReview(cmd *cobra.Command, w *workshop, supplier inventory.Supplier, li
 			defer say(cmd, "%s, each with why: stead pricelist waiting %s", desk.WaitWords(len(v.Waiting)), supplier.Code)
 		}
 		if len(list) == 0 {
-			say(cmd, "every word of %s's list was read", supplier.Name)
+			say(cmd, "every word of the list of %s was read", supplier.Name)
 			return
 		}
 		var rows [][]string

@@ -34,7 +34,7 @@ func newListAlike() *cobra.Command {
 		}
 		return show(cmd, list, func() {
 			if len(list) == 0 {
-				say(cmd, "no part of %s's looks like another supplier's that it is not joined with", supplier.Name)
+				say(cmd, "no part from %s looks like another supplier's that it is not joined with", supplier.Name)
 				return
 			}
 			var rows [][]string

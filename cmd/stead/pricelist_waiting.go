@@ -31,7 +31,7 @@ func newListWaiting() *cobra.Command {
 		list := v.Waiting
 		return show(cmd, list, func() {
 			if len(list) == 0 {
-				say(cmd, "no line of %s's list waits", supplier.Name)
+				say(cmd, "no line of the list of %s waits", supplier.Name)
 				return
 			}
 			var rows [][]string

@@ -153,11 +153,11 @@ func TestKeptOutInABrowser(t *testing.T) {
 	bench := s.as(mechanicName)
 	require.Equal(t, http.StatusOK, bench.get("/jobs/101/send").form("revoke").send(bench).status)
 	b.open("/q/" + secret)
-	b.until("we have taken this link back")
+	b.until("We have taken this link back")
 	other := s.link()
 	s.pass(60 * 24 * time.Hour)
 	b.open("/q/" + other)
-	b.until("this quote stood until")
+	b.until("This quote stood until")
 
 	b.open("/sign-in")
 	for range people.MostForAccount {

@@ -139,7 +139,7 @@ func TestLinksThatLeadNowhere(t *testing.T) {
 		"forged":                   {strings.Repeat("A", 26), 404, "leads nowhere"},
 		"a number":                 {"1", 404, "cut short"},
 		"longer":                   {secret + "AAAA", 404, "leads nowhere"},
-		"small letters":            {strings.ToLower(secret), 404, "this link"}, // which it ends in, a letter or a figure, is chance
+		"small letters":            {strings.ToLower(secret), 404, "his link"}, // which it ends in, a letter or a figure, is chance
 	} {
 		t.Run(name, func(t *testing.T) {
 			v := &visitor{t, s, v.http}
@@ -158,7 +158,7 @@ func TestLinksThatLeadNowhere(t *testing.T) {
 	require.Equal(t, http.StatusOK, v.get("/q/"+other).status)
 	s.pass(60 * 24 * time.Hour)
 	require.Equal(t, http.StatusGone, v.get("/q/"+other).status)
-	require.Contains(t, v.get("/q/"+other).text, "this quote stood until")
+	require.Contains(t, v.get("/q/"+other).text, "This quote stood until")
 	var kept int
 	require.NoError(t, s.db.QueryRow(t.Context(), `SELECT count(*) FROM (SELECT row_to_json(l)::text AS t FROM quote_link l UNION ALL SELECT row_to_json(r)::text FROM request r) all_rows WHERE t LIKE '%' || $1 || '%'`, secret).Scan(&kept))
 	require.Zero(t, kept, "the database has no link")

@@ -282,7 +282,7 @@ func sayColumns(v *visit, t *typed) (string, error) {
 	if err := m.CheckComplete(); err != nil {
 		return "", ofTheQuestion(err)
 	}
-	return v.done(v.r.URL.RequestURI(), "the columns are kept for its lists", v.do("said which column of "+s.Name+"’s lists is what", func(ctx context.Context, tx pgx.Tx, _ string) error {
+	return v.done(v.r.URL.RequestURI(), "the columns are kept for its lists", v.do("said which column of the lists of "+s.Name+" is what", func(ctx context.Context, tx pgx.Tx, _ string) error {
 		return catalogue.PutMapping(ctx, tx, s.ID, m)
 	}))
 }
@@ -323,7 +323,7 @@ func loadList(v *visit, t *typed) (string, error) {
 	if err := http.NewResponseController(v.w).SetWriteDeadline(time.Now().Add(loadTime)); err != nil && !errors.Is(err, http.ErrNotSupported) {
 		return "", fmt.Errorf("give the list its time: %w", err)
 	}
-	did, err := change(v, "loaded "+l.Supplier.Name+"’s list "+file.Name(), func(ctx context.Context, tx pgx.Tx, _ string) (catalogue.Summary, error) {
+	did, err := change(v, "loaded the list "+file.Name()+" of "+l.Supplier.Name, func(ctx context.Context, tx pgx.Tx, _ string) (catalogue.Summary, error) {
 		if !l.Confirmed {
 			if err := catalogue.PutMapping(ctx, tx, l.Supplier.ID, l.Mapping); err != nil {
 				return catalogue.Summary{}, err

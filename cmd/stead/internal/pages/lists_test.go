@@ -103,7 +103,7 @@ func TestSentListIsKeptAWhile(t *testing.T) {
 	before := count(t, s, `SELECT count(*) FROM list_load`)
 	gone := v.get(looks[0].path)
 	require.Equal(t, http.StatusGone, gone.status)
-	require.Contains(t, gone.text, "the file is no longer here: send it once more")
+	require.Contains(t, gone.text, "The file is no longer here: send it once more")
 	require.Equal(t, http.StatusGone, looks[0].form("load").send(v, "columns", "yes").status)
 	for _, kept := range looks[1:] {
 		require.Equal(t, http.StatusOK, v.get(kept.path).status)

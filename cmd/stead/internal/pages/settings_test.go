@@ -48,6 +48,10 @@ func TestSettings(t *testing.T) {
 	wrong := v.get("/shop").form("set").send(v, "sure", "often", "quote-days", "-1", "country", "Atlantis")
 	require.Equal(t, http.StatusUnprocessableEntity, wrong.status)
 
+	require.Contains(t, v.get("/shop").text, "Dates are promised at 9 in 10, quotes stand 14 days, mark-up 45 % where no retail price is known.", "a sentence")
+	require.Contains(t, v.get("/suppliers").text, "carriage £5.95 free from £75.00")
+	require.Contains(t, v.get("/bikes/99").text, "There is no bike 99.", "a sentence")
+
 	m := s.as(mechanicName)
 	require.NotContains(t, m.get("/shop").source, "<form method=\"post\"")
 	refused := v.get("/shop").form("bin").send(m, "bin", "Z8")
