@@ -14,7 +14,7 @@ import (
 )
 
 // Demand is what was asked for of every part: what went into bikes and over the counter, less what came back. What was
-// scrapped, moved or counted is nobody's wish.
+// scrapped, moved or counted is nobody's wish, nor is what was fitted again under warranty.
 type Demand struct {
 	Start int                      // working day on which the books begin
 	Began time.Time                // the first movement of those that count: what is dated two years or more before all others does not
@@ -83,6 +83,7 @@ func LoadDemand(ctx context.Context, db DB, now time.Time) (Demand, error) {
 		JOIN part ON part.id = m.part_id
 		LEFT JOIN jobs_approved() AS a ON a.job_id = m.job_id
 		WHERE m.reason IN ('used', 'sold', 'returned') AND m.at < $1 AND m.at >= $2
+		  AND NOT EXISTS (SELECT FROM jobs_refitted() AS again WHERE again.job_id = m.job_id AND coalesce(again.part_id, m.part_id) = m.part_id)
 		ORDER BY of, m.at, m.id`, now, d.Began)
 	if err != nil {
 		return d, fmt.Errorf("read what was asked for: %w", err)

@@ -235,3 +235,41 @@ func TestStockLife(t *testing.T) {
 	require.Greater(t, lot(12), 25, "so cheap a part is ordered for months")
 	require.LessOrEqual(t, lot(3), 20, "what perishes is not")
 }
+
+// A part that is fitted again under warranty was asked for once: where the whole job is, or every place that it was held for.
+func TestRefitsAreNoDemand(t *testing.T) {
+	b := newBooks(t)
+	job := addJob(t, b.tx)
+	b.move(100, 60, Opening, nil)
+	b.move(20, -1, Used, &job)
+	exec := func(sql string, args ...any) {
+		t.Helper()
+		_, err := b.tx.Exec(t.Context(), sql, args...)
+		require.NoError(t, err)
+	}
+	asked := func() int {
+		t.Helper()
+		d, err := LoadDemand(t.Context(), b.tx, b.now)
+		require.NoError(t, err)
+		return len(d.Sales[b.part.ID])
+	}
+	warranty := func(place string) {
+		t.Helper()
+		exec(`UPDATE job_discount SET gone_at = now()`)
+		exec(`INSERT INTO job_discount (job_id, place, percent, warranty, why, at) VALUES ($1, $2, 100, true, 'fitted in June', now())`, job, place)
+	}
+	for _, place := range []string{"crank.outer-ring", "crank.inner-ring"} {
+		exec(`INSERT INTO reservation (job_id, part_id, place, pieces, state, ended_at) VALUES ($1, $2, $3, 1, 'used', now())`, job, b.part.ID, place)
+	}
+	require.Equal(t, 1, asked())
+	warranty("crank.outer-ring")
+	require.Equal(t, 1, asked(), "at the other place it is paid for")
+	warranty("")
+	require.Zero(t, asked())
+	exec(`UPDATE job_discount SET gone_at = now()`)
+	require.Equal(t, 1, asked(), "taken back")
+	exec(`INSERT INTO job_discount (job_id, place, percent, warranty, why, at) VALUES ($1, 'crank.inner-ring', 100, true, 'fitted in June', now())`, job)
+	require.Equal(t, 1, asked())
+	exec(`INSERT INTO job_discount (job_id, place, percent, warranty, why, at) VALUES ($1, 'crank.outer-ring', 100, true, 'fitted in June', now())`, job)
+	require.Zero(t, asked(), "all of its places are")
+}
