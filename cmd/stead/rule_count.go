@@ -121,7 +121,7 @@ func countLanguages() ([]languageCount, error) {
 		{"English, UK", "uk"}, {"English, US", "us"}, {"German", "de"}, {"French", "fr"}, {"Dutch", "nl"}, {"Italian", "it"},
 	} {
 		c := languageCount{Language: l.name}
-		for _, set := range []string{"tuning", "held", "fresh", "blind", "other", "second"} {
+		for _, set := range []string{"tuning", "held", "fresh", "blind", "other", "second", "third"} {
 			name := "truth-" + l.code + "-" + set + ".jsonl"
 			file, err := pricelist.Files.Open(name)
 			if err != nil {

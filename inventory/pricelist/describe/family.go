@@ -257,6 +257,7 @@ var saysMoreOf = map[substitution.Family][]substitution.Family{
 	"drive-battery":   {"rack", "seatpost"},
 	"charger":         {"drive-battery"}, // what it fills
 	"kickstand":       {"rack"},
+	"service-kit":     {"shock", "fork-seal", "suspension-oil"},
 	"bottle-cage":     {"handlebar", "stem", "seatpost"},
 	"speed-sensor":    {"hub", "spoke", "rim", "display"},
 	"wheel-magnet":    {"spoke", "rim", "speed-sensor"},
@@ -275,6 +276,7 @@ var saysMoreOf = map[substitution.Family][]substitution.Family{
 	"skewer":          {"bolt"}, // what closes it
 	"seat-clamp":      {"bolt", "skewer"},
 	"chain-guard":     {"chain"},
+	"lamp-wire":       {"dynamo", "lamp"},
 	"shifter":         {"hub"},
 	"seal-kit":        {"lubricant", "consumable", "brake-caliper"},
 	"jockey-wheel":    {"rear-derailleur"},
@@ -296,8 +298,8 @@ func partOf(first, second substitution.Family) bool {
 		return first != "brake-caliper"
 	}
 	switch first {
-	case "lubricant", "grease", "cleaner", "consumable", "bolt": // whatever it is for
-		return true
+	case "lubricant", "grease", "cleaner", "consumable", "bolt": // whatever it is for, but for a kit with it
+		return second != "bleed-kit" && second != "seal-kit"
 	}
 	return isSmall(first) || slices.Contains(saysMoreOf[first], second)
 }

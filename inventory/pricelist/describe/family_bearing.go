@@ -20,7 +20,7 @@ func bearingGrammars() map[substitution.Family]*grammar {
 			words: "position",
 			slots: []slot{
 				{dim: "bore_mm", labels: "bore", units: "mm none", within: "24..46", alone: "never"},
-				{dim: "outer_mm", labels: "outer diameter", units: "mm none", within: "36..58", alone: "38|41|41.8|44|46.9|47|49|49.6|51|51.8|51.9|52"},
+				{dim: "outer_mm", labels: "outer diameter", units: "mm none", within: "36..58", alone: "38|41|41.8|44|46.9|47|49|49.6|51|51.8|51.9|52", bare: "41|41.8|46.9|47|49|49.6|51.8|52"},
 				{dim: "width_mm", labels: "width height thickness", units: "mm none", within: "5..12", alone: "6.5|7|8"},
 			},
 			forms: []string{"outer_mm x width_mm"},

@@ -83,7 +83,7 @@ func equipmentGrammars() map[substitution.Family]*grammar {
 				{dim: "stroke_mm", units: "mm", within: "20..100", alone: "never"},
 				{dim: "hardware_mm", labels: "width", units: "mm none", within: "10..60", alone: "never"},
 			},
-			forms: []string{"eye_to_eye_mm x stroke_mm"},
+			forms: []string{"eye_to_eye_mm x stroke_mm", "eye_to_eye_mm / stroke_mm", "eye_to_eye_mm - stroke_mm"},
 		},
 	}
 	for _, numbered := range []substitution.Family{"motor-ring", "speed-sensor", "wheel-magnet", "display", "drive-battery", "charger"} {

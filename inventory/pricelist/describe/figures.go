@@ -375,7 +375,17 @@ func (r *reading) joined(i int) bool {
 	}
 	switch r.items[i-1].joint {
 	case '-', '/':
-		return r.glued(i - 1)
+		return r.glued(i-1) && !r.isLettersOfCode(i-2)
 	}
 	return false
+}
+
+// isLettersOfCode reports whether the item is a word that nobody knows, or a letter or two that name nothing: "S-270" is a model, and no
+// saddle of 270 mm.
+func (r *reading) isLettersOfCode(i int) bool {
+	if i < 0 {
+		return true
+	}
+	it := &r.items[i]
+	return it.kind == unknown || it.kind == phrase && r.letters(i) <= 2 && !it.sense.namesThing()
 }

@@ -118,6 +118,9 @@ func (r *reading) readPackOf(i int) int {
 		r.readPackBefore(i)
 		return j
 	}
+	if r.letters(i) == 1 && r.glued(i+1) {
+		return i // "A100" is a model, and not "à 100"
+	}
 	it := &r.items[j]
 	if !it.countsPieces() || it.value < 1 || r.times(j) {
 		return i

@@ -286,8 +286,8 @@ func (r *reading) leaveAside() {
 		case it.kind == phrase && it.sense.aside && !r.labelsSlot(it.sense):
 			if j := r.figureNear(i, +1); j >= 0 {
 				r.claim(i, j+1)
-			} else if j := r.figureNear(i, -1); j >= 0 {
-				r.claim(j, i+1)
+			} else if j := r.figureNear(i, -1); j >= 0 && !r.isWord(i, "en") {
+				r.claim(j, i+1) // "EN 14766" is a standard, but in "620 mm en alu" nothing is
 			}
 		}
 	}

@@ -244,10 +244,17 @@ func (s *scratch) letterIsUnit(i, end int) bool {
 	switch s.norm[s.tokens[i].norm[0]] {
 	case 'm', 'l', 'g', 't', 'h', 'z':
 		return true
-	case 'd', 'v', 'f': // "19 d.", "8 v.", "32 f." of French, Italian and German lists
+	case 'v', 'w': // "6 V", "3 W", and "8 v."
+		return s.standsAlone(end)
+	case 'd', 'f': // "19 d.", "32 f." of French, Italian and German lists
 		return end < len(s.tokens) && s.tokens[end].mark == '.'
 	}
 	return false
+}
+
+// standsAlone reports whether the letter before the token is no beginning of a name, as in "V-brake".
+func (s *scratch) standsAlone(end int) bool {
+	return end >= len(s.tokens) || !s.tokens[end].glued || s.tokens[end].kind == mark && s.tokens[end].mark != '-'
 }
 
 // labelsNext reports whether a single letter is short for the name of the figure behind it: h for the height, L for the length.

@@ -21,6 +21,7 @@ var whichOfShared = map[substitution.Family]func(*scratch) substitution.Family{
 	"lubricant":      (*scratch).oilOrFluid,
 	"consumable":     (*scratch).capOfHub,
 	"chainring":      (*scratch).ringOfMotor,
+	"sprocket":       (*scratch).sprocketOfMotor,
 	"freewheel":      (*scratch).freewheelOrBody,
 }
 
@@ -178,6 +179,14 @@ func (s *scratch) ringOfMotor() substitution.Family {
 		return "motor-ring"
 	}
 	return "chainring"
+}
+
+// sprocketOfMotor likewise tells the one on an electric motor's shaft.
+func (s *scratch) sprocketOfMotor() substitution.Family {
+	if s.hints("motor-ring", "", "") {
+		return "motor-ring"
+	}
+	return "sprocket"
 }
 
 var bcdLabel = labelOf("bcd")
