@@ -13,8 +13,8 @@ import (
 	"stead/substitution/supply"
 )
 
-// patience is how long a search may take; what is best by then is given, and said not to be proven.
-const patience = 20 * time.Second
+// Patience is how long a search may take; what is best by then is given, and said not to be proven.
+const Patience = 20 * time.Second
 
 // Draft makes the quote that a situation allows: options where the job can be done within the customer's limits, else
 // why not and what would make it possible. It is not kept; MakeQuote does that.
@@ -122,7 +122,7 @@ func (s Situation) belowTheirMinimum(ctx context.Context, p posed) (out []string
 // solve finds the job's options without any difference that was declined. Candidates that bring one by themselves were
 // never put to the solver; one that brings it only together with others is taken away here, and the rest solved again.
 func (s Situation) solve(ctx context.Context, p posed) (solver.Answer, error) {
-	ctx, cancel := context.WithTimeout(ctx, patience)
+	ctx, cancel := context.WithTimeout(ctx, Patience)
 	defer cancel()
 	for {
 		if slices.ContainsFunc(p.Needs, func(n solver.Need) bool {

@@ -22,7 +22,7 @@ func (s Situation) refusal(ctx context.Context, p posed, answer solver.Answer) (
 	case len(answer.Front) > 0:
 		out, err = s.tooDear(p, answer)
 	case !answer.Proven:
-		out.Why = []string{fmt.Sprintf("no set of parts was found in %.0f seconds, and there may be one: ask for less at once, or name parts that it must have", patience.Seconds())}
+		out.Why = []string{fmt.Sprintf("no set of parts was found in %.0f seconds, and there may be one: ask for less at once, or name parts that it must have", Patience.Seconds())}
 	}
 	if err != nil || len(s.Job.Limits.Declined) == 0 {
 		return out, err

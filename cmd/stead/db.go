@@ -59,7 +59,10 @@ func newDBBackup() *cobra.Command {
 		if _, err := w.open(cmd.Context()); err != nil {
 			return err
 		}
-		if err := backup.Save(cmd.Context(), w.dsn, args[0]); err != nil {
+		line := newMeter("writing " + args[0])
+		err := backup.Save(cmd.Context(), w.dsn, args[0], line.bytes())
+		line.end()
+		if err != nil {
 			return err
 		}
 		return show(cmd, map[string]string{"file": args[0]}, func() { say(cmd, "everything is in %s", args[0]) })
@@ -83,7 +86,10 @@ func newDBRestore() *cobra.Command {
 			return err
 		}
 		defer leave()
-		if err := backup.Restore(cmd.Context(), dsn, args[0], replace); err != nil {
+		line := newMeter("reading " + args[0])
+		err = backup.Restore(cmd.Context(), dsn, args[0], replace, line.bytes())
+		line.end()
+		if err != nil {
 			return err
 		}
 		return show(cmd, map[string]string{"restored": args[0]}, func() { say(cmd, "the database is as it was in %s", args[0]) })

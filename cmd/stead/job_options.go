@@ -21,7 +21,9 @@ customer pays for it.`}
 		if err != nil {
 			return err
 		}
+		stop := newMeter("looking for the ways to do it").upTo(pricing.Patience)
 		v, err := desk.LoadOptions(cmd.Context(), w, id, now())
+		stop()
 		if err != nil {
 			return err
 		}

@@ -27,9 +27,11 @@ may be cheaper for the customer and dearer for the workshop: it is not offered.`
 		if err != nil {
 			return err
 		}
+		stop := newMeter("looking for the ways to do it").upTo(pricing.Patience)
 		q, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Quote, error) {
 			return pricing.MakeQuote(ctx, tx, id, now())
 		})
+		stop()
 		if err != nil {
 			return err
 		}

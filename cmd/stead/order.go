@@ -70,7 +70,13 @@ func newOrderPlan() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			most := ordering.Patience
+			if whatIf {
+				most *= 2 // the plan, and what would be if
+			}
+			stop := newMeter("planning the orders").upTo(most)
 			plan, err := desk.LoadOrderPlan(cmd.Context(), w, policy, whatIf, now())
+			stop()
 			if err != nil {
 				return err
 			}

@@ -4,14 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"stead/cmd/stead/internal/desk"
-	"stead/cmd/stead/internal/terminal"
 	"stead/inventory/calendar"
 	"stead/inventory/catalogue"
 )
@@ -71,7 +68,7 @@ again changes nothing.`,
 		if err != nil {
 			return err
 		}
-		told, done := progress("loading " + l.File.Name())
+		line := newMeter("loading " + l.File.Name())
 		s, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (catalogue.Summary, error) {
 			if !l.Confirmed {
 				if err := catalogue.PutMapping(ctx, tx, l.Supplier.ID, l.Mapping); err != nil {
@@ -79,10 +76,10 @@ again changes nothing.`,
 				}
 			}
 			load := l.Load(tax, now())
-			load.AsOf, load.JumpPercent, load.Accept, load.Progress = from, jump, accept, told
+			load.AsOf, load.JumpPercent, load.Accept, load.Progress = from, jump, accept, line.lines()
 			return load.Run(ctx, tx)
 		})
-		done()
+		line.end()
 		if err != nil {
 			return held(err, l.Supplier.Code)
 		}
@@ -136,15 +133,4 @@ func checkJump(cmd *cobra.Command, percent int) error {
 		return usage(cmd, fmt.Errorf("--jump is between 1 and 1000 per cent, not %d", percent))
 	}
 	return nil
-}
-
-// progress shows on a terminal how many lines are read. Elsewhere it says nothing.
-func progress(what string) (told func(lines int), done func()) {
-	screen := os.Stderr
-	if !term.IsTerminal(int(screen.Fd())) {
-		return nil, func() {}
-	}
-	const anew = "\r\x1b[K" // of the same line
-	return func(lines int) { fmt.Fprintf(screen, "%s%s: %d lines read", anew, terminal.Visible(what), lines) },
-		func() { fmt.Fprint(screen, anew) }
 }

@@ -48,9 +48,9 @@ func previewList(ctx context.Context, w *workshop, l desk.ListFile, lines, jump 
 		return v, fmt.Errorf("begin the preview of %s: %w", l.File.Name(), err)
 	}
 	defer func() { err = errors.Join(err, tx.Rollback(context.WithoutCancel(ctx))) }()
-	told, done := progress("reading " + l.File.Name())
-	defer done()
-	return desk.LoadListPreview(ctx, tx, l, lines, jump, now(), told)
+	line := newMeter("reading " + l.File.Name())
+	defer line.end()
+	return desk.LoadListPreview(ctx, tx, l, lines, jump, now(), line.lines())
 }
 
 func printPreview(cmd *cobra.Command, v desk.ListPreview) {

@@ -27,7 +27,7 @@ type Load struct {
 	Tax         decimal.Decimal // per cent that a recommended price contains
 	JumpPercent int             // a price that moves by more than this is a jump; 0: 25
 	Accept      Accept
-	Progress    func(lines int) // told now and then how far it is; may be absent
+	Progress    func(read, about int) // told now and then how many lines of about how many are read; may be absent
 }
 
 // Accept is what a person has looked at and takes nevertheless.
@@ -237,6 +237,7 @@ type listRows struct {
 
 func (r *listRows) rows() func(yield func(pricelist.Row, error) bool) {
 	return func(yield func(pricelist.Row, error) bool) {
+		about := r.load.File.About(r.load.Mapping.Sheet)
 		for row, err := range pricelist.Rows(r.load.File, r.load.Mapping) {
 			if err != nil {
 				yield(pricelist.Row{}, err)
@@ -244,7 +245,7 @@ func (r *listRows) rows() func(yield func(pricelist.Row, error) bool) {
 			}
 			r.read++
 			if r.load.Progress != nil && r.read%1000 == 0 {
-				r.load.Progress(r.read)
+				r.load.Progress(r.read, about)
 			}
 			r.prices.Add(row)
 			for _, p := range row.Problems {

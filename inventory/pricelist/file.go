@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"github.com/xuri/excelize/v2"
 )
 
 // What no honest price list exceeds. A file beyond a limit is refused before it can fill the memory.
@@ -59,6 +61,7 @@ type File struct {
 	size   int64
 	text   *textForm // for a text file
 	book   *workbook // for a workbook
+	ends   int       // ends of lines in the first part of a text file, of headSize at most
 	close  func() error
 }
 
@@ -84,13 +87,34 @@ func OpenPath(path string) (*File, error) {
 	return file, nil
 }
 
+// headSize is how much of a file is looked at to find out what it is.
+const headSize = 64 << 10
+
+// About is about how many lines a sheet of it has, going by the first part of a text; 0 where that is not known.
+func (f *File) About(sheet string) int {
+	if f.book == nil {
+		return int(int64(f.ends) * f.size / max(1, min(f.size, headSize)))
+	}
+	area, err := f.book.file.GetSheetDimension(sheet)
+	if err != nil {
+		return 0
+	}
+	_, last, _ := strings.Cut(area, ":")
+	_, rows, err := excelize.CellNameToCoordinates(last)
+	if err != nil {
+		return 0
+	}
+	return rows
+}
+
 // Open finds out what a file is. What cannot be read is a *[RefusedError].
 func Open(name string, source io.ReaderAt, size int64) (*File, error) {
 	f := &File{name: name, source: source, size: size, close: func() error { return nil }}
-	head := make([]byte, min(size, 64<<10))
+	head := make([]byte, min(size, headSize))
 	if _, err := source.ReadAt(head, 0); err != nil && !errors.Is(err, io.EOF) {
 		return nil, fmt.Errorf("read %s: %w", name, err)
 	}
+	f.ends = bytes.Count(head, []byte{'\n'})
 	switch {
 	case len(bytes.TrimSpace(head)) == 0:
 		return nil, f.refuse("", "it is empty: ask the supplier to send it again")

@@ -39,7 +39,7 @@ func (e *ClientMissingError) Error() string {
 
 // Save writes the database named by dsn to a new file. A file of that name is an error, never overwritten, and a save
 // that fails leaves none.
-func Save(ctx context.Context, dsn, path string) error {
+func Save(ctx context.Context, dsn, path string, told Told) error {
 	if _, err := os.Stat(path); err == nil {
 		return fmt.Errorf("save the backup: %s is there already: choose another name or move it away", path)
 	} else if !errors.Is(err, fs.ErrNotExist) {
@@ -55,6 +55,8 @@ func Save(ctx context.Context, dsn, path string) error {
 		return err
 	}
 
+	stop := watch(told, func() (int64, int64, bool) { return dumped(ctx, conn) })
+	defer stop() // before the connection is closed
 	return migrations.DiskFull(save(ctx, dump, dsn, path), path)
 }
 

@@ -95,12 +95,12 @@ func TestSaveAndRestore(t *testing.T) {
 	dsn := shelf(t)
 	before := kept(t, dsn)
 	path := filepath.Join(t.TempDir(), "monday.backup")
-	require.NoError(t, Save(t.Context(), dsn, path))
+	require.NoError(t, Save(t.Context(), dsn, path, nil))
 	info, err := os.Stat(path)
 	require.NoError(t, err)
 	require.Equal(t, os.FileMode(0o600), info.Mode().Perm(), "customers' names are in it")
 
-	require.ErrorContains(t, Save(t.Context(), dsn, path), "is there already")
+	require.ErrorContains(t, Save(t.Context(), dsn, path, nil), "is there already")
 	entries, err := os.ReadDir(filepath.Dir(path))
 	require.NoError(t, err)
 	require.Len(t, entries, 1, "no half-written files")
@@ -109,7 +109,7 @@ func TestSaveAndRestore(t *testing.T) {
 
 	t.Run("not over data unless told", func(t *testing.T) {
 		change(t, dsn, `INSERT INTO kept VALUES ('new today')`)
-		err := Restore(t.Context(), dsn, path, false)
+		err := Restore(t.Context(), dsn, path, false, nil)
 		var occupied *OccupiedError
 		require.ErrorAs(t, err, &occupied)
 		require.Contains(t, occupied.Tables, "kept")
@@ -119,7 +119,7 @@ func TestSaveAndRestore(t *testing.T) {
 	t.Run("not under somebody's hands", func(t *testing.T) {
 		conn, err := connect(t.Context(), dsn, "")
 		require.NoError(t, err)
-		err = Restore(t.Context(), dsn, path, true)
+		err = Restore(t.Context(), dsn, path, true, nil)
 		var inUse *InUseError
 		require.ErrorAs(t, err, &inUse)
 		require.NoError(t, conn.Close(t.Context()))
@@ -128,7 +128,7 @@ func TestSaveAndRestore(t *testing.T) {
 	})
 	t.Run("replaced when told", func(t *testing.T) {
 		waitUnused(t, dsn)
-		require.NoError(t, Restore(t.Context(), dsn, path, true))
+		require.NoError(t, Restore(t.Context(), dsn, path, true, nil))
 		require.Equal(t, before, kept(t, dsn))
 		var later bool
 		conn, err := connect(t.Context(), dsn, "")
@@ -151,7 +151,7 @@ func TestSaveAndRestore(t *testing.T) {
 			_, err = server.Exec(context.WithoutCancel(t.Context()), `DROP DATABASE `+quote(name)+` WITH (FORCE)`)
 			require.NoError(t, err)
 		})
-		require.NoError(t, Restore(t.Context(), other, path, false))
+		require.NoError(t, Restore(t.Context(), other, path, false, nil))
 		require.Equal(t, before, kept(t, other))
 		require.NoError(t, migrations.Apply(t.Context(), other))
 	})
@@ -179,15 +179,15 @@ func TestRestoreOfSomethingElse(t *testing.T) {
 	dsn := earlyShelf(t)
 	dir := t.TempDir()
 	whole := filepath.Join(dir, "whole")
-	require.NoError(t, Save(t.Context(), dsn, whole))
+	require.NoError(t, Save(t.Context(), dsn, whole, nil))
 	bytes, err := os.ReadFile(whole)
 	require.NoError(t, err)
 	newer := filepath.Join(dir, "newer")
 	change(t, dsn, `UPDATE schema_version SET version = `+fmt.Sprint(migrations.Latest()+1))
-	require.NoError(t, Save(t.Context(), dsn, newer))
+	require.NoError(t, Save(t.Context(), dsn, newer, nil))
 	foreign := filepath.Join(dir, "foreign")
 	change(t, dsn, `DROP TABLE schema_version`)
-	require.NoError(t, Save(t.Context(), dsn, foreign))
+	require.NoError(t, Save(t.Context(), dsn, foreign, nil))
 	change(t, dsn, `CREATE TABLE schema_version (version int); INSERT INTO schema_version VALUES (1)`)
 
 	write := func(name string, content []byte) string {
@@ -209,7 +209,7 @@ func TestRestoreOfSomethingElse(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			waitUnused(t, dsn)
-			err := Restore(t.Context(), dsn, c.path, true)
+			err := Restore(t.Context(), dsn, c.path, true, nil)
 			require.ErrorAs(t, err, c.want)
 			require.Equal(t, before, kept(t, dsn))
 			requireNothingLeft(t, dsn)
@@ -236,7 +236,7 @@ func savedOf(t *testing.T, dsn string) string {
 	t.Helper()
 	change(t, dsn, `INSERT INTO request (key, what) VALUES ('k', 'shop set')`)
 	path := filepath.Join(t.TempDir(), "saved")
-	require.NoError(t, Save(t.Context(), dsn, path))
+	require.NoError(t, Save(t.Context(), dsn, path, nil))
 	return path
 }
 
@@ -258,7 +258,7 @@ func left(t *testing.T, pool *pgxpool.Pool) string {
 func TestRestoreIntoADatabaseMerelyOpened(t *testing.T) {
 	t.Parallel()
 	dsn := opened(t)
-	require.NoError(t, Restore(t.Context(), dsn, saved(t), false))
+	require.NoError(t, Restore(t.Context(), dsn, saved(t), false, nil))
 	require.Len(t, kept(t, dsn), 2)
 }
 
@@ -301,7 +301,7 @@ func TestRestoreLosesNoChange(t *testing.T) {
 				conn.Close(t.Context())
 			}
 		})
-		err = Restore(t.Context(), dsn, path, false)
+		err = Restore(t.Context(), dsn, path, false, nil)
 		close(done)
 		others.Wait()
 		conn, connErr := connect(t.Context(), dsn, "")
@@ -335,7 +335,7 @@ func TestRestoreLeavesWhatIsAnothers(t *testing.T) {
 			within.set("dbname", other)
 			within.set("password", within.password) // String leaves it out
 			change(t, within.String(), `CREATE TABLE theirs (what text); INSERT INTO theirs VALUES ('dear')`)
-			err = Restore(t.Context(), dsn, path, true)
+			err = Restore(t.Context(), dsn, path, true, nil)
 			var foreign *ForeignError
 			require.ErrorAs(t, err, &foreign)
 			require.Equal(t, other, foreign.Database)
@@ -343,7 +343,7 @@ func TestRestoreLeavesWhatIsAnothers(t *testing.T) {
 			// With the mark it is what an earlier restore has left.
 			onServer(t, dsn, `COMMENT ON DATABASE `+quote(other)+` IS `+literal(ownMark))
 			waitUnused(t, dsn)
-			require.NoError(t, Restore(t.Context(), dsn, path, true))
+			require.NoError(t, Restore(t.Context(), dsn, path, true, nil))
 			requireNothingLeft(t, dsn)
 		})
 	}
@@ -351,7 +351,7 @@ func TestRestoreLeavesWhatIsAnothers(t *testing.T) {
 		dsn := earlyOpened(t)
 		change(t, dsn, `DROP SCHEMA public CASCADE; CREATE SCHEMA public; CREATE TABLE theirs (what text); INSERT INTO theirs VALUES ('dear')`)
 		require.Eventually(t, func() bool {
-			return errors.As(Restore(t.Context(), dsn, path, true), new(*ForeignError))
+			return errors.As(Restore(t.Context(), dsn, path, true, nil), new(*ForeignError))
 		}, 5*time.Minute, 50*time.Millisecond)
 		change(t, dsn, `INSERT INTO theirs VALUES ('still there')`)
 		requireNothingLeft(t, dsn)
@@ -374,10 +374,10 @@ func TestRestoreOfAStrangersBackup(t *testing.T) {
 			from := earlyShelf(t)
 			change(t, from, c.sql)
 			path := filepath.Join(t.TempDir(), "strange")
-			require.NoError(t, Save(t.Context(), from, path))
+			require.NoError(t, Save(t.Context(), from, path, nil))
 			require.NoError(t, os.RemoveAll(trace))
 			dsn := earlyOpened(t)
-			err := Restore(t.Context(), dsn, path, false)
+			err := Restore(t.Context(), dsn, path, false, nil)
 			require.ErrorContains(t, err, c.says)
 			require.NoFileExists(t, trace)
 			requireNothingLeft(t, dsn)
@@ -389,7 +389,7 @@ func TestSaveFailsWhole(t *testing.T) {
 	t.Parallel()
 	dsn := earlyShelf(t)
 	t.Run("no such folder", func(t *testing.T) {
-		require.Error(t, Save(t.Context(), dsn, filepath.Join(t.TempDir(), "no", "file")))
+		require.Error(t, Save(t.Context(), dsn, filepath.Join(t.TempDir(), "no", "file"), nil))
 	})
 	t.Run("given up", func(t *testing.T) {
 		dir := t.TempDir()
@@ -401,7 +401,7 @@ func TestSaveFailsWhole(t *testing.T) {
 		require.NoError(t, err)
 		ctx, cancel := context.WithTimeout(t.Context(), 500*time.Millisecond)
 		defer cancel()
-		require.ErrorIs(t, Save(ctx, dsn, filepath.Join(dir, "file")), context.DeadlineExceeded)
+		require.ErrorIs(t, Save(ctx, dsn, filepath.Join(dir, "file"), nil), context.DeadlineExceeded)
 		entries, err := os.ReadDir(dir)
 		require.NoError(t, err)
 		require.Empty(t, entries)
@@ -419,7 +419,7 @@ func TestWhatKilledBackupsLeftIsCleared(t *testing.T) {
 	require.NoError(t, err)
 	defer other.Close()
 	require.True(t, filelock.Try(other))
-	require.NoError(t, Save(t.Context(), dsn, filepath.Join(dir, "file")))
+	require.NoError(t, Save(t.Context(), dsn, filepath.Join(dir, "file"), nil))
 	require.NoFileExists(t, left)
 	require.FileExists(t, writing, "another is at it")
 }
@@ -440,7 +440,7 @@ func TestNoRoomForABackup(t *testing.T) {
 	require.NoError(t, err, "%s", out)
 	t.Cleanup(func() { exec.Command("umount", "-l", dir).Run() })
 	path := filepath.Join(dir, "monday.backup")
-	err = Save(t.Context(), dsn, path)
+	err = Save(t.Context(), dsn, path, nil)
 	require.EqualError(t, err, "there is no room left on the disk of "+path+": free some space there")
 	entries, err := os.ReadDir(dir)
 	require.NoError(t, err)
@@ -450,7 +450,7 @@ func TestNoRoomForABackup(t *testing.T) {
 func TestNoClientPrograms(t *testing.T) {
 	dsn := earlyShelf(t)
 	t.Setenv("PG_BIN", t.TempDir())
-	err := Save(t.Context(), dsn, filepath.Join(t.TempDir(), "file"))
+	err := Save(t.Context(), dsn, filepath.Join(t.TempDir(), "file"), nil)
 	var missing *ClientMissingError
 	require.ErrorAs(t, err, &missing)
 	require.Equal(t, "pg_dump", missing.Program)

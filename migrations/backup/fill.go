@@ -5,6 +5,7 @@ import (
 	"crypto/rand"
 	"errors"
 	"fmt"
+	"os"
 	"strings"
 
 	"github.com/jackc/pgx/v5"
@@ -24,17 +25,26 @@ func (e *StrangeError) Error() string {
 }
 
 // fill reads the backup into the fresh database and makes sure that this program can work with it.
-func fill(ctx context.Context, restore program, server *pgx.Conn, dsn, fresh, path string) error {
+func fill(ctx context.Context, restore program, server *pgx.Conn, dsn, fresh, path string, told Told) error {
 	reader, err := newReader(ctx, server, fresh)
 	if err != nil {
 		return err
 	}
 	defer reader.end(context.WithoutCancel(ctx))
-	cmd, err := restore.as(reader, dsn, fresh, "--exit-on-error", "--single-transaction", "--no-owner", "--no-privileges", path)
+	file, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("open the backup: %w", err)
+	}
+	defer file.Close() // only read from
+	cmd, err := restore.as(reader, dsn, fresh, "--exit-on-error", "--single-transaction", "--no-owner", "--no-privileges")
 	if err != nil {
 		return err
 	}
-	if err := run(ctx, cmd); err != nil {
+	cmd.Stdin = file
+	stop := watch(told, func() (int64, int64, bool) { return taken(file) })
+	err = run(ctx, cmd)
+	stop()
+	if err != nil {
 		if ctx.Err() != nil {
 			return fmt.Errorf("read the backup: %w", err)
 		}

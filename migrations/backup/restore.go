@@ -87,7 +87,7 @@ func (e *UnknownEndError) Unwrap() error { return e.cause }
 //
 // A backup of a newer program than this is a *[migrations.NewerSchemaError]; one of an older program is put back as it
 // was, and [migrations.Apply] then brings it up to date.
-func Restore(ctx context.Context, dsn, path string, replace bool) error {
+func Restore(ctx context.Context, dsn, path string, replace bool, told Told) error {
 	if err := checkFormat(path); err != nil {
 		return err
 	}
@@ -119,7 +119,7 @@ func Restore(ctx context.Context, dsn, path string, replace bool) error {
 	if err := createOwn(ctx, server, fresh); err != nil {
 		return err
 	}
-	err = fill(ctx, restore, server, dsn, fresh, path)
+	err = fill(ctx, restore, server, dsn, fresh, path, told)
 	if err == nil {
 		err = old.swap(ctx, server, fresh)
 	}

@@ -106,12 +106,12 @@ func Plan(ctx context.Context, db inventory.DB, policy Policy, now time.Time) (L
 	return list, err
 }
 
-// patience is how long planning may take; what is best by then is given, and said not to be proven.
-const patience = 20 * time.Second
+// Patience is how long planning may take; what is best by then is given, and said not to be proven.
+const Patience = 20 * time.Second
 
 func (b bench) plan(ctx context.Context) (List, error) {
 	list := List{Orders: []Draft{}}
-	ctx, cancel := context.WithTimeout(ctx, patience)
+	ctx, cancel := context.WithTimeout(ctx, Patience)
 	defer cancel()
 	b = b.withRiders(ctx)
 	problem, plan, err := b.solve(ctx, &list)
@@ -152,7 +152,7 @@ func (b bench) solve(ctx context.Context, list *List) (posed, orderplan.Plan, er
 // explain puts the part's name where the planner knows only its number, and time and money as people count them.
 func (b bench) explain(p posed, err error) error {
 	if late := new(orderplan.UnfinishedError); errors.As(err, &late) && errors.Is(late.Cause, context.DeadlineExceeded) {
-		return fmt.Errorf("planning the orders: no list was found in %.0f seconds: order what jobs wait for by hand and plan the rest", patience.Seconds())
+		return fmt.Errorf("planning the orders: no list was found in %.0f seconds: order what jobs wait for by hand and plan the rest", Patience.Seconds())
 	}
 	if wrong := new(orderplan.InputError); errors.As(err, &wrong) && wrong.Line != "" {
 		return fmt.Errorf("planning the orders: %s: %w", p.named(p.line(wrong.Line)), err)

@@ -25,7 +25,7 @@ func (l List) WhatIf(ctx context.Context) ([]WhatIf, error) {
 	if len(l.problem.Lines) == 0 {
 		return nil, nil
 	}
-	ctx, cancel := context.WithTimeout(ctx, patience)
+	ctx, cancel := context.WithTimeout(ctx, Patience)
 	defer cancel()
 	var out []WhatIf
 	add := func(words string, already int64, plan orderplan.Plan, err error) error {
@@ -38,7 +38,7 @@ func (l List) WhatIf(ctx context.Context) ([]WhatIf, error) {
 		case errors.As(err, new(*orderplan.InfeasibleError)), errors.As(err, new(*orderplan.InputError)):
 			w.Why = "no list would do"
 		case errors.As(err, new(*orderplan.UnfinishedError)):
-			w.Why = fmt.Sprintf("none was found in %.0f seconds", patience.Seconds())
+			w.Why = fmt.Sprintf("none was found in %.0f seconds", Patience.Seconds())
 		default:
 			return fmt.Errorf("planning %q: %w", words, err)
 		}

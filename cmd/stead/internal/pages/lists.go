@@ -331,7 +331,7 @@ func loadList(v *visit, t *typed) (string, error) {
 		}
 		load := l.Load(tax, v.now)
 		load.AsOf, load.JumpPercent = from, jump
-		load.Progress = func(lines int) { v.s.live.tell(fmt.Sprintf("progress-%s %d", t.key, lines)) }
+		load.Progress = func(read, about int) { v.s.live.tell(fmt.Sprintf("progress-%s %d %d", t.key, read, about)) }
 		load.Accept = catalogue.Accept{GoodRows: t.ticked("good"), Jumps: t.ticked("jumps"), Prices: t.ticked("prices"), Gone: t.ticked("gone")}
 		return load.Run(ctx, tx)
 	})

@@ -105,7 +105,10 @@ document.addEventListener('submit', e => {
 // A list that is being loaded tells how far it is, until its answer comes.
 function watch(topic) {
   const source = new EventSource('/live?on=' + encodeURIComponent(topic));
-  source.onmessage = e => say(e.data.split(' ')[1] + ' lines are read …');
+  source.onmessage = e => {
+    const [, read, about] = e.data.split(' ');
+    say(read + (+about > +read ? ' of about ' + about : '') + ' lines are read …');
+  };
   addEventListener('pagehide', () => source.close());
 }
 
