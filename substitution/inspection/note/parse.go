@@ -24,6 +24,7 @@ type parser struct {
 	pairs      [2][]paired // the parts that this sentence and the one before it name, for "both"
 	statements []*statement
 	asks       []Ask
+	childSeat  bool              // one is named in the note
 	last       *statement        // what a correction corrects
 	spared     inspection.Action // what the part before needs not: "the cassette doesn't need replacing, the chain does"
 	begunLast  int               // and before the one before it
@@ -83,6 +84,7 @@ func (p *parser) itemize() {
 			it.s, it.last, it.sep = nil, end, s.mark
 		case s != nil && (!t.figure || end > i+1):
 			it.s, it.last = s, end
+			p.childSeat = p.childSeat || s.head != nil && s.head.family == "child-seat"
 			it.figure = false
 			it.text = p.phrase(i, end)
 		case t.figure:
@@ -163,6 +165,9 @@ func (p *parser) separator(i int) separator {
 	tight := t.glued && i+1 < len(p.tokens) && p.tokens[i+1].glued
 	switch t.text {
 	case ".":
+		if p.leader(i) {
+			return colon // "chain ....... 0.9"
+		}
 		if i > 0 && t.glued && abbreviated[p.tokens[i-1].text] && i+1 < len(p.tokens) && p.tokens[i+1].text != "\n" {
 			return joint
 		}
@@ -208,6 +213,21 @@ func (p *parser) pastBike(from int) int {
 	}
 	return from
 }
+
+// leader reports a point of the row that leads from a word to what is said of it.
+func (p *parser) leader(i int) bool {
+	from, to := i, i
+	for from > 0 && p.tokens[from-1].text == "." {
+		from--
+	}
+	for to+1 < len(p.tokens) && p.tokens[to+1].text == "." {
+		to++
+	}
+	return to-from+1 >= leastLeader
+}
+
+// leastLeader is how many points in a row lead on; three end a sentence.
+const leastLeader = 4
 
 // run reads the note sentence by sentence.
 func (p *parser) run() {

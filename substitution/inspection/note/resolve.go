@@ -19,6 +19,9 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 		return resolved{}, false
 	}
 	h, m := n.head, p.letters(n)
+	if h.family == "saddle" && p.childSeat && strings.HasSuffix(p.at(n.spans[0].last-1).text, "seat") {
+		return resolved{}, false // the child's, or the rider's?
+	}
 	if h.oneForBoth() {
 		m &^= sides
 	}
@@ -146,11 +149,14 @@ func (p *parser) atCarriedEnd(n *nounPhrase, m mod, out *resolved) {
 	if m&ends != 0 || p.carried == 0 || n.counted == 1 || !bothEnds(out.places) || h.family == "shifter" || h.many && !severalAtAnEnd(h.places) || n.every && !(p.brake && h.set) {
 		return
 	}
-	if at := within(out.places, p.carried); len(at) > 0 && p.carries(at) {
+	if at := within(out.places, p.carried); len(at) > 0 && p.carries(at) && (h.two || h.many || len(p.onRecord(at)) > 0 || len(p.onRecord(out.places)) == 0 || !equipment[h.family]) {
 		out.places = at
 		out.carried = append(out.carried, p.carriedSpans...)
 	}
 }
+
+// equipment are the parts that a bike may have at one end only: where one is on record it is meant.
+var equipment = map[substitution.Family]bool{"rack": true, "mudguard": true, "lamp": true, "peg": true}
 
 // carries reports that the end that was said holds for these places: a gear cable has not that of a brake or a tyre.
 func (p *parser) carries(places []substitution.Place) bool {

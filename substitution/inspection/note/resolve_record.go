@@ -7,7 +7,8 @@ import (
 	"stead/substitution"
 )
 
-// onRecord are the places at which the record has something. A rotor says that the pads there are a disc brake's.
+// onRecord are the places at which the record has something. A rotor says that the pads there are a disc brake's,
+// and such pads that there is a rotor.
 func (p *parser) onRecord(places []substitution.Place) []substitution.Place {
 	var out []substitution.Place
 	for _, place := range places {
@@ -18,7 +19,8 @@ func (p *parser) onRecord(places []substitution.Place) []substitution.Place {
 	if len(out) == 0 {
 		for _, place := range places {
 			end, rest, _ := strings.Cut(string(place), ".")
-			if _, disc := p.record[substitution.Place(end+".rotor")]; disc && rest == "pads" {
+			other := map[string]string{"pads": ".rotor", "rotor": ".pads"}[rest]
+			if _, disc := p.record[substitution.Place(end+other)]; disc && other != "" {
 				out = append(out, place)
 			}
 		}

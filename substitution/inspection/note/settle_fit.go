@@ -58,7 +58,7 @@ func (p *parser) fitsAction(f *trial) takesIt {
 	n, family := f.part, f.site.Family
 	switch f.said.action {
 	case inspection.Replace:
-		if n.inHub && family == "hub" {
+		if n.inHub && family == "hub" || p.saidAs(f.said, "dead") && electric[family] {
 			return never
 		}
 	case inspection.Keep:
@@ -72,6 +72,9 @@ func (p *parser) fitsAction(f *trial) takesIt {
 	}
 	return perhaps
 }
+
+// electric are the parts of which "dead" may only say that they have no current.
+var electric = map[substitution.Family]bool{"display": true, "drive-battery": true, "speed-sensor": true, "charger": true}
 
 // fitsLamp: a dead lamp is dark.
 func (p *parser) fitsLamp(f *trial) takesIt {
@@ -134,7 +137,7 @@ func (p *parser) countBefore(i int) (float64, span) {
 
 // pastCount is the item after the number with which a part begins, "two spokes".
 func (p *parser) pastCount(sp span) int {
-	if ws := p.wholes(sp.first); len(ws) > 0 && ws[0].next < sp.last {
+	if ws := p.wholes(sp.first); len(ws) > 0 && ws[0].next <= sp.last {
 		return ws[0].next
 	}
 	return sp.first

@@ -3,6 +3,8 @@ package note
 import (
 	"slices"
 	"strings"
+
+	"stead/substitution"
 )
 
 // keepAll keeps a statement of those of its parts that are settled.
@@ -52,6 +54,8 @@ func (p *parser) keep(st *statement) {
 	for _, pr := range st.says {
 		if fit := p.fitting(st, pr); fit != nil {
 			says = append(says, fit)
+		} else if of := p.houseFor(st, pr); of != nil {
+			p.statements = append(p.statements, of)
 		}
 	}
 	for _, m := range st.means {
@@ -65,4 +69,22 @@ func (p *parser) keep(st *statement) {
 	st.says, p.spared = says, ""
 	p.statements = append(p.statements, st)
 	p.last = st
+}
+
+// houseFor says of a house that this sentence named what the part in it cannot have: "fork: seals weeping, travel short".
+func (p *parser) houseFor(st *statement, pr *predicate) *statement {
+	if len(pr.readings) == 0 || pr.action != "" || pr.balls || st.copied || len(st.means) != 1 || len(st.means[0].places) != 1 {
+		return nil
+	}
+	house := houseOf(st.means[0].places[0])
+	for _, had := range p.pairs[1] {
+		if house != "" && slices.Equal(had.means.places, []substitution.Place{house}) {
+			of := &statement{parts: []*nounPhrase{had.part}, means: []resolved{had.means}}
+			if fit := p.fitting(of, pr); fit != nil {
+				of.says = []*predicate{fit}
+				return of
+			}
+		}
+	}
+	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"stead/substitution"
 	"stead/substitution/inspection"
 )
 
@@ -150,7 +151,11 @@ func (p *parser) elided(u *unit, parts []*nounPhrase, means []resolved) {
 			plain.spans = pr.spans
 			c = plain
 		case u.elided == isNot && !pr.negated:
-			if c.negate(); c.void {
+			works := len(c.readings) == 1 && c.readings[0].name == "lit" && len(pr.spans) > 0 && strings.HasPrefix(p.at(pr.spans[len(pr.spans)-1].first).text, "work")
+			switch c.negate(); {
+			case works:
+				c.void, c.readings = false, []fact{{"lit", substitution.Text("dark")}} // "front lamp works, rear doesn't"
+			case c.void:
 				return
 			}
 		}

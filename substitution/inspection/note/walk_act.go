@@ -52,6 +52,9 @@ func (w *walk) act(i int) int {
 func (w *walk) wantedAct(i int, pr *predicate) int {
 	pr.spans = []span{{w.want.first, i + 1}}
 	pr.void = w.items[i].s.form&(noun|done|verb) == 0
+	if w.negated && !w.seg().hasKind() {
+		w.spared = pr.action
+	}
 	w.wanting = false
 	w.say(pr)
 	if pr.action == inspection.Replace && !w.endsHere(i+1) {
@@ -62,12 +65,28 @@ func (w *walk) wantedAct(i int, pr *predicate) int {
 
 // doneAlready reads "replaced": it was, unless it should be.
 func (w *walk) doneAlready(i int) int {
+	if u := w.cur; u != nil && w.sep == comma && len(u.says) > 0 && u.says[len(u.says)-1].action == w.items[i].s.action && w.items[u.says[len(u.says)-1].spans[0].first].s.is(toBe) {
+		return i + 1 // "to be stripped, cleaned and greased"
+	}
 	if w.seg().kinds[hedge] {
 		w.seg().action = true // "should be replaced"
-	} else {
+	} else if !w.headsFacts(i) {
 		w.seg().kinds[history] = true
 	}
 	return i + 1
+}
+
+// headsFacts reports "fitted:" before what is on the bike, and not before what was put on.
+func (w *walk) headsFacts(i int) bool {
+	if w.items[i].text != "fitted" || w.itemAt(i+1).sep != colon {
+		return false
+	}
+	for j := i; j < w.end; j++ {
+		if w.items[j].s.is(fresh) {
+			return false
+		}
+	}
+	return true
 }
 
 // actVerb reads a verb before what it is to be done to. Where it takes no word, it is said of what stands before it.

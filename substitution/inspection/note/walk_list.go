@@ -18,7 +18,7 @@ func (w *walk) part(n *nounPhrase, i int) {
 		w.newSegment(i, true)
 	}
 	if w.wished > 0 {
-		n.before = slices.DeleteFunc(n.before, func(pr *predicate) bool { return len(pr.readings) == 0 })
+		n.before = slices.DeleteFunc(n.before, func(pr *predicate) bool { return len(pr.readings) == 0 || pr.readings[0].name == "balls" })
 	}
 	n.segment, n.joined, n.comma = len(w.segments)-1, w.join, w.sep == comma
 	w.lendEnd(u, n)

@@ -144,6 +144,9 @@ func (w *walk) conditionWord(i int) int {
 // notOutright reads a word by which something is not said outright: a hedge, a plan, another's words.
 func (w *walk) notOutright(i int) int {
 	r := w.items[i].s.role
+	if u := w.cur; r == history && w.items[i].text == "was" && u != nil && w.instead(u) && w.namesPart(i+1) {
+		return i + 1 // "no, that was the headset"
+	}
 	bound := w.sep == noSep && w.join == noRole
 	switch {
 	case (r == speech || r == person) && w.seg().said && bound:
@@ -194,6 +197,9 @@ func (w *walk) askingWord(i int) int {
 	text := w.items[i].text
 	first, _, _ := strings.Cut(text, " ")
 	bound := w.sep == noSep && w.join == noRole
+	if u := w.cur; (text == "was the" || text == "were the") && u != nil && w.instead(u) {
+		return i + 1 // "no, that was the headset"
+	}
 	switch {
 	case !s.part && !s.said:
 		if !s.hasKind() {

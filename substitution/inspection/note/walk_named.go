@@ -16,6 +16,10 @@ func (w *walk) ballsByFigures(i int) int {
 		return i
 	}
 	said := span{i, next}
+	if w.wished > 0 {
+		w.say(&predicate{spans: []span{said}, void: true}) // "new balls, ten 3/16 a side"
+		return next
+	}
 	n := &nounPhrase{head: w.l.phrase("balls").head, spans: []span{said}, before: []*predicate{{spans: []span{said}, readings: m.readings, facts: m.facts}}}
 	return w.take(n, i, w.afterHead(n, next))
 }

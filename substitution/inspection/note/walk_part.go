@@ -19,7 +19,7 @@ func (w *walk) noun(i int) int {
 // rightOfNone reports that the part at item i has no sides, so that "right" before it only begins what is said.
 func (w *walk) rightOfNone(i int) bool {
 	s := w.itemAt(i).s
-	return s != nil && s.head != nil && !s.head.house && !s.head.oneForBoth() && len(within(s.head.places, sides)) == 0
+	return s != nil && s.head != nil && !s.head.cage && !s.head.oneForBoth() && len(within(s.head.places, sides)) == 0 && len(w.inSides(i)) == 0
 }
 
 // underHeader makes "front brake" and "rear gear" what they are under "cables:".

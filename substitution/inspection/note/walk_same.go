@@ -44,7 +44,7 @@ func (w *walk) sameWord(i int) int {
 		}
 		return i + 1 // "hooked as well"
 	}
-	if w.cur != nil && len(w.cur.parts) > 0 && len(w.cur.says) == 0 && w.cur.verb == nil && w.seg().part {
+	if w.cur != nil && len(w.cur.parts) > 0 && len(w.cur.says) == 0 && w.cur.verb == nil && (w.seg().part || w.sep == colon && w.endsHere(next)) {
 		w.cur.same, w.cur.sameAt, w.cur.sameOf, w.cur.sameAs = true, span{i, next}, of, as
 		w.seg().said = true
 		w.sep, w.join = noSep, noRole

@@ -89,6 +89,9 @@ func (u *unit) ofPiece() bool {
 func (w *walk) notOfWanted(pr *predicate) {
 	if w.wished > 0 && !w.saidToBe(pr) {
 		pr.facts = nil
+		if len(pr.readings) == 1 && pr.readings[0].name == "balls" {
+			pr.readings = nil // "new balls, ten a side"
+		}
 		pr.void = pr.void || pr.action == "" && len(pr.readings) == 0 && !pr.bend && !pr.straight
 	}
 	if w.seg().priced && pr.action == inspection.Replace {
