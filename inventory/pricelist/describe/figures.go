@@ -331,7 +331,7 @@ func (r *reading) readBare() {
 	}
 	for i := range r.items {
 		it := &r.items[i]
-		if it.kind != figure || it.used || it.unit != none || it.decimals == 2 && it.value > 3 || r.belowLine(i) {
+		if it.kind != figure || it.used || it.unit != none || it.decimals == 2 && it.value > 3 || r.belowLine(i) || r.endsModel(i) {
 			continue
 		}
 		only := -1
@@ -387,5 +387,16 @@ func (r *reading) isLettersOfCode(i int) bool {
 		return true
 	}
 	it := &r.items[i]
-	return it.kind == unknown || it.kind == phrase && r.letters(i) <= 2 && !it.sense.namesThing()
+	return it.kind == unknown || it.kind == phrase && r.letters(i) <= 2 && !it.sense.namesThing() && len(it.sense.says) == 0
+}
+
+// endsModel reports whether the figure is written onto the letters of a model's name: "A-175", "L620".
+func (r *reading) endsModel(i int) bool {
+	if i == 0 || !r.glued(i) {
+		return false
+	}
+	if r.isJoint(i-1, "-/") {
+		return i > 1 && r.glued(i-1) && r.isLettersOfCode(i-2)
+	}
+	return r.items[i-1].kind == unknown
 }
