@@ -21,7 +21,6 @@ var unpublished = map[Family]string{
 	"crank-arm":       "spindles and threads are published with crankset and pedals",
 	"chain-guard":     hasNoStandard,
 	"cleat":           goesByMaker,
-	"brake-hose":      goesByMaker,
 	"seal-kit":        goesByMaker,
 	"bleed-kit":       goesByMaker,
 	"hub-internals":   goesByMaker,

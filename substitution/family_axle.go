@@ -48,6 +48,12 @@ var axle = Table{
 			Source: byOldPart,
 		},
 		{
+			ID: "axle.length-as-was", Severity: Mating, Against: []Place{within}, When: []When{unless("kind", "solid"), {Of: []Ref{theirs("~.hub", "axle")}, Is: []string{"qr"}, Known: true}, {Of: []Ref{theirs("~.hub", "oln_mm")}, Unknown: true}},
+			Says:   "where nobody measured the hub a hollow axle is as long as the old one: it stands 8 to 11 mm over the locknuts",
+			Test:   Match{Mine: "length_mm", Within: 2},
+			Source: Source{"dt6110 hub page: quick-release axle is over locknut width and 8 to 11 mm", Handbook},
+		},
+		{
 			ID: "axle.hollow", Severity: Safety,
 			Says:   "a hollow axle for a quick release, a solid one for nuts",
 			Test:   Match{Mine: "kind", Rare: true},
@@ -60,7 +66,7 @@ var axle = Table{
 				{Keys: []string{"hollow", "qr"}, Answer: Holds}, {Keys: []string{"solid", "solid"}, Answer: Holds},
 				{Keys: []string{"solid", "qr"}, Answer: Breaks, Words: "a skewer does not go through it"},
 				{Keys: []string{"hollow", "solid"}, Answer: Breaks, Words: "it stands too short for nuts"},
-			}, Otherwise: CantTell, Why: "see what the hub turns on", Optional: true, Rare: true},
+			}, Otherwise: CantTell, Why: "see what the hub turns on", Optional: true, Rare: true, Usual: "hollow"},
 			Source: byAxleKind,
 		},
 		{

@@ -78,7 +78,7 @@ var brakeLever = Table{
 					{Keys: []string{"drop", "drop"}, Answer: Holds}, {Keys: []string{"drop", "*"}, Answer: Breaks}, {Keys: []string{"flat", "drop"}, Answer: Breaks},
 					{Keys: []string{"flat", "flat"}, Answer: Holds}, {Keys: []string{"flat", "riser"}, Answer: Holds}, {Keys: []string{"flat", "swept"}, Answer: Holds},
 				},
-				Otherwise: CantTell, Why: "see whether the lever goes round the bend", Optional: true, Rare: true,
+				Otherwise: CantTell, Why: "see whether the lever goes round the bend", Optional: true, Rare: true, Usual: "flat",
 			},
 			Source: byBarTable,
 		},

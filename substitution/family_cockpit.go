@@ -253,7 +253,7 @@ var barTape = Table{
 	Rules: []Rule{{
 		ID: "bar-tape.bar", Severity: Function,
 		Says:   "tape goes on drop bars, grips on flat ones",
-		Test:   Lookup{Of: []Ref{theirs("handlebar", "shape")}, Rows: only("drop", "bullhorn", "aero"), Otherwise: Breaks, Why: "grips are usual there", Optional: true, Rare: true},
+		Test:   Lookup{Of: []Ref{theirs("handlebar", "shape")}, Rows: only("drop", "bullhorn", "aero"), Otherwise: Breaks, Why: "grips are usual there", Optional: true, Rare: true, Usual: "drop"},
 		Source: byBarTable,
 	}, widthAsWas("bar-tape"), longEnough("bar-tape.length", "length_mm", Function, "it is at least as long as what was there; the rest is cut off", byOldPart), finishRule("bar-tape")},
 }
@@ -286,7 +286,7 @@ var grip = Table{
 			Says: "grips go on flat bars, tape on drop ones",
 			Test: Lookup{Of: []Ref{theirs("handlebar", "shape"), mine("length_mm")}, Rows: []Row{
 				{Keys: []string{"drop", "*"}, Answer: CantTell, Words: "few grips are made for a drop bar: the maker's word"}, {Keys: []string{"*", "*"}, Answer: Holds},
-			}, Otherwise: CantTell, Optional: true, Rare: true},
+			}, Otherwise: CantTell, Optional: true, Rare: true, Usual: "flat"},
 			Source: byBarTable,
 		},
 		widthAsWas("grip"),

@@ -80,7 +80,7 @@ var rearDerailleur = Table{
 					{Keys: []string{"direct", "hanger"}, Answer: CantTell, Words: "with the link that it is sold with"},
 					{Keys: []string{"claw", "*"}, Answer: CantTell, Words: "a claw is for a dropout without a hanger"},
 				},
-				Otherwise: Breaks, Why: "there is nothing to bolt it to", Optional: true, Rare: true,
+				Otherwise: Breaks, Why: "there is nothing to bolt it to", Optional: true, Rare: true, Usual: "hanger",
 			},
 			Source: Source{"a hanger seller's page on direct-mount and standard hangers; a wheel maker's article on the open universal hanger", TradePage},
 		},

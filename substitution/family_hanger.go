@@ -48,7 +48,7 @@ var hanger = Table{
 					{Keys: []string{"standard", "hanger"}, Answer: Holds}, {Keys: []string{"direct", "direct"}, Answer: Holds}, {Keys: []string{"none", "axle"}, Answer: Holds},
 					{Keys: []string{"standard", "direct"}, Answer: CantTell, Words: "with the link that the derailleur is sold with"},
 				},
-				Otherwise: Breaks, Why: "there is nothing to bolt the derailleur to", Optional: true, Rare: true,
+				Otherwise: Breaks, Why: "there is nothing to bolt the derailleur to", Optional: true, Rare: true, Usual: "standard",
 			},
 			Source: byHangerPages,
 		},

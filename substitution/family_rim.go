@@ -82,7 +82,7 @@ var rim = Table{
 					{Keys: []string{"yes", "yes"}, Answer: Holds, Words: "if both makers list the pair; never above 5 bar (72.5 psi)"},
 					{Keys: []string{"yes", "no"}, Answer: Breaks, Words: "a tyre for tubes comes off a hookless rim"},
 				},
-				Otherwise: CantTell, Rare: true,
+				Otherwise: CantTell, Rare: true, Usual: "no",
 			},
 			Source: Source{"a wheel maker's tyre statement: hookless rims for tubeless or tubeless-ready tyres only; a tyre maker's page: straight-side road rims at most 5 bar, the lower of tyre and rim counts", Catalogue},
 		},
@@ -192,7 +192,7 @@ var rimTape = Table{
 		{
 			ID: "rim-tape.tubular", Severity: Mating,
 			Says:   "a rim for tubulars wants glue or tape for tubulars on its bed, no tape over spoke holes",
-			Test:   Lookup{Of: []Ref{theirs("~.rim", "tubular")}, Rows: only("no"), Otherwise: Breaks, Why: "tyres are glued to its bed", Optional: true, Rare: true},
+			Test:   Lookup{Of: []Ref{theirs("~.rim", "tubular")}, Rows: only("no"), Otherwise: Breaks, Why: "tyres are glued to its bed", Optional: true, Rare: true, Usual: "no"},
 			Source: byTubulars,
 		},
 		{

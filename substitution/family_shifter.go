@@ -148,7 +148,7 @@ func ringsForShifter(s Scene, at Place) Judgement {
 		rings = int(clicks.was.number)
 	}
 	if !clicks.known {
-		if clicks.changed && clicks.wasKnown {
+		if clicks.changed && (clicks.wasKnown || rings > 1) {
 			return untold(clicks)
 		}
 		return Judgement{}

@@ -37,13 +37,13 @@ var tube = Table{
 		{
 			ID: "tube.tubular", Severity: Mating,
 			Says:   "a tubular has its tube sewn in: a loose one goes into a tyre with beads",
-			Test:   Lookup{Of: []Ref{theirs("~.tyre", "tubular")}, Rows: only("no"), Otherwise: Breaks, Why: "its tube is sewn in", Optional: true, Rare: true},
+			Test:   Lookup{Of: []Ref{theirs("~.tyre", "tubular")}, Rows: only("no"), Otherwise: Breaks, Why: "its tube is sewn in", Optional: true, Rare: true, Usual: "no"},
 			Source: byTubulars,
 		},
 		{
 			ID: "tube.tubular-rim", Severity: Mating,
 			Says:   "a rim for tubulars takes no tube of its own",
-			Test:   Lookup{Of: []Ref{theirs("~.rim", "tubular")}, Rows: only("no"), Otherwise: Breaks, Why: "it takes tyres with their tube sewn in", Optional: true, Rare: true},
+			Test:   Lookup{Of: []Ref{theirs("~.rim", "tubular")}, Rows: only("no"), Otherwise: Breaks, Why: "it takes tyres with their tube sewn in", Optional: true, Rare: true, Usual: "no"},
 			Source: byTubulars,
 		},
 		{

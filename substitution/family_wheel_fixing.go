@@ -125,9 +125,9 @@ var byAxleLengths = Source{"modernbike.com, help 1446, and a titanium axle maker
 // axleInEnds holds the axle to the ends that frame or fork has for one.
 func axleInEnds(id string, at, bearer Place) Rule {
 	return Rule{
-		ID: id, Severity: Safety, At: []Place{at},
+		ID: id, Severity: Safety, At: []Place{at}, When: []When{{Of: []Ref{theirs(bearer, "axle")}, Known: true}},
 		Says:   "the axle is as thick as the holes in the " + string(bearer) + "'s ends",
-		Test:   Lookup{Of: []Ref{theirs(bearer, "axle"), mine("diameter_mm")}, Rows: thruAxleHubs("the " + string(bearer)), Otherwise: CantTell, Why: "measure the hole", Optional: true, Rare: true},
+		Test:   Lookup{Of: []Ref{theirs(bearer, "axle"), mine("diameter_mm")}, Rows: thruAxleHubs("the " + string(bearer)), Otherwise: CantTell, Why: "measure the hole", Optional: true},
 		Source: byThruAxles,
 	}
 }

@@ -17,7 +17,8 @@ type Lookup struct {
 	Optional  bool   // the bike may lack one of the places
 	Same      bool   // the first two being one word is enough
 	Unaided   bool   // the old part is taken to have gone on without help
-	Rare      bool   // where neither the part nor the old one says anything of the first, the rule is silent
+	Rare      bool   // where neither the part nor the old one says anything of the first, that need not be asked; see goesWithoutSaying
+	Usual     string // the word of the first that is meant where nobody says one, of a Rare table
 }
 
 // Row is a line of a Lookup: a key for each Ref, and what is so. A key is a word or figure, two figures "6..7.9" for what
@@ -74,10 +75,44 @@ func (t Lookup) judge(s Scene, at Place) Judgement {
 		j.Found, j.Words = strings.Join(found, ", "), strings.Join(found, " with ")+j.Words
 		return j
 	}
-	if t.Optional && !recorded || t.Rare && !sides[0].known && !sides[0].wasKnown {
+	if t.Optional && !recorded {
 		return Judgement{}
 	}
+	if first := sides[0]; t.Rare && !first.known && !first.wasKnown {
+		switch answer, need := t.withoutSaying(s, at, first, slices.Clone(now)); {
+		case !need && answer == Holds:
+			return Judgement{Answer: Holds, Found: strings.Join(found, ", "), Words: strings.Join(found, " with ") + ", which goes with any"}
+		case !need:
+			return Judgement{}
+		}
+	}
 	return untold(t.needed(sides, now)...)
+}
+
+// withoutSaying tells whether the first must be asked, of which neither the part nor the old one says anything. It need not
+// be where the usual one does, where what is known goes with any, which is then the answer, or where what is not known is the
+// neighbour's, which stays and had such a part before.
+func (t Lookup) withoutSaying(s Scene, at Place, first side, now []Value) (answer Answer, need bool) {
+	if t.Usual != "" {
+		now[0] = Text(t.Usual)
+		row, settled := t.find(now)
+		return NoRule, settled && row.Answer != Holds
+	}
+	if first.place != at {
+		_, had := s.Was[at]
+		return NoRule, !had || first.changed
+	}
+	for _, v := range t.possible(first.dimension(), 0) {
+		now[0] = v
+		row, settled := t.find(now)
+		switch {
+		case !settled: // nor is the other known
+			return NoRule, false
+		case row.Answer != Holds:
+			return NoRule, true
+		}
+	}
+	return Holds, false
 }
 
 // needed are the sides that are known, and those that are not and would change the answer.
@@ -159,6 +194,9 @@ func (t Lookup) possible(dim Dimension, column int) []Value {
 		}
 		return out
 	}
+	if dim.Form == Flag {
+		return []Value{Yes(true), Yes(false)}
+	}
 	var out []Value
 	for _, row := range t.Rows {
 		switch key := row.Keys[column]; {
@@ -166,7 +204,9 @@ func (t Lookup) possible(dim Dimension, column int) []Value {
 		case dim.Form == Word:
 			out = append(out, Text(key))
 		default:
-			if low, _, ok := between(key); ok {
+			if low, _, ok := between(key); ok && dim.Form == Ints {
+				out = append(out, List(int(low)))
+			} else if ok {
 				out = append(out, Value{form: dim.Form, number: low})
 			}
 		}

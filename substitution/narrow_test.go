@@ -21,10 +21,10 @@ func TestNarrowIsAsJudged(t *testing.T) {
 			now:       map[Place]string{"crank": "bcd_mm=110 bolts=5 teeth_outer=38", "crank.ring": "teeth=48"},
 			candidate: "kind=case teeth_max=40",
 		},
-		"a table that is silent of an unknown hanger": {
+		"a table that takes an unknown hanger for the usual one": {
 			at:        "rear.derailleur",
 			now:       map[Place]string{"rear.hanger": "axle_thread=M12x1"},
-			candidate: "mount=claw teeth_min=11",
+			candidate: "mount=hanger teeth_min=11",
 			open:      []Place{"shifter.right", "rear.cassette", "chain"},
 		},
 	} {
