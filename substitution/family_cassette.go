@@ -40,7 +40,7 @@ var cassette = Table{
 			Test: Lookup{
 				Of:        []Ref{theirs("rear.hub", "freehub"), mine("speeds")},
 				Rows:      []Row{{Keys: []string{"threaded", "*"}, Answer: Breaks, Words: "the hub takes a freewheel"}, {Keys: []string{"*", "*"}, Answer: Holds}},
-				Otherwise: CantTell, Optional: true, Rare: true,
+				Otherwise: CantTell, Optional: true, Rare: true, Usual: "hg",
 			},
 			Source: Source{"ISO 6698, freewheel and hub thread (title and scope)", Handbook},
 		},
@@ -63,6 +63,8 @@ var cassette = Table{
 			Test:   Match{Mine: "freehub", Theirs: []Ref{theirs("rear.hub", "freehub")}, Why: "the splines differ"},
 			Source: Source{"cornant.uk on cassettes: the body of 31 mm is made for 7 speeds", Handbook},
 		},
+		roadSet("cassette.road-set", "rear.hub"),
+		roadSet("cassette.road-set-body", "rear.freehub"),
 		{
 			ID: "cassette.teeth", Severity: Function,
 			Says:   "the sprockets run from the same smallest to the same largest",
@@ -85,16 +87,34 @@ func cassetteBody(id string, at Place) Rule {
 		ID: id, Severity: Mating, When: []When{being("freehub", "hg", "hg-l"), {Of: []Ref{theirs(at, "body_mm")}, Known: true}},
 		Says: "the body is long enough for the set: 7 speeds go on 31 mm, 8 to 10 want 35, 11 road 37",
 		Test: Lookup{
-			Of: []Ref{mine("speeds"), theirs(at, "body_mm")},
+			Of: []Ref{mine("speeds"), theirs(at, "body_mm"), mine("teeth_max")},
 			Rows: []Row{
-				{Keys: []string{"5", "20..45"}, Answer: Holds}, {Keys: []string{"6", "20..45"}, Answer: Holds}, {Keys: []string{"7", "30..45"}, Answer: Holds},
-				{Keys: []string{"8", "34..45"}, Answer: Holds}, {Keys: []string{"9", "34..45"}, Answer: Holds}, {Keys: []string{"10", "34..45"}, Answer: Holds},
-				{Keys: []string{"11", "34..36.2"}, Answer: CantTell, Words: "mountain sets of 11 go on 35 mm, road sets want 37"}, {Keys: []string{"11", "36.3..45"}, Answer: Holds},
-				{Keys: []string{"12", "36.3..45"}, Answer: Holds}, {Keys: []string{"12", "34..36.2"}, Answer: CantTell, Words: "the set's maker says how long a body it wants"},
+				{Keys: []string{"5", "20..45", "*"}, Answer: Holds}, {Keys: []string{"6", "20..45", "*"}, Answer: Holds}, {Keys: []string{"7", "30..45", "*"}, Answer: Holds},
+				{Keys: []string{"8", "34..45", "*"}, Answer: Holds}, {Keys: []string{"9", "34..45", "*"}, Answer: Holds}, {Keys: []string{"10", "34..45", "*"}, Answer: Holds},
+				{Keys: []string{"11", "34..36.2", "40..70"}, Answer: Holds, Words: "so large a sprocket is a mountain set's"},
+				{Keys: []string{"11", "34..36.2", "7..32"}, Answer: Breaks, Words: "a road set of 11 wants 37 mm"},
+				{Keys: []string{"11", "34..36.2", "*"}, Answer: CantTell, Words: "mountain sets of 11 go on 35 mm, road sets want 37"}, {Keys: []string{"11", "36.3..45", "*"}, Answer: Holds},
+				{Keys: []string{"12", "36.3..45", "*"}, Answer: Holds}, {Keys: []string{"12", "34..36.2", "*"}, Answer: CantTell, Words: "the set's maker says how long a body it wants"},
+				{Keys: []string{"*", "*", "*"}, Answer: Breaks, Words: bodyTooShort},
 			},
 			Otherwise: Breaks, Why: bodyTooShort,
 		},
 		Source: Source{"cornant.uk on cassettes: bodies of 31 mm for 7 speeds and 35 for 8 and 9; sprockets for 8 and 9 go on the short body only when modified", Handbook},
+	}
+}
+
+// roadSet keeps a road set of 11 off a body of the usual length, however its spline is named: largest sprockets tell the two kinds.
+func roadSet(id string, at Place) Rule {
+	return Rule{
+		ID: id, Severity: Mating, At: []Place{"rear.cassette"},
+		When: []When{{Of: []Ref{mine("freehub")}, Is: []string{"hg"}, Known: true}, {Of: []Ref{mine("speeds")}, Is: []string{"11"}, Known: true}, given("teeth_max"),
+			{Of: []Ref{theirs(at, "freehub")}, Is: []string{"hg"}, Known: true}, {Of: []Ref{theirs(at, "body_mm")}, Unknown: true}},
+		Says: "of sets of 11 the mountain ones, with 40 teeth and more, go on the body of 8 to 10 speeds, and road ones want a longer one",
+		Test: Lookup{Of: []Ref{mine("teeth_max"), theirs(at, "freehub")}, Rows: []Row{
+			{Keys: []string{"40..70", "*"}, Answer: Holds, Words: "so large a sprocket is a mountain set's"},
+			{Keys: []string{"33..39", "*"}, Answer: CantTell, Words: "sets of this range are made for either body: read the set's box"},
+		}, Otherwise: Breaks, Why: "a road set of 11 wants 37 mm of splines"},
+		Source: Source{"published charts of freehub bodies (a wheel maker's page, cornant.uk); from which largest sprocket on a set is a mountain one is common practice", Handbook},
 	}
 }
 
