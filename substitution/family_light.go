@@ -60,6 +60,8 @@ var lamp = Table{
 	Rules: []Rule{
 		wheelRule("lamp", byLampStandard),
 		{ID: "lamp.supply", Severity: Mating, Says: "it is fed as the old one was: a dynamo lamp on a battery, or the other way round, burns out or stays dark", Test: Match{Mine: "supply"}, Source: byDynamos},
+		{ID: "lamp.fed", Severity: Mating, Aside: true, Says: "a dynamo feeds lamps that are made for one", Test: Lookup{Of: []Ref{mine("supply"), theirs("front.dynamo", "kind")}, Rows: []Row{{Keys: []string{"dynamo", "*"}, Answer: Holds}},
+			Otherwise: Breaks, Why: "it is fed by a battery"}, Source: byDynamos},
 		{ID: "lamp.volts", Severity: Mating, When: []When{unless("supply", "battery")}, Says: "it takes the dynamo's voltage", Test: Match{Mine: "volts", Theirs: []Ref{theirs("front.dynamo", "volts")}, Within: 0.1, Rare: true}, Source: byDynamos},
 		{
 			ID: "lamp.watts", Severity: Mating, When: []When{unless("supply", "battery", "e-bike")},

@@ -157,9 +157,7 @@ func jointsOf(instances map[Place][]*instance) map[[2]Family][]joint {
 				if err != nil || other == p.Place || !in.names(p.Place) || !in.names(other) || in.at != p.Place && in.at != other {
 					continue
 				}
-				if p.Place.end() == "" || other.end() == "" || p.Place.end() == other.end() {
-					out[[2]Family{p.Family, q.Family}] = append(out[[2]Family{p.Family, q.Family}], joint{p.Place, other, in, false})
-				}
+				out[[2]Family{p.Family, q.Family}] = append(out[[2]Family{p.Family, q.Family}], joint{p.Place, other, in, false})
 			}
 		}
 		askedAt[p.Place] = asked
@@ -185,11 +183,20 @@ func jointsOf(instances map[Place][]*instance) map[[2]Family][]joint {
 func Together(a, b *Part) Verdict {
 	best := map[*Rule]Finding{}
 	mine, yours := placesFor(a), placesFor(b)
-	for _, j := range joints[[2]Family{a.Family, b.Family}] {
-		if had, asked := best[j.in.rule]; asked && had.Answer == Holds || !j.in.rule.Aside && !(slices.Contains(mine, j.p) && slices.Contains(yours, j.q)) {
+	all := joints[[2]Family{a.Family, b.Family}]
+	meet := slices.ContainsFunc(all, func(j joint) bool { return slices.Contains(mine, j.p) && slices.Contains(yours, j.q) })
+	for _, j := range all {
+		suited := slices.Contains(mine, j.p) && slices.Contains(yours, j.q)
+		if had, asked := best[j.in.rule]; asked && had.Answer == Holds || !j.in.rule.Aside && meet && !suited {
 			continue
 		}
 		s := Scene{Now: Build{j.p: a, j.q: b}, aside: true}
+		if !meet && !j.in.rule.Aside {
+			if f, misplaced := s.misplaced(j.p, j.q); misplaced {
+				best[f.Rule] = f
+				continue
+			}
+		}
 		if s.waits(j.in) {
 			continue
 		}
@@ -206,6 +213,23 @@ func Together(a, b *Part) Verdict {
 		v.add(best[rule])
 	}
 	return v
+}
+
+// misplaced gives the rule by which one of two parts says that it is made for another place than where they would meet: a
+// front hub does not go into a frame.
+func (s Scene) misplaced(places ...Place) (Finding, bool) {
+	for _, p := range places {
+		for _, in := range instances[p] {
+			is, ok := in.rule.Test.(Is)
+			if !ok || !is.Placed || in.at != p || !in.rule.Severity.Stops() || s.waits(in) {
+				continue
+			}
+			if j := in.judge(s); j.Answer == Breaks {
+				return Finding{in.rule, p, j}, true
+			}
+		}
+	}
+	return Finding{}, false
 }
 
 // names tells whether the rule itself looks at a place, not only for the rings that a crankset brings.

@@ -136,6 +136,9 @@ func (t Limit) judge(s Scene, at Place) Judgement {
 	if j, ok := t.underAll(s, at); ok {
 		return j
 	}
+	if j, ok := t.overAlready(s, at, r); ok {
+		return j
+	}
 	refs, _ := t.bound()
 	byOld := slices.ContainsFunc(refs, func(ref Ref) bool { return ref.Old })
 	if t.Optional && !r.recorded && !(r.unmeasured && r.anyKnown) || (t.Rare || t.Optional && byOld) && !r.anyKnown {
@@ -151,6 +154,21 @@ func (t Limit) underAll(s Scene, at Place) (Judgement, bool) {
 		return Judgement{}, false
 	}
 	return Judgement{Answer: Holds, Found: figure(sum.left), Wanted: t.relation() + " " + figure(t.Lowest), Words: t.sums(s, at) + ", and no " + t.setter(s, at) + " wants less than " + figure(t.Lowest)}, true
+}
+
+// overAlready judges a sum of which the new part's own is more than the bound allows: what is not known only adds to it.
+func (t Limit) overAlready(s Scene, at Place, r room) (Judgement, bool) {
+	bound := s.first(t.AtMost, at)
+	own := slices.ContainsFunc(t.Sum, func(term Term) bool {
+		d := s.first(term.Refs, at)
+		return d.place == at && d.known && d.changed && !d.wasKnown
+	})
+	adds := !slices.ContainsFunc(t.Sum, func(term Term) bool { return term.Sign < 0 })
+	if t.AtMost == nil || !bound.known || len(t.Sum) < 2 || !adds || !own || !r.changed || r.left+t.Plus+t.Doubt >= -rounding {
+		return Judgement{}, false
+	}
+	return Judgement{Answer: Breaks, Found: figure(bound.now.number - r.left), Wanted: "at most " + figure(bound.now.number+t.Plus),
+		Words: t.sums(s, at) + ", and the " + bound.part() + " wants at most " + figure(bound.now.number+t.Plus)}, true
 }
 
 func (t Limit) relation() string {
