@@ -75,7 +75,7 @@ var (
 )
 
 // headsetEnd asks that type and bore of one end be what sat in the head tube; the second figure has its own rule. Where the
-// head tube's bore is known a pressed cup of that bore goes in, whatever stands out of it.
+// head tube's bore is known an end of that bore goes in, whatever stands out of it.
 func headsetEnd(id, dimension string) Rule {
 	bore := theirs("frame", "head_"+dimension+"_mm")
 	return Rule{
@@ -85,12 +85,8 @@ func headsetEnd(id, dimension string) Rule {
 			d, tube := s.side(mine(dimension), at), s.side(bore, at)
 			was, errWas := standard.ParseHeadsetEnd(d.was.word)
 			now, errNow := standard.ParseHeadsetEnd(d.now.word)
-			if errNow == nil && tube.known && now.Type != "IS" {
-				j := Judgement{Answer: Holds, Wanted: figure(tube.now.number) + " mm", Found: d.now.word, Words: d.words() + " in " + tube.words()}
-				if !near(now.BoreMM, tube.now.number, 0.3) {
-					j.Answer = Breaks
-				}
-				return j
+			if errNow == nil && tube.known {
+				return endInTube(d, tube, now.BoreMM)
 			}
 			if !d.changed || errWas != nil || errNow != nil {
 				return Match{Mine: dimension}.judge(s, at)
@@ -110,6 +106,27 @@ func headsetEnd(id, dimension string) Rule {
 		}},
 		Source: bySHIS,
 	}
+}
+
+// How far a bore lies off the whole millimetres that the code writes: 34.1 is a 34, 41.2 a 41. A little further off it may be
+// that code's all the same, and a bearing of 41.0 falls through a seat for 41.8.
+const (
+	boreWithin = 0.3
+	boreDoubt  = 0.65
+)
+
+// endInTube compares an end's bore with the one that was measured: a cup's, or an integrated bearing's seat.
+func endInTube(d, tube side, bore float64) Judgement {
+	j := Judgement{Answer: Holds, Wanted: figure(tube.now.number) + " mm", Found: d.now.word, Words: d.words() + " in " + tube.words()}
+	switch {
+	case near(bore, tube.now.number, boreWithin):
+	case near(bore, tube.now.number, boreDoubt):
+		j.Answer, j.Missing = CantTell, []Missing{tube.missing()}
+		j.Words += ": the code writes whole millimetres; read the code on the old cup or bearing"
+	default:
+		j.Answer = Breaks
+	}
+	return j
 }
 
 // headsetCodes: the code of an end names steerer and crown race seat, and a cup that hides in the head tube is threadless.
