@@ -184,14 +184,17 @@ var bell = Table{
 	Dimensions: []Dimension{millimetres("bore_mm", "bar that it goes on", 15, 40, "caliper on the bar where it sits"), word("mount", "mount", "look: a clamp, a strap or a spacer", "clamp", "strap", "spacer")},
 	Rules: []Rule{
 		{
-			ID: "bell.mount", Severity: Mating, Against: []Place{within},
+			ID: "bell.mount", Severity: Mating,
 			Says: "it is held where the old one was; a strap goes round any bar",
-			Test: Lookup{Of: []Ref{mine("mount"), old("mount")}, Rows: append(alike("clamp", "spacer"),
-				Row{Keys: []string{"strap", "*"}, Answer: Holds, Words: "it is drawn tight round what is there"}), Otherwise: CantTell, Why: "look whether the bar or the steerer has the room for it"},
+			Test: Lookup{Of: []Ref{mine("mount"), old("mount"), theirs("handlebar", "clamp_mm")}, Rows: []Row{
+				{Keys: []string{"clamp", "clamp", "*"}, Answer: Holds}, {Keys: []string{"spacer", "spacer", "*"}, Answer: Holds},
+				{Keys: []string{"strap", "*", "*"}, Answer: Holds, Words: "it is drawn tight round what is there"},
+			}, Otherwise: CantTell, Why: "look whether the bar or the steerer has the room for it"},
 			Source: byOldPart,
 		},
 		{ID: "bell.held", Severity: Function, Says: "it is clamped or strapped on as the old one was", Test: Same{Mine: []string{"mount"}}, Source: byOldPart},
-		{ID: "bell.bar", Severity: Mating, When: []When{unless("mount", "strap", "spacer")}, Says: "it goes round the bar", Test: Match{Mine: "bore_mm", Within: 0.5, Rare: true}, Source: byBarTable},
+		{ID: "bell.bar", Severity: Mating, When: []When{unless("mount", "strap", "spacer")}, Says: "it goes round the bar, beside the grips or beside the stem",
+			Test: Match{Mine: "bore_mm", Theirs: []Ref{theirs("handlebar", "grip_mm"), theirs("handlebar", "clamp_mm")}, Any: true, Within: gripWithin, Rare: true, Why: "it does not close round the bar, or turns on it"}, Source: byBarTable},
 		finishRule("bell"),
 	},
 }

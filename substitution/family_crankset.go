@@ -63,7 +63,7 @@ var crankset = Table{
 			Source: byBoltPatterns,
 		},
 		{
-			ID: "crankset.axle", Severity: Mating, When: []When{hollowAxle, notGiven("shell_min_mm")},
+			ID: "crankset.axle", Severity: Mating, Against: []Place{"frame"}, When: []When{hollowAxle, notGiven("shell_min_mm")},
 			Says:   "a crank with its own axle has the old one's length: the diameter alone never decides",
 			Test:   Match{Mine: "axle_mm", Within: 0.6},
 			Source: byCrankChart,

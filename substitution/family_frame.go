@@ -125,8 +125,8 @@ var fork = Table{
 		{
 			ID: "fork.axle-to-crown", Severity: Safety,
 			Says:   "the fork is as long as the old one: a longer one slackens the steering and loads the frame, for which its maker gives a limit",
-			Test:   Match{Mine: "axle_to_crown_mm", Within: 10, Else: CantTell, Why: "ask the frame's maker how long a fork it takes", Rare: true},
-			Source: Source{"frame makers give the longest fork; ten millimetres are common practice", Practice},
+			Test:   Match{Mine: "axle_to_crown_mm", Within: 10, Doubt: 80, Ask: "ask the frame's maker how long a fork it takes", Rare: true, Why: "it tilts the frame by four degrees and more, and no maker allows for both"},
+			Source: Source{"frame makers give the longest fork; that 20 mm are about a degree is arithmetic on a wheelbase of a metre; ten millimetres for nothing and eighty for the most are common practice", Practice},
 		},
 		{
 			ID: "fork.rotor", Severity: Safety,

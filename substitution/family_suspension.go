@@ -105,10 +105,18 @@ var suspensionOil = Table{
 		Dimension{Name: "volume_ml", Form: Number, Low: 1, High: 100000, Means: "volume", Measure: "read the bottle"},
 	},
 	Rules: []Rule{
-		{ID: "suspension-oil.weight", Severity: Mating, Says: "it has the weight that the maker names", Test: Match{Mine: "weight"}, Source: byForkMaker},
-		{ID: "suspension-oil.cst", Severity: Function, Says: "it is as thick: oils of one weight differ, the figure in cSt does not", Test: Same{Mine: []string{"cst"}}, Source: Source{"peterverdone.com and an oil seller's page on suspension oils: weights are no standard, one maker's 7 is thinner than another's 5; the viscosity in cSt at 40 °C is (ISO 3104)", TradePage}},
+		{ID: "suspension-oil.weight", Severity: Mating, When: []When{{Of: []Ref{old("cst")}, Unknown: true}}, Says: "it has the weight that the maker names, where nobody knows more of the old one", Test: Match{Mine: "weight"}, Source: byForkMaker},
+		{
+			ID: "suspension-oil.thickness", Severity: Mating, When: []When{{Of: []Ref{old("cst")}, Known: true}},
+			Says:   "where the old oil's viscosity is on record the new one's is about the same, whatever their weights: two oils of one weight may differ",
+			Test:   Match{Mine: "cst", Within: 12, Why: "as far apart as two weights: the fork would damp otherwise"},
+			Source: byOilPages,
+		},
+		{ID: "suspension-oil.cst", Severity: Function, Says: "it is as thick: oils of one weight differ, the figure in cSt does not", Test: Same{Mine: []string{"cst"}}, Source: byOilPages},
 	},
 }
+
+var byOilPages = Source{"peterverdone.com and an oil seller's page on suspension oils: weights are no standard, one maker's 7 is thinner than another's 5; the viscosity in cSt at 40 °C is (ISO 3104)", TradePage}
 
 var shock = Table{
 	Family: "shock", Plural: "rear shocks",

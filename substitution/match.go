@@ -10,6 +10,7 @@ type Match struct {
 	Mine     string
 	Theirs   []Ref                 // the first of these that the bike has
 	Each     bool                  // all of these that the bike has, not the first alone: a nipple and the spokes on both sides
+	Any      bool                  // one of these is enough: a bell sits beside the grips or beside the stem
 	Within   float64               // how far two numbers may differ, in their unit
 	Free     string                // a word on either side that goes with any other
 	Alike    []string              // words that go with one another
@@ -35,6 +36,9 @@ func (t Match) equal(a, b Value) bool {
 }
 
 func (t Match) judge(s Scene, at Place) Judgement {
+	if t.Any {
+		return t.besideAny(s, at)
+	}
 	if !t.Each || len(t.Theirs) < 2 {
 		return t.beside(s.side(mine(t.Mine), at), s.first(t.Theirs, at))
 	}
@@ -52,6 +56,17 @@ func (t Match) judge(s Scene, at Place) Judgement {
 		return t.beside(s.side(mine(t.Mine), at), s.side(t.Theirs[0], at))
 	}
 	return worst
+}
+
+// besideAny is the kindest of the judgements against each.
+func (t Match) besideAny(s Scene, at Place) Judgement {
+	var best Judgement
+	for _, ref := range t.Theirs {
+		if j := t.beside(s.side(mine(t.Mine), at), s.side(ref, at)); best.Answer == 0 || j.Answer != 0 && j.Answer < best.Answer {
+			best = j
+		}
+	}
+	return best
 }
 
 // beside judges the part against one neighbour.
@@ -223,7 +238,7 @@ func evidence(a, b side) (side, bool) {
 }
 
 func (t Match) narrow(s Scene, at, choosing Place) []Condition {
-	if t.Else == CantTell || t.Doubtful != nil || t.Each && len(t.Theirs) > 1 {
+	if t.Else == CantTell || t.Doubtful != nil || t.Any || t.Each && len(t.Theirs) > 1 {
 		return nil
 	}
 	me, you := s.side(mine(t.Mine), at), s.first(t.Theirs, at)

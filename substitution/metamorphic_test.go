@@ -384,6 +384,7 @@ var besideOthers = map[string]string{
 	"headset.crown_mm":        "follows from the lower code and does not change alone",
 	"brake-caliper.kind":      "follows from the mount and does not change alone",
 	"tyre.pressure_max_bar":   "the rim's",
+	"suspension-oil.weight":   "where the viscosity is on record that is asked",
 	"tube.beads":              "the bead seat that it names is among them",
 	"handlebar.end_bore_mm":   "the plug's",
 	"shock.model":             "the service kit's",
