@@ -100,6 +100,10 @@ var doubted = map[string]string{
 	"o062":           "a tyre 3 mm wider, frame and fork not known: whether there is room is the very question, and a tyre that meets the frame stops the wheel",
 	"o081":           "a gear cable of 1.1 for 1.2 mm: both are gear cables, and three questions of other hands (cable-inner-5, c-cable-inner-3) say fits",
 	"o100":           "a brake cable of 1.6 for 1.5 mm: both are brake cables, and b-cable-inner-1 says fits",
+	"f032":           "a rear adapter for 160 in front under 180: it fits, and that it is marked for the other end is said; n041, of another hand, says with a difference",
+	"f077":           "a spoke a millimetre longer, as o053: the pages that were read take up half of one, so the old spoke is looked at in its nipple",
+	"f184":           "a barrel head in a lever for drop bars: most take the pear, and some are made for barrels (a bar-end lever's on a rider's page), so it is held against the old one",
+	"f200":           "a rack marked for less, on the post where there were eyelets: what the customer carries is asked, and what the post bears; the rule has no load below which it says no unasked",
 	"freehub-body-3": "two bodies described alike and without a number: what neither says, the seat on the hub, may differ, and hangers without a code are answered likewise (n004)",
 }
 
