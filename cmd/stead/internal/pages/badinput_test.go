@@ -2,6 +2,7 @@ package pages_test
 
 import (
 	"fmt"
+	"io"
 	"maps"
 	"net/http"
 	"net/url"
@@ -83,21 +84,21 @@ func tryBadInput(t *testing.T, v *visitor, path string, f whole) (tried int) {
 				continue // it is looked up among the choices, not read
 			}
 			what := fmt.Sprintf("%s of %s, %s", field, f.values.Get("act"), name)
-			a := v.post(f.path, f.with(field, value).values)
+			a := v.unread(f.path, f.with(field, value).values)
 			tried++
-			require.Less(t, a.status, 500, "%s: %s", what, a.text)
+			require.Less(t, a.status, 500, "%s: %s", what, a.source)
 			require.NotContains(t, a.source, "<script>alert", what)
 			require.NotContains(t, a.source, "ZgotmplZ", what)
 			now := changes(t, v.shop)
 			if a.status >= 400 {
-				require.Equal(t, before, now, "%s: it was refused, and something was changed: %s", what, a.text)
-				require.NotContains(t, a.text, "SQLSTATE", what)
+				require.Equal(t, before, now, "%s: it was refused, and something was changed: %s", what, a.source)
+				require.NotContains(t, a.source, "SQLSTATE", what)
 			}
 			if now == before {
 				continue
 			}
 			before = now
-			if next, found := a.again(f, path); found {
+			if next, found := a.parsed(t).again(f, path); found {
 				f = next
 			} else if next, found := v.get(path).again(f, path); found {
 				f = next
@@ -105,6 +106,16 @@ func tryBadInput(t *testing.T, v *visitor, path string, f whole) (tried int) {
 		}
 	}
 	return tried
+}
+
+// unread sends a form and leaves the answer as it came: of a thousand few are looked into.
+func (v *visitor) unread(path string, values url.Values) answer {
+	r, err := v.http.PostForm(v.shop.web.URL+path, values)
+	require.NoError(v.t, err)
+	defer r.Body.Close()
+	body, err := io.ReadAll(r.Body)
+	require.NoError(v.t, err)
+	return answer{status: r.StatusCode, source: string(body)}
 }
 
 var figures = regexp.MustCompile(`[0-9]+`)

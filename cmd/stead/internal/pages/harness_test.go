@@ -188,9 +188,15 @@ func (v *visitor) read(r *http.Response) answer {
 	defer r.Body.Close()
 	body, err := io.ReadAll(r.Body)
 	require.NoError(v.t, err)
-	a := answer{status: r.StatusCode, path: r.Request.URL.RequestURI(), source: string(body), header: r.Header}
+	return answer{status: r.StatusCode, path: r.Request.URL.RequestURI(), source: string(body), header: r.Header}.parsed(v.t)
+}
+
+// parsed is the answer with what stands in its source.
+func (a answer) parsed(t testing.TB) answer {
+	t.Helper()
+	var err error
 	a.doc, err = html.Parse(strings.NewReader(a.source))
-	require.NoError(v.t, err)
+	require.NoError(t, err)
 	a.text = strings.Join(strings.Fields(textOf(a.doc)), " ")
 	return a
 }
