@@ -60,7 +60,7 @@ func (r *reading) doubtful(spec substitution.Spec) bool {
 
 // isOfUnknown reports whether the name only says what a thing that nobody knows is of: a "Steuersatz-Austreiber", a "sangle de pédale".
 func (r *reading) isOfUnknown() bool {
-	if before := r.named - 2; before >= 0 && r.items[before].kind == unknown && r.isLink(r.named-1) {
+	if before := r.named - 2; before >= 0 && r.items[before].kind == unknown && (r.isLink(r.named-1) || r.isWord(r.named-1, "a")) {
 		return true
 	}
 	dash, behind := r.named+1, r.named+2

@@ -302,6 +302,7 @@ func (s *scratch) markClauses() {
 		case it.sense != nil && it.kind == phrase && it.sense.opens != mainClause:
 			now, named, added = it.sense.opens, false, true
 		}
+		named = named || it.kind == unknown
 		if it.kind == phrase {
 			named = named || it.sense.family != ""
 			begun = begun || it.sense.namesThing()
