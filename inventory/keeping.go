@@ -75,7 +75,9 @@ type ShelfAdvice struct {
 	AsSet   ShelfTotal `json:"as_set"`
 	// Doubts say what is strange about the books, and what is left out for it.
 	Doubts []string `json:"doubts,omitempty"`
-	// With a sum of money: what one more step would come to, what the target would, and which parts it would keep that are left out.
+	// What one step less and one step more would come to; with a sum of money also what the target would, and which parts it would
+	// keep that are left out.
+	Less    *ShelfTotal `json:"less,omitempty"`
 	Next    *ShelfTotal `json:"next,omitempty"`
 	Wanted  *ShelfTotal `json:"for_the_target,omitempty"`
 	LeftOut []string    `json:"left_out,omitempty"`
@@ -382,6 +384,8 @@ func (s *ShelfAdvice) advise(spend *decimal.Decimal) {
 		keeps = s.within(spend.InexactFloat64(), keeps)
 	}
 	s.Advised = totalOf(s.weighed.Total(keeps), keeps)
+	less, more := s.weighed.Beside(keeps)
+	s.Less, s.Next = s.beside(less), s.beside(more)
 	asked, met := 0.0, 0.0
 	for i := range s.Parts {
 		k := &s.Parts[i]
@@ -418,11 +422,7 @@ func (s *ShelfAdvice) advise(spend *decimal.Decimal) {
 
 // within is what so much money keeps in place of what the target would, with what is left out for want of more.
 func (s *ShelfAdvice) within(money float64, wanted []reorder.Keep) []reorder.Keep {
-	keeps, next := s.weighed.Within(money)
-	if next != nil {
-		total := totalOf(s.weighed.Total(next), next)
-		s.Next = &total
-	}
+	keeps := s.weighed.Within(money)
 	total := totalOf(s.weighed.Total(wanted), wanted)
 	s.Wanted = &total
 	for _, k := range s.Parts {
@@ -431,6 +431,15 @@ func (s *ShelfAdvice) within(money float64, wanted []reorder.Keep) []reorder.Kee
 		}
 	}
 	return keeps
+}
+
+// beside is what a neighbour of what is advised comes to; nil for none.
+func (s *ShelfAdvice) beside(keeps []reorder.Keep) *ShelfTotal {
+	if keeps == nil {
+		return nil
+	}
+	total := totalOf(s.weighed.Total(keeps), keeps)
+	return &total
 }
 
 func totalOf(t reorder.Total, keeps []reorder.Keep) ShelfTotal {

@@ -84,7 +84,7 @@ func TestFloorsAndWaiting(t *testing.T) {
 			require.GreaterOrEqual(t, keeps[0].At, items[0].Least-1)
 			require.GreaterOrEqual(t, shelf.Total(keeps).Share, min(target, 0.9), "the rest is met beside it")
 		}
-		keeps, _ := shelf.Within(0)
+		keeps := shelf.Within(0)
 		require.GreaterOrEqual(t, keeps[0].UpTo, items[0].Least)
 	}
 

@@ -300,10 +300,11 @@ func (s *Shelf) For(target float64) []Keep {
 // tell says what comes of each part: what its own stock and its stand-ins meet, as far as what was said before came true.
 func (s *Shelf) tell(keeps []Keep) {
 	for i := range keeps {
+		fill := keeps[i].own
 		if len(s.items[i].StandIns) > 0 {
-			keeps[i].Fill = keeps[i].own + (1-keeps[i].own)*s.coveredAt(i, keeps)
+			fill += (1 - fill) * s.coveredAt(i, keeps)
 		}
-		keeps[i].Fill = s.promise.gives(keeps[i].Fill)
+		keeps[i].Fill = s.promise.gives(fill)
 	}
 }
 
@@ -391,12 +392,11 @@ func (s *Shelf) Offered(item int) []Keep {
 // Total is what the keeps come to together.
 func (s *Shelf) Total(keeps []Keep) Total { return s.total(keeps) }
 
-// Within is the shelf that meets the most sales with so many pounds on it on average, and what one step more would come to:
-// the best of those for which the money does not suffice. A part that is too dear for what is left is passed over.
-func (s *Shelf) Within(stock float64) (keeps, next []Keep) {
-	keeps = s.bare()
+// Within is the shelf that meets the most sales with so many pounds on it on average. A part that is too dear for what is left is
+// passed over.
+func (s *Shelf) Within(stock float64) []Keep {
+	keeps := s.bare()
 	passed := make([]bool, len(s.items))
-	var more *step
 	taken := 0.0
 	for _, st := range s.steps {
 		adds := s.gain(st).stock * s.items[st.item].Price
@@ -405,21 +405,41 @@ func (s *Shelf) Within(stock float64) (keeps, next []Keep) {
 		}
 		if taken+adds > stock && st.worth != insisted {
 			passed[st.item] = true
-			if more == nil {
-				more = &st
-			}
 			continue
 		}
 		taken += adds
 		keeps[st.item] = s.kept(st.item, st.choice)
 	}
-	if more != nil {
-		next = slices.Clone(keeps)
-		next[more.item] = s.kept(more.item, more.choice)
-		s.tell(next)
-	}
 	s.tell(keeps)
-	return keeps, next
+	return keeps
+}
+
+// Beside are the neighbours of what is kept: without the step that is worth least of those taken, and with the one that is worth most
+// of the others. One that there is not is nil.
+func (s *Shelf) Beside(keeps []Keep) (less, more []Keep) {
+	var last, next *step
+	for _, st := range s.steps {
+		switch kept := keeps[st.item].choice; {
+		case st.choice == kept-1 && st.worth > 0: // what saves money, or is insisted on, is not left out
+			last = &st
+		case st.choice == kept && next == nil:
+			next = &st
+		}
+	}
+	if last != nil {
+		less = slices.Clone(keeps)
+		less[last.item] = Keep{PerDay: s.perDay[last.item]}
+		if last.choice > 0 {
+			less[last.item] = s.kept(last.item, last.choice-1)
+		}
+		s.tell(less)
+	}
+	if next != nil {
+		more = slices.Clone(keeps)
+		more[next.item] = s.kept(next.item, next.choice)
+		s.tell(more)
+	}
+	return less, more
 }
 
 func meanOf(form []float64) (mean float64) {

@@ -264,10 +264,20 @@ func TestThePoundGoesWhereItSavesMost(t *testing.T) {
 	require.Zero(t, keeps[1].UpTo, "one of £90 is not")
 	before := 0.0
 	for _, target := range []float64{0.5, 0.7, 0.9, 0.97} {
-		total := s.total(s.For(target))
+		keeps := s.For(target)
+		less, more := s.Beside(keeps)
+		total := s.total(keeps)
+		require.Less(t, s.total(less).Share, total.Share)
+		require.Less(t, s.total(less).cost, total.cost)
+		require.Greater(t, s.total(more).Share, total.Share)
+		require.Greater(t, s.total(more).cost, total.cost)
+		_, again := s.Beside(less)
+		require.Equal(t, keeps, again, "the step that was left out is the next one")
 		require.Greater(t, total.cost, before)
 		before = total.cost
 	}
+	none, _ := s.Beside(s.Within(0))
+	require.Nil(t, none, "less than nothing there is not")
 }
 
 // Money that does not suffice for one part still buys another, and the next step says what the first would add.
@@ -282,7 +292,8 @@ func TestTooDearIsPassedOver(t *testing.T) {
 	items := []Item{{Name: "often", Price: 40, Lead: lead, Sales: sold(3)}, {Name: "now and then", Price: 2, Lead: lead, Sales: sold(100)}}
 	s := Weigh(items, 0, 500, Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1})
 	require.Less(t, s.choices[0][0].worth, s.choices[1][0].worth, "the dear one would be bought first")
-	keeps, next := s.Within(10)
+	keeps := s.Within(10)
+	_, next := s.Beside(keeps)
 	require.Zero(t, keeps[0].UpTo)
 	require.Positive(t, keeps[1].UpTo)
 	require.LessOrEqual(t, s.Total(keeps).Stock, 10.0)

@@ -141,14 +141,31 @@ func (v KeepAll) TotalWords() []string {
 		fmt.Sprintf("Advised: %s; holding and ordering %s a year. The shelf is looked at every %s; the books are %s old.",
 			v.total(v.ShelfAdvice.Advised), pricing.Amount(v.Currency, v.ShelfAdvice.Advised.Cost), Several(v.LookEvery, "working day"), Several(v.Weeks, "week")),
 	}
+	if words := v.besideWords(); words != "" {
+		out = append(out, words)
+	}
 	if v.Wanted != nil && len(v.LeftOut) > 0 {
 		out = append(out, fmt.Sprintf("For %s sales in 100: %s. For want of that money %s left out: %s.",
 			hundredths(v.Target), v.total(*v.Wanted), areParts(len(v.LeftOut)), fewOf(v.LeftOut)))
 	}
-	if v.Next != nil {
-		out = append(out, "One step more: "+v.total(*v.Next)+".")
-	}
 	return out
+}
+
+// besideWords say what one step less and one step more would come to; empty where there is neither.
+func (v KeepAll) besideWords() string {
+	var words []string
+	for _, n := range []struct {
+		is string
+		t  *inventory.ShelfTotal
+	}{{"less", v.Less}, {"more", v.Next}} {
+		if n.t != nil {
+			words = append(words, fmt.Sprintf("one step %s would meet %.1f for %s", n.is, 100*n.t.Meets, pricing.Amount(v.Currency, n.t.Stock)))
+		}
+	}
+	if words == nil {
+		return ""
+	}
+	return fmt.Sprintf("That is %.1f in 100; %s.", 100*v.ShelfAdvice.Advised.Meets, strings.Join(words, ", "))
 }
 
 // total is what levels come to together: "14 parts kept, £283.83 on the shelf on average, 96 sales in 100 met, about 3 a year wait".

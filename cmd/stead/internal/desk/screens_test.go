@@ -184,6 +184,7 @@ func TestScreens(t *testing.T) {
 		all, err := desk.LoadKeepAll(ctx, tx, policy, nil, now)
 		require.NoError(t, err)
 		require.Contains(t, all.TotalWords()[0], "As set: ")
+		require.Regexp(t, `^That is \d+\.\d in 100; one step less would meet \d+\.\d for £[\d.]+, one step more would meet`, all.TotalWords()[2])
 		week, err := desk.LoadReorder(ctx, tx, policy, now)
 		require.NoError(t, err)
 		require.Contains(t, week.TotalWords(), "Money now: £")
