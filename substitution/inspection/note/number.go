@@ -147,12 +147,7 @@ func (p *parser) decimals(i int) []number {
 		}
 		out = append(out, number{v: float64(num) / float64(den), next: next, broken: true})
 	}
-	if p.aMil(i) {
-		out = append(out, number{v: 1, next: i + 1})
-		if num, den, next, ok := p.fraction(p.skipA(i + 3)); p.at(i+2).text == "and" && ok && num < den {
-			out = append(out, number{v: 1 + float64(num)/float64(den), next: next, broken: true}) // "a mil and a half"
-		}
-	}
+	out = append(out, p.mils(i)...)
 	wholes := p.wholes(i)
 	if p.class(i) == point {
 		wholes = append(wholes, number{v: 0, next: i})
@@ -254,6 +249,17 @@ func (p *parser) fraction(i int) (num, den, next int, ok bool) {
 }
 
 var vulgar = map[string][2]int{"½": {1, 2}, "¼": {1, 4}, "¾": {3, 4}, "⅛": {1, 8}, "⅜": {3, 8}}
+
+// mils are the numbers that begin with "a mil": 1, and "a mil and a half".
+func (p *parser) mils(i int) (out []number) {
+	if !p.aMil(i) {
+		return nil
+	}
+	if num, den, next, ok := p.fraction(p.skipA(i + 3)); p.at(i+2).text == "and" && ok && num < den {
+		out = append(out, number{v: 1 + float64(num)/float64(den), next: next, broken: true})
+	}
+	return append(out, number{v: 1, next: i + 1})
+}
 
 // aMil reports "a mil".
 func (p *parser) aMil(i int) bool {

@@ -55,30 +55,7 @@ func (p *parser) itemize() {
 	for i := 0; i < len(p.tokens); {
 		t := p.tokens[i]
 		it := item{first: i, last: i + 1, text: t.text, figure: t.figure, glued: t.glued}
-		s, end := p.l.find(p.tokens, i)
-		if k := len(p.items); s != nil && s.reading == "worn_to_mark" && k > 0 && p.items[k-1].s != nil && p.items[k-1].s.reading != "" && beginsAt(p.phrase(i, end)) {
-			s, end = p.l.find(p.tokens[:i+1], i) // "no damage to the bars" is not at the wear bars
-		}
-		if s.is(filler) && end > i+2 && p.namesFrom(end-1, end) {
-			s, end = p.l.find(p.tokens[:end-1], i) // "near the bottom" of "near the bottom bracket"
-		}
-		if s != nil && s.head == nil && len(s.measures) > 0 && end > i+1 && p.opensHere() {
-			if named, to := p.l.find(p.tokens[:end-1], i); named != nil && named.head != nil {
-				s, end = named, to // "handlebar clamp is 31.8"
-			}
-		}
-		if k := len(p.items); s.is(bound) && end > i+1 && t.text == "half" && k > 1 && p.items[k-1].text == "a" && p.items[k-2].text == "and" {
-			s, end = p.l.find(p.tokens[:i+1], i) // "a mil and a half left"
-		}
-		if s != nil && s.noPlace && end == i+2 && p.tokens[i+1].text == "stays" && p.staysOn(end) {
-			s, end = p.l.find(p.tokens[:i+1], i) // "the chain stays"
-		}
-		if t.text == "behind" && i+1 < len(p.tokens) && p.beforeThing(i+1) {
-			s, end = nil, i+1 // "the bike behind it"
-		}
-		if s.is(bound) && t.text == "and" && end < len(p.tokens) && !p.tokens[end].mark {
-			s, end = p.l.find(p.tokens[:i+1], i) // "rough and a bit of play"
-		}
+		s, end := p.phraseAt(i)
 		switch {
 		case s != nil && s.mark != noSep:
 			it.s, it.last, it.sep = nil, end, s.mark
@@ -92,48 +69,13 @@ func (p *parser) itemize() {
 			it.text = pointed(t.text)
 		case t.mark:
 			it.sep = p.separator(i)
+			if t.text == "." && p.leader(i) {
+				it.sep = colon // "chain ....... 0.9"
+			}
 		}
 		i = it.last
 		p.items = append(p.items, it)
 	}
-}
-
-// staysOn reports that before token i a part is said to stay, and no stay of the frame is named.
-func (p *parser) staysOn(i int) bool {
-	if i >= len(p.tokens) || p.tokens[i].mark {
-		return true
-	}
-	switch p.tokens[i].text {
-	case "on", "put", "as", "for":
-		return true
-	}
-	return false
-}
-
-// beforeThing reports that token i begins what something is behind: "it", "the stem".
-func (p *parser) beforeThing(i int) bool {
-	switch t := p.tokens[i].text; t {
-	case "it", "them", "him", "her", "us", "me", "you", "my", "his", "one":
-		return true
-	default:
-		return determiner(t)
-	}
-}
-
-// opensHere reports that nothing was said since the last mark but small words.
-func (p *parser) opensHere() bool {
-	for k := len(p.items) - 1; k >= 0 && p.items[k].sep == noSep; k-- {
-		if s := p.items[k].s; !s.is(filler) && !s.is(and) {
-			return false
-		}
-	}
-	return true
-}
-
-// namesFrom reports that the word at token i begins a part's name that goes beyond token end.
-func (p *parser) namesFrom(i, end int) bool {
-	s, to := p.l.find(p.tokens, i)
-	return to > end && s != nil && s.head != nil
 }
 
 func pointed(text string) string {
@@ -165,9 +107,6 @@ func (p *parser) separator(i int) separator {
 	tight := t.glued && i+1 < len(p.tokens) && p.tokens[i+1].glued
 	switch t.text {
 	case ".":
-		if p.leader(i) {
-			return colon // "chain ....... 0.9"
-		}
 		if i > 0 && t.glued && abbreviated[p.tokens[i-1].text] && i+1 < len(p.tokens) && p.tokens[i+1].text != "\n" {
 			return joint
 		}
@@ -193,41 +132,6 @@ func (p *parser) separator(i int) separator {
 	}
 	return comma
 }
-
-// longestBike is how many words before a kind of bike may say whose it is.
-const longestBike = 6
-
-// pastBike is where a sentence from item from begins that says first what bike the note is of: "student's old racer freewheel skips".
-func (p *parser) pastBike(from int) int {
-	for i := from; i < min(from+longestBike, len(p.items)); i++ {
-		s := p.items[i].s
-		switch {
-		case s.is(bikeKind):
-			if i++; p.at(i).text == "in" || p.at(i).text == "in for" {
-				i++
-			}
-			return i
-		case p.items[i].sep > joint, s != nil && (s.head != nil || s.noPlace || s.mod != 0 || s.action != "" || s.reading != "" || s.role > bound && s.role != person && s.role != speech):
-			return from
-		}
-	}
-	return from
-}
-
-// leader reports a point of the row that leads from a word to what is said of it.
-func (p *parser) leader(i int) bool {
-	from, to := i, i
-	for from > 0 && p.tokens[from-1].text == "." {
-		from--
-	}
-	for to+1 < len(p.tokens) && p.tokens[to+1].text == "." {
-		to++
-	}
-	return to-from+1 >= leastLeader
-}
-
-// leastLeader is how many points in a row lead on; three end a sentence.
-const leastLeader = 4
 
 // run reads the note sentence by sentence.
 func (p *parser) run() {

@@ -15,8 +15,8 @@ func (p *parser) choose(n *nounPhrase, m mod, places []substitution.Place) ([]su
 		return nil, false
 	}
 	recorded := p.onRecord(places)
-	if one := p.onRecord([]substitution.Place{"shifter.hub"}); h.family == "shifter" && !h.many && m&sides == 0 && len(recorded) == 0 && len(one) > 0 {
-		return one, true // the only one there is
+	if one := p.hubShifter(h, m, recorded); len(one) > 0 {
+		return one, true
 	}
 	switch {
 	case len(places) == 1:
@@ -37,6 +37,14 @@ func (p *parser) choose(n *nounPhrase, m mod, places []substitution.Place) ([]su
 		return recorded, true
 	}
 	return nil, false
+}
+
+// hubShifter is the shifter of a hub gear, where it is the only one on record.
+func (p *parser) hubShifter(h *head, m mod, recorded []substitution.Place) []substitution.Place {
+	if h.family != "shifter" || h.many || m&sides != 0 || len(recorded) > 0 {
+		return nil
+	}
+	return p.onRecord([]substitution.Place{"shifter.hub"})
 }
 
 // ofOneKind leaves those on record where a word is for parts of several families.

@@ -48,11 +48,7 @@ func (s *settling) whole() bool {
 	said := len(u.says) > 0 || u.excepted || u.same || u.forget || u.correct || u.elided != 0 || s.verb != nil && len(u.parts) == 1
 	for k, n := range u.parts {
 		if n.bare() {
-			if both := s.pair(n); len(both) > 0 && len(u.parts) == 1 && !s.killed[n.segment] {
-				s.ofBoth(u, n, both, s.says, s.verb)
-				return false
-			}
-			if u.same && len(u.parts) == 1 && s.nothingSaid() && s.copyEnd(u, n, s.killed[n.segment]) {
+			if len(u.parts) == 1 && s.ofSeveral(n) {
 				return false
 			}
 			full := s.ballsAt(n, s.says)
@@ -75,6 +71,15 @@ func (s *settling) whole() bool {
 		s.parts = append(s.parts, n)
 	}
 	return true
+}
+
+// ofSeveral settles what is said of "both", or the same of an end as of the other.
+func (s *settling) ofSeveral(n *nounPhrase) bool {
+	if both := s.pair(n); len(both) > 0 && !s.killed[n.segment] {
+		s.ofBoth(s.u, n, both, s.says, s.verb)
+		return true
+	}
+	return s.u.same && s.nothingSaid() && s.copyEnd(s.u, n, s.killed[n.segment])
 }
 
 // leadIn keeps a house or a wheel that is named before what is in it, and takes it from the list. It reports false where nothing

@@ -41,11 +41,16 @@ func (w *walk) act(i int) int {
 		w.say(pr)
 		return after
 	}
-	if strings.Contains(w.items[i].text, "new one") && w.itemAt(i+1).s.is(copula) && !w.itemAt(i+2).s.is(want) {
-		pr.action, pr.void = "", true // "a new one is 28 quid"
-	}
+	w.newOneIs(i, pr)
 	w.say(pr)
 	return i + 1
+}
+
+// newOneIs takes the wish from "a new one is 28 quid".
+func (w *walk) newOneIs(i int, pr *predicate) {
+	if strings.Contains(w.items[i].text, "new one") && w.itemAt(i+1).s.is(copula) && !w.itemAt(i+2).s.is(want) {
+		pr.action, pr.void = "", true
+	}
 }
 
 // wantedAct reads what is wanted: "needs … replacing".

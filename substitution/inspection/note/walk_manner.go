@@ -144,8 +144,8 @@ func (w *walk) conditionWord(i int) int {
 // notOutright reads a word by which something is not said outright: a hedge, a plan, another's words.
 func (w *walk) notOutright(i int) int {
 	r := w.items[i].s.role
-	if u := w.cur; r == history && w.items[i].text == "was" && u != nil && w.instead(u) && w.namesPart(i+1) {
-		return i + 1 // "no, that was the headset"
+	if w.thatWas(i) {
+		return i + 1
 	}
 	bound := w.sep == noSep && w.join == noRole
 	switch {
@@ -197,8 +197,8 @@ func (w *walk) askingWord(i int) int {
 	text := w.items[i].text
 	first, _, _ := strings.Cut(text, " ")
 	bound := w.sep == noSep && w.join == noRole
-	if u := w.cur; (text == "was the" || text == "were the") && u != nil && w.instead(u) {
-		return i + 1 // "no, that was the headset"
+	if w.thatWas(i) {
+		return i + 1
 	}
 	switch {
 	case !s.part && !s.said:
@@ -220,6 +220,15 @@ func (w *walk) askingWord(i int) int {
 		return i
 	}
 	return w.strange(i)
+}
+
+// thatWas reports the "was" of "no, that was the headset".
+func (w *walk) thatWas(i int) bool {
+	switch w.items[i].text {
+	case "was", "was the", "were the":
+		return w.cur != nil && w.instead(w.cur) && w.namesPart(i+1)
+	}
+	return false
 }
 
 // goesOn reports that a word goes on about a part though a comma stands between: "the headset, which is notchy".

@@ -35,9 +35,7 @@ func (w *walk) pronoun(i int) int {
 // sameWord reads "the same", "the same size" and "the same as the front in size".
 func (w *walk) sameWord(i int) int {
 	next, of, as := w.sameAfter(i)
-	if names := sameNames[strings.TrimSuffix(w.items[i].text, " the same")]; len(names) > 0 {
-		of = append(of, names...) // "stamped the same"
-	}
+	of = append(of, sameNames[strings.TrimSuffix(w.items[i].text, " the same")]...) // "stamped the same"
 	if w.seg().said {
 		if w.partFollows(i+1) || w.modAt(i+1) {
 			w.same, w.sameAt, w.join = true, span{i, i + 1}, and

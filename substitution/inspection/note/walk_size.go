@@ -36,7 +36,7 @@ func (w *walk) figuresEnd(i int) int {
 	j := i
 	for ; j < i+mostFigures && j < w.end && !(w.beginsPart(j) || j > i && w.articleOrOn(j)); j++ {
 		it := w.items[j]
-		if s := it.s; !it.figure && it.sep != joint && it.text != "/" && !numberJoint(it.text) && (s == nil || s.class == noNumber && s.unit == "" && s.label == "" && len(s.facts) == 0 && len(s.measures) == 0 && it.text != "hours" && it.text != "hrs") {
+		if !it.figure && it.sep != joint && it.text != "/" && !numberJoint(it.text) && !it.s.ofFigure() && it.text != "hours" && it.text != "hrs" {
 			return i
 		}
 	}
@@ -109,4 +109,9 @@ func (w *walk) ofPartBefore(i int) bool {
 	}
 	_, next := w.measure(w.family, i)
 	return next > i
+}
+
+// ofFigure reports a word that stands beside a figure: a number, a unit, what it is of.
+func (s *sense) ofFigure() bool {
+	return s != nil && (s.class != noNumber || s.unit != "" || s.label != "" || len(s.facts) > 0 || len(s.measures) > 0)
 }
