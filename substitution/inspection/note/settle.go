@@ -125,5 +125,6 @@ func (w *walk) settleUnit(u *unit, killed []bool) {
 		p.ofSubject(u, says, whole)
 		return
 	}
+	p.askHow(u, killed)
 	p.ofParts(u, says, verb, killed)
 }

@@ -213,7 +213,13 @@ func (w *walk) saidWord(i int) int {
 
 // oneIsAPart reports whether "one" stands for a part: "the rear one".
 func (w *walk) oneIsAPart(i int) bool {
-	return w.class(w.skipJoint(i+1)) == noNumber && !w.unitAt(i+1) && !w.isVoidUnit(i+1) && w.items[i].s.role == onePronoun && (w.itemAt(i-1).text == "the" || w.modAt(i-1))
+	return w.class(w.skipJoint(i+1)) == noNumber && !w.unitAt(i+1) && !w.isVoidUnit(i+1) && w.items[i].s.role == onePronoun && (w.itemAt(i-1).text == "the" || w.modAt(i-1) || w.kindBefore(i))
+}
+
+// kindBefore reports that "one" is of a kind: "a threaded one".
+func (w *walk) kindBefore(i int) bool {
+	s := w.itemAt(i - 1).s
+	return s != nil && len(s.facts) > 0 && determiner(w.itemAt(i-2).text)
 }
 
 // unitAt tells whether a unit of measure stands there.

@@ -1,0 +1,46 @@
+package note
+
+import (
+	"slices"
+	"strings"
+
+	"stead/substitution"
+	"stead/substitution/inspection"
+)
+
+// askHow keeps the question that what was understood and handed back leaves: how much the play is, how far a wheel is out.
+func (p *parser) askHow(u *unit, killed []bool) {
+	if len(u.parts) != 1 || u.correct || u.same {
+		return
+	}
+	n := u.parts[0]
+	for _, pr := range u.says {
+		if killed[pr.segment] || pr.negated || len(n.spans) == 0 {
+			continue
+		}
+		switch {
+		case n.head != nil && p.isPlay(pr) && hasReading(n.head, "play"):
+			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), "slight or marked play?"})
+		case n.wheel && n.head == nil && (pr.bend || pr.straight || pr.action == inspection.Adjust):
+			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), "how many mm does the rim run out?"})
+		}
+	}
+}
+
+// isPlay reports that a predicate is play of no stated degree.
+func (p *parser) isPlay(pr *predicate) bool {
+	it := p.at(pr.spans[len(pr.spans)-1].last - 1)
+	return pr.void && it.s.is(play) || strings.HasSuffix(it.text, "loose")
+}
+
+// hasReading reports that the part can have a reading.
+func hasReading(h *head, name string) bool {
+	return slices.ContainsFunc(inspection.ReadingsOf(h.family), func(d substitution.Dimension) bool { return d.Name == name })
+}
+
+// wordsFrom are the note's words from a part to what is said of it.
+func (p *parser) wordsFrom(n *nounPhrase, pr *predicate) string {
+	first, last := n.spans[0].first, pr.spans[len(pr.spans)-1].last
+	first, last = min(first, pr.spans[0].first), max(last, n.spans[len(n.spans)-1].last)
+	return p.text[p.tokens[p.items[first].first].start:p.tokens[p.items[last-1].last-1].end]
+}
