@@ -55,6 +55,10 @@ func Amend(ctx context.Context, tx pgx.Tx, jobID int64, anew []substitution.Plac
 	}
 	last := s.Amends.Words[len(s.Amends.Words)-1]
 	q.Amends, q.Agreed, q.Instead, q.Anew = last.Version, decimal.NewNullDecimal(last.Total), s.Amends.gone, anew
+	q.AgreedFor = &last.ReadyOn
+	for i := range q.Options {
+		q.Options[i].Promise = "what is new: " + q.Options[i].Promise
+	}
 	if err := keepQuote(ctx, tx, &q); err != nil {
 		return Quote{}, err
 	}

@@ -35,12 +35,14 @@ type Quote struct {
 	Own        []OwnPart          `json:"own_parts,omitempty"` // the customer's own
 	IfOpened   []IfOpened         `json:"if_opened,omitempty"` // done only if it proves so, up to a price
 
-	// Of an amendment: the version that was agreed before it, what that came to, which of its lines give way, and where
-	// another part than the agreed one is looked for. Labour and options are only what is new.
-	Amends  int                  `json:"amends,omitempty"`
-	Agreed  decimal.NullDecimal  `json:"agreed,omitzero"`
-	Instead []AgreedLine         `json:"instead,omitempty"`
-	Anew    []substitution.Place `json:"anew,omitempty"`
+	// Of an amendment: the version that was agreed before it, what that came to and the day promised for it, which of its
+	// lines give way, and where another part than the agreed one is looked for. Labour, and what options promise, are only
+	// what is new.
+	Amends    int                  `json:"amends,omitempty"`
+	AgreedFor *calendar.Day        `json:"agreed_for,omitempty"`
+	Agreed    decimal.NullDecimal  `json:"agreed,omitzero"`
+	Instead   []AgreedLine         `json:"instead,omitempty"`
+	Anew      []substitution.Place `json:"anew,omitempty"`
 
 	ID int64 `json:"-"`
 }

@@ -76,7 +76,11 @@ func (v Quote) AmendsWords() string {
 	if v.Amends == 0 {
 		return ""
 	}
-	return fmt.Sprintf("adds to version %d, which stays as agreed: %s", v.Amends, pricing.Amount(v.Currency, v.Agreed.Decimal))
+	words := fmt.Sprintf("adds to version %d, which stays as agreed: %s", v.Amends, pricing.Amount(v.Currency, v.Agreed.Decimal))
+	if v.AgreedFor != nil { // amendments did not always keep it
+		words += ", promised for " + v.Day(*v.AgreedFor)
+	}
+	return words
 }
 
 // TermWords are what stands on a quote beside its work and parts: the customer's own parts, what is done only if it proves

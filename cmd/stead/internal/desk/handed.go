@@ -13,11 +13,11 @@ func (v Quote) Handed() Quote {
 	v.Options = slices.Clone(v.Options)
 	v.Choices = slices.Clone(v.Choices)
 	for i := range v.Options {
-		v.Options[i] = handedOption(v.Options[i], v.Clock)
+		v.Options[i] = v.handedOption(v.Options[i])
 	}
 	for i := range v.Choices {
 		c := &v.Choices[i]
-		c.Option = handedOption(c.Option, v.Clock)
+		c.Option = v.handedOption(c.Option)
 		c.Lines = quoteLines(c.Option, v.Clock)
 	}
 	v.Shared = sayOnce(v.Choices)
@@ -26,10 +26,16 @@ func (v Quote) Handed() Quote {
 }
 
 // handedOption is an option without what only the workshop minds.
-func handedOption(o pricing.Option, clock Clock) pricing.Option {
+func (v Quote) handedOption(o pricing.Option) pricing.Option {
 	o.Promise = "all on the shelf"
+	if len(o.Parts) == 0 {
+		o.Promise = "no parts to wait for"
+	}
 	if slices.ContainsFunc(o.Parts, func(p pricing.PartLine) bool { return !p.Shelf }) {
-		o.Promise = "all here by " + clock.Day(o.ReadyOn)
+		o.Promise = "all here by " + v.Day(o.ReadyOn)
+	}
+	if v.Amends > 0 {
+		o.Promise = "what is new: " + o.Promise
 	}
 	if len(o.Minimums) > 0 {
 		o.Promise += ", once enough is ordered with it"
