@@ -253,30 +253,11 @@ func spellings(phrase string) []string {
 
 // learn adds a meaning, written as in the tables.
 func (s *sense) learn(meaning string) error {
+	if s.learnRole(meaning) {
+		return nil
+	}
 	verb, rest, _ := strings.Cut(meaning, " ")
 	switch {
-	case meaning == "none":
-		s.none = true
-	case meaning == "not":
-		s.not = true
-	case meaning == "whole":
-		s.none, s.whole = true, true
-	case meaning == "several":
-		s.several = true
-	case meaning == "noise":
-		s.noise = true
-	case meaning == "aside":
-		s.aside = true
-	case meaning == "for":
-		s.opens = forClause
-	case meaning == "with":
-		s.opens = withClause
-	case meaning == "without":
-		s.opens, s.negates = withClause, true
-	case meaning == "negates":
-		s.negates = true
-	case meaning == "pack of":
-		s.packOf = true
 	case strings.Contains(verb, "="):
 		return s.learnValue(meaning)
 	case verb == "family" || verb == "code" || verb == "weak" || verb == "hint":
@@ -307,6 +288,37 @@ func (s *sense) learn(meaning string) error {
 		return fmt.Errorf("%q is no meaning: write DIMENSION=VALUE, family NAME, or ignore", meaning)
 	}
 	return nil
+}
+
+// learnRole adds what a word does in a line, and reports whether the meaning is one of these.
+func (s *sense) learnRole(meaning string) bool {
+	switch meaning {
+	case "none":
+		s.none = true
+	case "not":
+		s.not = true
+	case "whole":
+		s.none, s.whole = true, true
+	case "several":
+		s.several = true
+	case "noise":
+		s.noise = true
+	case "aside":
+		s.aside = true
+	case "for":
+		s.opens = forClause
+	case "with":
+		s.opens = withClause
+	case "without":
+		s.opens, s.negates = withClause, true
+	case "negates":
+		s.negates = true
+	case "pack of":
+		s.packOf = true
+	default:
+		return false
+	}
+	return true
 }
 
 // learnValue reads "colour=black" or "position=rear in hub, axle".

@@ -3,6 +3,7 @@ package describe
 import (
 	"math"
 	"slices"
+	"strings"
 )
 
 // An item is a figure with its unit, a phrase that the lexicon knows, a joint between figures, or something unknown.
@@ -288,18 +289,17 @@ func (s *scratch) markClauses() {
 			now = mainClause // "with bolt 28.6 mm black"
 			continue
 		case it.kind == joint:
-			switch it.joint {
-			case ',', ';', '|', '(', ')', '!', '[', ']':
+			if strings.ContainsRune(",;|()![]", rune(it.joint)) {
 				now = mainClause
 			}
 		case it.kind != figure && s.isIn(it):
 			now = mainClause // "with sprockets from 11 to 32 teeth in silver"
-		case it.sense != nil && it.kind == phrase && it.sense.opens == forClause && s.isFront(i):
+		case it.opens(forClause) && s.isFront(i):
 			it.sense = senseOf("vooraan")
 		case s.isRear(i):
 			it.sense = senseOf("posteriore")
-		case it.sense != nil && it.kind == phrase && it.sense.opens == withClause && (!begun && s.adds(it) || s.joinsPlaces(i)):
-		case it.sense != nil && it.kind == phrase && it.sense.opens != mainClause:
+		case it.opens(withClause) && (!begun && s.adds(it) || s.joinsPlaces(i)):
+		case it.opens(forClause), it.opens(withClause):
 			now, named, added = it.sense.opens, false, true
 		}
 		named = named || it.kind == unknown
@@ -312,6 +312,11 @@ func (s *scratch) markClauses() {
 	if added {
 		s.colourOfWhole()
 	}
+}
+
+// opens reports whether it is a word that opens such a clause.
+func (it *item) opens(c clause) bool {
+	return it.sense != nil && it.kind == phrase && it.sense.opens == c
 }
 
 // adds reports whether a word that opens a clause is an "and" or a "plus".
