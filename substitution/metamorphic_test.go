@@ -2,6 +2,7 @@ package substitution
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -213,52 +214,89 @@ func TestInsteadAndPlaceAgree(t *testing.T) {
 	})
 }
 
-// silenceSays are dimensions whose silence says something, with what: where nobody names it the trade means the usual.
+// silenceSays are dimensions whose silence says something, with what: where nobody names it the trade means the usual. Each is of one
+// family: of another that has a dimension of that name silence says nothing.
 var silenceSays = map[string]string{
-	"roller":                 "standard rollers, unless the large ones are named",
-	"rim_material":           "rims of metal, unless the pad is for carbon",
-	"seatpost.kind":          "a rigid post",
-	"rails":                  "round rails of 7 mm",
-	"head":                   "bent spokes",
-	"stem.kind":              "follows from the steerer that it clamps or the quill that it has",
-	"stem.quill_mm":          "the kind of stem is still asked",
-	"headset.kind":           "threadless above 1 inch",
-	"fork.kind":              "follows from what the top cap pulls on",
-	"fork.steerer_mm":        "the kind of fork is still asked",
-	"shape":                  "a bar of the old one's shape",
-	"chain_width":            "follows from the speeds, and from the ring's position",
-	"links":                  "chains are sold longer than any bike needs and are cut",
-	"cable-inner.length_mm":  "cables are sold longer than any bike needs and are cut",
-	"cable-outer.length_mm":  "housing is sold longer than any bike needs and is cut",
-	"crankset.teeth_outer":   "the rings that a crankset names are those that it has",
-	"crankset.teeth_middle":  "the rings that a crankset names are those that it has",
-	"crankset.teeth_inner":   "the rings that a crankset names are those that it has",
-	"crankset.pedal_thread":  "9/16, unless the axle is of one piece with the arms",
-	"crankset.shell_min_mm":  "a maker that names one end of the range names the one that matters",
-	"crankset.shell_max_mm":  "a maker that names one end of the range names the one that matters",
-	"crankset.bcd_mm":        "the inner circle is still asked",
-	"bore_mm":                "grips and levers of 22.2 mm on bars that say nothing",
-	"grip_mm":                "grips and levers of 22.2 mm on bars that say nothing",
-	"rim.bead_mm":            "tape from a roll goes on any rim",
-	"rim-tape.bead_mm":       "tape from a roll goes on any rim",
-	"rim.valve_hole_mm":      "the valve's length and the bead seat are still asked",
-	"rim.depth_mm":           "the valve's hole and the bead seat are still asked",
-	"capacity":               "between two parts the rings, of which nobody spoke, decide as well",
-	"teeth_max":              "between two parts that do not speak of it the speeds are asked",
-	"front-derailleur.mount": "its clamp says how it is held",
-	"body_mm":                "a spline's usual length",
-	"brake-caliper.fluid":    "two parts of one system hold the same fluid",
-	"brake-lever.fluid":      "two parts of one system hold the same fluid",
-	"lamp-wire.length_mm":    "wire is sold longer than any bike needs and is cut",
-	"brake-hose.length_mm":   "hoses are sold longer than any bike needs and are cut",
-	"kickstand.length_mm":    "stands are cut or set to their length",
-	"chainring.teeth":        "it says which ring of a set this may be, as its position does",
-	"hanger.derailleur_side": "of two hangers the code of the shape says it",
-	"seat-clamp.length_mm":   "clamps are sold by their diameter; how high one is is asked where somebody names it",
-	"tubular":                "tyres with beads and rims for them, unless they are called tubular",
-	"hub.freehub":            "a thread for a sprocket says it",
-	"rotor_min_mm":           "mounts are made for the smallest rotor, unless a larger one is named",
-	"skewer.oln_mm":          "skewers are of the usual length for their end, unless a width is named",
+	"brake-caliper.actuation":    "where it is not said what works the brake, cable and hose are judged at lever and caliper",
+	"brake-caliper.fluid":        "two parts of one system hold the same fluid",
+	"brake-caliper.hose":         "between two parts that do not both name it the rest is asked",
+	"brake-caliper.system":       "between two parts that do not both name it the rest is asked",
+	"brake-hose.hose":            "between two parts that do not both name it the rest is asked",
+	"brake-hose.length_mm":       "hoses are sold longer than any bike needs and are cut",
+	"brake-hose.system":          "between two parts that do not both name it the rest is asked",
+	"brake-lever.actuation":      "where it is not said what works the brake, cable and hose are judged at lever and caliper",
+	"brake-lever.bore_mm":        "grips and levers of 22.2 mm on bars that say nothing",
+	"brake-lever.fluid":          "two parts of one system hold the same fluid",
+	"brake-lever.shape":          "a bar of the old one's shape",
+	"brake-lever.system":         "between two parts that do not both name it the rest is asked",
+	"cable-inner.length_mm":      "cables are sold longer than any bike needs and are cut",
+	"cable-inner.nipple":         "its use is asked, and the head where both name what it is for",
+	"cable-outer.length_mm":      "housing is sold longer than any bike needs and is cut",
+	"cassette.roller":            "standard rollers, unless the large ones are named",
+	"cassette.teeth_max":         "between two parts that do not speak of it the speeds are asked",
+	"chain-joiner.chain_width":   "follows from the speeds, and from the ring's position",
+	"chain-joiner.roller":        "standard rollers, unless the large ones are named",
+	"chain.chain_width":          "follows from the speeds, and from the ring's position",
+	"chain.links":                "chains are sold longer than any bike needs and are cut",
+	"chain.roller":               "standard rollers, unless the large ones are named",
+	"chainring.bolt_pattern":     "bolts and circle are asked; pattern and spline where one of the two has them",
+	"chainring.chain_width":      "follows from the speeds, and from the ring's position",
+	"chainring.direct_mount":     "bolts and circle are asked; pattern and spline where one of the two has them",
+	"chainring.roller":           "standard rollers, unless the large ones are named",
+	"chainring.teeth":            "it says which ring of a set this may be, as its position does",
+	"crankset.bolt_pattern":      "bolts and circle are asked; pattern and spline where one of the two has them",
+	"crankset.direct_mount":      "bolts and circle are asked; pattern and spline where one of the two has them",
+	"crankset.pedal_thread":      "9/16, unless the axle is of one piece with the arms",
+	"crankset.roller":            "standard rollers, unless the large ones are named",
+	"crankset.shell_max_mm":      "a maker that names one end of the range names the one that matters",
+	"crankset.shell_min_mm":      "a maker that names one end of the range names the one that matters",
+	"crankset.spindle_interface": "cranks with an axle of their own go by the shell's width, and one of one piece by its shell besides",
+	"crankset.teeth_inner":       "the rings that a crankset names are those that it has",
+	"crankset.teeth_middle":      "the rings that a crankset names are those that it has",
+	"crankset.teeth_outer":       "the rings that a crankset names are those that it has",
+	"dynamo.oln_mm":              "width and ends are asked where both name them; else which wheel it is for",
+	"fork.axle":                  "the thread of its axle is asked",
+	"fork.kind":                  "follows from what the top cap pulls on",
+	"fork.oln_mm":                "width and ends are asked where both name them; else which wheel it is for",
+	"fork.rotor_max_mm":          "the smallest rotors go under every limit",
+	"fork.rotor_min_mm":          "mounts are made for the smallest rotor, unless a larger one is named",
+	"fork.steerer_mm":            "the kind of fork is still asked",
+	"frame.axle":                 "the thread of its axle is asked",
+	"frame.oln_mm":               "width and ends are asked where both name them; else which wheel it is for",
+	"frame.rotor_max_mm":         "the smallest rotors go under every limit",
+	"frame.rotor_min_mm":         "mounts are made for the smallest rotor, unless a larger one is named",
+	"freehub-body.body_mm":       "a spline's usual length",
+	"freewheel.teeth_max":        "between two parts that do not speak of it the speeds are asked",
+	"front-derailleur.mount":     "its clamp says how it is held",
+	"grip.bore_mm":               "grips and levers of 22.2 mm on bars that say nothing",
+	"handlebar.grip_mm":          "grips and levers of 22.2 mm on bars that say nothing",
+	"hanger.derailleur_side":     "of two hangers the code of the shape says it",
+	"headset.kind":               "threadless above 1 inch",
+	"hub.body_mm":                "a spline's usual length",
+	"hub.freehub":                "a thread for a sprocket says it",
+	"hub.head":                   "bent spokes",
+	"hub.oln_mm":                 "width and ends are asked where both name them; else which wheel it is for",
+	"kickstand.length_mm":        "stands are cut or set to their length",
+	"lamp-wire.length_mm":        "wire is sold longer than any bike needs and is cut",
+	"rear-derailleur.capacity":   "between two parts the rings, of which nobody spoke, decide as well",
+	"rear-derailleur.teeth_max":  "between two parts that do not speak of it the speeds are asked",
+	"rim-pad.rim_material":       "rims of metal, unless the pad is for carbon",
+	"rim-tape.bead_mm":           "tape from a roll goes on any rim",
+	"rim-tape.tubeless":          "a strip of unknown kind is held to the rim's width",
+	"rim.bead_mm":                "tape from a roll goes on any rim",
+	"rim.depth_mm":               "the valve's hole and the bead seat are still asked",
+	"rim.tubular":                "tyres with beads and rims for them, unless they are called tubular",
+	"saddle.rails":               "round rails of 7 mm",
+	"seal-kit.fluid":             "between two parts that do not both name it the rest is asked",
+	"seal-kit.system":            "between two parts that do not both name it the rest is asked",
+	"seat-clamp.length_mm":       "clamps are sold by their diameter; how high one is is asked where somebody names it",
+	"seatpost.kind":              "a rigid post",
+	"seatpost.rails":             "round rails of 7 mm",
+	"skewer.oln_mm":              "skewers are of the usual length for their end, unless a width is named",
+	"spoke.head":                 "bent spokes",
+	"stem.kind":                  "follows from the steerer that it clamps or the quill that it has",
+	"stem.quill_mm":              "the kind of stem is still asked",
+	"tyre.tubular":               "tyres with beads and rims for them, unless they are called tubular",
 }
 
 // Taking a dimension away never makes a fit of what broke or could not be told.
@@ -279,7 +317,7 @@ func TestKnowingLessNeverFits(t *testing.T) {
 		}
 		for _, whose := range []*Part{a, b} {
 			for _, name := range whose.Spec.Names() {
-				if slices.Contains(placing, name) || silenceSays[name] != "" || silenceSays[string(whose.Family)+"."+name] != "" {
+				if slices.Contains(placing, name) || silenceSays[string(whose.Family)+"."+name] != "" {
 					continue
 				}
 				less := *whose
@@ -304,6 +342,20 @@ func TestKnowingLessNeverFits(t *testing.T) {
 		}
 	})
 	require.Positive(t, taken)
+}
+
+// Each exemption is of a dimension that its family has, which some rule reads, and has a reason.
+func TestSilenceIsOfTheVocabulary(t *testing.T) {
+	for key, why := range silenceSays {
+		family, name, _ := strings.Cut(key, ".")
+		table, err := TableOf(Family(family))
+		require.NoError(t, err, key)
+		_, known := table.Dimension(name)
+		require.True(t, known, key)
+		read := slices.ContainsFunc(Rules(), func(r *Rule) bool { return r.Decides(table.Family, name) })
+		require.True(t, read || decidesNothing[key] != "", "no rule reads %s: strike it off", key)
+		require.NotEmpty(t, why, key)
+	}
 }
 
 // decidesNothing are dimensions that no rule reads, with why.
