@@ -80,6 +80,9 @@ func spokeLength(s Scene, at Place) Judgement {
 	return d.spokesOff(abs(d.now.number - d.was.number))
 }
 
+// nippleThread is inside and too fine for a gauge: a spoke of the wheel tells it.
+var nippleThread = word("thread", "thread", "screw one on a spoke of the wheel: by hand it runs on to the end of the thread, or not at all; or read the bag: FG 2.3 is for wire of 2.0 mm, 14 gauge")
+
 var nipple = Table{
 	Family: "nipple", Plural: "spoke nipples",
 	Sites: []Site{
@@ -91,7 +94,7 @@ var nipple = Table{
 	Work: []Work{
 		{Replace, "fit nipples and true wheel", 30},
 	},
-	Dimensions: []Dimension{threadWord, length(8, 30, "caliper")},
+	Dimensions: []Dimension{nippleThread, length(8, 30, "caliper")},
 	Rules: []Rule{
 		{
 			ID: "nipple.thread", Severity: Mating, Presumed: true,

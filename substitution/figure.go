@@ -139,11 +139,11 @@ var inTenths = []string{"steerer_mm", "crown_mm", "clamp_mm", "quill_mm", "grip_
 // scales are the units of a dimension's kind with what one of them is in the dimension's own; the empty one is the figure
 // alone.
 var scales = map[string]map[string]float64{
-	"_mm":  {"": 1, "mm": 1, "millimetres": 1, "millimeters": 1, "cm": 10, "m": 1000, "metre": 1000, "metres": 1000, "meter": 1000, "meters": 1000, "in": 0, "inch": 0, "inches": 0, `"`: 0, "zoll": 0},
+	"_mm":  {"": 1, "mm": 1, "millimetres": 1, "millimeters": 1, "cm": 10, "m": 1000, "metre": 1000, "metres": 1000, "meter": 1000, "meters": 1000, "ft": 304.8, "foot": 304.8, "feet": 304.8, "in": 0, "inch": 0, "inches": 0, `"`: 0, "zoll": 0},
 	"_deg": {"": 1, "deg": 1, "degree": 1, "degrees": 1, "°": 1, "d": 1},
 	"_ml":  {"": 1, "ml": 1, "cl": 10, "l": 1000, "litre": 1000, "litres": 1000, "liter": 1000},
 	"_g":   {"": 1, "g": 1, "gr": 1, "gram": 1, "grams": 1, "kg": 1000},
-	"_nm":  {"": 1, "nm": 1, "n m": 1, "n·m": 1, "lbin": 0.112985, "inlb": 0.112985, "lb in": 0.112985, "in lb": 0.112985, "kgcm": 0.0980665},
+	"_nm":  {"": 1, "nm": 1, "n m": 1, "n·m": 1, "lbin": 0.112985, "inlb": 0.112985, "lb in": 0.112985, "in lb": 0.112985, "lbft": 1.355818, "ftlb": 1.355818, "lb ft": 1.355818, "ft lb": 1.355818, "kgcm": 0.0980665},
 	"_kg":  {"": 1, "kg": 1, "kgs": 1, "kilo": 1, "kilos": 1, "lb": 0.45359237, "lbs": 0.45359237},
 	"_bar": {"": 1, "bar": 1, "psi": 0.0689476, "kpa": 0.01},
 }

@@ -51,6 +51,7 @@ func TestDimensionsAreReadAsTheyAreTyped(t *testing.T) {
 		{"chainring", "bcd_mm", []string{"110", "110mm", "110 mm", "110,0"}, "110"},
 		{"chainring", "bolts", []string{"5", "5-bolt", "5 bolts", "5 arm"}, "5"},
 		{"seatpost", "diameter_mm", []string{"27.2", "27,2", "27.2mm", "27.2 MM", "2.72cm", "27.20"}, "27.2"},
+		{"cable-outer", "length_mm", []string{"1524", "5 ft", "5ft", "5 feet", "1.524 m"}, "1524"}, // a foot is 304.8 mm exactly
 		{"stem", "steerer_mm", []string{"28.6", "1 1/8", `1-1/8"`, "1⅛", "1 1/8 in"}, "28.6"},
 		{"stem", "clamp_mm", []string{"31.8", "31,8mm"}, "31.8"},
 		{"stem", "angle_deg", []string{"-6", "-6°", "-6 deg", "−6°"}, "-6"},

@@ -3,6 +3,7 @@ package catalogue
 import (
 	"context"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/jackc/pgx/v5"
@@ -100,6 +101,8 @@ func (l Line) waits() string {
 		return "the reader failed on its description"
 	case l.Read.Wrong != nil:
 		return "it contradicts itself: " + l.Read.Wrong.Error()
+	case l.soldByTheFoot():
+		return "it is sold by the foot, and what comes off a roll is counted in metres here: ask for a roll of so many feet, or enter its offer by hand"
 	case l.Read.Family != "":
 		return ""
 	case l.Read.Other != "":
@@ -112,7 +115,7 @@ func (l Line) waits() string {
 
 // family is what the line is of, empty for one that waits.
 func (l Line) family() substitution.Family {
-	if l.Read.Wrong != nil {
+	if l.Read.Wrong != nil || l.soldByTheFoot() {
 		return ""
 	}
 	return l.Read.Family
@@ -123,4 +126,13 @@ func (l Line) family() substitution.Family {
 func (l Line) spec() substitution.Spec {
 	delete(l.Read.Spec, "pack")
 	return l.Read.Spec
+}
+
+// byTheFoot is how a list says that its piece is a foot.
+var byTheFoot = regexp.MustCompile(`(?i)\b(?:per|by the|/) ?(?:foot|ft)\b`)
+
+// soldByTheFoot tells of what comes off a roll and is sold by the foot: no whole number of its pieces is a metre.
+func (l Line) soldByTheFoot() bool {
+	table, err := substitution.TableOf(l.Read.Family)
+	return err == nil && table.ByMetre && byTheFoot.MatchString(l.Row.Name)
 }

@@ -46,3 +46,21 @@ func TestRollIsItsMetres(t *testing.T) {
 	require.Equal(t, 30, again.Pack)
 	require.Equal(t, "25.5", again.PriceAt(1).String())
 }
+
+// A foot is no metre: what a list sells by the foot is no offer until somebody says what it is, and a roll of so many feet is its
+// metres: 25 ft are 7.62 m.
+func TestByTheFootIsNotByTheMetre(t *testing.T) {
+	tx := testdb.Tx(t)
+	ctx := t.Context()
+	supplier := addSupplier(t, tx)
+	s, err := load(t, tx, supplier, head+
+		"FOOT,BRAKE HOUSING 5MM BLACK BY THE FOOT,Corvane,,,0.80,1.60,,12\n"+
+		"BOX,GEAR OUTER 4MM BLACK 25FT BOX,Corvane,,,14.00,35.00,,12\n", 0, Accept{})
+	require.NoError(t, err)
+	require.Equal(t, 1, s.Parts)
+	o := offerOf(t, tx, supplier, "BOX")
+	require.Equal(t, 7, o.Pack)
+	var waits string
+	require.NoError(t, tx.QueryRow(ctx, `SELECT reason FROM list_waiting WHERE code = 'FOOT'`).Scan(&waits))
+	require.Contains(t, waits, "sold by the foot")
+}
