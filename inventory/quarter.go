@@ -17,7 +17,8 @@ type Quarter struct {
 	Said  float64 `json:"said"`
 	Sales int     `json:"sales"`
 	Met   int     `json:"met"`
-	Aims  float64 `json:"aims_at"` // share that is aimed at now, so that what is asked for comes of it
+	Every int     `json:"one_part_in"` // of so many was played for that: 1 is all
+	Aims  float64 `json:"aims_at"`     // share that is aimed at now, so that what is asked for comes of it
 	// The shelf as it was kept: parts that jobs used, and those of them that had to be bought for the job.
 	Used   int `json:"used_on_jobs"`
 	Waited int `json:"bought_for_jobs"`
@@ -29,7 +30,7 @@ func (s *ShelfAdvice) LastQuarter(ctx context.Context, db DB) (*Quarter, error) 
 	if !told {
 		return nil, nil
 	}
-	out := Quarter{From: calendar.Day(reorder.DaysSince1970(q.From)), Said: q.Said, Sales: q.Sales, Met: q.Met, Aims: q.Aims}
+	out := Quarter{From: calendar.Day(reorder.DaysSince1970(q.From)), Said: q.Said, Sales: q.Sales, Met: q.Met, Every: q.Every, Aims: q.Aims}
 	err := db.QueryRow(ctx, `
 		SELECT count(*), count(*) FILTER (WHERE EXISTS (
 			SELECT FROM claim WHERE claim.job_id = used.job_id AND claim.part_id = used.part_id AND claim.state IN ('ordered', 'arrived')))

@@ -6,12 +6,13 @@ type Quarter struct {
 	From       int     // the first working day of it
 	Said       float64 // share of the sales that was to be met whole
 	Sales, Met int     // sales of parts that had sold before, and those met whole
+	Every      int     // of so many parts one was played: 1 is all
 	Aims       float64 // share that is aimed at now, so that what is asked for comes of it
 }
 
 const (
 	quarterAdvised = 3   // times that a quarter is advised
-	quarterParts   = 300 // are played at most
+	quarterParts   = 150 // are played at most
 )
 
 // LastQuarter plays the last quarter of the books, advised month by month by what was known then and no later: it is what was
@@ -20,7 +21,7 @@ const (
 func (s *Shelf) LastQuarter(target float64) (Quarter, bool) {
 	l := s.learnt
 	month := max(daysPerPeriod, l.terms.AdviseEvery)
-	q := Quarter{From: s.now - quarterAdvised*month, Aims: s.promise.ask(target)}
+	q := Quarter{From: s.now - quarterAdvised*month, Aims: s.promise.ask(target), Every: max(1, (len(s.items)+quarterParts-1)/quarterParts)}
 	before := min(quarterAdvised, (q.From-l.start)/month-1) // months: of one at least something must be known
 	if before < 0 {
 		return q, false

@@ -321,6 +321,9 @@ func QuarterWords(q *inventory.Quarter, target float64, today calendar.Day) stri
 	}
 	words := fmt.Sprintf("Since %s the shelf, kept as advised then, was to meet %.0f sales in 100 whole and would have met %d of %d",
 		q.From.Words(today), 100*q.Said, q.Met, q.Sales)
+	if q.Every > 1 {
+		words += fmt.Sprintf(" of one part in %d", q.Every)
+	}
 	if !q.Few() {
 		words += fmt.Sprintf(" (%.0f in 100)", 100*float64(q.Met)/float64(q.Sales))
 	}
