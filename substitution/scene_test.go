@@ -111,3 +111,16 @@ func TestABlankMayBeAsBefore(t *testing.T) {
 		})
 	}
 }
+
+// A rule that a ring makes idle waits for a ring that is still to be chosen, though a new crankset has sent the others away.
+func TestAnOpenPlaceIsNoEmptyOne(t *testing.T) {
+	chain := func(width string) *Part {
+		return &Part{Family: "chain", Spec: MakeSpec(map[string]Value{"chain_width": Text(width)}, nil, nil)}
+	}
+	rule, err := RuleByID("chain.width")
+	require.NoError(t, err)
+	was := Build{"chain": chain("3/32"), "crank": nil, "crank.outer-ring": ring(map[string]Value{"teeth": Count(50)})}
+	s := Scene{Was: was, Now: was.With("chain", chain("11/128")), Open: map[Place]bool{"crank.inner-ring": true}}
+	s.Now["crank"] = &Part{Family: "crankset", Spec: MakeSpec(map[string]Value{"teeth_inner": Count(34)}, nil, nil)}
+	require.Zero(t, s.Judge(Instance{newInstance(rule, "chain")}))
+}

@@ -242,7 +242,8 @@ func (s Scene) waits(in *instance) bool {
 		return true
 	}
 	for _, p := range in.rule.Unless {
-		if _, fitted := s.Now[resolve(p, in.at)]; fitted {
+		at := resolve(p, in.at)
+		if _, fitted := s.Now[at]; fitted || s.Open[at] { // what is still to be chosen there will be there
 			return true
 		}
 	}
