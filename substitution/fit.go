@@ -192,8 +192,10 @@ func Together(a, b *Part) Verdict {
 		}
 		s := Scene{Now: Build{j.p: a, j.q: b}, aside: true}
 		if !meet && !j.in.rule.Aside {
-			if f, misplaced := s.misplaced(j.p, j.q); misplaced {
-				best[f.Rule] = f
+			if misplaced := s.misplaced(j.p, j.q); len(misplaced) > 0 {
+				for _, f := range misplaced {
+					best[f.Rule] = f
+				}
 				continue
 			}
 		}
@@ -215,9 +217,9 @@ func Together(a, b *Part) Verdict {
 	return v
 }
 
-// misplaced gives the rule by which one of two parts says that it is made for another place than where they would meet: a
-// front hub does not go into a frame.
-func (s Scene) misplaced(places ...Place) (Finding, bool) {
+// misplaced gives the rules by which one of two parts, or each, says that it is made for another place than where they would
+// meet: a front hub does not go into a frame.
+func (s Scene) misplaced(places ...Place) (out []Finding) {
 	for _, p := range places {
 		for _, in := range instances[p] {
 			is, ok := in.rule.Test.(Is)
@@ -225,11 +227,11 @@ func (s Scene) misplaced(places ...Place) (Finding, bool) {
 				continue
 			}
 			if j := in.judge(s); j.Answer == Breaks {
-				return Finding{in.rule, p, j}, true
+				out = append(out, Finding{in.rule, p, j})
 			}
 		}
 	}
-	return Finding{}, false
+	return out
 }
 
 // names tells whether the rule itself looks at a place, not only for the rings that a crankset brings.

@@ -124,3 +124,11 @@ func TestAnOpenPlaceIsNoEmptyOne(t *testing.T) {
 	s.Now["crank"] = &Part{Family: "crankset", Spec: MakeSpec(map[string]Value{"teeth_inner": Count(34)}, nil, nil)}
 	require.Zero(t, s.Judge(Instance{newInstance(rule, "chain")}))
 }
+
+// Two parts that are both made for other places than where they would meet both say so, whichever is named first.
+func TestBothAreMisplaced(t *testing.T) {
+	outer := ring(map[string]Value{"position": Text("outer")})
+	right := &Part{Family: "shifter", Spec: MakeSpec(map[string]Value{"side": Text("right")}, nil, nil)}
+	require.Len(t, Together(outer, right).Findings, 2)
+	require.Len(t, Together(right, outer).Findings, 2)
+}
