@@ -49,12 +49,6 @@ var brakeHose = Table{
 			}, Otherwise: Breaks, Why: "it does not screw in", Optional: true, Rare: true},
 			Source: Source{"a motorcycle reference and a bicycle maintenance page (whafi.com) on the two joints; that the seals are used once is common practice", Handbook},
 		},
-		{
-			ID: "brake-hose.end-as-was", Severity: Mating, Unless: []Place{"~.caliper"},
-			Says:   "it ends as the old one did, where nobody says what the caliper wants",
-			Test:   Match{Mine: "hose", Rare: true},
-			Source: byOldPart,
-		},
 		cutTo(longEnough("brake-hose.length", "length_mm", Safety, "it is at least as long as what was there; the rest is cut off", byOldPart)),
 		finishRule("brake-hose"),
 	},

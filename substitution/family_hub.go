@@ -114,9 +114,10 @@ var hub = Table{
 			Source: Source{"Sheldon Brown, freewheels; ISO 6698:1989 and BS 811 give the threads", Handbook},
 		},
 		{
-			ID: "hub.lockring", Severity: Safety, At: []Place{"rear.hub"}, Unless: []Place{"rear.sprocket"},
-			Says:   "a fixed sprocket's lockring goes on: the hub has the old one's left-hand thread for it",
-			Test:   Match{Mine: "lockring_thread", Rare: true, Optional: true},
+			ID: "hub.lockring", Severity: Safety, At: []Place{"rear.hub"}, Unless: []Place{"rear.sprocket"}, When: []When{{Of: []Ref{old("lockring_thread")}, Known: true}},
+			Says: "a fixed sprocket's lockring goes on: the hub has the old one's left-hand thread for it",
+			Test: Lookup{Of: []Ref{mine("lockring_thread"), old("lockring_thread")}, Rows: append([]Row{{Keys: []string{"*", "none"}, Answer: Holds, Words: "the old hub had none"}}, alike("1.29x24", "1.32x24")...),
+				Otherwise: Breaks, Why: "the lockring does not go on"},
 			Source: Source{"mtb-news.de on sprocket and lockring threads", Handbook},
 		},
 		{

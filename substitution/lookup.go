@@ -75,10 +75,11 @@ func (t Lookup) judge(s Scene, at Place) Judgement {
 		j.Found, j.Words = strings.Join(found, ", "), strings.Join(found, " with ")+j.Words
 		return j
 	}
-	if t.Optional && !recorded {
+	first := sides[0]
+	if t.Optional && !recorded && !(first.saysNoMore() && !(t.Usual != "" && keyed(t.Usual, first.was))) {
 		return Judgement{}
 	}
-	if first := sides[0]; t.Rare && !first.known && !first.wasKnown {
+	if t.Rare && !first.known && !first.wasKnown {
 		switch answer, need := t.withoutSaying(s, at, first, slices.Clone(now)); {
 		case !need && answer == Holds:
 			return Judgement{Answer: Holds, Found: strings.Join(found, ", "), Words: strings.Join(found, " with ") + ", which goes with any"}

@@ -78,6 +78,9 @@ func (d side) dimension() Dimension {
 	panic(fmt.Sprintf("substitution: a rule names %s of %s, which has no such dimension", d.dim, d.place))
 }
 
+// saysNoMore tells whether the old part said something that the new one in its place does not say.
+func (d side) saysNoMore() bool { return d.changed && d.wasKnown && !d.known }
+
 func (d side) missing() Missing {
 	return Missing{Place: d.place, Dimension: d.dim, Measure: d.dimension().Measure, Old: d.old}
 }
