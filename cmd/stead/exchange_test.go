@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -55,7 +56,7 @@ func TestBooksGoRound(t *testing.T) {
 				require.Contains(t, run(empty, "job", "new", "--customer", "Bo Marsh", "--bike", "green city bike"), "job 103", "numbers go on")
 				require.Contains(t, run(empty, "scan", "acr-7 / INNER"), "part 1")
 				require.Contains(t, run(empty, "shop", "show"), "the shelf is to meet 97.5 sales in 100")
-				require.Contains(t, run(empty, "reorder"), "put off until Monday 1")
+				require.Contains(t, strings.Join(strings.Fields(run(empty, "reorder")), " "), "put off until Monday 1", "wherever the line ends")
 				require.Contains(t, run(empty, "supplier", "show", "fell"), "closed on the bank holidays of GB")
 				code, said := empty("import", name)
 				require.Equal(t, 1, code)

@@ -200,7 +200,7 @@ func TestOtherSites(t *testing.T) {
 			require.NoError(t, err)
 			a := (&visitor{t, s, v.http}).read(answered)
 			require.Equal(t, http.StatusForbidden, a.status)
-			require.Contains(t, a.text, "this form came from another site")
+			require.Contains(t, a.text, "This form came from another site")
 		})
 	}
 }

@@ -15,7 +15,7 @@ func TestAWordIsGivenItsMeaning(t *testing.T) {
 	require.Contains(t, v.get(note).text, "Nothing that can be kept")
 
 	page := v.get("/words")
-	wrong := page.form("tell").send(v, "word", "donk", "meaning", "who knows")
+	wrong := page.form("tell").send(v, "word", "donk", "meaning", "clunk of a thing")
 	require.Equal(t, http.StatusUnprocessableEntity, wrong.status)
 	require.Equal(t, "donk", wrong.form("tell").values.Get("word"), "what was typed is kept")
 
