@@ -102,7 +102,7 @@ func newBillList() *cobra.Command {
 		return show(cmd, list, func() {
 			var rows [][]string
 			for _, v := range list {
-				rows = append(rows, []string{v.Date(v.MadeAt), v.Title(), v.WhoseWords(), pricing.Amount(v.Currency, v.Total), pricing.Amount(v.Currency, v.Account.Due)})
+				rows = append(rows, []string{v.Date(v.MadeAt), v.Title(), v.WhoseWords(), pricing.Amount(v.Currency, v.Signed(v.Total)), pricing.Amount(v.Currency, v.Due())})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{"DAY", "PAPER", "WHOSE", ">TOTAL", ">DUE"}, rows)
 		})
@@ -218,10 +218,10 @@ func printBill(cmd *cobra.Command, v desk.Bill) {
 	say(cmd, "")
 	var rows [][]string
 	for _, l := range v.Lines {
-		rows = append(rows, []string{strconv.Itoa(l.Number), v.LineWords(l), pricing.Amount(v.Currency, l.Amount)})
+		rows = append(rows, []string{strconv.Itoa(l.Number), v.LineWords(l), pricing.Amount(v.Currency, v.Signed(l.Amount))})
 	}
 	terminal.Table(cmd.OutOrStdout(), []string{">", "", ">"}, rows)
-	say(cmd, "\ntotal %s", pricing.Amount(v.Currency, v.Total))
+	say(cmd, "\ntotal %s", pricing.Amount(v.Currency, v.Signed(v.Total)))
 	indented(cmd, v.TaxWords())
 	indented(cmd, v.PaidWords())
 }

@@ -3,7 +3,10 @@ package desk
 import (
 	"context"
 	"fmt"
+	"slices"
 	"time"
+
+	"github.com/shopspring/decimal"
 
 	"stead/inventory"
 	"stead/pricing"
@@ -40,13 +43,36 @@ func (v Bill) Title() string {
 	return fmt.Sprintf("Bill %d", v.Number)
 }
 
+// Signed is a sum of the paper as it counts for the customer: what a credit note gives back is below zero.
+func (v Bill) Signed(sum decimal.Decimal) decimal.Decimal { return counted(v.Bill, sum) }
+
+func counted(b billing.Bill, sum decimal.Decimal) decimal.Decimal {
+	if b.Series == billing.Credits {
+		return sum.Neg()
+	}
+	return sum
+}
+
+// Due is what is still to be paid, or below zero to be paid back, in the line of a list of papers. Of several papers of one
+// account it stands once: what is to be paid with the last bill, what is to be paid back with the last paper.
+func (v Bill) Due() decimal.Decimal {
+	last := slices.Clone(v.Account.Papers)
+	if !v.Account.Due.IsNegative() {
+		last = slices.DeleteFunc(last, func(b billing.Bill) bool { return b.Series == billing.Credits })
+	}
+	if len(last) == 0 || last[len(last)-1].ID != v.ID {
+		return decimal.Zero
+	}
+	return v.Account.Due
+}
+
 // Head are the lines at the head of the paper: the seller, the day, the customer and the job.
 func (v Bill) Head() []string {
 	out := append([]string{v.Seller.Name}, v.Seller.Address...)
 	if v.Seller.TaxNumber != "" {
 		out = append(out, "tax number "+v.Seller.TaxNumber)
 	}
-	out = append(out, fmt.Sprintf("%s, %s", v.Title(), v.Date(v.MadeAt)))
+	out = append(out, fmt.Sprintf("%s, %s", v.Title(), v.Written(v.MadeAt)))
 	if v.JobID != 0 {
 		out = append(out, fmt.Sprintf("job %d: %s, %s", v.JobID, v.Customer, v.Bike))
 	}
@@ -89,7 +115,7 @@ func (v Bill) LineWords(l billing.Line) string {
 func (v Bill) TaxWords() []string {
 	var out []string
 	for _, r := range v.Rates {
-		out = append(out, fmt.Sprintf("%s before tax, %s at %s %% %s", pricing.Amount(v.Currency, r.Net), r.Name, r.Percent, pricing.Amount(v.Currency, r.Tax)))
+		out = append(out, fmt.Sprintf("%s before tax, %s at %s %% %s", pricing.Amount(v.Currency, v.Signed(r.Net)), r.Name, r.Percent, pricing.Amount(v.Currency, v.Signed(r.Tax))))
 	}
 	return out
 }
@@ -108,18 +134,28 @@ func accountWords(a billing.Account, currency string, clock Clock) []string {
 		if p.Amount.IsNegative() {
 			words = "paid back"
 		}
-		out = append(out, fmt.Sprintf("%s on %s, %s: %s", words, clock.Date(p.At), p.How, pricing.Amount(currency, p.Amount.Abs())))
+		out = append(out, fmt.Sprintf("%s on %s, %s: %s", words, clock.Written(p.At), p.How, pricing.Amount(currency, p.Amount.Abs())))
 	}
 	switch {
 	case len(a.Papers) == 0 && a.Paid.IsPositive():
 		out = append(out, "paid before the bill: "+pricing.Amount(currency, a.Paid))
 	case len(a.Papers) == 0:
-	case a.Due.IsNegative():
-		out = append(out, "to be paid back: "+pricing.Amount(currency, a.Due.Neg()))
 	default:
-		out = append(out, "to pay: "+pricing.Amount(currency, a.Due))
+		out = append(out, balanceWords(a, currency))
 	}
 	return out
+}
+
+// balanceWords say what is to be paid or to be paid back of what is billed; of several papers that it is of all of them.
+func balanceWords(a billing.Account, currency string) string {
+	all := ""
+	if len(a.Papers) > 1 {
+		all = " in all"
+	}
+	if a.Due.IsNegative() {
+		return "to be paid back" + all + ": " + pricing.Amount(currency, a.Due.Neg())
+	}
+	return "to pay" + all + ": " + pricing.Amount(currency, a.Due)
 }
 
 // LoadBills lists bills and credit notes from a moment on.

@@ -27,6 +27,9 @@ func (c Clock) DayOf(t time.Time) string { return c.Day(calendar.DayOf(t.In(c.no
 // Date is the day of a moment as it stands in a table: 2026-12-10.
 func (c Clock) Date(t time.Time) string { return t.In(c.now.Location()).Format("2006-01-02") }
 
+// Written is the day of a moment as it stands on a paper that is kept: 10 December 2026.
+func (c Clock) Written(t time.Time) string { return t.In(c.now.Location()).Format("2 January 2006") }
+
 // Stamp is a moment to the minute: 2026-12-10 15:04.
 func (c Clock) Stamp(t time.Time) string { return t.In(c.now.Location()).Format("2006-01-02 15:04") }
 

@@ -3,11 +3,14 @@ package desk
 import (
 	"fmt"
 
+	"github.com/shopspring/decimal"
+
 	"stead/pricing"
+	"stead/pricing/billing"
 )
 
 // endingWords say how a job ended and what is due for it; none while it is in the workshop.
-func endingWords(e *pricing.Ending, currency string, clock Clock) []string {
+func endingWords(e *pricing.Ending, account billing.Account, currency string, clock Clock) []string {
 	if e == nil {
 		return nil
 	}
@@ -21,6 +24,9 @@ func endingWords(e *pricing.Ending, currency string, clock Clock) []string {
 		}
 		if e.Mistake {
 			words = "taken back on " + clock.DayOf(e.At) + ": " + e.Why
+		}
+		if account.Paid.IsPositive() {
+			words += "; to be paid back: " + pricing.Amount(currency, account.Paid)
 		}
 		return []string{words}
 	}
@@ -36,7 +42,28 @@ func endingWords(e *pricing.Ending, currency string, clock Clock) []string {
 		out = append(out, "used beyond what was agreed: "+ExtraWords(x, currency))
 	}
 	if e.Agreed.Valid {
-		out = append(out, "due: "+pricing.Amount(currency, e.Due))
+		out = append(out, dueWords(*e, account, currency))
 	}
 	return out
+}
+
+// balance is what a job comes to, as billed where it is, and what is still to be paid of that: below zero to be paid back.
+func balance(e pricing.Ending, a billing.Account) (all, due decimal.Decimal) {
+	if len(a.Papers) > 0 {
+		return a.Billed, a.Due
+	}
+	return e.Due, e.Due.Sub(a.Paid)
+}
+
+// dueWords say what is still due for a job, and of what where something was paid: "due: £41.63; it comes to £61.63, and £20.00 is paid".
+func dueWords(e pricing.Ending, a billing.Account, currency string) string {
+	all, due := balance(e, a)
+	words := "due: " + pricing.Amount(currency, due)
+	if due.IsNegative() {
+		words = "to be paid back: " + pricing.Amount(currency, due.Neg())
+	}
+	if a.Paid.IsZero() {
+		return words
+	}
+	return fmt.Sprintf("%s; it comes to %s, and %s is paid", words, pricing.Amount(currency, all), pricing.Amount(currency, a.Paid))
 }

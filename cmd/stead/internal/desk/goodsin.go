@@ -47,7 +47,7 @@ func (v GoodsIn) Title() string {
 
 // Head is when it was ordered, and where it stands.
 func (v GoodsIn) Head() string {
-	return fmt.Sprintf("ordered on %s; %s", v.Date(v.PlacedAt), v.State)
+	return fmt.Sprintf("ordered on %s; %s", v.Written(v.PlacedAt), v.State)
 }
 
 // Due are the lines of which something is still to come, each with how many.

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/shopspring/decimal"
+
 	"stead/inventory"
 	"stead/inventory/photo"
 	"stead/inventory/post"
@@ -166,13 +168,13 @@ func (v Job) LaterWords() string {
 func (v Job) AccountWords() []string {
 	var out []string
 	for _, b := range v.Account.Papers {
-		out = append(out, fmt.Sprintf("%s %d: %s", b.Series, b.Number, pricing.Amount(v.Currency, b.Total)))
+		out = append(out, fmt.Sprintf("%s %d: %s", b.Series, b.Number, pricing.Amount(v.Currency, counted(b, b.Total))))
 	}
 	return append(out, accountWords(v.Account, v.Currency, v.Clock)...)
 }
 
 // EndingWords say how it ended and what is due.
-func (v Job) EndingWords() []string { return endingWords(v.Ending, v.Currency, v.Clock) }
+func (v Job) EndingWords() []string { return endingWords(v.Ending, v.Account, v.Currency, v.Clock) }
 
 // PartWords say what is held for it, what was cancelled, and what it waits for.
 func (v Job) PartWords() []string {
@@ -200,6 +202,8 @@ type Ended struct {
 	Job    int64            `json:"job"`
 	State  pricing.JobState `json:"state"`
 	Ending *pricing.Ending  `json:"ending"`
+	Paid   decimal.Decimal  `json:"paid"`
+	ToPay  decimal.Decimal  `json:"to_pay"` // of what is due for it, without what was paid; below zero: to be paid back
 	Words  []string         `json:"-"`
 }
 
@@ -209,6 +213,14 @@ func LoadEnded(ctx context.Context, db inventory.DB, id int64, now time.Time) (v
 	if err != nil {
 		return v, err
 	}
+	account, err := billing.AccountOfJob(ctx, db, id)
+	if err != nil {
+		return v, err
+	}
 	shop, err := inventory.LoadShop(ctx, db)
-	return Ended{id, job.State, job.Ending, endingWords(job.Ending, shop.Currency, At(now))}, err
+	v = Ended{Job: id, State: job.State, Ending: job.Ending, Paid: account.Paid, Words: endingWords(job.Ending, account, shop.Currency, At(now))}
+	if job.Ending != nil {
+		_, v.ToPay = balance(*job.Ending, account)
+	}
+	return v, err
 }

@@ -83,7 +83,11 @@ func BillMail(shop inventory.Shop, b Bill) Mail {
 	if b.Bike != "" {
 		words += " for your " + b.Bike
 	}
-	words += fmt.Sprintf(", %s in all.", pricing.Amount(b.Currency, b.Total))
+	comes := "in all"
+	if b.Series == billing.Credits {
+		comes = "given back"
+	}
+	words += fmt.Sprintf(", %s %s.", pricing.Amount(b.Currency, b.Total), comes)
 	m.Words = append(m.Words, words)
 	if b.Series == billing.Bills {
 		for _, paid := range b.PaidWords() {

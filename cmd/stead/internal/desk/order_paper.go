@@ -10,12 +10,12 @@ import (
 
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
-	"stead/inventory/calendar"
 	"stead/pricing"
 )
 
 // OrderPaper is an order with all that its paper names.
 type OrderPaper struct {
+	Clock
 	Shop     inventory.Shop
 	Supplier inventory.Supplier
 	Order    inventory.Order
@@ -33,7 +33,7 @@ func LoadOrderPaper(ctx context.Context, db inventory.DB, id int64, now time.Tim
 	if err != nil {
 		return p, err
 	}
-	p = OrderPaper{Supplier: order.Supplier, Order: order.Order, Parts: order.Parts, Codes: map[int64]string{}, Added: order.Added()}
+	p = OrderPaper{Clock: order.Clock, Supplier: order.Supplier, Order: order.Order, Parts: order.Parts, Codes: map[int64]string{}, Added: order.Added()}
 	if p.Shop, err = inventory.LoadShop(ctx, db); err != nil {
 		return p, err
 	}
@@ -49,7 +49,7 @@ func LoadOrderPaper(ctx context.Context, db inventory.DB, id int64, now time.Tim
 
 // Heading names whose order it is, of whom and when, and by which number it is known here.
 func (p OrderPaper) Heading() string {
-	return fmt.Sprintf("Order %d to %s, %s", p.Order.ID, p.Supplier.Name, calendar.DayOf(p.Order.PlacedAt))
+	return fmt.Sprintf("Order %d to %s, %s", p.Order.ID, p.Supplier.Name, p.Written(p.Order.PlacedAt))
 }
 
 // TotalWords are what the goods come to, and their carriage.

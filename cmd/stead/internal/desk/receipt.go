@@ -29,7 +29,7 @@ func (p PaidPaper) Title() string { return fmt.Sprintf("Receipt, job %d: %s", p.
 // Rows are the payments: the day, how it was paid, and the amount; what was paid back is below zero.
 func (p PaidPaper) Rows() (out [][]string) {
 	for _, one := range p.Account.Payments {
-		out = append(out, []string{p.Date(one.At), one.How, pricing.Amount(p.Currency, one.Amount)})
+		out = append(out, []string{p.Written(one.At), one.How, pricing.Amount(p.Currency, one.Amount)})
 	}
 	return out
 }
@@ -43,10 +43,7 @@ func (p PaidPaper) Billed() (out []string) {
 		return []string{"paid before the bill, and counts towards it"}
 	}
 	for _, b := range p.Account.Papers {
-		out = append(out, fmt.Sprintf("%s %d: %s", b.Series, b.Number, pricing.Amount(p.Currency, b.Total)))
+		out = append(out, fmt.Sprintf("%s %d: %s", b.Series, b.Number, pricing.Amount(p.Currency, counted(b, b.Total))))
 	}
-	if p.Account.Due.IsNegative() {
-		return append(out, "to be paid back: "+pricing.Amount(p.Currency, p.Account.Due.Neg()))
-	}
-	return append(out, "to pay: "+pricing.Amount(p.Currency, p.Account.Due))
+	return append(out, balanceWords(p.Account, p.Currency))
 }

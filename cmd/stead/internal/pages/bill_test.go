@@ -39,7 +39,7 @@ func TestBill(t *testing.T) {
 	credit := v.get(path).form("credit").send(v, "why", "scratched", "line-1", "yes", "amount-1", "2,50")
 	require.Contains(t, credit.text, "credit note 1 is written")
 	require.Contains(t, credit.text, "Credit note 1 for bill 1")
-	require.Contains(t, credit.text, "to be paid back: £2.50")
+	require.Contains(t, credit.text, "to be paid back in all: £2.50")
 	require.Contains(t, credit.form("pay").send(v, "how", "card", "back", "yes", "amount", "2.50").text, "paid back, card: £2.50")
 }
 

@@ -47,7 +47,7 @@ func showBills(v *visit) (string, any, error) {
 	list, err := desk.LoadBills(v.ctx, v.db(), time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, v.now.Location()), v.now)
 	for i := len(list) - 1; i >= 0; i-- {
 		b := list[i]
-		if p.Unpaid && b.Account.Due.IsZero() {
+		if p.Unpaid && b.Due().IsZero() {
 			continue
 		}
 		day := calendar.DayOf(b.MadeAt.In(v.now.Location()))
@@ -76,7 +76,7 @@ func (p billsPage) Whose(b desk.Bill) string { return b.WhoseWords() }
 
 // Due is what is still to be paid of it, or to be paid back; empty where nothing is.
 func (p billsPage) Due(b desk.Bill) string {
-	if b.Account.Due.IsZero() {
+	if b.Due().IsZero() {
 		return ""
 	}
 	words := b.PaidWords()

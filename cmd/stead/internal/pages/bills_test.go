@@ -27,7 +27,7 @@ func TestBills(t *testing.T) {
 	credit := slip.form("credit").send(v, "why", "scratched", "line-1", "yes", "amount-1", "2,50")
 	require.Equal(t, "/credits/1", credit.path, credit.text)
 	require.Contains(t, credit.text, "Credit note 1 for bill 1")
-	require.Contains(t, v.get("/bills?unpaid=yes").text, "to be paid back: £2.50")
+	require.Contains(t, v.get("/bills?unpaid=yes").text, "to be paid back in all: £2.50")
 	require.Contains(t, v.get("/bills/1").form("pay").send(v, "how", "cash", "back", "yes", "amount", "2.50").text, "paid back")
 	require.Contains(t, v.get("/bills?unpaid=yes").text, "All is settled")
 }

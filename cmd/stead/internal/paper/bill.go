@@ -17,11 +17,11 @@ func Bill(v desk.Bill) func(*Sheet) {
 		s.Gap()
 		var rows [][]string
 		for _, l := range v.Lines {
-			rows = append(rows, []string{strconv.Itoa(l.Number), v.LineWords(l), pricing.Amount(v.Currency, l.Amount)})
+			rows = append(rows, []string{strconv.Itoa(l.Number), v.LineWords(l), pricing.Amount(v.Currency, v.Signed(l.Amount))})
 		}
 		s.Table([]string{"", "", ">"}, rows)
 		s.Gap()
-		s.Total("total", pricing.Amount(v.Currency, v.Total))
+		s.Total("total", pricing.Amount(v.Currency, v.Signed(v.Total)))
 		s.Points(v.TaxWords())
 		s.Gap()
 		s.Points(v.PaidWords())

@@ -25,7 +25,7 @@ func TestBill(t *testing.T) {
 	}}
 	v.Account = billing.Account{Papers: []billing.Bill{v.Bill}, Billed: v.Total, Due: money("23.20"), Paid: money("20"),
 		Payments: []billing.Payment{{How: "cash", Amount: money("20"), At: now}}}
-	says := append(v.Head(), v.Title(), "18.00", "5 × ring bolt", "30.00", "4.80", "total £43.20", "paid on 2026-12-02, cash: £20.00", "to pay: £23.20")
+	says := append(v.Head(), v.Title(), "18.00", "5 × ring bolt", "30.00", "4.80", "total £43.20", "paid on 2 December 2026, cash: £20.00", "to pay: £23.20")
 	for _, l := range v.Lines {
 		says = append(says, desk.LineWords(l))
 	}

@@ -12,7 +12,7 @@ func TestReceipt(t *testing.T) {
 	p := desk.PaidPaper{Job: desk.Job{Clock: desk.At(now), Currency: "GBP", Account: billing.Account{Paid: money("55"), Due: money("-55"),
 		Payments: []billing.Payment{{How: "cash", Amount: money("60"), At: now}, {How: "card", Amount: money("-5"), At: now.AddDate(0, 0, 1)}}}}}
 	p.ID, p.Bike.Words, p.Bike.Customer.Name = 101, "blue touring bike", "Ines Falkner-Kovács"
-	requireRead(t, paper.Receipt(shop, p), "Tannery Yard", p.Title(), "2026-12-02", "cash", "£60.00", "2026-12-03", "card", "-£5.00", "paid £55.00", "paid before the bill, and counts towards it")
+	requireRead(t, paper.Receipt(shop, p), "Tannery Yard", p.Title(), "2 December 2026", "cash", "£60.00", "3 December 2026", "card", "-£5.00", "paid £55.00", "paid before the bill, and counts towards it")
 
 	p.Account.Papers, p.Account.Due = []billing.Bill{{Series: billing.Bills, Number: 12, Total: money("43.20")}}, money("-11.80")
 	requireRead(t, paper.Receipt(shop, p), "bill 12: £43.20", "to be paid back: £11.80")
