@@ -75,7 +75,8 @@ func Amend(ctx context.Context, tx pgx.Tx, jobID int64, anew []substitution.Plac
 }
 
 // beforehand is the option of an amendment that was agreed beforehand: all it does is at places that were to be done if
-// they prove so, for no more than was named for them, and nothing is different from before.
+// they prove so, for no more than was named for them, within what the customer will spend
+// at most, and nothing is different from before.
 func (q Quote) beforehand(opened []IfOpened) (Option, bool) {
 	places := map[substitution.Place]bool{}
 	for _, l := range q.Labour {
@@ -104,7 +105,7 @@ func (q Quote) beforehand(opened []IfOpened) (Option, bool) {
 		for i := range named {
 			most = most.Add(opened[i].Most)
 		}
-		return o, len(places) > 0 && len(o.Deviations) == 0 && o.Adds.Decimal.LessThanOrEqual(most)
+		return o, len(places) > 0 && len(o.Deviations) == 0 && !o.Limit.Valid && o.Adds.Decimal.LessThanOrEqual(most)
 	}
 	return Option{}, false
 }

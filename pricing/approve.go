@@ -137,12 +137,20 @@ func (q Quote) readyWithTheRest(ctx context.Context, tx pgx.Tx, readyOn calendar
 	return max(readyOn, agreed.ReadyOn), nil
 }
 
+// named is the option's name by which it was decided on; its first where none was given.
+func (d Decision) named(o Option) string {
+	if o.Named(d.Option) {
+		return d.Option
+	}
+	return o.Name()
+}
+
 // record keeps what the customer said to some differences: yes or no.
 func (d Decision) record(ctx context.Context, tx pgx.Tx, q Quote, o Option, differences []Deviation, yes bool, now time.Time) error {
 	for _, dev := range differences {
 		if _, err := tx.Exec(ctx, `
 			INSERT INTO decision (quote_id, option_name, place, rule, accepted, words, by_whom, at) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
-			q.ID, o.Name(), dev.Place, dev.Rule, yes, dev.Words, d.By, now); err != nil {
+			q.ID, d.named(o), dev.Place, dev.Rule, yes, dev.Words, d.By, now); err != nil {
 			return fmt.Errorf("recording the decision on %s: %w", dev.Rule, err)
 		}
 	}
@@ -230,7 +238,7 @@ func commit(ctx context.Context, tx pgx.Tx, q Quote, o Option, d Decision, ready
 		d.Allow = decimal.NullDecimal{}
 	}
 	if _, err := tx.Exec(ctx, `INSERT INTO approval (quote_id, option_name, total, by_whom, at, ready_on, work, allowed) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`,
-		q.ID, o.Name(), o.Total, d.By, now, readyOn, work, d.Allow); err != nil {
+		q.ID, d.named(o), o.Total, d.By, now, readyOn, work, d.Allow); err != nil {
 		return fmt.Errorf("recording the approval of job %d: %w", q.JobID, err)
 	}
 	if _, err := tx.Exec(ctx, `UPDATE quote SET state = 'approved' WHERE id = $1`, q.ID); err != nil {

@@ -213,6 +213,9 @@ func (s Situation) total(o *Option) {
 	}
 	all := slices.Concat(stays, q.lines(*o))
 	o.Total, o.TaxInTotal = sumOf(all), taxIn(all)
+	if most := s.Job.Limits.MostToSpend; most.Valid && o.Total.GreaterThan(most.Decimal) {
+		o.Limit = most
+	}
 	if rates := ByRate(all); len(rates) > 1 {
 		o.Rates = rates
 	}

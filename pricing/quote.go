@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"fmt"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -99,6 +100,9 @@ type Option struct {
 	Adds       decimal.NullDecimal `json:"adds,omitzero"`   // of an amendment: to what was agreed before
 	Landed     decimal.Decimal     `json:"landed"`          // what the parts cost the workshop, carriage included, before tax; what is to be used up at what it brings otherwise
 
+	// Limit is what the customer will spend at most, where the option comes to more: one that needs no parts is shown all the same.
+	Limit decimal.NullDecimal `json:"over_limit_of,omitzero"`
+
 	short []shortfall // what Minimums tell of
 }
 
@@ -108,6 +112,14 @@ func (o Option) DaysAfter(wanted *calendar.Day) int {
 		return 0
 	}
 	return max(0, int(o.ReadyOn-*wanted))
+}
+
+// OverWords say by how much an option is over what the customer will spend at most; empty where it is not.
+func (o Option) OverWords(currency string) string {
+	if !o.Limit.Valid {
+		return ""
+	}
+	return fmt.Sprintf("%s over the limit of %s", Amount(currency, o.Total.Sub(o.Limit.Decimal)), Amount(currency, o.Limit.Decimal))
 }
 
 // Name is what the option is called when it is approved: the first thing that it is the best at.

@@ -56,7 +56,11 @@ func printBrief(cmd *cobra.Command, v desk.Quote) {
 	}
 	var rows [][]string
 	for _, c := range v.Choices {
-		rows = append(rows, []string{strings.Join(c.Names, " = "), pricing.Amount(v.Currency, c.Total), c.Promise, desk.Several(len(c.Deviations), "difference")})
+		notes := desk.Several(len(c.Deviations), "difference")
+		if c.Over != "" {
+			notes += "; " + c.Over
+		}
+		rows = append(rows, []string{strings.Join(c.Names, " = "), pricing.Amount(v.Currency, c.Total), c.Promise, notes})
 	}
 	say(cmd, "%s", v.Title())
 	terminal.Table(cmd.OutOrStdout(), []string{"OPTION", ">PRICE", "HERE", "DIFFERENT"}, rows)
@@ -118,7 +122,7 @@ takes that day with --ready-by once the customer has agreed to it.`,
 				say(cmd, "\n%s", afterQuote(out.Quote))
 				return
 			}
-			say(cmd, "job %d approved by %s: option %s, %s", d.JobID, d.By, d.Option, out.ApprovedWords(*out.Approval))
+			say(cmd, "job %d approved by %s: option %s, %s", d.JobID, d.By, out.ApprovedOption(*out.Approval), out.ApprovedWords(*out.Approval))
 			for _, words := range wishFor {
 				say(cmd, "  remembered for next time: %s", words)
 			}

@@ -147,7 +147,7 @@ func (v Job) ApprovedWords() string {
 	if v.Approval == nil {
 		return ""
 	}
-	return fmt.Sprintf("Approved by %s on %s: option %s, %s", v.Approval.By, v.DayOf(v.Approval.At), v.Approval.Option, v.Quote.ApprovedWords(*v.Approval))
+	return fmt.Sprintf("Approved by %s on %s: option %s, %s", v.Approval.By, v.DayOf(v.Approval.At), v.Quote.ApprovedOption(*v.Approval), v.Quote.ApprovedWords(*v.Approval))
 }
 
 // LaterWords say that what it waits for is not all here by the day that was promised; empty where it is.

@@ -50,6 +50,7 @@ type Way struct {
 	Title       string
 	Total       decimal.Decimal
 	Ready       string // the day in words, or that all is here
+	Over        string // by how much it is over what they will spend; empty where it is not
 	Differences string // "3 differences: 1 in riding, 2 in looks"
 	Looked      bool   // it is the chosen one
 }
@@ -129,6 +130,7 @@ func tellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, op
 	}
 	for i, o := range q.Options {
 		way := wayOf(o, clock)
+		way.Over = o.OverWords(q.Currency)
 		if way.Looked = i == at; way.Looked {
 			l.Chosen = chosen(q, o, way)
 		}

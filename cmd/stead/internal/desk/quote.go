@@ -31,6 +31,7 @@ type Choice struct {
 	Apart Said        // what is said of it where the quote has told what all options share
 	Alone bool        // there is no other
 	Late  string      // by how much it is too late for the day that was asked; empty where it is not
+	Over  string      // by how much it is over what the customer will spend; empty where it is not
 }
 
 // QuoteLine is a need of a job with what meets it, from one source or two.
@@ -77,6 +78,7 @@ func TellQuote(q pricing.Quote, clock Clock) Quote {
 		if days := o.DaysAfter(q.WantedBy); days > 0 {
 			c.Late = fmt.Sprintf("%s after %s, by which it is wanted", Several(days, "day"), clock.Day(*q.WantedBy))
 		}
+		c.Over = o.OverWords(q.Currency)
 		v.Choices = append(v.Choices, c)
 	}
 	v.Shared = sayOnce(v.Choices)
@@ -178,7 +180,11 @@ func (c Choice) AsBefore() bool { return len(c.Deviations) == 0 && len(c.Parts) 
 
 // Head is an option with its price and its day.
 func (c Choice) Head(currency string) string {
-	return fmt.Sprintf("Option %s: %s, %s", c.Title(), pricing.Amount(currency, c.Total), c.Promise)
+	words := fmt.Sprintf("Option %s: %s, %s", c.Title(), pricing.Amount(currency, c.Total), c.Promise)
+	if c.Over != "" {
+		words += "; " + c.Over
+	}
+	return words
 }
 
 // NotesApart are what there is to say of an option below its lines, without what all options share: what is different, what to
@@ -236,6 +242,17 @@ func (v Quote) AsksToAccept() bool {
 type Answered struct {
 	Quote
 	Approval *pricing.Approval `json:"approval,omitempty"`
+}
+
+// ApprovedOption is an option's name by which it was approved, and its others, by which it may have been shown: "cheapest = soonest".
+func (v Quote) ApprovedOption(a pricing.Approval) string {
+	names := []string{a.Option}
+	for _, c := range v.Choices {
+		if c.Named(a.Option) && !c.Alone {
+			names = append(names, slices.DeleteFunc(slices.Clone(c.Names), func(n string) bool { return n == a.Option })...)
+		}
+	}
+	return strings.Join(names, " = ")
 }
 
 // ApprovedWords are the price and the day that were approved.
