@@ -56,6 +56,22 @@ func TestTheWordOfWhatWasDoneOutlivesNews(t *testing.T) {
 	require.Contains(t, b.text(), "it is done")
 }
 
+// A line that is cut and comes back takes nothing from who is typing, and is not told as a change; what then changes is.
+func TestTheLineComesBack(t *testing.T) {
+	s := open(t)
+	b, customer := s.tab(390), s.stranger()
+	secret := s.link()
+	b.open("/q/" + secret)
+	b.fill("Your name", "Ines")
+	ask[bool](b, `dispatchEvent(new Event('offline'))`)
+	b.until("There is no line to the workshop.")
+	ask[bool](b, `dispatchEvent(new Event('online'))`)
+	require.Empty(t, ask[string](b, `new Promise(done => { const news = document.getElementById('news'), look = () => news.innerText.includes('no line') ? setTimeout(look, 20) : done(news.innerText); look(); })`))
+	require.Equal(t, http.StatusOK, customer.get("/q/"+secret).form("ask").send(customer, "question", "Will it rattle?").status)
+	b.until("This has changed since you opened it.")
+	require.Equal(t, "Ines", ask[string](b, `document.querySelector('[name=name]').value`))
+}
+
 // The customer answers on a telephone: a declined finish is planned anew, the new version agreed to, with the wish for
 // next time; the back button and a second tap agree to nothing twice.
 func TestApprovalOnATelephone(t *testing.T) {

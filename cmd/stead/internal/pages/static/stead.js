@@ -7,6 +7,8 @@ const news = document.getElementById('news');
 let dirty = false;    // something was typed that was not sent
 let stale = false;    // the page has changed since
 let fetching = null;  // a page that is on its way
+let source = null;    // the line for news
+let cut = false;      // there was no line when one was last wanted
 
 // say shows a sentence at the top, with a link that shows the page anew, or leads on; none takes it away.
 function say(words, link, to) {
@@ -67,19 +69,38 @@ async function renew() {
 }
 
 function offline() {
+  cut = true;
   say('There is no line to the workshop. What you see is from ' + document.body.dataset.clock + '.', 'Try again');
 }
 
-// News come as server-sent events; the browser itself comes back after a cut.
+// News come as server-sent events. A line that was cut is made anew with the state that is shown now, and the workshop says
+// on it whether that has changed since: that the line is back is no change to whoever is typing.
 function listen() {
   const { live, state } = document.body.dataset;
   if (!live || !window.EventSource) return;
-  const source = new EventSource('/live?on=' + encodeURIComponent(live) + '&state=' + state);
-  let cut = false;
-  source.onmessage = renew;
-  source.onopen = () => { if (cut) { cut = false; say(''); renew(); } };
-  source.onerror = () => { cut = true; offline(); };
-  addEventListener('pagehide', () => source.close());
+  source?.close();
+  const line = source = new EventSource('/live?on=' + encodeURIComponent(live) + '&state=' + state);
+  line.onmessage = renew;
+  line.onopen = back;
+  line.onerror = () => {
+    const refused = line.readyState === EventSource.CLOSED;
+    line.close();
+    offline();
+    setTimeout(() => { if (source === line) listen(); }, refused ? 30000 : 2000);
+  };
+}
+
+// back is called when there is a line, perhaps again.
+function back() {
+  if (!cut) return;
+  cut = false;
+  say('');
+  if (stale || !dirty) renew();
+}
+
+function leave() {
+  source?.close();
+  source = null;
 }
 
 document.addEventListener('input', e => {
@@ -114,7 +135,9 @@ function watch(topic) {
 
 addEventListener('pageshow', () => document.querySelectorAll('form[data-sent]').forEach(f => delete f.dataset.sent));
 addEventListener('offline', offline);
-addEventListener('online', renew);
+addEventListener('online', () => source ? listen() : back());
+addEventListener('pagehide', leave);
+addEventListener('pageshow', e => { if (e.persisted) listen(); });
 document.addEventListener('visibilitychange', () => { if (!document.hidden && stale) renew(); });
 
 // Search as you type: the same page as the button gives, of which only the element that data-search names is taken.
