@@ -25,6 +25,7 @@ type Letter struct {
 	Bike      string
 	Asked     string // in their own words
 	Amends    bool   // it adds to what was agreed before
+	Again     bool   // it was planned without what they have declined
 	Fine      []string
 	Adjusted  []string // needs no parts
 	Worn      []Worn
@@ -107,7 +108,7 @@ func LoadLetter(ctx context.Context, db inventory.DB, jobID int64, version int, 
 
 // tellLetter puts a quote and what was found into a rider's words.
 func tellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, option string, clock Clock) Letter {
-	l := Letter{Clock: clock, JobID: q.JobID, Version: q.Version, Customer: q.Customer, Bike: q.Bike, Asked: job.Wish, Amends: q.Amends > 0,
+	l := Letter{Clock: clock, JobID: q.JobID, Version: q.Version, Customer: q.Customer, Bike: q.Bike, Asked: job.Wish, Amends: q.Amends > 0, Again: q.Amends == 0 && len(job.Limits.Declined) > 0,
 		Refused: len(q.Options) == 0, State: q.State, Approval: approval,
 		Stands: fmt.Sprintf("These prices stand until %s and include %s.", clock.Day(q.ValidUntil), q.TaxWords())}
 	l.found(job.Findings)

@@ -45,6 +45,14 @@ func showLetter(v *visit) (string, any, error) {
 		return "", nil, err
 	}
 	p := letterPage{Letter: l, Secret: v.r.PathValue("link"), Agreed: l.Approval != nil}
+	if next := secretAfter(p.Secret); p.Replaced() {
+		switch _, err := pricing.FollowLink(v.ctx, v.db(), next, v.today()); {
+		case err == nil:
+			return "", nil, &elsewhere{"/q/" + next}
+		case !errors.As(err, new(*pricing.LinkError)):
+			return "", nil, err
+		}
+	}
 	if v.typed != nil {
 		if d, err := calendar.ParseDay(v.typed.values.Get("later")); err == nil {
 			p.Later = &d
@@ -87,13 +95,13 @@ func sayYes(v *visit, t *typed) (string, error) {
 }
 
 // decide makes the customer's word good. Where a difference was declined the new version has a link of its own, to which
-// the page goes on.
+// the page goes on, and the old link ever after.
 func (v *visit) decide(t *typed, d pricing.Decision, wish []string) (string, error) {
 	words := "agreed to the quote"
 	if len(d.Decline) > 0 {
 		words, wish = "declined a difference", nil
 	}
-	secret := v.s.secretFor(t.key)
+	secret := secretAfter(v.r.PathValue("link"))
 	state, err := change(v, words, func(ctx context.Context, tx pgx.Tx, _ string) (pricing.QuoteState, error) {
 		q, err := pricing.Approve(ctx, tx, d, wish, v.now)
 		if err != nil || q.State == pricing.Approved || len(q.Options) == 0 {

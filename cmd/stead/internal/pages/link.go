@@ -7,6 +7,7 @@ import (
 	"encoding/base32"
 	"errors"
 	"fmt"
+	"hash"
 	"html/template"
 	"net/url"
 
@@ -23,7 +24,22 @@ import (
 func (s *Server) secretFor(key string) string {
 	sum := hmac.New(sha256.New, s.salt)
 	sum.Write([]byte(key))
-	return base32.StdEncoding.EncodeToString(sum.Sum(nil))[:26]
+	return secretOf(sum)
+}
+
+// secretLength is how many letters a link's secret has: see [pricing.MakeLink].
+const secretLength = 26
+
+func secretOf(sum hash.Hash) string {
+	return base32.StdEncoding.EncodeToString(sum.Sum(nil))[:secretLength]
+}
+
+// secretAfter makes the secret of the link to what was planned when an answer by a link declined something. It follows from
+// the first secret alone, which the database does not have: who keeps the first message finds the newest quote by it.
+func secretAfter(secret string) string {
+	sum := hmac.New(sha256.New, []byte(secret[:min(len(secret), secretLength)]))
+	sum.Write([]byte("declined"))
+	return secretOf(sum)
 }
 
 // sendPage sends a quote: it makes the link, shows it once, and takes links back.
