@@ -2,7 +2,9 @@ package substitution
 
 import (
 	"fmt"
+	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/stretchr/testify/require"
 )
@@ -119,6 +121,15 @@ func TestVocabularyRefusesKnownErrors(t *testing.T) {
 	}
 }
 
+// requireNoEcho finds a word that is said twice in a row, as where a sentence is put together of a part's word and a place
+// that is named by it.
+func requireNoEcho(t *testing.T, sentence string) {
+	words := strings.Fields(sentence)
+	for i := range words[min(1, len(words)):] {
+		require.False(t, words[i] == words[i+1] && unicode.IsLetter(rune(words[i][0])), "%q twice in %q", words[i], sentence)
+	}
+}
+
 func tryCase(t *testing.T, family Family, c Case) {
 	require.NotEmpty(t, c.Source)
 	require.False(t, published(c) && c.Source == "the same", "that it is the same needs no page, and none was read")
@@ -129,6 +140,7 @@ func tryCase(t *testing.T, family Family, c Case) {
 	require.Equal(t, family, f.Rule.Family())
 	require.Equal(t, c.Answer, f.Answer.String(), "%s: %s", c.Rule, f.Words)
 	require.Contains(t, f.Words, c.Says)
+	requireNoEcho(t, f.Words)
 	var brings []string
 	for _, b := range f.Brings {
 		brings = append(brings, b.String())

@@ -252,7 +252,7 @@ func pressureHeld(s Scene, at Place) Judgement {
 	if most == 0 {
 		return Judgement{}
 	}
-	j := Judgement{Answer: Holds, Found: tyre.now.String() + " bar", Wanted: "at most " + figure(most) + " bar", Words: tyre.words() + " bar on a rim for " + figure(most) + " bar"}
+	j := Judgement{Answer: Holds, Found: tyre.now.String() + " bar", Wanted: "at most " + figure(most) + " bar", Words: tyre.words() + " on a rim for " + figure(most) + " bar"}
 	if tyre.now.number > most {
 		j.Answer = Breaks
 		j.Words += fmt.Sprintf(": pump it to %s bar (%.1f psi) at most", figure(most), most/barPerPsi)

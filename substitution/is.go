@@ -35,7 +35,7 @@ func (t Is) judge(s Scene, at Place) Judgement {
 		return untold(me)
 	}
 	serves := slices.Contains(t.Words, me.now.word) || t.Placed && suits(at, me.now.word)
-	j := Judgement{Answer: Holds, Found: me.now.word, Words: me.now.word + " " + at.words()}
+	j := Judgement{Answer: Holds, Found: me.now.word, Words: at.made(me.now.word)}
 	if me.changed && len(t.Brings) > 0 {
 		j.Brings = t.Brings
 	}

@@ -194,7 +194,7 @@ func (t Limit) sums(s Scene, at Place) string {
 			b.WriteString(" + ")
 		}
 		d := s.first(term.Refs, at)
-		b.WriteString(d.part() + " " + d.dimension().Plain())
+		b.WriteString(d.partsOwn())
 		if d.known {
 			b.WriteString(" " + d.dimension().Show(d.now))
 		}

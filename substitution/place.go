@@ -148,3 +148,13 @@ func (p Place) words() string {
 	}
 	return string(p)
 }
+
+// made are the words for a part at the place that is made as a word says. Where the place is named by that word it is not
+// said twice: an outer ring is the "outer chainring".
+func (p Place) made(as string) string {
+	words := p.words()
+	if slices.Contains(strings.Fields(words), as) {
+		return words
+	}
+	return as + " " + words
+}

@@ -99,7 +99,18 @@ func (d side) words() string {
 	if dim.Name == "speeds" {
 		return dim.Show(d.now) + " " + d.part()
 	}
-	return d.part() + " " + dim.Plain() + " " + dim.Show(d.now)
+	return d.partsOwn() + " " + dim.Show(d.now)
+}
+
+// partsOwn names the dimension as the part's: "crankset BCD". A word with which the part's name ends and the dimension's
+// begins is said once: "brake rotor diameter".
+func (d side) partsOwn() string {
+	part, dim := d.part(), d.dimension().Plain()
+	shared, rest, _ := strings.Cut(dim, " ")
+	if part != shared && !strings.HasSuffix(part, " "+shared) {
+		return part + " " + dim
+	}
+	return strings.TrimSuffix(part+" "+rest, " ")
 }
 
 // untold is the can't-tell for sides that are not known.
