@@ -12,7 +12,9 @@ import (
 // Connect opens a pool on the database named by dsn and makes sure that it answers. It is the only maker of pools, so
 // that every connection of the program and of its tests behaves alike: numeric columns are shopspring decimals, and the
 // server's own lists show the connection as stead.
-func Connect(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
+func Connect(ctx context.Context, dsn string) (*pgxpool.Pool, error) { return connect(ctx, dsn, nil) }
+
+func connect(ctx context.Context, dsn string, revive func(context.Context) error) (*pgxpool.Pool, error) {
 	config, err := parse(dsn)
 	if err != nil {
 		return nil, err
@@ -28,6 +30,11 @@ func Connect(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
 		pgxdecimal.Register(conn.TypeMap())
 		return nil
 	}
+	if revive != nil {
+		config.BeforeConnect = func(ctx context.Context, _ *pgx.ConnConfig) error { return revive(ctx) }
+		// A connection whose server has died is found out before it is used, not by the page that uses it.
+		config.ShouldPing = func(context.Context, pgxpool.ShouldPingParams) bool { return true }
+	}
 	pool, err := pgxpool.NewWithConfig(ctx, config)
 	if err != nil {
 		return nil, fmt.Errorf("open the database: %w", err)
@@ -41,8 +48,11 @@ func Connect(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
 
 // Open is [Connect] for a program that is to work in the database: it is brought up to date first where it is not. One that
 // is costs no second connection, which a server takes longer to begin than to answer a command.
-func Open(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
-	pool, err := Connect(ctx, dsn)
+//
+// A program that outlives its server gives revive, which starts the server again where it has died: it is called before
+// each new connection, and nil where the server is somebody else's.
+func Open(ctx context.Context, dsn string, revive func(context.Context) error) (*pgxpool.Pool, error) {
+	pool, err := connect(ctx, dsn, revive)
 	if err != nil {
 		return nil, err
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -21,9 +22,18 @@ const (
 	demoSuffix       = "_demo"
 )
 
-// databaseAddress is the address of the database that the command is to work on, with its server running, and the way to
-// leave the server again.
-func databaseAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
+// lease is a database whose server runs for as long as a command wants it.
+type lease struct {
+	dsn    string
+	leave  func()                      // gives its share in the server up again
+	revive func(context.Context) error // starts the server again where it has died; nil where it is not ours to start
+}
+
+// foreign is a database whose server somebody else runs.
+func foreign(dsn string) lease { return lease{dsn: dsn, leave: func() {}} }
+
+// databaseAddress is the database that the command is to work on, with its server running.
+func databaseAddress(cmd *cobra.Command) (lease, error) {
 	name, _ := cmd.Flags().GetString("database")
 	if name == "demo" {
 		return demoAddress(cmd)
@@ -34,20 +44,20 @@ func databaseAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
 	if name == "" {
 		return privateAddress(cmd, workshopDatabase, false)
 	}
-	return name, func() {}, nil
+	return foreign(name), nil
 }
 
-// demoAddress is the address of the demo's own database, on the server that the workshop's would be on.
-func demoAddress(cmd *cobra.Command) (dsn string, leave func(), err error) {
+// demoAddress is the demo's own database, on the server that the workshop's would be on.
+func demoAddress(cmd *cobra.Command) (lease, error) {
 	server, name, err := demoName(cmd)
 	if err != nil {
-		return "", nil, err
+		return lease{}, err
 	}
 	if server == "" {
 		return privateAddress(cmd, name, true)
 	}
-	dsn, err = migrations.EnsureDatabase(cmd.Context(), server, name)
-	return dsn, func() {}, err
+	dsn, err := migrations.EnsureDatabase(cmd.Context(), server, name)
+	return foreign(dsn), err
 }
 
 // demoName is the address of the workshop's database, none for that of the private server, and the name of the demo's.
@@ -70,53 +80,55 @@ func demoName(cmd *cobra.Command) (workshop, name string, err error) {
 }
 
 // emptyDemo is the demo's database with nothing in it.
-func emptyDemo(cmd *cobra.Command) (dsn string, leave func(), err error) {
+func emptyDemo(cmd *cobra.Command) (lease, error) {
 	server, name, err := demoName(cmd)
 	if err != nil {
-		return "", nil, err
+		return lease{}, err
 	}
-	if dsn, leave, err = demoAddress(cmd); err != nil {
-		return "", nil, err
+	database, err := demoAddress(cmd)
+	if err != nil {
+		return lease{}, err
 	}
-	if err := migrations.EmptyDemo(cmd.Context(), dsn, name, server == ""); err != nil {
-		leave()
-		return "", nil, err
+	if err := migrations.EmptyDemo(cmd.Context(), database.dsn, name, server == ""); err != nil {
+		database.leave()
+		return lease{}, err
 	}
-	return dsn, leave, nil
+	return database, nil
 }
 
-func privateAddress(cmd *cobra.Command, database string, demo bool) (dsn string, leave func(), err error) {
+func privateAddress(cmd *cobra.Command, database string, demo bool) (lease, error) {
 	server, err := startPrivate(cmd, demo)
 	var none *privatepg.NoBinariesError
 	if demo && errors.As(err, &none) && none.PGBin == "" {
 		return containerAddress(cmd, database, none)
 	}
 	if err != nil {
-		return "", nil, err
+		return lease{}, err
 	}
-	leave = func() {
+	leave := func() {
 		if err := server.Close(); err != nil {
 			fmt.Fprintln(cmd.ErrOrStderr(), "stead:", err)
 		}
 	}
-	if dsn, err = server.EnsureDatabase(cmd.Context(), database); err != nil {
+	dsn, err := server.EnsureDatabase(cmd.Context(), database)
+	if err != nil {
 		leave()
-		return "", nil, err
+		return lease{}, err
 	}
-	return dsn, leave, nil
+	return lease{dsn, leave, server.Revive}, nil
 }
 
-// containerAddress is the address of the demo's database in a container, where the machine has nothing better.
-func containerAddress(cmd *cobra.Command, database string, none error) (dsn string, leave func(), err error) {
+// containerAddress is the demo's database in a container, where the machine has nothing better.
+func containerAddress(cmd *cobra.Command, database string, none error) (lease, error) {
 	server, err := privatepg.OpenContainer(cmd.Context(), func(s string) { fmt.Fprintln(cmd.ErrOrStderr(), s) })
 	if errors.Is(err, privatepg.ErrNoEngine) {
-		return "", nil, none // it says how
+		return lease{}, none // it says how
 	}
 	if err != nil {
-		return "", nil, fmt.Errorf("%w; and the demo cannot run in a container: %w", none, err)
+		return lease{}, fmt.Errorf("%w; and the demo cannot run in a container: %w", none, err)
 	}
-	dsn, err = migrations.EnsureDatabase(cmd.Context(), server, database)
-	return dsn, func() {}, err
+	dsn, err := migrations.EnsureDatabase(cmd.Context(), server, database)
+	return foreign(dsn), err
 }
 
 // linger is how long the private server stays after the last command: a person gives several, minutes apart.

@@ -81,13 +81,13 @@ func newDBRestore() *cobra.Command {
 		if _, err := os.Stat(args[0]); err != nil {
 			return usage(cmd, fmt.Errorf("FILE: %w", err))
 		}
-		dsn, leave, err := databaseAddress(cmd)
+		database, err := databaseAddress(cmd)
 		if err != nil {
 			return err
 		}
-		defer leave()
+		defer database.leave()
 		line := newMeter("reading " + args[0])
-		err = backup.Restore(cmd.Context(), dsn, args[0], replace, line.bytes())
+		err = backup.Restore(cmd.Context(), database.dsn, args[0], replace, line.bytes())
 		line.end()
 		if err != nil {
 			return err

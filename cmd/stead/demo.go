@@ -35,7 +35,7 @@ own data is never touched. Afterwards every command works on it with
 			return usage(cmd, errors.New("the demo begins anew each time, so it takes no --request"))
 		}
 		began := time.Now()
-		w := &workshop{address: func() (string, func(), error) { return emptyDemo(cmd) }}
+		w := &workshop{address: func() (lease, error) { return emptyDemo(cmd) }}
 		defer w.close()
 		w.hangClock(cmd.Context())
 		d := demonstration{cmd: cmd, w: w}

@@ -30,7 +30,7 @@ func keepDatabasesOpen(t *testing.T) {
 
 // openKept is migrations.Open for a database that may be open already. One that has been emptied, replaced or taken away
 // since is opened anew.
-func openKept(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
+func openKept(ctx context.Context, dsn string, revive func(context.Context) error) (*pgxpool.Pool, error) {
 	kept.Lock()
 	defer kept.Unlock()
 	if pool := kept.pools[dsn]; pool != nil {
@@ -40,7 +40,7 @@ func openKept(ctx context.Context, dsn string) (*pgxpool.Pool, error) {
 		pool.Close()
 		delete(kept.pools, dsn)
 	}
-	pool, err := migrations.Open(context.WithoutCancel(ctx), dsn)
+	pool, err := migrations.Open(context.WithoutCancel(ctx), dsn, revive)
 	if err == nil {
 		kept.pools[dsn] = pool
 	}

@@ -44,14 +44,20 @@ func serve(t *testing.T, db *pgxpool.Pool) *served {
 	require.NoError(t, err)
 	require.NoError(t, s.cmd.Start())
 	t.Cleanup(s.die)
+	s.at = addressSaid(t, out)
+	return s
+}
+
+// addressSaid is where a `stead serve` says that its pages are, once they are there.
+func addressSaid(t *testing.T, out io.Reader) string {
 	says := regexp.MustCompile(`the workshop is at (\S+);`)
-	for lines := bufio.NewScanner(out); s.at == "" && lines.Scan(); {
+	for lines := bufio.NewScanner(out); lines.Scan(); {
 		if m := says.FindStringSubmatch(lines.Text()); m != nil {
-			s.at = m[1]
+			return m[1]
 		}
 	}
-	require.NotEmpty(t, s.at, "it says where it is")
-	return s
+	require.Fail(t, "it does not say where it is")
+	return ""
 }
 
 // die ends it as `kill -9` does, gone returns when its lines to the database are gone, and kill does both.

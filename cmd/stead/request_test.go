@@ -147,7 +147,7 @@ func requests(t *testing.T) (n int) {
 	address, err := url.Parse(os.Getenv("DATABASE_URL"))
 	require.NoError(t, err)
 	address.Path += demoSuffix
-	inside, err := openKept(t.Context(), address.String())
+	inside, err := openKept(t.Context(), address.String(), nil)
 	require.NoError(t, err)
 	require.NoError(t, inside.QueryRow(t.Context(), `SELECT count(*) FROM request`).Scan(&n))
 	return n

@@ -54,7 +54,7 @@ as its mechanic.`,
 		if onDemo && !pages.Loopback(listen) {
 			return usage(cmd, fmt.Errorf("the demo is served on this machine alone: leave out --listen %s, or give an address of 127.0.0.1", listen))
 		}
-		w := &workshop{address: func() (string, func(), error) {
+		w := &workshop{allDay: true, address: func() (lease, error) {
 			if onDemo {
 				return emptyDemo(cmd)
 			}

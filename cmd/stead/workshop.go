@@ -18,11 +18,12 @@ import (
 // workshop is the database that a command works on. It is opened when it is first asked something: a command judges its
 // arguments before that, so a slip of the pen starts no server and is told at once.
 type workshop struct {
-	address func() (dsn string, leave func(), err error)
+	address func() (lease, error)
 	dsn     string        // once it is open
 	pool    *pgxpool.Pool // nil before
 	leave   func()
 	tried   bool // a change was begun
+	allDay  bool // it is to outlive its server, which is started again where it is ours and has died
 }
 
 // openDatabase and closeDatabase open and close what a command works on. Tests that run a thousand commands in one process
@@ -34,15 +35,18 @@ func (w *workshop) open(ctx context.Context) (*pgxpool.Pool, error) {
 	if w.pool != nil {
 		return w.pool, nil
 	}
-	dsn, leave, err := w.address()
+	database, err := w.address()
 	if err != nil {
 		return nil, err
 	}
-	if w.pool, err = openDatabase(ctx, dsn); err != nil {
-		leave()
+	if !w.allDay {
+		database.revive = nil // asking it costs a short command a connection
+	}
+	if w.pool, err = openDatabase(ctx, database.dsn, database.revive); err != nil {
+		database.leave()
 		return nil, err
 	}
-	w.dsn, w.leave = dsn, leave
+	w.dsn, w.leave = database.dsn, database.leave
 	shop, err := inventory.LoadShop(ctx, w.pool)
 	if err != nil {
 		return nil, err
@@ -105,7 +109,7 @@ func (r noRow) Scan(...any) error { return r.err }
 // inWorkshop makes a command's work from a function on the database.
 func inWorkshop(do func(cmd *cobra.Command, w *workshop, args []string) error) func(*cobra.Command, []string) error {
 	return func(cmd *cobra.Command, args []string) error {
-		w := &workshop{address: func() (string, func(), error) { return databaseAddress(cmd) }}
+		w := &workshop{address: func() (lease, error) { return databaseAddress(cmd) }}
 		defer w.close()
 		w.hangClock(cmd.Context())
 		err := do(cmd, w, args)

@@ -36,6 +36,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"sync"
 	"time"
 
 	"stead/migrations"
@@ -73,6 +74,8 @@ type Server struct {
 	gate    *filelock.Lock
 	users   *filelock.Lock
 	socket  string // directory of the socket of the running server
+
+	reviving sync.Mutex
 }
 
 // UnsupportedError says that there is no private Postgres on this kind of machine.
@@ -160,9 +163,13 @@ func (s *Server) EnsureDatabase(ctx context.Context, name string) (string, error
 	return migrations.EnsureDatabase(ctx, s.DSN("postgres"), name)
 }
 
-// Revive starts the server again if it has died under us. A program that runs all day calls it when a connection
-// fails. A server that answers is left alone, so calling it needlessly costs a millisecond.
+// Revive starts the server again if it has died under us. A program that runs all day calls it before each connection
+// that it makes, from as many goroutines as it likes. A server that answers is left alone, so calling it needlessly costs
+// a millisecond.
 func (s *Server) Revive(ctx context.Context) error {
+	// The gate keeps other programs out, not our own goroutines, who share the open file.
+	s.reviving.Lock()
+	defer s.reviving.Unlock()
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
 	if err := s.gate.Exclusive(ctx); err != nil {
