@@ -173,6 +173,20 @@ func (u *unit) nameable() bool {
 	return !slices.ContainsFunc(u.says, func(pr *predicate) bool { return pr.void || pr.action == inspection.Keep })
 }
 
+// bikeWith reports a bike that is told from others by what is on it, where no part was named that could be meant: "this isn't the one
+// with the cracked frame". What it has is not said of the bike at hand, nor is it denied.
+func (w *walk) bikeWith(i int) bool {
+	if text := w.items[i].text; text != "one" && text != "bike" || w.seg().part || w.seg().said {
+		return false
+	}
+	switch w.itemAt(i + 1).text {
+	case "with", "has", "that", "that's", "that has", "that had", "which", "whose":
+		before := w.itemAt(i - 1).text
+		return before == "the" || before == "that" || strings.HasSuffix(before, " the")
+	}
+	return false
+}
+
 // besideIt takes the part in "replace it and the pads": the verb is said of both.
 func (w *walk) besideIt(f found) bool {
 	n, next, u := f.nounPhrase, f.next, w.cur

@@ -9,7 +9,7 @@ import (
 
 // manners read the words that say how a thing is meant, each by its role.
 var manners = [bikeKind + 1]func(*walk, int) int{
-	filler: (*walk).smallWord, copula: (*walk).smallWord, onePronoun: (*walk).nothingNew, teeth: (*walk).nothingNew,
+	filler: (*walk).smallWord, copula: (*walk).smallWord, onePronoun: (*walk).oneWord, teeth: (*walk).nothingNew,
 	and: (*walk).conjunction, or: (*walk).conjunction, but: (*walk).conjunction,
 	not: (*walk).notWord, no: (*walk).noWord, slight: (*walk).degreeWord, marked: (*walk).degreeWord, bound: (*walk).boundWord,
 	at: (*walk).atWord, it: (*walk).pronoun, same: (*walk).sameWord, wayRound: (*walk).exchangeWord,
@@ -29,8 +29,16 @@ func (w *walk) manner(i int) int {
 	return w.strange(i)
 }
 
-// nothingNew steps over "one" and "teeth".
+// nothingNew steps over "teeth".
 func (w *walk) nothingNew(i int) int { return i + 1 }
+
+// oneWord reads "one".
+func (w *walk) oneWord(i int) int {
+	if w.bikeWith(i) {
+		w.seg().kinds[otherBike] = true
+	}
+	return i + 1
+}
 
 // smallWord reads a word that says nothing of its own, or begins something that does not.
 func (w *walk) smallWord(i int) int {
@@ -48,7 +56,7 @@ func (w *walk) smallWord(i int) int {
 		w.say(&predicate{spans: []span{{i, i + 1}}, readings: []fact{{"tension", substitution.Text("even")}}})
 		return i + 1
 	}
-	if w.otherBikes(i) {
+	if w.otherBikes(i) || w.bikeWith(i) {
 		w.seg().kinds[otherBike] = true
 	}
 	if w.items[i].s.role == copula && w.opensQuestion(i) {
