@@ -68,7 +68,7 @@ func (s *settling) whole() bool {
 			}
 			n = full
 		}
-		s.parts = append(s.parts, n)
+		s.parts = append(s.parts, s.asArms(n))
 	}
 	return true
 }

@@ -27,6 +27,7 @@ var readers = map[substitution.Family][]reader{
 	"sprocket":          {counted("teeth", "teeth"), teethBare, chainWidth},
 	"chainring":         {ringTeeth, boltCircle, circleOn, counted("bolts", "bolts")},
 	"crankset":          {ringSet, boltCircle, circleOn, counted("bolts", "bolts"), armLength, speeds},
+	"crank-arm":         {armLength},
 	"rear-derailleur":   {speeds},
 	"front-derailleur":  {speeds},
 	"shifter":           {speeds},
