@@ -18,7 +18,7 @@ func (p *parser) again(n *nounPhrase) (resolved, bool) {
 
 // complete gives a bare "the rear one" the part that was named last.
 func (p *parser) complete(n *nounPhrase) *nounPhrase {
-	if p.subject == nil || p.subject.head == nil || p.far || p.tooMany(n) {
+	if p.subject == nil || p.subject.head == nil || p.far && !n.ones || p.tooMany(n) {
 		return nil
 	}
 	full := *n
