@@ -51,6 +51,9 @@ func (w *walk) strange(i int) int {
 	if w.endsHere(i+1) && (w.items[i].text == "like" || w.items[i].text == "out" && w.verbWith("out")) {
 		return i + 1 // "swap the chain out"
 	}
+	if w.likeSays(i) {
+		return i + 1
+	}
 	s := w.seg()
 	s.dirty = true
 	if !s.part && !s.said || w.itemAt(i).s == nil && s.said {
@@ -69,6 +72,19 @@ func (w *walk) strange(i int) int {
 	w.negated = false
 	w.sep, w.join, w.at = noSep, noRole, false
 	return i + 1
+}
+
+// likeSays reports a "like" that is only said in passing: "is like down to the wear bars", "it's like rough". "Feels like" compares.
+func (w *walk) likeSays(i int) bool {
+	if w.items[i].text != "like" {
+		return false
+	}
+	switch w.itemAt(i - 1).text {
+	case "is", "are", "'s", "'re", "it's", "they're":
+		s := w.itemAt(i + 1).s
+		return s != nil && (s.reading != "" || s.bend || s.action != "" && s.form&verb == 0)
+	}
+	return false
 }
 
 // endsAt reports that the words of a part stand right before item i.
@@ -91,6 +107,9 @@ func (w *walk) mark(i int) int {
 	w.elide(i)
 	w.leaveNegation()
 	w.sep = w.items[i].sep
+	if dash(w.items[i].text) && w.wheelLeads() {
+		w.sep = colon
+	}
 	if w.sep == colon {
 		w.colon()
 	}
@@ -103,6 +122,12 @@ func (w *walk) mark(i int) int {
 	}
 	w.stray, w.maybe, w.at = false, false, false
 	return i + 1
+}
+
+// wheelLeads reports that a wheel, or an end, is all that the sentence has named yet: "rear wheel - three spokes snapped".
+func (w *walk) wheelLeads() bool {
+	u := w.cur
+	return len(w.units) == 1 && len(u.parts) == 1 && u.parts[0].wheel && u.parts[0].head == nil && len(u.says) == 0 && u.verb == nil && !w.seg().said && !w.seg().dirty
 }
 
 // colon takes what stood before a colon as said of what follows it.
