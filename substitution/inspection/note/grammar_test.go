@@ -231,6 +231,37 @@ var constructs = map[string]func(*deck) drawn{
 		x := t.said[d.r.IntN(len(t.said))]
 		return drawn{fmt.Sprintf(d.pick("one of the %[1]ss is %[2]s", "either the front or the rear %[1]s is %[2]s", "one %[1]s is %[2]s, not sure which", "only one of the %[1]ss is %[2]s", "at least one %[1]s is %[2]s"), t.name, x.words), nil}
 	},
+	"another bike by what it has": func(d *deck) drawn {
+		a, x := d.flag()
+		b, y := d.one()
+		return drawn{fmt.Sprintf(d.pick("this isn't the one with the %[2]s %[1]s. %[3]s %[4]s", "not the bike with the %[2]s %[1]s. %[3]s %[4]s", "the one with the %[2]s %[1]s is Wednesday's. %[3]s %[4]s", "this isn't the one that has the %[2]s %[1]s, that's another. %[3]s %[4]s",
+			"it's not the one with the %[2]s %[1]s; %[3]s %[4]s", "this one is not the one with the %[2]s %[1]s. %[3]s %[4]s"), a.name, x.words, b.name, y.words), []string{b.is(y)}}
+	},
+	"arms of a crankset": func(d *deck) drawn {
+		x := d.pickSaying(cracks, okIs, shot)
+		return drawn{fmt.Sprintf(d.pick("crank arms are one seventy each, the left one's %s", "crank arms are 170 each, left one %s", "both crank arms are 170, the left's %s", "each crank arm is 170, the left crank arm is %s"), x.words), []string{"+ crank.arm-left arm_mm=170", "+ crank.arm-right arm_mm=170", "crank.arm-left " + x.claim}}
+	},
+	"one arm": func(d *deck) drawn {
+		x, y := d.pickSaying(cracks, shot), d.pickSaying(okIs, fineIs)
+		return drawn{fmt.Sprintf(d.pick("left crank %s, right %s", "left crank arm %s, right one %s", "non-drive side crank is %s, drive side %s", "left crank's %s, the right one's %s"), x.words, y.words), []string{"crank.arm-left " + x.claim, "crank.arm-right " + y.claim}}
+	},
+	"what was seen first": func(d *deck) drawn {
+		a, x := d.one()
+		return drawn{fmt.Sprintf(d.pick("so I had it up on the stand and the first thing I noticed was the %s, it's %s", "first thing I noticed was the %s is %s", "next thing I saw was that the %s is %s", "put it up in the stand and the %s is %s", "main thing I noticed was the %s, that's %s",
+			"%s's %s, and the owner told me the wheels were new last summer"), a.name, x.words), []string{a.is(x)}}
+	},
+	"like in passing": func(d *deck) drawn {
+		a, x := d.one()
+		return drawn{fmt.Sprintf(d.pick("%s is like %s", "%s's like %s", "um the %s is like %s", "the %s, it's like %s", "so the %s was checked and is like %s"), a.name, x.words), []string{a.is(x)}}
+	},
+	"spokes of a wheel": func(d *deck) drawn {
+		return drawn{d.pick("rear wheel - 3 spokes snapped non drive side", "rear wheel: 3 spokes snapped non drive side", "rear wheel - three broken spokes, non drive side", "rear wheel – 3 spokes broken on the non drive side", "3 spokes snapped on the non drive side of the rear wheel"), []string{"rear.spokes-left broken=3"}}
+	},
+	"done before": func(d *deck) drawn {
+		t := d.pair()
+		x, y := d.two(t)
+		return drawn{fmt.Sprintf(d.pick("%[1]ss were done in spring by some other shop. Front one's %[2]s. Rear's %[3]s.", "the %[1]ss were replaced last year. Front one's %[2]s, rear one's %[3]s", "he says the %[1]ss are new. Front one is %[2]s, rear %[3]s", "owner reckons the %[1]ss are shot. The front one's %[2]s and the rear one's %[3]s"), t.name, x.words, y.words), []string{t.front(x), t.rear(y)}}
+	},
 	"denied": func(d *deck) drawn {
 		a, x := d.flag()
 		return drawn{fmt.Sprintf(d.pick("%s isn't %s", "%s is not %s", "the %s's not %s", "%s not %s", "%s isn't actually %s", "%s is not in fact %s"), a.name, x.words), []string{a.place + " " + x.denied}}
