@@ -3,6 +3,8 @@ package pages
 import (
 	"fmt"
 	"html/template"
+	"net/http"
+	"net/url"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -32,6 +34,19 @@ func (s *screen) Since() []string       { return s.v.since }
 func (s *screen) Live() string          { return s.v.listens() }
 func (s *screen) State() int            { return s.v.state }
 func (s *screen) Clock() string         { return s.v.now.Format("15:04") }
+
+// Before is the page of ours that led to this one; none where that is not known, or is this very page.
+func (s *screen) Before() string {
+	from, err := url.Parse(s.v.r.Referer())
+	if err != nil || from.Host != s.v.r.Host && from.Scheme+"://"+from.Host != s.v.s.Public {
+		return ""
+	}
+	path := from.RequestURI()
+	if !ours(path) || s.v.r.Method == http.MethodGet && path == s.v.r.URL.RequestURI() {
+		return ""
+	}
+	return path
+}
 
 // Here tells how a link of the heading stands to the page: "page" for its own, "true" for what the page belongs to.
 func (s *screen) Here(path string) string {
