@@ -72,6 +72,9 @@ func (f *Form) field(kind, name, label string, start ...any) Field {
 		out.Value = strings.ToValidUTF8(f.typed.values.Get(name), "�")
 	}
 	out.Wrong = f.typed.errors[name]
+	if out.Wrong != "" && !f.typed.pointed {
+		out.Focus, f.typed.pointed = true, true
+	}
 	if now := fmt.Sprint(start...); f.typed.stale && len(start) > 0 && now != out.Value && !slices.Contains(secrets, name) {
 		out.Now = cmp.Or(now, "nothing")
 	}

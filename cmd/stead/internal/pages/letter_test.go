@@ -58,6 +58,8 @@ func TestLetterAgreed(t *testing.T) {
 	require.Contains(t, half.text, "accept or decline this one")
 	require.Contains(t, half.text, "write your name")
 	require.Equal(t, "accept", half.form("yes").values.Get("answer-1"), "what was answered is kept")
+	require.Regexp(t, `name="answer-2"[^>]*autofocus`, half.source, "the first that is wrong is shown")
+	require.Equal(t, 1, strings.Count(half.source, " autofocus"))
 
 	yes := half.form("yes").with("answer-2", "accept", "wish-2", "yes", "name", "Ines Falkner")
 	agreed := yes.send(v)
@@ -123,6 +125,29 @@ func TestLetterQuestion(t *testing.T) {
 	require.Contains(t, answered.text, mechanicName+": No, it runs as quietly.")
 	require.Contains(t, v.get("/q/"+secret).text, "No, it runs as quietly.")
 	require.Equal(t, http.StatusUnprocessableEntity, v.get("/q/"+secret).form("ask").send(v, "question", "  ").status)
+}
+
+// A page that says sorry leads back to where one came from, where that is one of ours.
+func TestTheWayBack(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	for from, back := range map[string]string{
+		s.web.URL + "/shelf?q=chain":         "/shelf?q=chain",
+		s.web.URL + "/jobs/999":              "", // itself
+		s.web.URL + "//elsewhere.example/":   "",
+		"https://elsewhere.example/jobs/101": "",
+		"":                                   "",
+	} {
+		r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, s.web.URL+"/jobs/999", nil)
+		require.NoError(t, err)
+		r.Header.Set("Referer", from)
+		got, err := v.http.Do(r)
+		require.NoError(t, err)
+		a := v.read(got)
+		require.Equal(t, http.StatusNotFound, a.status)
+		require.Equal(t, back != "", strings.Contains(a.text, "Back to the page before"), from)
+		require.Contains(t, a.source, `href="`+back)
+	}
 }
 
 func TestLinksThatLeadNowhere(t *testing.T) {

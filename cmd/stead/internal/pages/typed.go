@@ -26,6 +26,7 @@ type typed struct {
 	stale    bool   // the subject was no more in that state
 	values   url.Values
 	errors   map[string]string
+	pointed  bool // the first field that is wrong has the cursor
 	today    calendar.Day
 	path     string
 }
