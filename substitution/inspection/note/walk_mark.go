@@ -80,7 +80,7 @@ func (w *walk) likeSays(i int) bool {
 		return false
 	}
 	switch w.itemAt(i - 1).text {
-	case "is", "are", "'s", "'re", "it's", "they're":
+	case "is", "are", "'s", "'re", "it's", "it 's", "they 're", "theyre":
 		s := w.itemAt(i + 1).s
 		return s != nil && (s.reading != "" || s.bend || s.action != "" && s.form&verb == 0)
 	}
