@@ -313,6 +313,10 @@ func readShape(r *reading) {
 			figures = figures || r.items[end].kind == figure
 			end++
 		}
+		if end == j+1 && r.saysNothing(j) {
+			r.unread = append(r.unread, r.wholeWord(j)) // "shape D": nearly a code, so a person is asked
+			continue
+		}
 		if end == j || !figures || r.items[end-1].kind == joint {
 			continue
 		}
@@ -325,6 +329,13 @@ func readShape(r *reading) {
 			r.give("pad_shape", substitution.Text(r.text[start:stop]), plain, j, end)
 		}
 	}
+}
+
+// saysNothing reports whether the item is a single letter that the tables know for something else: a label, or nothing of fit.
+func (r *reading) saysNothing(i int) bool {
+	it := &r.items[i]
+	return it.kind == phrase && !it.used && it.last == it.first+1 && r.letters(i) == 1 &&
+		len(it.sense.says) == 0 && it.sense.hint == "" && it.sense.opens == mainClause
 }
 
 var shapeLabel = labelOf("shape")

@@ -163,12 +163,12 @@ func (s *scratch) name() (found substitution.Family, at int) {
 func (s *scratch) goesOn(i, j int) bool { return s.beside(i, j) || s.sameThing(i, j) }
 
 // isOther reports whether the word at item i, of none of our parts, says what the thing is: alone it does, unless it describes
-// what is named behind it; beside a name it does, unless it describes that, or that is of a small part.
+// what is named behind it; beside a name it does, unless it describes that, or that is of a small part or seals it.
 func (s *scratch) isOther(found substitution.Family, at, i int) bool {
 	if at < 0 {
 		return !s.saysOfLater(i)
 	}
-	return !s.items[i].sense.whole && s.goesOn(at, i) && !s.items[i].sense.describes(found) && !isSmall(found)
+	return !s.items[i].sense.whole && s.goesOn(at, i) && !s.items[i].sense.describes(found) && !isSmall(found) && found != "seal-kit"
 }
 
 // weakName is what the thing is if no name says it: by the code that the text begins with, or by the first word that is a name
@@ -241,49 +241,49 @@ func (s *scratch) saysOfLater(i int) bool {
 
 // saysMoreOf are, by the family that is named first, those whose name beside it only says more of it.
 var saysMoreOf = map[substitution.Family][]substitution.Family{
-	"bleed-kit":       {"lubricant", "consumable"}, // "bleed kit mineral oil"
-	"hub":             {"freewheel", "cassette", "freehub-body", "axle", "skewer", "axle-nut"},
-	"crankset":        {"chainring"},
-	"loose-balls":     {"headset", "hub", "bottom-bracket", "bearing"},
-	"ball-cage":       {"headset", "hub", "bottom-bracket", "bearing"},
-	"headset-bearing": {"headset", "hub", "bottom-bracket", "bearing"},
-	"brake-caliper":   {"disc-rotor", "lubricant", "consumable"},
-	"tube":            {"tyre"},
-	"lamp":            {"dynamo", "mudguard", "rack", "seatpost", "stem", "handlebar"}, // what feeds it, and what it is on
-	"child-seat":      {"rack", "handlebar", "seatpost"},
-	"basket":          {"rack", "handlebar", "stem"},
-	"bell":            {"handlebar", "stem"},
-	"display":         {"handlebar", "stem"}, // what they are on
-	"drive-battery":   {"rack", "seatpost"},
-	"charger":         {"drive-battery"}, // what it fills
-	"kickstand":       {"rack"},
-	"service-kit":     {"shock", "fork-seal", "suspension-oil"},
-	"bottle-cage":     {"handlebar", "stem", "seatpost"},
-	"speed-sensor":    {"hub", "spoke", "rim", "display"},
-	"wheel-magnet":    {"spoke", "rim", "speed-sensor"},
-	"mudguard":        {"tyre", "fork-seal", "seatpost"},
-	"frame-lock":      {"mudguard", "chain"},
-	"bar-plug":        {"handlebar", "bar-tape"},
-	"cleat":           {"pedal"},
-	"brake-adapter":   {"brake-caliper", "disc-rotor"},
-	"brake-lever":     {"handlebar", "cable-inner", someCable, "lubricant", "consumable"}, // the bar that they are for, and what pulls them
-	"brake-hose":      {"brake-caliper", "brake-lever", "lubricant", "consumable"},
-	"rack":            {"seatpost", "axle", "skewer", "thru-axle"}, // what they are on
-	"axle":            {"cable-inner", someCable},                  // an Italian "cavo" is hollow
-	"hanger":          {"rear-derailleur", "thru-axle", "axle"},
-	"saddle":          {"hanger"},
-	"rim-pad":         {"rim"},
-	"skewer":          {"bolt"}, // what closes it
-	"seat-clamp":      {"bolt", "skewer"},
-	"chain-guard":     {"chain"},
-	"lamp-wire":       {"dynamo", "lamp"},
-	"shifter":         {"hub"},
-	"seal-kit":        {"lubricant", "consumable", "brake-caliper"},
-	"jockey-wheel":    {"rear-derailleur"},
-	"indicator-chain": {"hub", "hub-shifter"},
-	"hub-internals":   {"hub"},
-	"hub-spare":       {"hub", "sprocket", "bolt"},
-	"hub-shifter":     {"hub", "shifter"},
+	"bleed-kit":         {"lubricant", "consumable"}, // "bleed kit mineral oil"
+	"hub":               {"freewheel", "cassette", "freehub-body", "axle", "skewer", "axle-nut"},
+	"crankset":          {"chainring"},
+	"loose-balls":       {"headset", "hub", "bottom-bracket", "bearing"},
+	"ball-cage":         {"headset", "hub", "bottom-bracket", "bearing"},
+	"cartridge-bearing": {"crankset"}, // a French "pédalier" is the bottom bracket too
+	"headset-bearing":   {"headset", "hub", "bottom-bracket", "bearing"},
+	"brake-caliper":     {"disc-rotor", "lubricant", "consumable"},
+	"tube":              {"tyre"},
+	"lamp":              {"dynamo", "mudguard", "rack", "seatpost", "stem", "handlebar"}, // what feeds it, and what it is on
+	"child-seat":        {"rack", "handlebar", "seatpost"},
+	"basket":            {"rack", "handlebar", "stem"},
+	"bell":              {"handlebar", "stem"},
+	"display":           {"handlebar", "stem"}, // what they are on
+	"drive-battery":     {"rack", "seatpost"},
+	"charger":           {"drive-battery"}, // what it fills
+	"kickstand":         {"rack"},
+	"service-kit":       {"shock", "fork-seal", "suspension-oil"},
+	"bottle-cage":       {"handlebar", "stem", "seatpost"},
+	"speed-sensor":      {"hub", "spoke", "rim", "display"},
+	"wheel-magnet":      {"spoke", "rim", "speed-sensor"},
+	"mudguard":          {"tyre", "fork-seal", "seatpost"},
+	"frame-lock":        {"mudguard", "chain"},
+	"bar-plug":          {"handlebar", "bar-tape"},
+	"cleat":             {"pedal"},
+	"brake-adapter":     {"brake-caliper", "disc-rotor"},
+	"brake-lever":       {"handlebar", "cable-inner", someCable, "lubricant", "consumable"}, // the bar that they are for, and what pulls them
+	"brake-hose":        {"brake-caliper", "brake-lever", "lubricant", "consumable"},
+	"rack":              {"seatpost", "axle", "skewer", "thru-axle"}, // what they are on
+	"axle":              {"cable-inner", someCable},                  // an Italian "cavo" is hollow
+	"hanger":            {"rear-derailleur", "thru-axle", "axle"},
+	"saddle":            {"hanger"},
+	"rim-pad":           {"rim"},
+	"skewer":            {"bolt"}, // what closes it
+	"seat-clamp":        {"bolt", "skewer"},
+	"chain-guard":       {"chain"},
+	"lamp-wire":         {"dynamo", "lamp"},
+	"shifter":           {"hub"},
+	"jockey-wheel":      {"rear-derailleur"},
+	"indicator-chain":   {"hub", "hub-shifter"},
+	"hub-internals":     {"hub"},
+	"hub-spare":         {"hub", "sprocket", "bolt"},
+	"hub-shifter":       {"hub", "shifter"},
 }
 
 // partOf reports whether the second of two names side by side only says more of the first: a "cassette hub" was one
@@ -298,6 +298,8 @@ func partOf(first, second substitution.Family) bool {
 		return first != "brake-caliper"
 	}
 	switch first {
+	case "seal-kit": // whatever it seals
+		return true
 	case "lubricant", "grease", "cleaner", "consumable", "bolt": // whatever it is for, but for a kit with it
 		return second != "bleed-kit" && second != "seal-kit"
 	}

@@ -35,6 +35,37 @@ func TestWhatOnlyLooksLikeAPart(t *testing.T) {
 	}
 }
 
+// A bearing of a cup and cone is balls, and a kit of seals is of whatever is named beside it: a name that is one thing by
+// itself gives way to the word that says which. Invented lines; what they mean is common practice, no source.
+func TestNeighbourSaysWhich(t *testing.T) {
+	t.Parallel()
+	for text, family := range map[string]string{
+		`Bottom bracket bearings caged 11 balls 1/4"`: "ball-cage", "HEADSET BEARINGS CAGED 5/32 X 20": "ball-cage", "BB BEARINGS IN RETAINER 1/4 X 11": "ball-cage",
+		"Ball bearings caged 1/4": "ball-cage", "Innenlager Kugellager im Käfig 1/4 x 11": "ball-cage", "Roulement pédalier en cage 1/4 x 11": "ball-cage",
+		"Cuscinetti in gabbia 1/4 x 11": "ball-cage", "Kogellager in kooi 1/4 x 11": "ball-cage",
+		"HUB BEARINGS LOOSE 1/4": "loose-balls", "Hub bearing 15x28x7 loose": "cartridge-bearing",
+		"Cartridge bearing 6902 2RS steel caged": "cartridge-bearing", "Headset threadless caged bearings 1 1/8": "headset",
+		"Fork wiper seal kit": "fork-seal", "SEAL KIT FORK 32MM": "fork-seal", "Dichtungssatz Federgabel 32mm": "fork-seal", "Kit joints de fourche": "fork-seal",
+		"Kit guarnizioni forcella 34": "fork-seal", "Afdichtingsset voorvork 32": "fork-seal",
+		"Shock seal kit": "service-kit", "Rear shock air can seal kit": "service-kit", "Dichtungssatz Dämpfer": "service-kit", "Shock with seal kit 200x57": "shock",
+		"Caliper seal kit 22mm piston": "seal-kit", "Brake lever seal kit": "seal-kit", "Seal kit for 4 piston caliper": "seal-kit",
+		"Dropper post seal kit": "", "Seal kit dropper": "",
+	} {
+		require.Equal(t, family, string(describe.Read(text).Family), text)
+	}
+}
+
+// A letter behind "shape" is nearly a pad's code, and a list's own number is none of ours.
+func TestNearlyACodeIsAsked(t *testing.T) {
+	t.Parallel()
+	for text, unread := range map[string][]string{
+		"Disc brake pads shape D resin": {"D"}, "Bremsbeläge Form D organisch": {"D"}, "Pads type V brake": nil,
+		"Kette 9-fach Artikelnr 1234": nil, "Kette 9-fach Bestellnr. 99 Bestellware": nil,
+	} {
+		require.Equal(t, unread, describe.Read(text).Unread, text)
+	}
+}
+
 // A name with nothing that fits it, before a word that nobody knows, may be half of another name: it is asked about.
 func TestHalfANameIsAsked(t *testing.T) {
 	t.Parallel()

@@ -9,6 +9,8 @@ import (
 // whichOfShared settles, of each name that several families share, which of them is meant; "" where nothing tells.
 var whichOfShared = map[substitution.Family]func(*scratch) substitution.Family{
 	someBearing:      (*scratch).whichBearing,
+	"seal-kit":       (*scratch).whichSeals,
+	"shock":          (*scratch).shockOrItsSeals,
 	somePads:         (*scratch).whichPads,
 	someCable:        (*scratch).whichCable,
 	someBracket:      (*scratch).whichBracket,
@@ -28,7 +30,10 @@ var whichOfShared = map[substitution.Family]func(*scratch) substitution.Family{
 // whichOf settles a name that several families share by what else is said.
 func (s *scratch) whichOf(f substitution.Family) substitution.Family {
 	if which := whichOfShared[f]; which != nil {
-		return which(s)
+		f = which(s)
+	}
+	if isBearing(f) {
+		return s.ballsOrBearing(f)
 	}
 	if isSmall(f) {
 		return s.whichSmall(f)
@@ -41,6 +46,66 @@ func (s *scratch) whichBearing() substitution.Family {
 		return "headset-bearing"
 	}
 	return "cartridge-bearing"
+}
+
+func isBearing(f substitution.Family) bool {
+	return f == "cartridge-bearing" || f == "headset-bearing" || f == "loose-balls"
+}
+
+// ballsOrBearing knows that the "bearings" of a cup and cone are balls, in a cage or loose with their size, whatever part
+// they are named by: "bottom bracket bearings, caged". A number, a seal or two chamfers tell a bearing with rings.
+func (s *scratch) ballsOrBearing(f substitution.Family) substitution.Family {
+	switch {
+	case s.namesBearing() || s.saysDimension("seal") || s.hasAngles() || s.weakName() == "cartridge-bearing":
+		return f
+	case s.hints("ball-cage", "", ""):
+		return "ball-cage"
+	case s.hints("loose-balls", "", "") && s.saysFraction():
+		return "loose-balls"
+	}
+	return f
+}
+
+// saysFraction reports whether a size is written as a fraction, as those of balls are.
+func (s *scratch) saysFraction() bool {
+	for i := 0; i+2 < len(s.items); i++ {
+		if a, bar, b := &s.items[i], &s.items[i+1], &s.items[i+2]; a.kind == figure && bar.kind == joint && bar.joint == '/' && b.kind == figure && a.value < b.value {
+			return true
+		}
+	}
+	return false
+}
+
+// whichSeals tells whose seals a kit is of: a fork's have a name of their own, a shock's are part of its service, and those
+// of anything else but a brake are no part of ours.
+func (s *scratch) whichSeals() substitution.Family {
+	switch {
+	case s.hints("service-kit", "", "") || s.mentions("shock"):
+		return "service-kit"
+	case s.hints("fork-seal", "seal_kind", ""):
+		return "fork-seal"
+	}
+	for i := range s.items {
+		if s.saysValue(i, "kind", "dropper") {
+			return ""
+		}
+	}
+	for _, sealed := range []substitution.Family{"seatpost", "hub", "freehub-body", "bottom-bracket", "headset", "pedal"} {
+		if s.mentions(sealed) {
+			return ""
+		}
+	}
+	return "seal-kit"
+}
+
+// shockOrItsSeals knows that a shock's seals may be named behind one of its parts: "shock air can seal kit".
+func (s *scratch) shockOrItsSeals() substitution.Family {
+	for i := range s.items {
+		if it := &s.items[i]; it.clause == mainClause && it.sense != nil && it.sense.family == "seal-kit" {
+			return "service-kit"
+		}
+	}
+	return "shock"
 }
 
 func (s *scratch) whichPads() substitution.Family {
