@@ -16,7 +16,7 @@ import (
 )
 
 // Link is a customer's way to one version of one quote: an unguessable word of which only the hash is kept. It ends with
-// the quote's validity, or when the workshop takes it back.
+// the quote's validity, or when the workshop takes it back; once the job is agreed to it stays until the bike is handed back.
 type Link struct {
 	ID        int64        `json:"id"`
 	JobID     int64        `json:"job"`
@@ -24,6 +24,7 @@ type Link struct {
 	MadeAt    time.Time    `json:"made_at"`
 	ExpiresOn calendar.Day `json:"expires_on"` // the last day
 	RevokedAt *time.Time   `json:"revoked_at,omitempty"`
+	Agreed    bool         `json:"agreed,omitempty"` // the job is, and is not ended: the link outlives its last day
 }
 
 // secretLength is the length of a link's word: 26 letters and figures of 32, which is 130 bits.
@@ -90,9 +91,9 @@ func FollowLink(ctx context.Context, db inventory.DB, secret string, today calen
 	var l Link
 	var kept []byte
 	err := db.QueryRow(ctx, `
-		SELECT l.id, l.job_id, q.version, l.made_at, l.expires_on, l.revoked_at, l.hash
-		FROM quote_link l JOIN quote q ON q.id = l.quote_id WHERE l.hash = $1`, hash[:]).
-		Scan(&l.ID, &l.JobID, &l.Version, &l.MadeAt, &l.ExpiresOn, &l.RevokedAt, &kept)
+		SELECT l.id, l.job_id, q.version, l.made_at, l.expires_on, l.revoked_at, j.state = 'approved', l.hash
+		FROM quote_link l JOIN quote q ON q.id = l.quote_id JOIN job j ON j.id = l.job_id WHERE l.hash = $1`, hash[:]).
+		Scan(&l.ID, &l.JobID, &l.Version, &l.MadeAt, &l.ExpiresOn, &l.RevokedAt, &l.Agreed, &kept)
 	switch {
 	case errors.Is(err, pgx.ErrNoRows), err == nil && subtle.ConstantTimeCompare(hash[:], kept) != 1:
 		return Link{}, &LinkError{why: "this link leads nowhere: copy it once more as it was sent, or ask us for another"}
@@ -100,7 +101,7 @@ func FollowLink(ctx context.Context, db inventory.DB, secret string, today calen
 		return Link{}, fmt.Errorf("following a link: %w", err)
 	case l.RevokedAt != nil:
 		return Link{}, &LinkError{Gone: true, why: "we have taken this link back: ask us for the new one"}
-	case today > l.ExpiresOn:
+	case today > l.ExpiresOn && !l.Agreed:
 		return Link{}, &LinkError{Gone: true, why: "this quote stood until " + l.ExpiresOn.Words(today) + ": ask us for a new one"}
 	}
 	return l, nil
@@ -121,8 +122,8 @@ func RevokeLink(ctx context.Context, tx pgx.Tx, jobID, id int64, now time.Time) 
 // LinksOf are the links that were made to quotes of a job, the newest first.
 func LinksOf(ctx context.Context, db inventory.DB, jobID int64) ([]Link, error) {
 	rows, err := db.Query(ctx, `
-		SELECT l.id, l.job_id, q.version, l.made_at, l.expires_on, l.revoked_at
-		FROM quote_link l JOIN quote q ON q.id = l.quote_id WHERE l.job_id = $1 ORDER BY l.id DESC`, jobID)
+		SELECT l.id, l.job_id, q.version, l.made_at, l.expires_on, l.revoked_at, j.state = 'approved'
+		FROM quote_link l JOIN quote q ON q.id = l.quote_id JOIN job j ON j.id = l.job_id WHERE l.job_id = $1 ORDER BY l.id DESC`, jobID)
 	if err != nil {
 		return nil, fmt.Errorf("loading the links of job %d: %w", jobID, err)
 	}

@@ -111,6 +111,9 @@ func tellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, op
 	l := Letter{Clock: clock, JobID: q.JobID, Version: q.Version, Customer: q.Customer, Bike: q.Bike, Asked: job.Wish, Amends: q.Amends > 0, Again: q.Amends == 0 && len(job.Limits.Declined) > 0,
 		Refused: len(q.Options) == 0, State: q.State, Approval: approval,
 		Stands: fmt.Sprintf("These prices stand until %s and include %s.", clock.Day(q.ValidUntil), q.TaxWords())}
+	if approval != nil {
+		l.Stands = fmt.Sprintf("These are the prices that we agreed on, with %s.", q.TaxWords())
+	}
 	l.found(job.Findings)
 	for _, a := range q.Advised {
 		words := fmt.Sprintf("%s the %s", a.Action, rider.Of(a.Place).Name)

@@ -72,6 +72,7 @@ func TestLetterAgreed(t *testing.T) {
 	require.Contains(t, agreed.text, "What you accepted")
 	require.Contains(t, agreed.text, "£95.58")
 	require.Contains(t, yes.send(v).text, "this is what we agreed", "sent twice it is agreed once")
+	require.NotContains(t, agreed.text, "stand until", "what is agreed does not run out")
 
 	job := s.as(mechanicName).get("/jobs/101")
 	require.Contains(t, job.text, "Approved by Ines Falkner")
@@ -79,6 +80,8 @@ func TestLetterAgreed(t *testing.T) {
 	wishes, err := pricing.OpenWishes(t.Context(), s.db, 1)
 	require.NoError(t, err)
 	require.Len(t, wishes, 1)
+	s.pass(60 * 24 * time.Hour)
+	require.Contains(t, v.get("/q/"+secret).text, "this is what we agreed", "the bike may wait for its parts for longer than a quote stands")
 }
 
 // later is the day to which the page asks to agree.
