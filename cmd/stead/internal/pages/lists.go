@@ -212,10 +212,10 @@ var doubtWords = map[desk.Doubt]struct{ name, words string }{
 	desk.DoubtJumps:   {"jumps", "The prices that moved far are right"},
 }
 
-// Accept asks for a word about each doubt.
+// Accept asks for a word about each doubt: without it nothing is loaded, so the browser does not send the form.
 func (p listPage) Accept(f *Form) (out []Field) {
 	for _, d := range desk.ListDoubts(p.Preview.Confirmed, *p.Preview.Load) {
-		out = append(out, f.Tick(doubtWords[d].name, doubtWords[d].words))
+		out = append(out, f.Tick(doubtWords[d].name, doubtWords[d].words).Must())
 	}
 	return out
 }

@@ -54,7 +54,10 @@ func TestLoadList(t *testing.T) {
 	load := look.form("load")
 	ticks := []string{"columns", "yes", "jumps", "yes", "good", "yes", "gone", "yes", "prices", "yes"}
 	if strings.Contains(look.text, "The columns are as they stand above") {
-		require.Contains(t, load.send(v).text, "say that it is so")
+		require.Regexp(t, `name="columns"[^>]* value="yes" required`, look.source)
+		refused := load.send(v)
+		require.Contains(t, refused.text, "say that it is so")
+		require.Contains(t, refused.source, `value="yes" required autofocus aria-invalid="true"`, "in sight")
 	}
 	done := load.send(v, ticks...)
 	require.Contains(t, done.text, "the list is loaded", done.text)
