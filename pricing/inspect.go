@@ -3,6 +3,7 @@ package pricing
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -17,6 +18,7 @@ import (
 type Found struct {
 	inspection.Finding
 	Follows []inspection.Finding `json:"follows,omitempty"`
+	Forgot  *inspection.Finding  `json:"forgot,omitempty"` // what stood there before, where the visit says that it was a mistake
 }
 
 // Inspect records a visit to a place of the job's bike. It adds to what was read there before, unless it says that it
@@ -40,6 +42,10 @@ func Inspect(ctx context.Context, tx pgx.Tx, jobID int64, visit inspection.Taken
 	if visit.After, err = afterWork(ctx, tx, jobID, state, visit.Place); err != nil {
 		return Found{}, err
 	}
+	stood, err := findings(ctx, tx, jobID)
+	if err != nil {
+		return Found{}, err
+	}
 	if _, err = tx.Exec(ctx, `INSERT INTO visit (job_id, place, taken, taken_at) VALUES ($1, $2, $3, $4)`, jobID, visit.Place, visit, now); err != nil {
 		return Found{}, fmt.Errorf("recording what was found at %s: %w", visit.Place, err)
 	}
@@ -51,6 +57,9 @@ func Inspect(ctx context.Context, tx pgx.Tx, jobID int64, visit inspection.Taken
 		return Found{}, err
 	}
 	out := Found{Finding: inspection.Finding{Place: visit.Place}}
+	if i := slices.IndexFunc(stood, func(f inspection.Finding) bool { return f.Place == visit.Place }); visit.Forget && i >= 0 {
+		out.Forgot = &stood[i]
+	}
 	for _, f := range found {
 		switch {
 		case f.Place == visit.Place:

@@ -85,6 +85,13 @@ func readWords(place substitution.Place, readings inspection.Readings) string {
 // TellFound tells of one visit to a place: the finding there, then those that follow from it.
 func TellFound(found pricing.Found) []Finding {
 	out := []Finding{TellFinding(found.Finding)}
+	if found.Forgot != nil {
+		forgot := Finding{Finding: *found.Forgot, Words: "forgotten, " + TellFinding(*found.Forgot).Words}
+		if f := found.Finding; f.Action == "" && len(f.Readings) == 0 && f.Note == "" { // nothing was said in its stead
+			out = out[:0]
+		}
+		out = append([]Finding{forgot}, out...)
+	}
 	for _, f := range found.Follows {
 		out = append(out, TellFinding(f))
 	}
