@@ -23,6 +23,14 @@ const (
 	OrderCancelled OrderState = "cancelled" // nothing came and nothing will
 )
 
+// Words are a state as people read it: "partly in".
+func (s OrderState) Words() string {
+	if s == OrderPartIn {
+		return "partly in"
+	}
+	return string(s)
+}
+
 // Order is what was ordered from a supplier to come in one parcel, at one time or by joining it before its cut-off.
 type Order struct {
 	ID         int64           `json:"id"` // its number on paper

@@ -54,7 +54,10 @@ what is due is paid at once.`,
 		if err != nil {
 			return err
 		}
-		return show(cmd, out, func() { printBill(cmd, out) })
+		return show(cmd, out, func() {
+			printBill(cmd, out)
+			sayLacking(cmd, out)
+		})
 	})
 	return cmd
 }
@@ -104,10 +107,29 @@ func newBillList() *cobra.Command {
 			for _, v := range list {
 				rows = append(rows, []string{v.Date(v.MadeAt), v.Title(), v.WhoseWords(), pricing.Amount(v.Currency, v.Signed(v.Total)), pricing.Amount(v.Currency, v.Due())})
 			}
+			if len(rows) == 0 {
+				say(cmd, "%s", noBills(from))
+				return
+			}
 			terminal.Table(cmd.OutOrStdout(), []string{"DAY", "PAPER", "WHOSE", ">TOTAL", ">DUE"}, rows)
 		})
 	})
 	return cmd
+}
+
+// noBills says that no bill was written, from a day on where one is asked.
+func noBills(from string) string {
+	if from == "" {
+		return "no bill was written yet"
+	}
+	return "no bill was written from " + from + " on; `stead bill list` shows all"
+}
+
+// sayLacking says what the head of a paper that was just written lacks, which a customer's tax office may ask for.
+func sayLacking(cmd *cobra.Command, v desk.Bill) {
+	if words := v.Lacking(); words != "" {
+		say(cmd, "\n%s: `stead shop set --address 'STREET, TOWN' --tax-number NUMBER` sets it for the next one", words)
+	}
 }
 
 func newBillPay() *cobra.Command {

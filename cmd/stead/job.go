@@ -265,6 +265,7 @@ func newJobClose() *cobra.Command {
 			indented(cmd, out.Words)
 			say(cmd, "")
 			printBill(cmd, out.Bill)
+			sayLacking(cmd, out.Bill)
 		})
 	})
 	return cmd

@@ -50,8 +50,16 @@ func listOrders(cmd *cobra.Command, w *workshop, open bool) error {
 	return show(cmd, list.Orders, func() {
 		var rows [][]string
 		for _, o := range list.Orders {
-			rows = append(rows, []string{strconv.FormatInt(o.ID, 10), list.Suppliers[o.SupplierID].Name, string(o.State), list.Date(o.PlacedAt),
+			rows = append(rows, []string{strconv.FormatInt(o.ID, 10), list.Suppliers[o.SupplierID].Name, o.State.Words(), list.Date(o.PlacedAt),
 				desk.Due(o).String(), list.Total(o)})
+		}
+		if len(rows) == 0 && open {
+			say(cmd, "nothing is on its way; `stead order list --all` shows closed orders too")
+			return
+		}
+		if len(rows) == 0 {
+			say(cmd, "nothing was ordered yet: `stead order plan` says what to order")
+			return
 		}
 		terminal.Table(cmd.OutOrStdout(), []string{">ORDER", "SUPPLIER", "STATE", "PLACED", "EXPECTED", ">TOTAL"}, rows)
 	})
@@ -75,7 +83,7 @@ func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
 		return err
 	}
 	return show(cmd, order, func() {
-		say(cmd, "order %d to %s, %s", order.ID, order.Supplier.Name, order.State)
+		say(cmd, "order %d to %s, %s", order.ID, order.Supplier.Name, order.State.Words())
 		var rows [][]string
 		for _, l := range order.Rows {
 			rows = append(rows, []string{strconv.FormatInt(l.ID, 10), l.Part, l.PacksWords, pricing.Amount(order.Supplier.Currency, l.Cost()), strconv.Itoa(l.Awaited()), l.Expected})
@@ -106,7 +114,7 @@ func newOrderCancel() *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return show(cmd, order, func() { say(cmd, "order %d is %s", order.ID, order.State) })
+		return show(cmd, order, func() { say(cmd, "order %d is %s", order.ID, order.State.Words()) })
 	})
 	return cmd
 }

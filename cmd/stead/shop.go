@@ -19,6 +19,7 @@ import (
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/pricing"
+	"stead/pricing/money"
 	"stead/substitution"
 	"stead/substitution/inspection"
 )
@@ -298,13 +299,18 @@ func newShopRate() *cobra.Command {
 			d := today()
 			first = &d
 		}
+		shop, err := inventory.LoadShop(cmd.Context(), w)
+		if err != nil {
+			return err
+		}
+		own := money.Unit(shop.Currency)
 		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (string, error) {
 			return args[0], inventory.SetRate(ctx, tx, strings.ToUpper(args[0]), rate.Decimal, *first)
 		})
 		if err != nil {
 			return err
 		}
-		return show(cmd, map[string]any{"currency": args[0], "rate": rate.Decimal, "from": first}, func() { say(cmd, "1 buys %s %s from %s", rate.Decimal, args[0], first) })
+		return show(cmd, map[string]any{"currency": args[0], "rate": rate.Decimal, "from": first}, func() { say(cmd, "%s buys %s %s from %s", own, rate.Decimal, strings.ToUpper(args[0]), first) })
 	})
 	return cmd
 }

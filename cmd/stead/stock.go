@@ -50,6 +50,10 @@ func newStockList() *cobra.Command {
 				}
 				rows = append(rows, []string{l.Bin, strconv.FormatInt(l.PartID, 10), l.Name, strconv.Itoa(l.Pieces), strconv.Itoa(l.Stock.Reserved), strconv.Itoa(l.Stock.OnOrder), level})
 			}
+			if len(rows) == 0 {
+				say(cmd, "nothing is on the shelf: `stead stock receive PART PIECES --bin BIN` puts in what is there")
+				return
+			}
 			terminal.Table(cmd.OutOrStdout(), []string{"BIN", ">PART", "NAME", ">HERE", ">HELD", ">COMING", ">LOW AT"}, rows)
 		})
 	})

@@ -26,6 +26,14 @@ func Amount(currency string, x decimal.Decimal) string {
 	return fmt.Sprintf("%s %s", currency, x.StringFixed(2))
 }
 
+// Unit is one of a currency: "£1", "CHF 1".
+func Unit(currency string) string {
+	if s, ok := symbols[currency]; ok {
+		return s + "1"
+	}
+	return currency + " 1"
+}
+
 // Fine is how many parts the planners' whole numbers divide a unit of currency into, a ten-thousandth of a penny each: the
 // price of one ball out of a bag is no whole penny, and a plan must not be decided by its rounding. Prices have four
 // decimals, so that of a pack is exact.

@@ -82,6 +82,21 @@ func (v Bill) Head() []string {
 	return out
 }
 
+// Lacking says what the head of the paper lacks of the shop, in one sentence; empty where it is whole. A shop that charges no
+// tax needs no number for it.
+func (v Bill) Lacking() string {
+	address, number := len(v.Seller.Address) == 0, v.Seller.TaxNumber == "" && !v.Tax.IsZero()
+	switch {
+	case address && number:
+		return "the shop's address and tax number are not on it"
+	case address:
+		return "the shop's address is not on it"
+	case number:
+		return "the shop's tax number is not on it"
+	}
+	return ""
+}
+
 // WhoseWords say of whom the paper is.
 func (v Bill) WhoseWords() string {
 	if v.JobID == 0 {

@@ -47,7 +47,7 @@ func (v GoodsIn) Title() string {
 
 // Head is when it was ordered, and where it stands.
 func (v GoodsIn) Head() string {
-	return fmt.Sprintf("ordered on %s; %s", v.Written(v.PlacedAt), v.State)
+	return fmt.Sprintf("ordered on %s; %s", v.Written(v.PlacedAt), v.State.Words())
 }
 
 // Due are the lines of which something is still to come, each with how many.
@@ -89,7 +89,7 @@ func ReceiptWords(r inventory.Receipt) (first string, more []string) {
 	for _, a := range r.Awaited {
 		more = append(more, fmt.Sprintf("still to come: %d of %s", a.Pieces, a.Part))
 	}
-	return fmt.Sprintf("delivery of order %d booked in; the order is %s", r.OrderID, r.OrderState), more
+	return fmt.Sprintf("delivery of order %d booked in; the order is %s", r.OrderID, r.OrderState.Words()), more
 }
 
 // MeasureWords head the list of what to measure of a part that stands in for another.

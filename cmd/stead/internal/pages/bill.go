@@ -121,7 +121,11 @@ func makeBill(v *visit, t *typed) (string, error) {
 	b, err := change(v, "wrote the bill", func(ctx context.Context, tx pgx.Tx, _ string) (billing.Bill, error) {
 		return billing.MakePaid(ctx, tx, id, how, v.now)
 	})
-	return v.done(billPath(id), fmt.Sprintf("bill %d is written", b.Number), err)
+	words := fmt.Sprintf("bill %d is written", b.Number)
+	if lacking := (desk.Bill{Bill: b}).Lacking(); lacking != "" {
+		words += "; " + lacking + ": it is set under Shop, for the next one"
+	}
+	return v.done(billPath(id), words, err)
 }
 
 func takePayment(v *visit, t *typed) (string, error) {

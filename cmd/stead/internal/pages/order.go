@@ -138,7 +138,7 @@ func cancelOrder(v *visit, t *typed) (string, error) {
 	o, err := change(v, words, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Order, error) {
 		return inventory.CancelOrder(ctx, tx, id, lines...)
 	})
-	return v.done(fmt.Sprintf("/orders/%d", id), fmt.Sprintf("cancelled here: tell the supplier too; the order is %s, and what jobs were to have of it is wanted again", o.State), err)
+	return v.done(fmt.Sprintf("/orders/%d", id), fmt.Sprintf("cancelled here: tell the supplier too; the order is %s, and what jobs were to have of it is wanted again", o.State.Words()), err)
 }
 
 // answerOrder records what the supplier answers to a line: a day or that it has none, a price.

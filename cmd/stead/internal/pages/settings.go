@@ -13,6 +13,7 @@ import (
 	"stead/inventory"
 	"stead/pricing"
 	"stead/pricing/books"
+	"stead/pricing/money"
 	"stead/substitution"
 	"stead/substitution/inspection"
 )
@@ -209,7 +210,7 @@ func setRate(v *visit, t *typed) (string, error) {
 		today := v.today()
 		day = &today
 	}
-	return v.set("1 buys "+rate.String()+" "+currency+" from "+day.Words(v.today()), "recorded the rate of "+currency, func(ctx context.Context, tx pgx.Tx) error {
+	return v.set(money.Unit(v.shop.Currency)+" buys "+rate.String()+" "+currency+" from "+day.Words(v.today()), "recorded the rate of "+currency, func(ctx context.Context, tx pgx.Tx) error {
 		return inventory.SetRate(ctx, tx, currency, rate, *day)
 	})
 }

@@ -30,7 +30,7 @@ func TestSettings(t *testing.T) {
 		"tax":    {[]string{"name", "VAT", "percent", "21", "from", "2027-01-01"}, "VAT is recorded"},
 		"labour": {[]string{"family", "chain", "action", "clean", "words", "clean the chain", "minutes", "10", "price", "7,50"}, "clean the chain: saved"},
 		"bin":    {[]string{"bin", "Z9"}, "bin Z9"},
-		"rate":   {[]string{"currency", "eur", "rate", "1.16"}, "1 buys 1.16 EUR"},
+		"rate":   {[]string{"currency", "eur", "rate", "1.16"}, "£1 buys 1.16 EUR"},
 		"weigh":  {[]string{"of", "finish", "weight", "5"}, "finish is weighed anew"},
 		"shelf":  {[]string{"target", "97", "waiting", "2,50", "waiting-safety", "4", "season", "3,4,6,8,10,11,10,10,9,8,6,4"}, "costs £2.50, for one of the brakes, the steering or the wheels £4.00"},
 		"life":   {[]string{"kind", "lubricant", "keeps", "36"}, "lubricant: keeps 36 months"},
