@@ -50,7 +50,7 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 	var out resolved
 	out.places = places
 	p.inNamedHouse(n, m, &out)
-	p.ofNamedSystem(h, &out)
+	p.ofNamedSystem(n, &out)
 	if out.places = within(out.places, m); len(out.places) == 0 {
 		return out, false
 	}
@@ -103,7 +103,8 @@ func (p *parser) inNamedHouse(n *nounPhrase, m mod, out *resolved) {
 }
 
 // ofNamedSystem leaves of cables those of the brake or the gears that stand before a colon.
-func (p *parser) ofNamedSystem(h *head, out *resolved) {
+func (p *parser) ofNamedSystem(n *nounPhrase, out *resolved) {
+	h := n.head
 	if h.family != "cable-inner" && h.family != "cable-outer" {
 		return
 	}
@@ -116,7 +117,7 @@ func (p *parser) ofNamedSystem(h *head, out *resolved) {
 	if p.gears {
 		without(".brake-")
 	}
-	if of := p.besideCable(h); of != nil {
+	if of := p.besideCable(n); of != nil {
 		if left := ofSystem(out.places, of); len(left) > 0 {
 			out.places = left
 		}
@@ -124,21 +125,44 @@ func (p *parser) ofNamedSystem(h *head, out *resolved) {
 }
 
 // besideCable is the brake or the derailleur that was named last in this sentence, of which a bare "cable" is: "rear brake sticks, cable
-// frayed".
-func (p *parser) besideCable(h *head) *head {
-	k := len(p.pairs[1])
-	if braked := len(ofSystem(h.places, p.l.phrase("brake").head)); k == 0 || braked == 0 || braked == len(h.places) {
+// frayed". "Its cable" is that of the one before, in whatever sentence; a gear cable that no end is told of goes with the gears that were
+// named before it.
+func (p *parser) besideCable(n *nounPhrase) *head {
+	its := n.spans[0].first > 0 && p.at(n.spans[0].first-1).text == "its"
+	if its && p.subject != nil && len(p.subjects) == 1 {
+		return worked(paired{p.subject, p.subjects[0]})
+	}
+	gears := !slices.ContainsFunc(n.head.places, func(q substitution.Place) bool { return !strings.Contains(string(q), ".gear-") })
+	if braked := len(ofSystem(n.head.places, p.l.phrase("brake").head)); !gears && (braked == 0 || braked == len(n.head.places)) {
 		return nil // it is named which
 	}
-	last := p.pairs[1][k-1]
-	if last.part.head == nil || len(last.means.places) != 1 {
+	for k := len(p.pairs[1]) - 1; k >= 0; k-- {
+		switch last := p.pairs[1][k]; {
+		case !gears:
+			return worked(last)
+		case n.mod&ends != 0 || n.head.many || n.every || p.carried != 0 && p.carries(n.head.places):
+			return nil
+		case last.part.head == nil:
+			return nil
+		case last.part.head.family == "hanger":
+			return last.part.head // "hanger bent, gear cable frayed": the rear one
+		case last.part.head.family != "cable-inner" && last.part.head.family != "cable-outer":
+			return worked(last)
+		}
+	}
+	return nil
+}
+
+// worked is a part that a cable works, at its place; nil if none does.
+func worked(of paired) *head {
+	if of.part.head == nil || len(of.means.places) != 1 {
 		return nil
 	}
-	switch last.part.head.family {
+	switch of.part.head.family {
 	case "brake-caliper", "rear-derailleur", "front-derailleur", "shifter":
-		of := *last.part.head
-		of.places = last.means.places
-		return &of
+		h := *of.part.head
+		h.places = of.means.places
+		return &h
 	}
 	return nil
 }
