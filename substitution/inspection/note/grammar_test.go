@@ -262,6 +262,31 @@ var constructs = map[string]func(*deck) drawn{
 		x, y := d.two(t)
 		return drawn{fmt.Sprintf(d.pick("%[1]ss were done in spring by some other shop. Front one's %[2]s. Rear's %[3]s.", "the %[1]ss were replaced last year. Front one's %[2]s, rear one's %[3]s", "he says the %[1]ss are new. Front one is %[2]s, rear %[3]s", "owner reckons the %[1]ss are shot. The front one's %[2]s and the rear one's %[3]s"), t.name, x.words, y.words), []string{t.front(x), t.rear(y)}}
 	},
+	"their own": func(d *deck) drawn {
+		a, x := d.reading()
+		b, _ := d.one()
+		return drawn{fmt.Sprintf(d.pick("%[1]s %[2]s, she's bringing her own on Monday. %[3]s fine", "%[1]s %[2]s, he's got his own at home. %[3]s fine", "%[1]s %[2]s, he'll bring his own on Friday. %[3]s fine", "%[1]s is %[2]s, she's bringing hers tomorrow; %[3]s fine"), a.name, x.words, b.name), []string{a.is(x), b.to("keep")}}
+	},
+	"its cable": func(d *deck) drawn {
+		x := d.pickSaying(frayed, stiff, fineIs)
+		end := d.pick("front", "rear")
+		kind, of := "brake", "caliper"
+		if d.r.IntN(2) == 0 {
+			kind, of = "derailleur", "derailleur"
+		}
+		if t := d.named(strings.Replace(kind, "derailleur", "gear", 1) + " cable"); t.place == "frame.bolt" || kind == "derailleur" && d.named("rear mech").place == "frame.bolt" {
+			return drawn{"frame bolt", nil} // it was dealt before
+		}
+		cable := end + "." + strings.Replace(kind, "derailleur", "gear", 1) + "-cable "
+		return drawn{fmt.Sprintf(d.pick("%[1]s %[2]s fine. Its cable's %[3]s", "%[1]s %[2]s is fine, its cable is %[3]s", "%[1]s %[2]s is fine. Its cable is %[3]s", "%[1]s %[2]s fine but its cable's %[3]s"), end, kind, x.words), []string{end + "." + of + " keep", cable + x.claim}}
+	},
+	"gear cable beside its gears": func(d *deck) drawn {
+		x := d.pickSaying(frayed, stiff)
+		if d.named("gear cable").place == "frame.bolt" || d.named("rear mech").place == "frame.bolt" {
+			return drawn{"frame bolt", nil} // it was dealt before
+		}
+		return drawn{fmt.Sprintf(d.pick("rear mech fine gear cable %s gear housing kinked", "rear derailleur fine, gear cable %s, gear outer kinked", "rear mech fine, gear cable's %s and the gear housing is kinked"), x.words), []string{"rear.derailleur keep", "rear.gear-cable " + x.claim, "rear.gear-housing damaged=yes"}}
+	},
 	"denied": func(d *deck) drawn {
 		a, x := d.flag()
 		return drawn{fmt.Sprintf(d.pick("%s isn't %s", "%s is not %s", "the %s's not %s", "%s not %s", "%s isn't actually %s", "%s is not in fact %s"), a.name, x.words), []string{a.place + " " + x.denied}}

@@ -48,7 +48,7 @@ func (w *walk) killed(asked bool) []bool {
 // ofOthers reports that nothing of a sentence is the mechanic's own word of this bike.
 func (w *walk) ofOthers(asked bool) bool {
 	last := &w.segments[len(w.segments)-1]
-	if last.kinds[speech] && last.tail() {
+	if last.kinds[speech] && last.tail() && !last.theirs {
 		return true
 	}
 	questioned := false
@@ -93,7 +93,7 @@ func (s *segment) tail() bool { return !s.known && !s.said && (!s.wish || s.kind
 // takesWithIt reports that a tail takes away what stands before it.
 func (w *walk) takesWithIt(i int) bool {
 	s := &w.segments[i]
-	return s.kinds[hedge] && !s.action && !(s.joined != noRole && s.part) || s.kinds[plan] && w.segments[i-1].action || s.kinds[history] || s.kinds[speech]
+	return s.kinds[hedge] && !s.action && !(s.joined != noRole && s.part) || s.kinds[plan] && w.segments[i-1].action || s.kinds[history] || s.kinds[speech] && !s.theirs
 }
 
 // settleUnit makes a statement of a unit, as far as its segments stand.

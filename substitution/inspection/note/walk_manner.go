@@ -162,6 +162,9 @@ func (w *walk) notOutright(i int) int {
 	case !bound && (w.seg().part || w.seg().said):
 		w.newSegment(i, true) // "the chain and possibly the cassette"
 	}
+	if s := w.seg(); r == speech {
+		s.theirs = possessives[w.items[i].text] && s.kinds[person] && (s.theirs || !s.kinds[speech])
+	}
 	w.seg().kinds[r] = true
 	w.maybe = r == hedge
 	if r == stock {
@@ -170,6 +173,9 @@ func (w *walk) notOutright(i int) int {
 	w.negated = false
 	return i + 1
 }
+
+// possessives are the words for what is somebody's.
+var possessives = map[string]bool{"his": true, "her": true, "hers": true, "their": true, "theirs": true}
 
 // personWord reads somebody. "Headset he has small play" goes on about the headset.
 func (w *walk) personWord(i int) int {
