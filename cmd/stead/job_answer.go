@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"strconv"
-	"strings"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
@@ -21,9 +19,10 @@ func newJobAnswer() *cobra.Command {
 	cmd := &cobra.Command{Use: "answer JOB [PART|PLACE DIMENSION=VALUE …]", Short: "Answer what a quote asks, and let it go on", Args: atLeast("JOB"),
 		Long: `Answers a dimension that a quote asks for: of a part of the catalogue, from then
 on and whatever later lists say, or of what sits at a place of the bike. The
-quote is made anew with it. Alone it lists what the quote asks. With --alike the
-answer is for every part that says the same: of one brand and kind, which
-differs in finish, or where the answer is a word in size.`,
+quote is made anew with it. Alone it lists what the quote asks, each question
+once: where several parts are asked it, PART stands for the number of each. With
+--alike the answer is for every part that says the same: of one brand and kind,
+which differs in finish, or where the answer is a word in size.`,
 		Example: "  stead job answer 101\n  stead job answer 101 R110-50 chain_width=11/128\n  stead job answer 101 R110-50 bolt_pattern=even --alike --why \"on the bench\"\n  stead job answer 101 crank bolt_pattern=even"}
 	cmd.Flags().BoolVar(&alike, "alike", false, "for all parts that say the same and lack it too")
 	addOrigin(cmd, &origin)
@@ -100,19 +99,8 @@ func showAsks(cmd *cobra.Command, w *workshop, id int64) error {
 		if len(asks) == 0 {
 			say(cmd, "quote %d of job %d asks nothing", q.Version, id)
 		}
-		for _, u := range q.Unsure {
-			say(cmd, "%s as %s: %s", u.Name, desk.SiteWords(u.Place), strings.Join(u.Measure, "; "))
-			for _, a := range u.Asks {
-				say(cmd, "  `stead job answer %d %s %s=…`", id, askedOf(a), a.Dimension)
-			}
+		for _, b := range questionsOf(q.Unsure) {
+			printInquiry(cmd, id, b)
 		}
 	})
-}
-
-// askedOf names the thing of which something is asked, as the command takes it.
-func askedOf(a pricing.Ask) string {
-	if a.PartID != 0 {
-		return strconv.FormatInt(a.PartID, 10)
-	}
-	return string(a.Place)
 }
