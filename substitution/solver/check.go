@@ -59,7 +59,7 @@ func bikeBefore(p Problem) substitution.Build {
 type recount struct {
 	now    substitution.Build   // the bike with what was chosen for the needs
 	places []substitution.Place // that the needs name
-	brings []substitution.Bring // what the chosen parts bring of themselves
+	brings []substitution.Bring // what the needs and the chosen parts bring of themselves
 	pieces map[source]int
 	day    int // on which everything is here
 }
@@ -99,6 +99,7 @@ func (r *recount) meet(p Problem, n Need, c Chosen) error {
 		r.now[place] = p.Parts[c.Part].Part
 	}
 	r.places = append(r.places, n.Places...)
+	r.brings = append(r.brings, n.Brings...)
 	return nil
 }
 

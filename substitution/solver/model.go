@@ -220,7 +220,7 @@ func (m *model) under(kept func(wish int) bool, without substitution.Place) *fit
 			if alone.Stops || !w.admitsPart(n.ID, id) {
 				continue
 			}
-			brings := append(m.brings(part.Brings), alone.Brings...)
+			brings := slices.Concat(m.brings(n.Brings), m.brings(part.Brings), alone.Brings)
 			for _, way := range m.ways(i, id) {
 				if !w.admitsWay(n, way, m) {
 					continue

@@ -34,6 +34,7 @@ type Need struct {
 	Places     []substitution.Place // where the chosen part goes, all of them; none for what sits nowhere, such as grease
 	Pieces     int                  // in all
 	Candidates []int                // indices of parts
+	Brings     []substitution.Bring // what the work wants beside it whichever is chosen; parts and rules may bring more
 }
 
 // Brought is what a rule or a part brings (substitution.Bring), by family and spec, with the parts that could meet it.

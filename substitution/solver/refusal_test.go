@@ -94,6 +94,24 @@ func TestWhatARuleBrings(t *testing.T) {
 	require.Equal(t, Circle, problem.Fault)
 }
 
+// What work wants beside a part, whichever is chosen, is bought with it, and where nobody has it nothing does the job.
+func TestWhatANeedBrings(t *testing.T) {
+	p := climbing()
+	spacer := substitution.Bring{Family: "consumable", Quantity: 2, Spec: substitution.Spec{"purpose": {Value: substitution.Text("freehub-spacer"), Origin: substitution.FromStandard}}}
+	p.Parts[0] = part("close", "cassette", facts{"speeds": substitution.List(9), "teeth_min": substitution.Count(12), "teeth_max": substitution.Count(25), "freehub": substitution.Text("hg")}, at(0, 2, 2500))
+	before := solved(t, p).Front[0].Cost
+	p.Needs[0].Brings = []substitution.Bring{spacer}
+	require.Empty(t, solved(t, p).Front, "nothing is offered for it")
+
+	p.Parts = append(p.Parts, Part{Part: &substitution.Part{Family: spacer.Family, Spec: spacer.Spec}, Offers: []supply.Offer{at(supply.Shelf, 0, 90)}})
+	p.Brought = []Brought{{Family: spacer.Family, Spec: spacer.Spec, Candidates: []int{len(p.Parts) - 1}}}
+	a := solved(t, p)
+	require.Equal(t, before+2*90, a.Front[0].Cost)
+	require.NoError(t, Check(p, a.Front[0]))
+	p.Needs[0].Brings = nil
+	require.Error(t, Check(p, a.Front[0]), "two more are bought than are wanted")
+}
+
 func TestWhy(t *testing.T) {
 	const quick, slow = 0, 1
 	count, text, list := substitution.Count, substitution.Text, substitution.List
