@@ -149,7 +149,7 @@ func loadAmendment(ctx context.Context, db inventory.DB, jobID int64, anew []sub
 	}
 	s.Amends = a
 	changed := a.changed(job.Findings, used)
-	s.Smears = inspection.Smears(job.Bike.Build, changed)
+	s.Smears = s.besidesBench(inspection.Smears(job.Bike.Build, changed))
 	if err := s.labour(ctx, db, changed); err != nil {
 		return s, err
 	}

@@ -33,6 +33,14 @@ type bringer struct {
 // bringers are the choices for which a brought thing is needed, each with its pieces, so that it goes when its choice goes.
 func (s Situation) bringers(c solver.Chosen, v substitution.Verdict) (out []bringer) {
 	left := c.Pieces
+	for _, t := range s.setUps() {
+		for _, b := range t.Brings {
+			if broughtName(b) == c.Need {
+				left -= b.Quantity
+				out = append(out, bringer{[]substitution.Place{t.tape}, b.Quantity})
+			}
+		}
+	}
 	for _, f := range v.Findings {
 		for _, b := range f.Brings {
 			if broughtName(b) != c.Need {
@@ -82,7 +90,7 @@ func (s Situation) lackingBeside() []string {
 			if !s.obtainable(id) || len(v.Stops()) > 0 {
 				continue
 			}
-			beside := slices.DeleteFunc(v.Brings(), func(b substitution.Bring) bool { return !nobodyHas[broughtName(b)] })
+			beside := slices.DeleteFunc(slices.Concat(s.besideTape(n.Place), v.Brings()), func(b substitution.Bring) bool { return !nobodyHas[broughtName(b)] })
 			does = does || len(beside) == 0
 			for _, b := range beside {
 				words := fmt.Sprintf("the %s wants beside it: %s; neither the shelf nor any supplier has that", siteWords(n.Place), b.Words)

@@ -130,6 +130,7 @@ func (s Situation) option(p posed, o solver.Option) (Option, error) {
 			out.Parts = append(out.Parts, line)
 		}
 	}
+	s.withSetUps(&out)
 	out.Carriage = s.carriage(p, o)
 	s.checkMinimums(p, o, &out)
 	s.total(&out)

@@ -34,7 +34,7 @@ func (s Situation) Draft(ctx context.Context) (Quote, error) {
 		q.Options = []Option{s.labourOnly()}
 		return q, nil
 	}
-	if why := s.unobtainable(); len(why) > 0 {
+	if why := append(s.noSetUp(), s.unobtainable()...); len(why) > 0 {
 		q.Refusal = &RefusalWords{Why: why}
 		return q, nil
 	}
@@ -176,6 +176,9 @@ func (s Situation) unobtainable() []string {
 			continue
 		}
 		words := fmt.Sprintf("neither the shelf nor any supplier has a %s for the %s", n.Family, siteWords(n.Place))
+		if s.wantsTubeless(n.Place) {
+			words += " that is known to be tubeless"
+		}
 		for _, id := range s.Candidates[i] {
 			if s.Stock[id].Free() > 0 {
 				words = fmt.Sprintf("%s is on the shelf and has no price: give it a retail price, or record what a supplier asks", s.Parts[id].Name)

@@ -64,7 +64,7 @@ func (s Situation) problem() (posed, error) {
 	}
 	for i, n := range s.Needs {
 		p.Needs = append(p.Needs, solver.Need{ID: needName(n.Place), Family: n.Family, Places: []substitution.Place{n.Place}, Pieces: n.Quantity,
-			Candidates: indices(candidates[i])})
+			Candidates: indices(candidates[i]), Brings: s.besideTape(n.Place)})
 	}
 	for _, b := range s.Brought {
 		// What nobody has is left out, and the solver does without the parts that need it.

@@ -69,7 +69,7 @@ func LoadSituation(ctx context.Context, db inventory.DB, jobID int64, now time.T
 	if err != nil {
 		return s, err
 	}
-	s.Smears = inspection.Smears(job.Bike.Build, job.Findings)
+	s.Smears = s.besidesBench(inspection.Smears(job.Bike.Build, job.Findings))
 	return s, s.labour(ctx, db, job.Findings)
 }
 
@@ -134,6 +134,7 @@ func situationOf(ctx context.Context, db inventory.DB, job Job, terms Terms, nee
 	if err := s.findCandidates(ctx, db); err != nil {
 		return s, err
 	}
+	s.onlyTubeless()
 	if err := s.addAsked(ctx, db); err != nil {
 		return s, err
 	}
@@ -193,6 +194,22 @@ func (s Situation) scene() substitution.Scene {
 func (s *Situation) findBrought(ctx context.Context, db inventory.DB) error {
 	scene := s.scene()
 	seen := map[string]bool{}
+	find := func(brings []substitution.Bring) error {
+		for _, b := range brings {
+			if key := broughtName(b); !seen[key] {
+				seen[key] = true
+				if err := s.findBringing(ctx, db, b); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	}
+	for _, t := range s.setUps() {
+		if err := find(t.Brings); err != nil {
+			return err
+		}
+	}
 	for i, n := range s.Needs {
 		parts := make([]*substitution.Part, len(s.Candidates[i]))
 		for c, id := range s.Candidates[i] {
@@ -215,15 +232,14 @@ func (s *Situation) findBrought(ctx context.Context, db inventory.DB) error {
 					with := scene.Choose(n.Place, part)
 					chosen = &with
 				}
-				for _, b := range chosen.Judge(rule).Brings {
-					key := string(b.Family) + " " + b.Spec.String()
-					if seen[key] {
-						continue
-					}
-					seen[key] = true
-					if err := s.findBringing(ctx, db, b); err != nil {
-						return err
-					}
+				j := chosen.Judge(rule)
+				if j.Answer == substitution.NoRule { // it waits for another choice: what it brings with the part that was there is known already
+					rest := *chosen
+					rest.Open = nil
+					j = rest.Judge(rule)
+				}
+				if err := find(j.Brings); err != nil {
+					return err
 				}
 			}
 		}

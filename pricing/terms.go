@@ -83,9 +83,9 @@ func (t Terms) covered(findings []inspection.Finding) []inspection.Finding {
 	})
 }
 
-// needs are the needs that the workshop meets: not those for which the customer brings a part.
+// needs are the needs that the workshop meets, those of added work among them: not those for which the customer brings a part.
 func (t Terms) needs(needs []inspection.Need) []inspection.Need {
-	return slices.DeleteFunc(needs, func(n inspection.Need) bool {
+	return slices.DeleteFunc(t.withTapes(needs), func(n inspection.Need) bool {
 		return slices.ContainsFunc(t.Own, func(o OwnPart) bool { return o.Place == n.Place && !o.Back })
 	})
 }

@@ -24,7 +24,7 @@ type AddedWork struct {
 	Tax     Tax                `json:"tax,omitzero"` // where it is not that of work
 }
 
-// UsualWork is work that workshops know by one word and that takes no part.
+// UsualWork is work that workshops know by one word, and that no finding asks for.
 type UsualWork struct {
 	Name    string `json:"name"`
 	Words   string `json:"words"`
@@ -39,7 +39,7 @@ func UsualWorks() []UsualWork {
 		{"puncture", "mend a puncture", 15},
 		{"test-ride", "test ride", 10},
 		{"true", "true the wheel", 20},
-		{"tubeless", "set up tubeless: tape, valve and sealant", 20},
+		tubelessWork,
 		{"wash", "wash and dry", 20},
 	}
 }
@@ -68,6 +68,9 @@ func AddWork(ctx context.Context, tx pgx.Tx, jobID int64, w AddedWork, price dec
 		if _, err := substitution.SiteOf(w.Place); err != nil {
 			return w, err
 		}
+	}
+	if w.Words == tubelessWork.Words && w.setsUp() == "" {
+		return w, fmt.Errorf("a set-up without tubes is of one wheel: say of which by its place, front.tyre or rear.tyre")
 	}
 	var tax *Tax
 	if w.Tax.Name != "" {

@@ -21,6 +21,13 @@ func (b Build) With(p Place, part *Part) Build {
 	return c
 }
 
+// without is a copy without a record of a place.
+func (b Build) without(p Place) Build {
+	c := maps.Clone(b)
+	delete(c, p)
+	return c
+}
+
 // Places are the recorded places in the order of Sites.
 func (b Build) Places() []Place {
 	order := func(p Place) int { return slices.IndexFunc(sites, func(s Site) bool { return s.Place == p }) }

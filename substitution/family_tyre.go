@@ -52,7 +52,7 @@ var tyre = Table{
 		{
 			ID: "tyre.tubeless", Severity: Function,
 			Says:   "it runs with or without a tube as the old one did: without one it wants airtight tape over the spoke holes, a valve in the rim, and sealant",
-			Test:   Custom{Of: []Ref{mine("tubeless"), theirs("~.rim-tape", "tubeless"), theirs("~.rim", "inner_width_mm")}, Judge: tubelessSetup, Geometry: true},
+			Test:   Custom{Of: []Ref{mine("tubeless"), theirs("~.rim-tape", "tubeless"), theirs("~.rim", "inner_width_mm"), theirs("~.rim", "depth_mm")}, Judge: tubelessSetup, Geometry: true},
 			Source: byTubeless,
 		},
 		{
@@ -278,7 +278,7 @@ func tubelessSetup(s Scene, at Place) Judgement {
 	if tape := s.side(theirs("~.rim-tape", "tubeless"), at); !tape.known || tape.now.number != 1 {
 		j.Brings = append(j.Brings, tubelessTape(s, at))
 	}
-	j.Brings = append(j.Brings, small("tubeless-valve", "tubeless valve", 1), small("sealant", "tyre sealant", 1))
+	j.Brings = append(j.Brings, tubelessValve(s, at), small("sealant", "tyre sealant", 1))
 	return j
 }
 

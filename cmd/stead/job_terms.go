@@ -153,7 +153,10 @@ func newJobWork() *cobra.Command {
 tubeless and wash have their usual times (common practice, no source); anything
 else is named in your own words, with its minutes or its price. Without a price
 it costs its minutes at the shop's hour. What was added is numbered; --drop
-takes it off.`,
+takes it off.
+
+tubeless is of one wheel, by --place front.tyre or rear.tyre: the quote then has
+its tape, valve and sealant, and says what of tyre and rim is to be measured.`,
 		Args:    atLeast("JOB"),
 		Example: "  stead job work 102 bleed --place front.caliper\n  stead job work 102 \"fit the child seat\" --price 12.50"}
 	cmd.Flags().StringVar(&place, "place", "", "where, if it is at one place")
