@@ -210,6 +210,11 @@ func (l Late) When(today calendar.Day) string {
 	return "is expected by " + l.Expected.Words(today)
 }
 
+// InTime reports whether the promise is kept if the part is ordered now.
+func (l Late) InTime() bool {
+	return l.NotOrdered && l.Expected != nil && *l.Expected <= l.Promised
+}
+
 // Words tell of a late promise in a sentence or two.
 func (l Late) Words(currency string, today calendar.Day) string {
 	words := fmt.Sprintf("job %d (%s) was promised for %s; %s ", l.JobID, l.Customer, l.Promised.Words(today), l.Part)

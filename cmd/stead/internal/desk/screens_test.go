@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -172,6 +173,10 @@ func TestScreens(t *testing.T) {
 		require.NotEmpty(t, v.PromisedWords())
 		require.NotEmpty(t, v.LateWords())
 		require.NotEmpty(t, v.OverdueWords())
+		for _, l := range v.Late {
+			i := slices.IndexFunc(v.Stand, func(j desk.OnStand) bool { return j.ID == l.JobID })
+			require.False(t, l.InTime() && v.Stand[i].Next == desk.OrderParts, "job %d is to be ordered for, and not late", l.JobID)
+		}
 		for _, j := range v.Stand {
 			job, err := desk.LoadJob(ctx, tx, j.ID, now)
 			require.NoError(t, err)

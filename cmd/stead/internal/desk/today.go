@@ -54,7 +54,12 @@ func LoadToday(ctx context.Context, db inventory.DB, now time.Time) (v Today, er
 	if err != nil {
 		return v, err
 	}
-	v.Late, v.Currency = append(v.Late, late.Promises...), late.Currency
+	v.Currency = late.Currency
+	for _, l := range late.Promises {
+		if !l.InTime() || !slices.ContainsFunc(v.Stand, func(j OnStand) bool { return j.ID == l.JobID && j.Next == OrderParts }) {
+			v.Late = append(v.Late, l) // else it stands among what is to be ordered
+		}
+	}
 	orders, err := LoadOrders(ctx, db, true, now)
 	if err != nil {
 		return v, err
