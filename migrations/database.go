@@ -19,9 +19,9 @@ func EnsureDatabase(ctx context.Context, dsn, name string) (string, error) {
 		return "", err
 	}
 	defer conn.Close(context.WithoutCancel(ctx))
-	var exists bool
-	if err := conn.QueryRow(ctx, `SELECT EXISTS (SELECT FROM pg_database WHERE datname = $1)`, name).Scan(&exists); err != nil {
-		return "", fmt.Errorf("look for database %s: %w", name, err)
+	exists, err := hasDatabase(ctx, conn, name)
+	if err != nil {
+		return "", err
 	}
 	if !exists {
 		_, err := conn.Exec(ctx, `CREATE DATABASE `+pgx.Identifier{name}.Sanitize())
@@ -30,6 +30,38 @@ func EnsureDatabase(ctx context.Context, dsn, name string) (string, error) {
 		if err != nil && !(errors.As(err, &pgErr) && (pgErr.Code == "42P04" || pgErr.Code == "23505")) {
 			return "", fmt.Errorf("make database %s: %w", name, err)
 		}
+	}
+	return inDatabase(dsn, name)
+}
+
+func hasDatabase(ctx context.Context, conn *pgx.Conn, name string) (exists bool, err error) {
+	if err := conn.QueryRow(ctx, `SELECT EXISTS (SELECT FROM pg_database WHERE datname = $1)`, name).Scan(&exists); err != nil {
+		return false, fmt.Errorf("look for database %s: %w", name, err)
+	}
+	return exists, nil
+}
+
+// NoDemoError says that the demo workshop was never made on a server.
+type NoDemoError struct{ Database string }
+
+func (e *NoDemoError) Error() string {
+	return fmt.Sprintf("there is no demo workshop yet: no database %s", e.Database)
+}
+
+// FindDemo is the address of the demo's database on the server that dsn leads to, or a *[NoDemoError]: whoever asks for the
+// demo is not shown an empty shop in its stead.
+func FindDemo(ctx context.Context, dsn, name string) (string, error) {
+	conn, err := connectOnce(ctx, dsn)
+	if err != nil {
+		return "", err
+	}
+	defer conn.Close(context.WithoutCancel(ctx))
+	exists, err := hasDatabase(ctx, conn, name)
+	if err != nil {
+		return "", err
+	}
+	if !exists {
+		return "", &NoDemoError{name}
 	}
 	return inDatabase(dsn, name)
 }

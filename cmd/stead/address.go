@@ -36,27 +36,30 @@ func foreign(dsn string) lease { return lease{dsn: dsn, leave: func() {}} }
 func databaseAddress(cmd *cobra.Command) (lease, error) {
 	name, _ := cmd.Flags().GetString("database")
 	if name == "demo" {
-		return demoAddress(cmd)
+		return demoAddress(cmd, migrations.FindDemo)
 	}
 	if name == "" {
 		name = os.Getenv("DATABASE_URL")
 	}
 	if name == "" {
-		return privateAddress(cmd, workshopDatabase, false)
+		return privateAddress(cmd, workshopDatabase, false, migrations.EnsureDatabase)
 	}
 	return foreign(name), nil
 }
 
+// inServer finds a database on a server by its name, or makes it.
+type inServer func(ctx context.Context, server, name string) (dsn string, err error)
+
 // demoAddress is the demo's own database, on the server that the workshop's would be on.
-func demoAddress(cmd *cobra.Command) (lease, error) {
+func demoAddress(cmd *cobra.Command, find inServer) (lease, error) {
 	server, name, err := demoName(cmd)
 	if err != nil {
 		return lease{}, err
 	}
 	if server == "" {
-		return privateAddress(cmd, name, true)
+		return privateAddress(cmd, name, true, find)
 	}
-	dsn, err := migrations.EnsureDatabase(cmd.Context(), server, name)
+	dsn, err := find(cmd.Context(), server, name)
 	return foreign(dsn), err
 }
 
@@ -85,7 +88,7 @@ func emptyDemo(cmd *cobra.Command) (lease, error) {
 	if err != nil {
 		return lease{}, err
 	}
-	database, err := demoAddress(cmd)
+	database, err := demoAddress(cmd, migrations.EnsureDatabase)
 	if err != nil {
 		return lease{}, err
 	}
@@ -96,11 +99,11 @@ func emptyDemo(cmd *cobra.Command) (lease, error) {
 	return database, nil
 }
 
-func privateAddress(cmd *cobra.Command, database string, demo bool) (lease, error) {
+func privateAddress(cmd *cobra.Command, database string, demo bool, find inServer) (lease, error) {
 	server, err := startPrivate(cmd, demo)
 	var none *privatepg.NoBinariesError
 	if demo && errors.As(err, &none) && none.PGBin == "" {
-		return containerAddress(cmd, database, none)
+		return containerAddress(cmd, database, none, find)
 	}
 	if err != nil {
 		return lease{}, err
@@ -110,7 +113,7 @@ func privateAddress(cmd *cobra.Command, database string, demo bool) (lease, erro
 			fmt.Fprintln(cmd.ErrOrStderr(), "stead:", err)
 		}
 	}
-	dsn, err := server.EnsureDatabase(cmd.Context(), database)
+	dsn, err := find(cmd.Context(), server.DSN("postgres"), database)
 	if err != nil {
 		leave()
 		return lease{}, err
@@ -119,7 +122,7 @@ func privateAddress(cmd *cobra.Command, database string, demo bool) (lease, erro
 }
 
 // containerAddress is the demo's database in a container, where the machine has nothing better.
-func containerAddress(cmd *cobra.Command, database string, none error) (lease, error) {
+func containerAddress(cmd *cobra.Command, database string, none error, find inServer) (lease, error) {
 	server, err := privatepg.OpenContainer(cmd.Context(), func(s string) { fmt.Fprintln(cmd.ErrOrStderr(), s) })
 	if errors.Is(err, privatepg.ErrNoEngine) {
 		return lease{}, none // it says how
@@ -127,7 +130,7 @@ func containerAddress(cmd *cobra.Command, database string, none error) (lease, e
 	if err != nil {
 		return lease{}, fmt.Errorf("%w; and the demo cannot run in a container: %w", none, err)
 	}
-	dsn, err := migrations.EnsureDatabase(cmd.Context(), server, database)
+	dsn, err := find(cmd.Context(), server, database)
 	return foreign(dsn), err
 }
 

@@ -69,6 +69,7 @@ var hints = []func(error) string{
 	about(func(e *desk.UnknownCodeError) string {
 		return unless(e.Ours, fmt.Sprintf("give it to one with `stead scan %s --give PART`", quoted(e.Code)))
 	}),
+	about(func(*migrations.NoDemoError) string { return "`stead demo` makes it" }),
 	about(func(*migrations.ForeignDemoError) string {
 		return "drop or rename it, or name another database with --database"
 	}),

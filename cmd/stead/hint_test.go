@@ -74,6 +74,7 @@ func TestHint(t *testing.T) {
 		{noPlace, "`stead place list` shows all places"},
 		{misspelt, ""},
 		{noRule, "`stead rule list` shows all rules"},
+		{&migrations.NoDemoError{Database: "shop_demo"}, "`stead demo` makes it"},
 		{&migrations.ForeignDemoError{Database: "shop"}, "drop or rename it, or name another database with --database"},
 		{&backup.OccupiedError{Database: "shop"}, "save it with `stead db backup` if it is of worth, then repeat the restore with --replace"},
 		{&privatepg.NoBinariesError{Install: true}, "`stead demo --yes` installs it"},
