@@ -287,6 +287,28 @@ var constructs = map[string]func(*deck) drawn{
 		}
 		return drawn{fmt.Sprintf(d.pick("rear mech fine gear cable %s gear housing kinked", "rear derailleur fine, gear cable %s, gear outer kinked", "rear mech fine, gear cable's %s and the gear housing is kinked"), x.words), []string{"rear.derailleur keep", "rear.gear-cable " + x.claim, "rear.gear-housing damaged=yes"}}
 	},
+	"the same of an end": func(d *deck) drawn {
+		a, b := d.pair(), d.pair()
+		switch { // of a gear cable it is not sure that the end of another part holds
+		case a.name == "gear cable":
+			a = d.pair()
+		case b.name == "gear cable":
+			b = d.pair()
+		}
+		x, y := a.said[0], b.said[0]
+		return drawn{fmt.Sprintf(d.pick("front %[1]s %[2]s, front %[3]s %[4]s. Same at the back.", "front: %[1]s %[2]s, %[3]s %[4]s. Rear the same", "front %[1]s's %[2]s and the front %[3]s is %[4]s. Rear the same", "at the front the %[1]s is %[2]s and the %[3]s %[4]s. The rear's the same"),
+			a.name, x.words, b.name, y.words), []string{a.front(x), a.rear(x), b.front(y), b.rear(y)}}
+	},
+	"the same of a brake": func(d *deck) drawn {
+		if d.named("brake cable").place == "frame.bolt" {
+			return drawn{"frame bolt", nil} // it was dealt before
+		}
+		claims := []string{"front.brake-cable frayed=yes", "front.brake-housing damaged=yes", "rear.brake-cable frayed=yes", "rear.brake-housing damaged=yes"}
+		if d.r.IntN(2) == 0 {
+			return drawn{d.pick("front brake: cable frayed, housing kinked. Rear the same, but the lever's fine", "front brake: cable frayed, housing kinked. Rear brake the same, lever fine"), append(claims, "rear.lever keep")}
+		}
+		return drawn{d.pick("front brake: cable frayed, housing kinked. Rear the same", "front brake: cable frayed, housing kinked. Rear brake the same", "front brake cable frayed, brake housing kinked. Same at the back", "front brake: cable frayed, outer kinked; rear brake likewise"), claims}
+	},
 	"denied": func(d *deck) drawn {
 		a, x := d.flag()
 		return drawn{fmt.Sprintf(d.pick("%s isn't %s", "%s is not %s", "the %s's not %s", "%s not %s", "%s isn't actually %s", "%s is not in fact %s"), a.name, x.words), []string{a.place + " " + x.denied}}

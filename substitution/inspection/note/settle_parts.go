@@ -21,7 +21,7 @@ type settling struct {
 // stages are what becomes of a unit whose parts have their places, in this order; one that reports true was the last.
 var stages = []func(*settling) bool{
 	(*settling).takenBack, (*settling).saidBefore, (*settling).shortened, (*settling).asAnother, (*settling).corrected, (*settling).underVerb,
-	(*settling).eachDenied, (*settling).ofList,
+	(*settling).eachDenied, (*settling).notCopied, (*settling).ofList,
 }
 
 // ofParts settles what is said of the parts that a unit names.
@@ -47,6 +47,9 @@ func (s *settling) whole() bool {
 	u := s.u
 	said := len(u.says) > 0 || u.excepted || u.same || u.forget || u.correct || u.elided != 0 || s.verb != nil && len(u.parts) == 1
 	for k, n := range u.parts {
+		if len(u.parts) == 1 && !n.bare() && s.sameEnd(n) {
+			return false
+		}
 		if n.bare() {
 			if len(u.parts) == 1 && s.ofSeveral(n) {
 				return false
@@ -80,6 +83,12 @@ func (s *settling) ofSeveral(n *nounPhrase) bool {
 		return true
 	}
 	return s.u.same && s.nothingSaid() && s.copyEnd(s.u, n, s.killed[n.segment])
+}
+
+// sameEnd settles "the rear wheel the same" and "rear brake the same".
+func (s *settling) sameEnd(n *nounPhrase) bool {
+	wheel := n.wheel && n.head == nil
+	return (wheel || n.head != nil) && s.u.same && s.nothingSaid() && s.copyEnd(s.u, n, s.killed[n.segment])
 }
 
 // leadIn keeps a house or a wheel that is named before what is in it, and takes it from the list. It reports false where nothing

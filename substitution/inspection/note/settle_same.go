@@ -79,24 +79,55 @@ func (p *parser) copyLast(u *unit, parts []*nounPhrase, means []resolved) {
 	}
 }
 
-// copyEnd says of one end all that was said of the other under its heading: "Front: rotor 1.7, pads 1.5. Same at the back." It reports
-// false where no end was a heading, or only one part stands under it.
+// copyEnd says of one end all that was said of the other under its heading, "Front: rotor 1.7, pads 1.5. Same at the back.", or in the
+// sentence before: "Front pads past the line, cable frayed. Same at the back." Of "rear brake the same" it is what was said of the front
+// brake's parts. It reports false where no end was a heading, or only one part stands under it.
 func (p *parser) copyEnd(u *unit, n *nounPhrase, killed bool) bool {
 	end := n.mod & ends
-	from := p.begun
+	from, apart := p.begun, false
 	if from == len(p.statements) {
-		from = p.begunLast
+		from, apart = p.begunLast, true
 	}
-	spoken := p.statements[from:]
-	if end == 0 || both(end) || p.carried != ends&^end || p.carriedBy != nil || len(spoken) < 2 || killed || len(u.sameOf) > 0 || u.sameAs != nil {
+	spoken := slices.Clone(p.statements[from:])
+	least := 2
+	if n.head != nil {
+		spoken, least = ofBrake(spoken, n.head), 1
+	}
+	headed := p.carriedBy == nil || apart || n.head != nil
+	if end == 0 || both(end) || p.carried != ends&^end || !headed || len(spoken) < least || killed || len(u.sameOf) > 0 || u.sameAs != nil {
 		return false
 	}
 	had := p.carried
 	p.carried, p.carriedSpans = end, n.spans
-	for _, st := range slices.Clone(spoken) {
+	for _, st := range spoken {
 		p.copyTo(end, had, st, append(append(slices.Clone(u.marks), u.sameAt), n.spans...))
 	}
 	return true
+}
+
+// ofBrake are the statements of a brake's parts; none where it was spoken of itself.
+func ofBrake(spoken []*statement, brake *head) []*statement {
+	if brake.family != "brake-caliper" {
+		return nil
+	}
+	return slices.DeleteFunc(spoken, func(st *statement) bool {
+		places := placesIn(st.means)
+		return len(ofSystem(places, brake)) != len(places)
+	})
+}
+
+// notCopied takes out of what was copied from the other end what is now said of the part in its own words: "rear the same, but the lever's
+// firm".
+func (s *settling) notCopied() bool {
+	for _, st := range s.statements[s.begun:] {
+		if st.copied && sameMeaning(st.means, s.means) {
+			had := s.last
+			s.last = st
+			s.overrule(s.says)
+			s.last = had
+		}
+	}
+	return false
 }
 
 // copyTo says a statement of one end of the other.
@@ -108,13 +139,26 @@ func (p *parser) copyTo(end, had mod, st *statement, marks []span) {
 		}
 		other := *part
 		other.mod, other.again = other.mod&^ends|end, true
-		r, ok := p.resolve(&other)
+		r, ok := p.atEnd(&other, st.means[i], had, end)
 		if !ok {
 			return
 		}
 		again.parts, again.means = append(again.parts, &other), append(again.means, r)
 	}
 	p.keepAll(again)
+}
+
+// atEnd is what a part means at the other end. A cable keeps what it is of, though only its brake was named: "front brake: cable frayed".
+func (p *parser) atEnd(n *nounPhrase, m resolved, had, end mod) (resolved, bool) {
+	if n.head.family != "cable-inner" && n.head.family != "cable-outer" {
+		return p.resolve(n)
+	}
+	names := map[mod]string{front: "front.", rear: "rear."}
+	var out resolved
+	for _, q := range m.places {
+		out.places = append(out.places, substitution.Place(strings.Replace(string(q), names[had], names[end], 1)))
+	}
+	return out, len(out.places) > 0
 }
 
 // spokenLast are the statements of the part that was spoken of last, back to where another was.
