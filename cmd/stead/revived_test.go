@@ -21,11 +21,11 @@ import (
 // TestServeOutlivesItsServer kills the private Postgres under the pages: the next page is answered, from a server that was
 // started again on the same data.
 func TestServeOutlivesItsServer(t *testing.T) {
-	dir, err := os.MkdirTemp(privatepg.ThrowawayDir(), "revived")
+	outside, err := os.MkdirTemp(privatepg.ThrowawayDir(), "revived")
 	require.NoError(t, err)
-	t.Cleanup(func() { os.RemoveAll(dir) })
-	require.NoError(t, os.Chmod(dir, 0o755)) // root's server runs as somebody else
-	dir = filepath.Join(dir, "stead")
+	t.Cleanup(func() { os.RemoveAll(outside) })
+	require.NoError(t, os.Chmod(outside, 0o755)) // root's server runs as somebody else
+	dir := filepath.Join(outside, "stead")
 	server, err := privatepg.Open(t.Context(), privatepg.Options{Dir: dir, Test: true})
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, server.Close()) }) // the last one out stops it
