@@ -74,6 +74,8 @@ func TestLetterAgreed(t *testing.T) {
 	require.Contains(t, yes.send(v).text, "this is what we agreed", "sent twice it is agreed once")
 	require.NotContains(t, agreed.text, "stand until", "what is agreed does not run out")
 
+	require.Contains(t, v.get("/q/"+secret+"/quote").header.Get("Content-Disposition"), "agreement-101.pdf", "the paper to keep is what was agreed")
+
 	job := s.as(mechanicName).get("/jobs/101")
 	require.Contains(t, job.text, "Approved by Ines Falkner")
 	require.Contains(t, job.text, "Ines Falkner, by the link agreed to the quote")

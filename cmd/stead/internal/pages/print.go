@@ -11,6 +11,7 @@ import (
 	"stead/cmd/stead/internal/paper"
 	"stead/inventory"
 	"stead/inventory/barcode"
+	"stead/pricing"
 	"stead/pricing/billing"
 )
 
@@ -119,7 +120,15 @@ func giveLabel(v *visit) (file, error) {
 	return file{kind: pdf, name: "label-" + v.r.PathValue("kind") + "-" + v.r.PathValue("name") + ".pdf", data: out.Bytes()}, nil
 }
 
-// giveLetterQuote gives a customer the version of the quote that their link leads to.
+// giveLetterQuote gives a customer the version of the quote that their link leads to; once they have agreed, what they agreed
+// to.
 func giveLetterQuote(v *visit) (file, error) {
+	_, agreed, err := pricing.QuoteVersion(v.ctx, v.db(), v.link.JobID, v.link.Version)
+	if err != nil {
+		return file{}, err
+	}
+	if agreed != nil {
+		return v.setPaper(paper.AgreementOf(v.ctx, v.db(), v.link.JobID, v.now))
+	}
 	return v.setPaper(paper.QuoteVersionOf(v.ctx, v.db(), v.link.JobID, v.link.Version, v.now))
 }
