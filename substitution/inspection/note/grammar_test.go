@@ -309,6 +309,13 @@ var constructs = map[string]func(*deck) drawn{
 		}
 		return drawn{d.pick("front brake: cable frayed, housing kinked. Rear the same", "front brake: cable frayed, housing kinked. Rear brake the same", "front brake cable frayed, brake housing kinked. Same at the back", "front brake: cable frayed, outer kinked; rear brake likewise"), claims}
 	},
+	"it must be done": func(d *deck) drawn {
+		a, x := d.reading()
+		if x == smooth {
+			a, x = d.named("stem", "saddle"), cracks
+		}
+		return drawn{fmt.Sprintf(d.pick("%s is %s, it is necessary to change it", "%s %s, must change it", "%s is %s. It's necessary to replace it.", "%s %s, need to replace it", "%s %s; it is necessary to replace it"), a.name, x.words), []string{a.is(x), a.to("replace")}}
+	},
 	"denied": func(d *deck) drawn {
 		a, x := d.flag()
 		return drawn{fmt.Sprintf(d.pick("%s isn't %s", "%s is not %s", "the %s's not %s", "%s not %s", "%s isn't actually %s", "%s is not in fact %s"), a.name, x.words), []string{a.place + " " + x.denied}}

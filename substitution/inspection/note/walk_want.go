@@ -32,6 +32,8 @@ func (w *walk) wantsDone(i int) int {
 		next = &sense{}
 	}
 	switch {
+	case next.action != "" && w.itIs(j):
+		return j // "it is necessary to change it"
 	case next.form&(noun|done) != 0:
 		w.want, w.wanting = span{i, j}, true
 		return j
@@ -48,6 +50,12 @@ func (w *walk) wantsDone(i int) int {
 		return j + 1
 	}
 	return i
+}
+
+// itIs reports that the verb at item j is of "it".
+func (w *walk) itIs(j int) bool {
+	text := w.itemAt(j).text
+	return strings.HasSuffix(text, " it") || strings.HasSuffix(text, " them") || w.itemAt(j+1).s.is(it)
 }
 
 // pastWants steps over more words of wanting, and small ones.
