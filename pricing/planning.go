@@ -30,12 +30,12 @@ func (s Situation) Draft(ctx context.Context) (Quote, error) {
 		q.Bench = append(q.Bench, m.Words)
 	}
 	q.Smears = s.Smears
-	if len(s.Needs) == 0 {
-		q.Options = []Option{s.labourOnly()}
-		return q, nil
-	}
 	if why := append(s.noSetUp(), s.unobtainable()...); len(why) > 0 {
 		q.Refusal = &RefusalWords{Why: why}
+		return q, nil
+	}
+	if len(s.Needs) == 0 {
+		q.Options = []Option{s.labourOnly()}
 		return q, nil
 	}
 	problem, answer, err := s.answer(ctx)
@@ -164,6 +164,7 @@ func (s Situation) declinedIn(answer solver.Answer) (need string, part int) {
 // labourOnly is the option of a job that needs no parts.
 func (s Situation) labourOnly() Option {
 	o := Option{Names: []string{"no parts"}, Parts: []PartLine{}, Deviations: []Deviation{}, Landed: decimal.Zero, ReadyOn: s.Deliveries.Today, Promise: "no parts to wait for"}
+	s.withSetUps(&o)
 	s.total(&o)
 	return o
 }

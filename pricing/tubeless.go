@@ -47,16 +47,24 @@ type setUp struct {
 	substitution.TubelessSetUp
 }
 
-// setUps are the wheels that are set up without a tube and whose tape is looked for, the front one first.
+// setUps are the wheels that are set up without a tube and whose tape is looked for, or the customer's own, the front one first.
+// Who brings a tape has valve and sealant to bring too: nothing of ours hangs on it.
 func (s Situation) setUps() (out []setUp) {
+	bottle := false
 	for _, end := range s.Terms.setUp() {
-		if !slices.ContainsFunc(s.Needs, func(n inspection.Need) bool { return n.Place == tapeOf(end) }) {
+		ours := slices.ContainsFunc(s.Needs, func(n inspection.Need) bool { return n.Place == tapeOf(end) })
+		if !ours && !slices.ContainsFunc(s.Terms.Own, func(o OwnPart) bool { return o.Place == tapeOf(end) && !o.Back }) {
 			continue
 		}
 		t := substitution.SetUpTubeless(s.scene(), end)
-		if len(out) > 0 { // one bottle does for both wheels
+		if !ours {
+			t.Brings = nil
+			t.Checks = append(t.Checks, fmt.Sprintf("the tape of the %s wheel is the customer's own: see that it is airtight, and that valve and sealant came with it", end))
+		}
+		if bottle { // one does for both wheels
 			t.Brings = slices.DeleteFunc(t.Brings, func(b substitution.Bring) bool { return b.Spec["purpose"].Value.Equal(substitution.Text("sealant")) })
 		}
+		bottle = bottle || ours
 		out = append(out, setUp{tapeOf(end), t})
 	}
 	return out

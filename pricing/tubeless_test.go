@@ -112,3 +112,20 @@ func TestNoTubelessWithATyreForTubes(t *testing.T) {
 		require.Contains(t, q.Refusal.Why[0], why)
 	}
 }
+
+// A tape that the customer brings changes nothing of what is asked of the tyre, and valve and sealant are not forgotten.
+func TestTubelessWithTheCustomersTape(t *testing.T) {
+	w := tubelessShop(t)
+	for tyre, stops := range map[string]bool{"tubeless=yes": false, "tubeless=no": true} {
+		job := w.bookIn(substitution.Build{"rear.rim": parsed(t, "rim", "bead_mm=622"), "rear.tyre": parsed(t, "tyre", tyre), "rear.rim-tape": nil}, Limits{})
+		setUpWheel(t, w, job, "rear.tyre")
+		require.NoError(t, SetOwnPart(t.Context(), w.tx, job, OwnPart{Place: "rear.rim-tape", Words: "a roll"}, now))
+		q := w.quote(job)
+		if stops {
+			require.Contains(t, q.Refusal.Why[0], "is made for a tube")
+			continue
+		}
+		checks := named(t, q, "no parts").Checks
+		require.Contains(t, checks[len(checks)-1], "see that it is airtight, and that valve and sealant came with it")
+	}
+}
