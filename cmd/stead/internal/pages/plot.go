@@ -34,6 +34,7 @@ type point struct {
 	X, Y       float64
 	TX, TY     float64 // where its words stand
 	Anchor     string
+	Lead       string // a line from the mark to words that stand far from it
 	Name, Days string
 	Shape      string // same, finish or function
 }
@@ -81,6 +82,11 @@ func draft(v desk.Options, class string, width, height, left, right, letter floa
 		p.Points = append(p.Points, pt)
 	}
 	p.spread()
+	for i := range p.Points {
+		if pt := &p.Points[i]; pt.Name != "" && math.Abs(pt.TY-pt.Y) > letter {
+			pt.Lead = fmt.Sprintf("M%g %gL%g %g", pt.X, pt.Y, pt.TX+math.Copysign(4, pt.X-pt.TX), round(pt.TY-letter/3))
+		}
+	}
 	p.Label = "Price up, day across. " + strings.Join(words, ". ") + "."
 	return p
 }
@@ -89,16 +95,62 @@ func draft(v desk.Options, class string, width, height, left, right, letter floa
 func (p *plot) wordsHigh() float64 { return 2.3 * p.letter }
 func (p *plot) wordsWide() float64 { return 9 * p.letter }
 
-// spread moves the words of points that lie close together apart, from the foot upwards, and back below the top where they
-// run out of it.
+// box is a part of the picture that something covers.
+type box struct{ left, top, right, foot float64 }
+
+func (b box) overlaps(o box) bool {
+	return b.left < o.right && o.left < b.right && b.top < o.foot && o.top < b.foot
+}
+
+// mark is half of how wide and high the mark of a point is.
+const mark = 11
+
+// spread puts the words of each point where they lie on no mark and on no other words, as near to it as there is room; where
+// there is none, on as few marks as may be, and never on words.
 func (p *plot) spread() {
 	var named []*point
+	var taken []box
 	for i := range p.Points {
-		if p.Points[i].Name != "" {
-			named = append(named, &p.Points[i])
+		pt := &p.Points[i]
+		taken = append(taken, box{pt.X - mark, pt.Y - mark, pt.X + mark, pt.Y + mark})
+		if pt.Name != "" {
+			named = append(named, pt)
 		}
 	}
 	slices.SortStableFunc(named, func(a, b *point) int { return cmp.Compare(b.Y, a.Y) })
+	marks, was := len(taken), slices.Clone(p.Points)
+	for _, pt := range named {
+		best, least := *pt, math.Inf(1)
+		for _, at := range p.around(*pt) {
+			cost := math.Abs(at.TY - pt.Y)
+			if at.Anchor != pt.Anchor {
+				cost += p.letter // words stand on one side, where they can
+			}
+			for i, t := range taken {
+				if p.words(at).overlaps(t) {
+					cost += 10 * p.Height
+					if i >= marks {
+						cost += 1000 * p.Height
+					}
+				}
+			}
+			if cost < least {
+				best, least = at, cost
+			}
+		}
+		if slices.ContainsFunc(taken[marks:], p.words(best).overlaps) {
+			copy(p.Points, was)
+			p.stack(named)
+			return
+		}
+		*pt = best
+		taken = append(taken, p.words(best))
+	}
+}
+
+// stack moves words apart that lie close together, from the foot upwards, and back below the top where they run out of it:
+// marks are not asked.
+func (p *plot) stack(named []*point) {
 	left := func(pt *point) float64 {
 		if pt.Anchor == "end" {
 			return pt.TX - p.wordsWide()
@@ -123,6 +175,35 @@ func (p *plot) spread() {
 	for _, pt := range named {
 		pt.TY = round(pt.TY)
 	}
+}
+
+// words is what the words of a point cover.
+func (p *plot) words(pt point) box {
+	b := box{pt.TX, pt.TY - p.letter, pt.TX + p.wordsWide(), pt.TY - p.letter + p.wordsHigh()}
+	if pt.Anchor == "end" {
+		b.left, b.right = pt.TX-p.wordsWide(), pt.TX
+	}
+	return b
+}
+
+// around is a point with its words in each place of the picture beside it: to its right and its left, and higher and lower.
+func (p *plot) around(pt point) []point {
+	var out []point
+	for _, side := range []struct {
+		anchor string
+		x      float64
+	}{{"start", pt.X + 24}, {"end", pt.X - 24}} {
+		at := pt
+		at.Anchor, at.TX = side.anchor, side.x
+		if b := p.words(at); b.left < p.Left || b.right > p.Width {
+			continue
+		}
+		for y := 16.0; y <= p.Foot-1.3*p.letter; y += p.letter / 4 {
+			at.TY = round(y)
+			out = append(out, at)
+		}
+	}
+	return out
 }
 
 // scale rounds a span of prices outwards to at most five even steps.

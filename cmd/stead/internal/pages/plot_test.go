@@ -34,3 +34,21 @@ func TestWordsOfAPlotStandApart(t *testing.T) {
 		}
 	})
 }
+
+// Words stand beside the marks of other points, where there is room.
+func TestWordsOfAPlotStandOnNoMark(t *testing.T) {
+	p := plot{Width: 340, Height: 360, Left: 58, Foot: 304, letter: 21}
+	for _, at := range []point{{X: 80, Y: 120, Name: "Soonest"}, {X: 105, Y: 125}, {X: 110, Y: 260, Name: "Cheapest"}, {X: 130, Y: 255}, {X: 310, Y: 125, Name: "Closest"}, {X: 310, Y: 200}} {
+		at.TX, at.TY, at.Anchor = at.X+24, at.Y, "start"
+		if at.X > p.Width/2 {
+			at.TX, at.Anchor = at.X-24, "end"
+		}
+		p.Points = append(p.Points, at)
+	}
+	p.spread()
+	for _, a := range p.Points {
+		for _, b := range p.Points {
+			require.False(t, a.Name != "" && p.words(a).overlaps(box{b.X - mark, b.Y - mark, b.X + mark, b.Y + mark}), "%s stands on a mark", a.Name)
+		}
+	}
+}
