@@ -18,6 +18,7 @@ func TestBills(t *testing.T) {
 	require.Contains(t, v.get("/bills").text, "None was written")
 	sold := v.get("/parts/"+partNumber(t, s, "TAR-CH9")).form("sell").send(v, "pieces", "1", "paid", "cash")
 	require.Contains(t, sold.text, "bill 1 is written")
+	require.Contains(t, sold.source, `<a href="/bills/1">See it`)
 	require.Contains(t, v.get("/bills").text, "Bill 1 over the counter")
 	require.Contains(t, v.get("/bills?unpaid=yes").text, "All is settled")
 	require.Equal(t, http.StatusBadRequest, v.get("/bills?from=soon").status)

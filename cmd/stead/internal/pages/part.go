@@ -132,7 +132,7 @@ func sellPart(v *visit, t *typed) (string, error) {
 			return words, inventory.Sell(ctx, tx, key, p.ID, n, note)
 		}
 		slip, err := billing.Sell(ctx, tx, key, []billing.Sold{{Part: p, Pieces: n}}, how, v.now)
-		return fmt.Sprintf("%s for %s; bill %d is written", words, pricing.Amount(slip.Currency, slip.Total), slip.Number), err
+		return leading(fmt.Sprintf("%s for %s; bill %d is written", words, pricing.Amount(slip.Currency, slip.Total), slip.Number), fmt.Sprintf("/bills/%d", slip.Number)), err
 	})
 }
 

@@ -29,6 +29,7 @@ func (s *screen) Person() people.Person { return s.v.person }
 func (s *screen) Owner() bool           { return s.v.owns() }
 func (s *screen) Demo() bool            { return s.v.s.As != nil }
 func (s *screen) Said() string          { return s.v.said }
+func (s *screen) SaidAt() string        { return s.v.saidAt }
 func (s *screen) Sorry() *refusal       { return s.v.sorry }
 func (s *screen) Since() []string       { return s.v.since }
 func (s *screen) Live() string          { return s.v.listens() }

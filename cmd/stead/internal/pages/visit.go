@@ -6,6 +6,7 @@ import (
 	"errors"
 	"net/http"
 	"strconv"
+	"strings"
 	"time"
 
 	"stead/inventory"
@@ -29,6 +30,7 @@ type visit struct {
 	since  []string     // what changed since the form was made
 	state  int          // of the subject, as it is shown
 	said   string       // what was just done
+	saidAt string       // the page where that stands; empty: none
 	holder string       // the customer who has the link
 	link   pricing.Link // that they have
 	action string       // where the forms go, where that is not the page itself
@@ -87,6 +89,9 @@ func (v *visit) done(to, words string, err error) (string, error) {
 	return to, nil
 }
 
+// leading is what a page tells of what was done, with the page where that stands.
+func leading(words, path string) string { return words + "\n" + path }
+
 // renews is the header of what the script asks for, to put it into the page that stands: what was just done is not told to
 // it but to the next page that somebody opens.
 const renews = "Stead-Renews"
@@ -119,7 +124,7 @@ func (v *visit) render(status int) {
 		return
 	}
 	if v.r.Header.Get(renews) == "" { // a page that is about to leave may ask before the next one does
-		v.said = v.s.sessions.PopString(v.ctx, sessionSaid)
+		v.said, v.saidAt, _ = strings.Cut(v.s.sessions.PopString(v.ctx, sessionSaid), "\n")
 	}
 	v.write(status, v.page.template, v.page.layout, title, content)
 }
