@@ -139,8 +139,8 @@ func (p *parser) saidBefore(i int) bool {
 
 // inSides are the places with sides of a part that is named right after the one at item i: "drive side hub bearing".
 func (p *parser) inSides(i int) []substitution.Place {
-	h, in := p.at(i).s.head, p.headAt(i+1)
-	if in == nil || !inside(h, in) {
+	s, in := p.at(i).s, p.headAt(i+1)
+	if s == nil || s.head == nil || in == nil || !inside(s.head, in) {
 		return nil
 	}
 	return within(in.places, sides)

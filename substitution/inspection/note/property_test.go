@@ -233,3 +233,12 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// Fragments that break off after an article or before a mark are handed back; drawn notes found that the reader went on past them.
+func TestFragmentsAreHandedBack(t *testing.T) {
+	for _, text := range []string{"shifter left the chain's", "spokes drive side the hub's", "Cassette can wait till next time, Drivetrain - chain , they're fine"} {
+		r := note.Read(text, nil)
+		require.Empty(t, claimsOf(r), text)
+		require.NotEmpty(t, r.Unread, text)
+	}
+}

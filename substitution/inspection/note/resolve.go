@@ -128,7 +128,7 @@ func (p *parser) ofNamedSystem(n *nounPhrase, out *resolved) {
 // frayed". "Its cable" is that of the one before, in whatever sentence; a gear cable that no end is told of goes with the gears that were
 // named before it.
 func (p *parser) besideCable(n *nounPhrase) *head {
-	its := n.spans[0].first > 0 && p.at(n.spans[0].first-1).text == "its"
+	its := len(n.spans) > 0 && n.spans[0].first > 0 && p.at(n.spans[0].first-1).text == "its"
 	if its && p.subject != nil && len(p.subjects) == 1 {
 		return worked(paired{p.subject, p.subjects[0]})
 	}

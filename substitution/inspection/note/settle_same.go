@@ -119,7 +119,7 @@ func ofBrake(spoken []*statement, brake *head) []*statement {
 // notCopied takes out of what was copied from the other end what is now said of the part in its own words: "rear the same, but the lever's
 // firm".
 func (s *settling) notCopied() bool {
-	for _, st := range s.statements[s.begun:] {
+	for _, st := range s.statements[min(s.begun, len(s.statements)):] {
 		if st.copied && sameMeaning(st.means, s.means) {
 			had := s.last
 			s.last = st
@@ -150,7 +150,7 @@ func (p *parser) copyTo(end, had mod, st *statement, marks []span) {
 
 // atEnd is what a part means at the other end. A cable keeps what it is of, though only its brake was named: "front brake: cable frayed".
 func (p *parser) atEnd(n *nounPhrase, m resolved, had, end mod) (resolved, bool) {
-	if n.head.family != "cable-inner" && n.head.family != "cable-outer" {
+	if n.head == nil || n.head.family != "cable-inner" && n.head.family != "cable-outer" {
 		return p.resolve(n)
 	}
 	names := map[mod]string{front: "front.", rear: "rear."}

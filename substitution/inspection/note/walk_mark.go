@@ -127,7 +127,7 @@ func (w *walk) mark(i int) int {
 // wheelLeads reports that a wheel, or an end, is all that the sentence has named yet: "rear wheel - three spokes snapped".
 func (w *walk) wheelLeads() bool {
 	u := w.cur
-	return len(w.units) == 1 && len(u.parts) == 1 && u.parts[0].wheel && u.parts[0].head == nil && len(u.says) == 0 && u.verb == nil && !w.seg().said && !w.seg().dirty
+	return u != nil && len(w.units) == 1 && len(u.parts) == 1 && u.parts[0].wheel && u.parts[0].head == nil && len(u.says) == 0 && u.verb == nil && !w.seg().said && !w.seg().dirty
 }
 
 // colon takes what stood before a colon as said of what follows it.
