@@ -316,6 +316,14 @@ var constructs = map[string]func(*deck) drawn{
 		}
 		return drawn{fmt.Sprintf(d.pick("%s is %s, it is necessary to change it", "%s %s, must change it", "%s is %s. It's necessary to replace it.", "%s %s, need to replace it", "%s %s; it is necessary to replace it"), a.name, x.words), []string{a.is(x), a.to("replace")}}
 	},
+	"not all the same of an end": func(d *deck) drawn {
+		if d.named("cassette").place != "rear.cassette" {
+			return drawn{"frame bolt", nil} // it was dealt before
+		}
+		t := d.pair()
+		x := t.said[0]
+		return drawn{fmt.Sprintf(d.pick("rear: cassette hooked, rear %[1]s %[2]s. Same at the front", "rear cassette hooked, rear %[1]s %[2]s. The front's the same"), t.name, x.words), []string{"rear.cassette hooked_teeth=yes", t.rear(x)}}
+	},
 	"denied": func(d *deck) drawn {
 		a, x := d.flag()
 		return drawn{fmt.Sprintf(d.pick("%s isn't %s", "%s is not %s", "the %s's not %s", "%s not %s", "%s isn't actually %s", "%s is not in fact %s"), a.name, x.words), []string{a.place + " " + x.denied}}

@@ -97,10 +97,13 @@ func (p *parser) copyEnd(u *unit, n *nounPhrase, killed bool) bool {
 	if end == 0 || both(end) || p.carried != ends&^end || !headed || len(spoken) < least || killed || len(u.sameOf) > 0 || u.sameAs != nil {
 		return false
 	}
-	had := p.carried
+	had, before, last := p.carried, len(p.statements), p.last
 	p.carried, p.carriedSpans = end, n.spans
 	for _, st := range spoken {
-		p.copyTo(end, had, st, append(append(slices.Clone(u.marks), u.sameAt), n.spans...))
+		if !p.copyTo(end, had, st, append(append(slices.Clone(u.marks), u.sameAt), n.spans...)) {
+			p.statements, p.last = p.statements[:before], last // it cannot have all of it: then it is not the same
+			break
+		}
 	}
 	return true
 }
@@ -130,22 +133,24 @@ func (s *settling) notCopied() bool {
 	return false
 }
 
-// copyTo says a statement of one end of the other.
-func (p *parser) copyTo(end, had mod, st *statement, marks []span) {
+// copyTo says a statement of one end of the other. It reports false where the other end cannot have it.
+func (p *parser) copyTo(end, had mod, st *statement, marks []span) bool {
 	again := &statement{says: st.says, marks: marks, copied: true}
 	for i, part := range st.parts {
 		if len(within(st.means[i].places, had)) != len(st.means[i].places) {
-			return // of the bike as a whole
+			return true // of the bike as a whole
 		}
 		other := *part
 		other.mod, other.again = other.mod&^ends|end, true
 		r, ok := p.atEnd(&other, st.means[i], had, end)
 		if !ok {
-			return
+			return false
 		}
 		again.parts, again.means = append(again.parts, &other), append(again.means, r)
 	}
+	kept := len(p.statements)
 	p.keepAll(again)
+	return len(p.statements) > kept && len(again.says) == len(st.says)
 }
 
 // atEnd is what a part means at the other end. A cable keeps what it is of, though only its brake was named: "front brake: cable frayed".
