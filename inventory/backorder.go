@@ -10,16 +10,17 @@ import (
 	"stead/inventory/calendar"
 )
 
-// BackOrder is what a supplier last said of an offer when some of it was on order: that it comes on a day, or that it is on back
-// order and nobody can say until when. Whoever is asked again would say the same: until its list or somebody says
-// otherwise after that, or some of it comes, an order placed now is not here before that day either.
+// BackOrder is what a supplier last said of an offer when some of it was on order: that it comes on a day, or that it
+// is on back order and nobody can say until when. Whoever is asked again would say the same: until its list or somebody
+// says otherwise after that, or some of it comes, an order placed now is not here before that day either.
 type BackOrder struct {
 	SupplierID int64
 	Day        *calendar.Day // absent: nobody can say
 	At         time.Time
 }
 
-// backOrderedFor is how long it counts that something is on back order without a day. Two weeks are common practice, no source.
+// backOrderedFor is how long it counts that something is on back order without a day. Two weeks are common practice, no
+// source.
 const backOrderedFor = 14 * 24 * time.Hour
 
 // backOrders are the words that still count, by offer.

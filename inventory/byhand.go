@@ -12,9 +12,9 @@ import (
 	"stead/inventory/calendar"
 )
 
-// ByHand is what a person has decided of how a part is ordered, whatever would be cheapest: from one supplier alone, not
-// before a day, or for the shelf as another part that stands in for it. It stands until it is taken back or the day has come;
-// each change is in the part's trail.
+// ByHand is what a person has decided of how a part is ordered, whatever would be cheapest: from one supplier alone,
+// not before a day, or for the shelf as another part that stands in for it. It stands until it is taken back or the day
+// has come; each change is in the part's trail.
 type ByHand struct {
 	PartID     int64         `json:"part_id"`
 	SupplierID *int64        `json:"supplier_id,omitempty"` // from this one alone
@@ -24,8 +24,8 @@ type ByHand struct {
 	By         string        `json:"by"`
 }
 
-// OrderByHand sets how a part is ordered, or takes back what was set where nothing is given. It needs a reason. A supplier that
-// does not offer the part, a day that is not to come, or a stand-in that nobody offers, is an error.
+// OrderByHand sets how a part is ordered, or takes back what was set where nothing is given. It needs a reason. A
+// supplier that does not offer the part, a day that is not to come, or a stand-in that nobody offers, is an error.
 func OrderByHand(ctx context.Context, tx pgx.Tx, h ByHand, today calendar.Day, hand Hand) error {
 	if err := h.check(today, hand); err != nil {
 		return err

@@ -41,8 +41,9 @@ func ObtainableCandidates(ctx context.Context, db DB, family substitution.Family
 	return q.among(`part.reach < 2`).parts(ctx, db, `part.reach, part.id`, limit)
 }
 
-// UnknownCandidates lack at least one dimension that a condition names, and break no condition as far as can be told. They
-// are to be measured, and never offered as fitting. No index knows what is absent: the dimensions of the whole family are read.
+// UnknownCandidates lack at least one dimension that a condition names, and break no condition as far as can be told.
+// They are to be measured, and never offered as fitting. No index knows what is absent: the dimensions of the whole
+// family are read.
 func UnknownCandidates(ctx context.Context, db DB, family substitution.Family, conditions []substitution.Condition, limit int) ([]Part, error) {
 	if len(conditions) == 0 {
 		return nil, nil
@@ -65,8 +66,8 @@ const stands = `part.merged_into IS NULL`
 // obtainableFirst is the order in which candidates are worth a look.
 const obtainableFirst = reach + `, part.id`
 
-// among is a search among the parts of another, of which each has its reach. OFFSET keeps the two apart, so that the reach is
-// worked out once for each part and not wherever it is named.
+// among is a search among the parts of another, of which each has its reach. OFFSET keeps the two apart, so that the
+// reach is worked out once for each part and not wherever it is named.
 func (q *query) among(condition string) *query {
 	return &query{args: q.args, conditions: []string{condition},
 		inner: `(SELECT part.*, ` + reach + ` AS reach FROM part WHERE ` + strings.Join(q.conditions, "\n\t\t  AND ") + ` OFFSET 0) AS part`}

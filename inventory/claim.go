@@ -118,7 +118,8 @@ func claims(ctx context.Context, db DB, where string, args ...any) ([]Claim, err
 	return all, nil
 }
 
-// splitClaim parts pieces off a claim into a new one, otherwise the same, and returns its number. The old one keeps the rest.
+// splitClaim parts pieces off a claim into a new one, otherwise the same, and returns its number. The old one keeps the
+// rest.
 func splitClaim(ctx context.Context, tx pgx.Tx, id int64, off int) (int64, error) {
 	var parted int64
 	err := tx.QueryRow(ctx, `

@@ -11,8 +11,8 @@ import (
 	"stead/inventory/calendar"
 )
 
-// Confirmation is what a supplier says of an order line once it has the order: another day, that it is on back order, another price, or
-// the price on its invoice. The last word of each kind counts.
+// Confirmation is what a supplier says of an order line once it has the order: another day, that it is on back order,
+// another price, or the price on its invoice. The last word of each kind counts.
 type Confirmation struct {
 	LineID     int64               `json:"line"`
 	Kind       ConfirmationKind    `json:"kind"`

@@ -169,10 +169,10 @@ func levelWords(level, to *int) string {
 	return fmt.Sprintf("at %d up to %d", *level, *to)
 }
 
-// AlikeLacking are the other parts that say the same as a part and like it lack a dimension, so that one answer is for all of
-// them: of its family and brand, or where it has no brand of one supplier's lists, and alike in every dimension that is known
-// of either but for the finish and the pack. Where the dimension is a word and no size, sizes may differ: the same product
-// in other sizes.
+// AlikeLacking are the other parts that say the same as a part and like it lack a dimension, so that one answer is for
+// all of them: of its family and brand, or where it has no brand of one supplier's lists, and alike in every dimension
+// that is known of either but for the finish and the pack. Where the dimension is a word and no size, sizes may differ:
+// the same product in other sizes.
 func AlikeLacking(ctx context.Context, db DB, p Part, dimension string) ([]Part, error) {
 	table, err := substitution.TableOf(p.Family)
 	if err != nil {
@@ -218,9 +218,9 @@ const (
 	suppliersCode CodeKind = "supplier's code"
 )
 
-// MoveCode gives a code that one part bears to another: a GTIN, a maker's code, or a supplier's code with all that is offered
-// under it. A supplier's code that several suppliers use is written SUPPLIER:CODE. What lists say under a moved code is of
-// its new part from then on. It says what kind of code it was.
+// MoveCode gives a code that one part bears to another: a GTIN, a maker's code, or a supplier's code with all that is
+// offered under it. A supplier's code that several suppliers use is written SUPPLIER:CODE. What lists say under a moved
+// code is of its new part from then on. It says what kind of code it was.
 func MoveCode(ctx context.Context, tx pgx.Tx, code string, to int64, hand Hand) (kind CodeKind, from Part, err error) {
 	code = strings.TrimSpace(code)
 	target, err := PartByID(ctx, tx, to)

@@ -46,8 +46,8 @@ type wish struct {
 	Asked   time.Time // when it was asked for: for a job, when that was approved
 }
 
-// anotherTime is after how many days without any movement the books begin anew: what was before is a wrong clock's or another
-// shop's.
+// anotherTime is after how many days without any movement the books begin anew: what was before is a wrong clock's or
+// another shop's.
 const anotherTime = 730
 
 // LoadDemand reads the whole ledger at once.
@@ -181,9 +181,9 @@ func (d *Demand) empty(ctx context.Context, db DB, zone *time.Location, now time
 	return nil
 }
 
-// salesOf are one part's sales: all that a job used is one, as is all that was sold in one request at one time; what came back is taken
-// off the job that it came back from, or else off the last sales before it. What came back without having been sold is not
-// less than nothing.
+// salesOf are one part's sales: all that a job used is one, as is all that was sold in one request at one time; what
+// came back is taken off the job that it came back from, or else off the last sales before it. What came back without
+// having been sold is not less than nothing.
 func salesOf(moved []wish, zone *time.Location, today int) []reorder.Sale {
 	type sale struct {
 		job     int64

@@ -14,13 +14,13 @@ import (
 const (
 	// longSilence is from how many days without any movement it may be doubted that the books were kept.
 	longSilence = 28
-	// silentChance is how many days with movements were to be expected in a silence that is doubted: by chance such a one comes once
-	// in a thousand times (e to the -7).
+	// silentChance is how many days with movements were to be expected in a silence that is doubted: by chance such a
+	// one comes once in a thousand times (e to the -7).
 	silentChance = 7
 )
 
-// bookDoubts say what is strange about the books as a whole: movements of a day to come or of long before all others, and weeks
-// in which nothing was booked, which the advice takes for some without demand.
+// bookDoubts say what is strange about the books as a whole: movements of a day to come or of long before all others,
+// and weeks in which nothing was booked, which the advice takes for some without demand.
 func bookDoubts(ctx context.Context, db DB, b shelfBooks, policy ShelfPolicy, now time.Time) ([]string, error) {
 	zone, err := b.shop.Location()
 	if err != nil {

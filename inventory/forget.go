@@ -83,8 +83,8 @@ func goneBy(ctx context.Context, tx pgx.Tx, word string) (shared bool, err error
 	return shared, nil
 }
 
-// blank puts [Forgotten] in the place of a word, in some requests or, without them, in all. Who works here keeps their name as
-// who did it.
+// blank puts [Forgotten] in the place of a word, in some requests or, without them, in all. Who works here keeps their
+// name as who did it.
 func blank(ctx context.Context, tx pgx.Tx, how, word string, requests []string) error {
 	written, err := json.Marshal(word) // as it stands in an outcome
 	if err != nil {

@@ -38,8 +38,8 @@ func By(ctx context.Context, who, words string) context.Context {
 	return context.WithValue(ctx, doerKey{}, doer{who, words})
 }
 
-// StateOf is how often a subject has been touched; of a part, which a list changes by the thousand, a digest of what is said of
-// it. Two equal answers say that nothing has changed in between.
+// StateOf is how often a subject has been touched; of a part, which a list changes by the thousand, a digest of what is
+// said of it. Two equal answers say that nothing has changed in between.
 func StateOf(ctx context.Context, db DB, s Subject) (int, error) {
 	sql, args := `SELECT count(*) FROM touched WHERE kind = $1 AND id = $2`, []any{s.Kind, s.ID}
 	switch {

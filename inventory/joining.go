@@ -11,10 +11,10 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// JoinableOrders are, by supplier, the orders to which what is ordered now can still be added, so that it travels in the same
-// parcel: the supplier counts both from the same day, because no cut-off lies between them; nothing of the order has come, was
-// cancelled or was answered; and its carriage is what the supplier charges for such goods, so that what it charges for more is
-// known. Of several orders to one supplier it is the newest.
+// JoinableOrders are, by supplier, the orders to which what is ordered now can still be added, so that it travels in
+// the same parcel: the supplier counts both from the same day, because no cut-off lies between them; nothing of the
+// order has come, was cancelled or was answered; and its carriage is what the supplier charges for such goods, so that
+// what it charges for more is known. Of several orders to one supplier it is the newest.
 func JoinableOrders(ctx context.Context, db DB, d *Deliveries) (map[int64]Order, error) {
 	placed, err := orders(ctx, db, `
 		WHERE state = 'placed' AND placed_at <= $1 AND NOT EXISTS (
@@ -42,8 +42,8 @@ func LockOrders(ctx context.Context, tx pgx.Tx, ids []int64) error {
 	return nil
 }
 
-// JoinOrder adds lines to an order that its supplier has not sent, and gives it with them; carriage is that of the whole. Lines
-// serve their claims as in [PlaceOrder]. Whoever asks has seen under its lock that the order is joinable.
+// JoinOrder adds lines to an order that its supplier has not sent, and gives it with them; carriage is that of the
+// whole. Lines serve their claims as in [PlaceOrder]. Whoever asks has seen under its lock that the order is joinable.
 func JoinOrder(ctx context.Context, tx pgx.Tx, id int64, lines []OrderLine, carriage decimal.Decimal, at time.Time) (Order, error) {
 	if len(lines) == 0 {
 		return Order{}, errors.New("nothing is added to an order without lines")

@@ -75,8 +75,8 @@ type ShelfAdvice struct {
 	AsSet   ShelfTotal `json:"as_set"`
 	// Doubts say what is strange about the books, and what is left out for it.
 	Doubts []string `json:"doubts,omitempty"`
-	// What one step less and one step more would come to; with a sum of money also what the target would, and which parts it would
-	// keep that are left out.
+	// What one step less and one step more would come to; with a sum of money also what the target would, and which
+	// parts it would keep that are left out.
 	Less    *ShelfTotal `json:"less,omitempty"`
 	Next    *ShelfTotal `json:"next,omitempty"`
 	Wanted  *ShelfTotal `json:"for_the_target,omitempty"`
@@ -350,7 +350,8 @@ func (s sourcing) cheapest(offers []Offer) (best reorder.Item, found bool) {
 	return best, found
 }
 
-// A supplier that is shut so long from so soon on is none for the shelf: what its parcels took says nothing of when the next comes.
+// A supplier that is shut so long from so soon on is none for the shelf: what its parcels took says nothing of when the
+// next comes.
 const (
 	shutSoon = 14 // days from now
 	shutLong = 28

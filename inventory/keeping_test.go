@@ -236,7 +236,8 @@ func TestStockLife(t *testing.T) {
 	require.LessOrEqual(t, lot(3), 20, "what perishes is not")
 }
 
-// A part that is fitted again under warranty was asked for once: where the whole job is, or every place that it was held for.
+// A part that is fitted again under warranty was asked for once: where the whole job is, or every place that it was
+// held for.
 func TestRefitsAreNoDemand(t *testing.T) {
 	b := newBooks(t)
 	job := addJob(t, b.tx)

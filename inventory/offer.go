@@ -231,8 +231,9 @@ func OfferByID(ctx context.Context, db DB, id int64) (Offer, error) {
 
 // OffersOf are the offers of parts, by part, that still stand in their suppliers' lists.
 func OffersOf(ctx context.Context, db DB, partIDs []int64) (map[int64][]Offer, error) {
-	// Many offers are read at once: a row for each break costs the server less than gathering the breaks of each offer. OFFSET
-	// has it look the breaks of each offer up, by index: left to choose it may read those of all offers there are.
+	// Many offers are read at once: a row for each break costs the server less than gathering the breaks of each offer.
+	// OFFSET has it look the breaks of each offer up, by index: left to choose it may read those of all offers there
+	// are.
 	rows, err := db.Query(ctx, `
 		SELECT `+offerItself+`, COALESCE(from_packs, 0), COALESCE(price, 0)
 		FROM offer LEFT JOIN LATERAL (SELECT from_packs, price FROM price_break WHERE offer_id = offer.id OFFSET 0) AS b ON true

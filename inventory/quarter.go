@@ -12,8 +12,8 @@ import (
 // Quarter is what became of what was said of the shelf's last quarter.
 type Quarter struct {
 	From calendar.Day `json:"from"`
-	// The shelf kept as it was advised then: the share of the sales that it was said to meet, and how many of so many it would have
-	// met whole.
+	// The shelf kept as it was advised then: the share of the sales that it was said to meet, and how many of so many
+	// it would have met whole.
 	Said  float64 `json:"said"`
 	Sales int     `json:"sales"`
 	Met   int     `json:"met"`

@@ -10,8 +10,9 @@ import (
 	"stead/inventory/reorder"
 )
 
-// BooksToPlay are the shop's own books as a world to be played, with the levels as they are set: its sales with their prices
-// and what its suppliers' lead times are forecast to be. The first half is history, unless so many weeks of it are asked for.
+// BooksToPlay are the shop's own books as a world to be played, with the levels as they are set: its sales with their
+// prices and what its suppliers' lead times are forecast to be. The first half is history, unless so many weeks of it
+// are asked for.
 func BooksToPlay(ctx context.Context, db DB, s Simulation, now time.Time) (*reorder.World, []reorder.Keep, error) {
 	policy, err := LoadShelfPolicy(ctx, db)
 	if err != nil {

@@ -102,8 +102,8 @@ func release(ctx context.Context, tx pgx.Tx, jobID int64, place *substitution.Pl
 	return nil
 }
 
-// ReleasePieces lets go of so many pieces of a part that are wanted or kept for one place of a job: first of what is still to
-// come.
+// ReleasePieces lets go of so many pieces of a part that are wanted or kept for one place of a job: first of what is
+// still to come.
 func ReleasePieces(ctx context.Context, tx pgx.Tx, jobID int64, place substitution.Place, partID int64, pieces int) error {
 	if err := Lock(ctx, tx, []int64{jobID}, []int64{partID}); err != nil {
 		return err

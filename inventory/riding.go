@@ -20,12 +20,12 @@ type Ride struct {
 	Worth  decimal.Decimal // what ordering it now saves, in the shop's money
 }
 
-// what an order line costs where nothing is known of a supplier's parcels: its carriage shared by so many lines. The project's
-// own guess, worth as much as so many lines seen.
+// what an order line costs where nothing is known of a supplier's parcels: its carriage shared by so many lines. The
+// project's own guess, worth as much as so many lines seen.
 const linesBefore = 3
 
-// Riding are the parts above their reorder levels for which it is worth to ride along, from the suppliers that offer them for
-// least. What was said to the week's list holds: nothing rides that is never wanted, put off or taken already.
+// Riding are the parts above their reorder levels for which it is worth to ride along, from the suppliers that offer
+// them for least. What was said to the week's list holds: nothing rides that is never wanted, put off or taken already.
 func Riding(ctx context.Context, db DB, d *Deliveries, offers func(ids []int64) (map[int64][]Offer, error), now time.Time) (map[int64]Ride, error) {
 	parts, err := collect(ctx, db, partReader(), `
 		SELECT `+partColumns+` FROM part WHERE merged_into IS NULL AND reorder_level IS NOT NULL ORDER BY id`)
@@ -103,8 +103,8 @@ func Riding(ctx context.Context, db DB, d *Deliveries, offers func(ids []int64) 
 	return rides, nil
 }
 
-// usedInAYear is how many pieces of each part were used and sold, less what came back, in the last year, or as much as that in
-// the time since the books began.
+// usedInAYear is how many pieces of each part were used and sold, less what came back, in the last year, or as much as
+// that in the time since the books began.
 func usedInAYear(ctx context.Context, db DB, ids []int64, now time.Time) (map[int64]float64, error) {
 	rows, err := db.Query(ctx, `
 		SELECT coalesce(part.merged_into, part.id), -sum(m.pieces) * 365.0

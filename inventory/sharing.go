@@ -65,7 +65,8 @@ func (t tastes) take(was, now *substitution.Part) float64 {
 	return share
 }
 
-// shareStock says of each item which others its customers take in its stead, the likest first. The parts are those of the items.
+// shareStock says of each item which others its customers take in its stead, the likest first. The parts are those of
+// the items.
 func (t tastes) shareStock(items []reorder.Item, parts []Part) {
 	families := map[substitution.Family][]int{}
 	for i := range items {

@@ -18,8 +18,8 @@ func knownRing(teeth int, colour, name string) Part {
 	return p
 }
 
-// Two rings of one size stand in for one another; one of another colour where customers usually took that; none of another size,
-// and none of which it can't be told.
+// Two rings of one size stand in for one another; one of another colour where customers usually took that; none of
+// another size, and none of which it can't be told.
 func TestWhatSharesStock(t *testing.T) {
 	silver, also, black := knownRing(50, "silver", "ring"), knownRing(50, "silver", "ring of another brand"), knownRing(50, "black", "black ring")
 	larger, untold := knownRing(52, "silver", "larger ring"), ring(50, 110, "silver")

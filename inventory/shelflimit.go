@@ -61,8 +61,8 @@ func (l ShelfLimit) tooFew(ordered int) string {
 	return sentence(fmt.Sprintf("%s, and fewer than the %d that are ordered at a time sell in that time", ShelfLimit{Months: l.Months}.Words(), ordered))
 }
 
-// SetShelfLimit says how many of a part its place holds and how long it keeps; twice 0 takes that back. What is already to be
-// kept beyond what the place holds is refused.
+// SetShelfLimit says how many of a part its place holds and how long it keeps; twice 0 takes that back. What is already
+// to be kept beyond what the place holds is refused.
 func SetShelfLimit(ctx context.Context, tx pgx.Tx, partID int64, l ShelfLimit) error {
 	p, err := PartByID(ctx, tx, partID)
 	if err != nil {

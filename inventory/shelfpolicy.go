@@ -19,12 +19,12 @@ type ShelfPolicy struct {
 	Holding   float64         `json:"holding"`   // what a year on the shelf costs, for each pound of stock
 	LookEvery int             `json:"look"`      // working days from one look at the shelf to the next; 0: as the shop's own orders tell
 	Months    int             `json:"months"`    // that stock may lie: no more is ordered at a time than sells in them
-	// What each working day costs for which a job waits for a part, and for one of the brakes, the steering or the wheels. With 0
-	// only the target asks for a shelf.
+	// What each working day costs for which a job waits for a part, and for one of the brakes, the steering or the
+	// wheels. With 0 only the target asks for a shelf.
 	Waiting       decimal.Decimal `json:"waiting"`
 	WaitingSafety decimal.Decimal `json:"waiting_safety"`
-	// Season is how much is asked for in each month, January first, in any measure; nil: the season of riding. It holds until a
-	// year is in the books, which then say more and more themselves.
+	// Season is how much is asked for in each month, January first, in any measure; nil: the season of riding. It holds
+	// until a year is in the books, which then say more and more themselves.
 	Season []float64    `json:"season,omitempty"`
 	Excess ExcessPolicy `json:"excess"`
 }
@@ -42,8 +42,8 @@ func LoadShelfPolicy(ctx context.Context, db DB) (ShelfPolicy, error) {
 	return p, nil
 }
 
-// ChangeShelfPolicy changes it under the checks of [ShelfPolicy.Check]. Of two changes at once the second begins from what the
-// first has left.
+// ChangeShelfPolicy changes it under the checks of [ShelfPolicy.Check]. Of two changes at once the second begins from
+// what the first has left.
 func ChangeShelfPolicy(ctx context.Context, tx pgx.Tx, change func(*ShelfPolicy)) (ShelfPolicy, error) {
 	if _, err := tx.Exec(ctx, `SELECT FROM shelf_policy FOR NO KEY UPDATE`); err != nil {
 		return ShelfPolicy{}, fmt.Errorf("change what the shop wants of its shelf: %w", err)
@@ -91,7 +91,8 @@ func (p ShelfPolicy) Check() error {
 	return p.Excess.Check()
 }
 
-// checkSeason refuses what is no year. A month without any sales at all is one in which the shop is shut, which closures say.
+// checkSeason refuses what is no year. A month without any sales at all is one in which the shop is shut, which
+// closures say.
 func (p ShelfPolicy) checkSeason() error {
 	if p.Season == nil {
 		return nil

@@ -37,7 +37,8 @@ type ShelfWord struct {
 	Ordered int `json:"ordered,omitempty"`
 }
 
-// Say keeps what is said of a part, now where it does not say when. What is never ordered for the shelf has no level any more at which it would be.
+// Say keeps what is said of a part, now where it does not say when. What is never ordered for the shelf has no level
+// any more at which it would be.
 func Say(ctx context.Context, tx pgx.Tx, w ShelfWord) error {
 	var pieces *int
 	var at *time.Time

@@ -86,8 +86,8 @@ func SaveShop(ctx context.Context, tx pgx.Tx, s Shop) error {
 	return nil
 }
 
-// ChangeShop changes the settings under the checks of [SaveShop]. Of two changes at once the second begins from what the first
-// has left, so that neither is lost.
+// ChangeShop changes the settings under the checks of [SaveShop]. Of two changes at once the second begins from what
+// the first has left, so that neither is lost.
 func ChangeShop(ctx context.Context, tx pgx.Tx, change func(*Shop)) (Shop, error) {
 	if _, err := tx.Exec(ctx, `SELECT FROM shop FOR NO KEY UPDATE`); err != nil {
 		return Shop{}, fmt.Errorf("change the workshop's settings: %w", err)

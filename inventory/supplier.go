@@ -77,8 +77,8 @@ func readSupplier(row pgx.CollectableRow) (Supplier, error) {
 	return s, err
 }
 
-// AddSupplier checks a supplier's terms and keeps them. What is left empty of country, zone and currency is the shop's own; an
-// absent cut-off is 16:00; absent closed days are Saturday and Sunday.
+// AddSupplier checks a supplier's terms and keeps them. What is left empty of country, zone and currency is the shop's
+// own; an absent cut-off is 16:00; absent closed days are Saturday and Sunday.
 func AddSupplier(ctx context.Context, tx pgx.Tx, s Supplier) (Supplier, error) {
 	shop, err := LoadShop(ctx, tx)
 	if err != nil {

@@ -121,8 +121,8 @@ func (s Smear) shareOf(t Tub) decimal.Decimal {
 	return unknownShare
 }
 
-// TakeSmear takes a smear out of the tub that was opened first of those that are for its purpose; false where none is open, or
-// where the job has taken that smear before. A tub that gives its last is empty.
+// TakeSmear takes a smear out of the tub that was opened first of those that are for its purpose; false where none is
+// open, or where the job has taken that smear before. A tub that gives its last is empty.
 func TakeSmear(ctx context.Context, tx pgx.Tx, s Smear) (bool, error) {
 	tubs, err := collect(ctx, tx, pgx.RowToStructByPos[Tub], `
 		SELECT tub.id, tub.part_id, tub.grams, tub.left_over, tub.opened_at

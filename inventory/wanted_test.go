@@ -10,8 +10,8 @@ import (
 	"stead/inventory/reorder"
 )
 
-// What is lost for being late counts once a job, at the share of quotes that are approved where all is there; what is used for
-// want of something else is demand for that.
+// What is lost for being late counts once a job, at the share of quotes that are approved where all is there; what is
+// used for want of something else is demand for that.
 func TestWantedBy(t *testing.T) {
 	at := day(time.March, 2)
 	soon, late := calendar.DayOf(at)+2, calendar.DayOf(at)+12

@@ -1,16 +1,16 @@
 // Package migrations is the database's home: the schema, the way in, and the words for what can go wrong.
 //
 // The schema is the numbered SQL files of this folder (001_catalogue.sql, 002_..., no gap), embedded in the program.
-// The program brings a database up to date itself, every time it opens one ([Open]): [Apply] runs the files that the database
-// has not seen, each in a transaction of its own, under an advisory lock, so that any number of programs may start
-// at once. The number of the last file run is kept in the table public.schema_version.
+// The program brings a database up to date itself, every time it opens one ([Open]): [Apply] runs the files that the
+// database has not seen, each in a transaction of its own, under an advisory lock, so that any number of programs may
+// start at once. The number of the last file run is kept in the table public.schema_version.
 //
 // Migrations only go forward. A file holds plain SQL and nothing else: no down section, no template (so that braces in
 // an array literal are just braces). A file that a workshop's database may have seen is never edited; what it got
 // wrong, the next file puts right.
 //
-// [Connect] is the one place that makes a connection pool; [Explain] turns what Postgres and the network say
-// into a sentence for the person at the bench; [Backup] and [Restore] keep a copy of everything in one file.
+// [Connect] is the one place that makes a connection pool; [Explain] turns what Postgres and the network say into a
+// sentence for the person at the bench; [Backup] and [Restore] keep a copy of everything in one file.
 //
 // The private Postgres for a workshop that has set up no database is in privatepg, the databases of the tests in
 // testdb. Both stand here because the tests of every package, not only the program, start a server through them.

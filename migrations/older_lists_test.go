@@ -8,8 +8,8 @@ import (
 	"stead/migrations"
 )
 
-// What lists were loaded as before a recommended price was of what is sold together, parts made one took along what was under
-// way, a list of a day to come was refused, and an offer made by hand stayed.
+// What lists were loaded as before a recommended price was of what is sold together, parts made one took along what was
+// under way, a list of a day to come was refused, and an offer made by hand stayed.
 func TestListsFromBefore(t *testing.T) {
 	t.Parallel()
 	conn, dsn := empty(t)

@@ -20,8 +20,8 @@ import (
 // named is a table that an SQL statement reads or writes.
 var named = regexp.MustCompile(`\b(?:FROM|JOIN|UPDATE|INTO|USING|TRUNCATE|COPY)\s+(?:ONLY\s+)?"?([a-z_]+)`)
 
-// Each table belongs to one subject: inventory's are not read by pricing nor pricing's by inventory, and the commands have no
-// SQL of their own. (Tests may look where they like, and what runs the schema has no table but its own.)
+// Each table belongs to one subject: inventory's are not read by pricing nor pricing's by inventory, and the commands
+// have no SQL of their own. (Tests may look where they like, and what runs the schema has no table but its own.)
 func TestEachTableHasOneOwner(t *testing.T) {
 	conn, dsn := empty(t)
 	require.NoError(t, migrations.Apply(t.Context(), dsn))

@@ -240,8 +240,9 @@ func TestLeaveOut(t *testing.T) {
 	require.Empty(t, advised)
 }
 
-// Prices by hand: £48 an hour is 80p a minute. A bleed of 35 minutes is 28.00, 33.60 with tax. A tube of 15 minutes
-// and a tyre of 10 on one wheel, which comes off once: 5 minutes of the tyre are given back, £8 ÷ 10 × 5 = 4.00, 4.80 with tax.
+// Prices by hand: £48 an hour is 80p a minute. A bleed of 35 minutes is 28.00, 33.60 with tax. A tube of 15 minutes and
+// a tyre of 10 on one wheel, which comes off once: 5 minutes of the tyre are given back, £8 ÷ 10 × 5 = 4.00, 4.80 with
+// tax.
 func TestAddedWorkAndOneWheel(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	_, err := inventory.ChangeShop(t.Context(), w.tx, func(s *inventory.Shop) { s.Hourly, s.WheelMinutes = nullPounds("48.00"), 5 })
@@ -388,8 +389,8 @@ func TestExtras(t *testing.T) {
 	require.Contains(t, w.refused(use(1, true)), "is closed")
 }
 
-// A cassette on the longer freehub wants a spacer beside it. What gives way takes its spacer with it, and what takes its place
-// brings its own; what the bench holds for anything else stays.
+// A cassette on the longer freehub wants a spacer beside it. What gives way takes its spacer with it, and what takes
+// its place brings its own; what the bench holds for anything else stays.
 func TestAmendmentTakesWithItWhatAPartBrought(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	require.NoError(t, SetLabour(t.Context(), w.tx, Labour{"cassette", inspection.Replace, "fit cassette", 10, pounds("10.00")}))

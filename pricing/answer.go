@@ -62,8 +62,8 @@ func AnswerOfPart(ctx context.Context, tx pgx.Tx, jobID, partID int64, facts sub
 	return out, err
 }
 
-// AnswerOfBike answers what a quote asks of a part on the job's bike: it joins what is on record there, and the quote is made
-// anew.
+// AnswerOfBike answers what a quote asks of a part on the job's bike: it joins what is on record there, and the quote
+// is made anew.
 func AnswerOfBike(ctx context.Context, tx pgx.Tx, jobID int64, place substitution.Place, facts substitution.Spec, now time.Time) (Answered, error) {
 	if err := checkAnswerable(ctx, tx, jobID); err != nil {
 		return Answered{}, err

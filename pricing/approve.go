@@ -23,7 +23,8 @@ type Approval struct {
 	Total  decimal.Decimal `json:"total"`
 	By     string          `json:"by"`
 	At     time.Time       `json:"at"`
-	// ReadyOn is the day promised: the option's, or a later one that the customer agreed to because that could no longer be kept.
+	// ReadyOn is the day promised: the option's, or a later one that the customer agreed to because that could no
+	// longer be kept.
 	ReadyOn calendar.Day `json:"ready_on"`
 }
 

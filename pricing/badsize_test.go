@@ -11,7 +11,8 @@ import (
 	"stead/substitution/inspection"
 )
 
-// notMeant is what no part of the family can have: a figure far off either way, a word of no list, a dimension of something else.
+// notMeant is what no part of the family can have: a figure far off either way, a word of no list, a dimension of
+// something else.
 func notMeant(t *testing.T, table *substitution.Table) []substitution.Spec {
 	out := []substitution.Spec{substitution.MakeSpec(map[string]substitution.Value{"horn_volume_db": substitution.Num(3)}, nil, nil)}
 	for _, d := range table.Dimensions {
@@ -31,8 +32,8 @@ func notMeant(t *testing.T, table *substitution.Table) []substitution.Spec {
 	return out
 }
 
-// What cannot be meant is kept through no door, whatever the family: neither of a bike that is booked in by a file, nor at a place
-// that is recorded, nor in the catalogue, nor as a reading.
+// What cannot be meant is kept through no door, whatever the family: neither of a bike that is booked in by a file, nor
+// at a place that is recorded, nor in the catalogue, nor as a reading.
 func TestNothingIsKeptThatCannotBeMeant(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	ctx := t.Context()

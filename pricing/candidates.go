@@ -64,8 +64,8 @@ func (s *Situation) findCandidates(ctx context.Context, db inventory.DB) error {
 	return nil
 }
 
-// soldSo are the parts that a need can be counted in: what is wanted in metres comes off a roll, and what is said to be wanted in
-// pieces, or is but one, does not, unless somebody counted the pieces.
+// soldSo are the parts that a need can be counted in: what is wanted in metres comes off a roll, and what is said to be
+// wanted in pieces, or is but one, does not, unless somebody counted the pieces.
 func soldSo(n inspection.Need, parts []inventory.Part) []inventory.Part {
 	table, err := substitution.TableOf(n.Family)
 	if err != nil || !table.ByMetre || table.Counted && n.Metres == 0 {

@@ -22,13 +22,14 @@ import (
 	"stead/testdata/demo"
 )
 
-// BenchmarkJobOptions takes jobs of the demo from the question to the options, over the demo's catalogue and one of a million
-// parts (which takes a few minutes to fill). Beside the mean it gives medians: of the whole, and of what it is spent on.
+// BenchmarkJobOptions takes jobs of the demo from the question to the options, over the demo's catalogue and one of a
+// million parts (which takes a few minutes to fill). Beside the mean it gives medians: of the whole, and of what it is
+// spent on.
 //
-// Loading is the database: cand-ms for the parts that fit, unsure-ms for those to be measured, offer-ms and stock-ms for
-// what is offered of them and on the shelf, rest-ms for the job, the shop and its deliveries, each with the reading of its
-// answers. brings-ms is what else loading does: what the candidates would bring, and the parts that are just that. Then
-// problem-ms puts all before the solver, solve-ms solves it and price-ms prices and dates the options.
+// Loading is the database: cand-ms for the parts that fit, unsure-ms for those to be measured, offer-ms and stock-ms
+// for what is offered of them and on the shelf, rest-ms for the job, the shop and its deliveries, each with the reading
+// of its answers. brings-ms is what else loading does: what the candidates would bring, and the parts that are just
+// that. Then problem-ms puts all before the solver, solve-ms solves it and price-ms prices and dates the options.
 func BenchmarkJobOptions(b *testing.B) {
 	for _, parts := range []int{300, 1_000_000} {
 		b.Run(fmt.Sprintf("%d parts", parts), func(b *testing.B) {

@@ -9,8 +9,8 @@ import (
 	"stead/inventory"
 )
 
-// CorrectPart corrects a part of the catalogue, as [inventory.CorrectPart] does. An open quote with the part among its options
-// no longer holds: what it rests on has changed.
+// CorrectPart corrects a part of the catalogue, as [inventory.CorrectPart] does. An open quote with the part among its
+// options no longer holds: what it rests on has changed.
 func CorrectPart(ctx context.Context, tx pgx.Tx, id int64, hand inventory.Hand, change func(*inventory.Part) error) (inventory.Part, error) {
 	part, err := inventory.CorrectPart(ctx, tx, id, hand, change)
 	if err != nil {

@@ -131,7 +131,8 @@ func CustomerNamed(ctx context.Context, db inventory.DB, text string) (Customer,
 	return Customer{}, fmt.Errorf("%q names several customers, %s: say which by the number", text, substitution.Few(numberedNames(found)))
 }
 
-// CustomersSpeltLike are those whose name has a word spelt nearly like the text: a letter lost in "falkner" leaves half of it.
+// CustomersSpeltLike are those whose name has a word spelt nearly like the text: a letter lost in "falkner" leaves half
+// of it.
 func CustomersSpeltLike(ctx context.Context, db inventory.DB, text string) ([]Customer, error) {
 	return customers(ctx, db, `WHERE word_similarity(lower($1), lower(c.name)) >= 0.45 ORDER BY word_similarity(lower($1), lower(c.name)) DESC, c.id LIMIT $2`, text, substitution.MostNamed)
 }

@@ -280,8 +280,8 @@ func endingOf(g Agreement, open []remainder, extras []Extra, now time.Time) Endi
 	return e
 }
 
-// giveBack takes back what discounts gave off that which is left out: of each discount the share that the left-out lines have
-// of its lines at its rate of tax.
+// giveBack takes back what discounts gave off that which is left out: of each discount the share that the left-out
+// lines have of its lines at its rate of tax.
 func (e *Ending) giveBack(lines []AgreedLine) {
 	left := slices.Clone(e.LeftOut)
 	for _, d := range lines {

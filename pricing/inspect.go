@@ -22,8 +22,8 @@ type Found struct {
 }
 
 // Inspect records a visit to a place of the job's bike. It adds to what was read there before, unless it says that it
-// corrects; all that was read is judged together, as [inspection.Findings] says. A quote made before it no longer holds. What is
-// read again where work was agreed tells how that came out.
+// corrects; all that was read is judged together, as [inspection.Findings] says. A quote made before it no longer
+// holds. What is read again where work was agreed tells how that came out.
 func Inspect(ctx context.Context, tx pgx.Tx, jobID int64, visit inspection.Taken, now time.Time) (Found, error) {
 	state, err := lockJob(ctx, tx, jobID)
 	if err != nil {

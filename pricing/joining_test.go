@@ -14,7 +14,8 @@ import (
 	"stead/pricing/ordering"
 )
 
-// ringOnOrder is a workshop whose ring was ordered this morning from the supplier that alone offers it, and that wants a chain by now.
+// ringOnOrder is a workshop whose ring was ordered this morning from the supplier that alone offers it, and that wants
+// a chain by now.
 func ringOnOrder(t *testing.T, from func(w *workshop) inventory.Supplier, price string) (w *workshop, chain inventory.Part, order inventory.Order) {
 	w = newWorkshop(t, testdb.Tx(t))
 	ring := w.part("black ring 50T", "chainring", blackRing, "120.00")
@@ -29,8 +30,9 @@ func ringOnOrder(t *testing.T, from func(w *workshop) inventory.Supplier, price 
 
 func harbourOf(w *workshop) inventory.Supplier { return w.harbour }
 
-// What is wanted later in the day travels in the parcel that comes anyway: its carriage is paid once, falls away where the two
-// orders together reach the level, and a minimum order that was reached is not asked again. By hand, of a ring and a chain.
+// What is wanted later in the day travels in the parcel that comes anyway: its carriage is paid once, falls away where
+// the two orders together reach the level, and a minimum order that was reached is not asked again. By hand, of a ring
+// and a chain.
 func TestLaterOrderJoinsTheOpenOne(t *testing.T) {
 	free := func(w *workshop) inventory.Supplier {
 		return w.supplier(inventory.Supplier{Code: "quay", Name: "Quay Spares", LeadDays: 1, ToOrderDays: 9})

@@ -122,8 +122,8 @@ func LastQuotes(ctx context.Context, db inventory.DB, jobIDs []int64) (map[int64
 	return out, nil
 }
 
-// ApprovedQuote is the quote of a job that the customer approved, with the option that was chosen. What amendments made of it
-// is told by [AgreedOn].
+// ApprovedQuote is the quote of a job that the customer approved, with the option that was chosen. What amendments made
+// of it is told by [AgreedOn].
 func ApprovedQuote(ctx context.Context, db inventory.DB, jobID int64) (Quote, Approval, error) {
 	var q Quote
 	var a Approval

@@ -160,8 +160,8 @@ func TestExpectedAfterAnAcknowledgement(t *testing.T) {
 	require.Equal(t, promised, *expected()[0].Expected)
 }
 
-// Northmoor has the ring at 20.00 and Harbour Lane at 14.25. Harbour Lane, which was asked, says that it is on back order: the
-// ring is not asked of it again until it says otherwise, and Northmoor is.
+// Northmoor has the ring at 20.00 and Harbour Lane at 14.25. Harbour Lane, which was asked, says that it is on back
+// order: the ring is not asked of it again until it says otherwise, and Northmoor is.
 func TestPlanningAnewAsksAnother(t *testing.T) {
 	week, march30 := today+13, calendar.Date(2026, time.March, 30)
 	for _, c := range []struct {

@@ -137,7 +137,8 @@ func (l *aLife) require() {
 	require.Equal(l.r, agreed, there)
 }
 
-// From any state every act that is allowed keeps what was agreed, stock and money whole; what is not allowed changes nothing.
+// From any state every act that is allowed keeps what was agreed, stock and money whole; what is not allowed changes
+// nothing.
 func TestAJobsLife(t *testing.T) {
 	fewChecks(t)
 	outer := newWorkshop(t, testdb.Tx(t))

@@ -15,8 +15,9 @@ import (
 	"stead/inventory/calendar"
 )
 
-// Link is a customer's way to one version of one quote: an unguessable word of which only the hash is kept. It ends with
-// the quote's validity, or when the workshop takes it back; once the job is agreed to it stays until the bike is handed back.
+// Link is a customer's way to one version of one quote: an unguessable word of which only the hash is kept. It ends
+// with the quote's validity, or when the workshop takes it back; once the job is agreed to it stays until the bike is
+// handed back.
 type Link struct {
 	ID        int64        `json:"id"`
 	JobID     int64        `json:"job"`

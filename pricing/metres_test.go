@@ -12,8 +12,9 @@ import (
 	"stead/substitution/inspection"
 )
 
-// A job that wants 1.4 m of housing takes two metres off the roll on the shelf, at the price of a metre, with two ferrules for each
-// of the three lengths that it lies in; what is left on the roll is seen on the shelf, and the next comes as a roll.
+// A job that wants 1.4 m of housing takes two metres off the roll on the shelf, at the price of a metre, with two
+// ferrules for each of the three lengths that it lies in; what is left on the roll is seen on the shelf, and the next
+// comes as a roll.
 func TestHousingByTheMetre(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	ctx := t.Context()

@@ -200,8 +200,8 @@ func (s Situation) priced(tax Tax, part inventory.Part, pieces int, cost decimal
 	return tax.share(cost.Mul(decimal.NewFromInt(1).Add(s.Shop.MarkUp)), pieces, of)
 }
 
-// total sums an option up: the lines as printed, labour and discounts included. Of an amendment it is what the whole job comes
-// to with it.
+// total sums an option up: the lines as printed, labour and discounts included. Of an amendment it is what the whole
+// job comes to with it.
 func (s Situation) total(o *Option) {
 	q := Quote{Tax: s.Taxes.Tax, Labour: s.Labour}
 	var gone, stays []AgreedLine

@@ -387,8 +387,8 @@ func TestAWholeJob(t *testing.T) {
 	require.Empty(t, w.plan(ordering.Policy{}).Orders)
 }
 
-// Balls come by the gross: of the 210 that bring twenty up to 230 one gross is ordered, which is above the level, and not two, which
-// are beyond what is to be kept. Where a gross is not enough to be above the level two are ordered.
+// Balls come by the gross: of the 210 that bring twenty up to 230 one gross is ordered, which is above the level, and
+// not two, which are beyond what is to be kept. Where a gross is not enough to be above the level two are ordered.
 func TestPacksStayWithinTheLevels(t *testing.T) {
 	for name, c := range map[string]struct{ level, to, packs int }{"a gross fits between": {85, 230, 1}, "a gross is more than lies between": {85, 180, 1}, "a gross is not enough": {170, 300, 2}, "two fit": {20, 320, 2}} {
 		t.Run(name, func(t *testing.T) {

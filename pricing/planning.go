@@ -57,9 +57,9 @@ func (s Situation) Draft(ctx context.Context) (Quote, error) {
 	return q, err
 }
 
-// answer finds the job's options among what can be ordered as things stand: at suppliers whose minimum orders it reaches, with
-// what else is wanted there. Only where nothing does the job so are the minimum orders let go; the options then say of which
-// supplier's they fall short.
+// answer finds the job's options among what can be ordered as things stand: at suppliers whose minimum orders it
+// reaches, with what else is wanted there. Only where nothing does the job so are the minimum orders let go; the
+// options then say of which supplier's they fall short.
 func (s Situation) answer(ctx context.Context) (posed, solver.Answer, error) {
 	problem, err := s.problem()
 	if err != nil {
@@ -93,7 +93,8 @@ func anyWorth(p posed) posed {
 	return p
 }
 
-// belowTheirMinimum names the suppliers that a problem leaves out for their minimum orders, and what they would make possible.
+// belowTheirMinimum names the suppliers that a problem leaves out for their minimum orders, and what they would make
+// possible.
 func (s Situation) belowTheirMinimum(ctx context.Context, p posed) (out []string, err error) {
 	if !limited(p) {
 		return nil, nil

@@ -100,7 +100,8 @@ type Option struct {
 	Adds       decimal.NullDecimal `json:"adds,omitzero"`   // of an amendment: to what was agreed before
 	Landed     decimal.Decimal     `json:"landed"`          // what the parts cost the workshop, carriage included, before tax; what is to be used up at what it brings otherwise
 
-	// Limit is what the customer will spend at most, where the option comes to more: one that needs no parts is shown all the same.
+	// Limit is what the customer will spend at most, where the option comes to more: one that needs no parts is shown
+	// all the same.
 	Limit decimal.NullDecimal `json:"over_limit_of,omitzero"`
 
 	short []shortfall // what Minimums tell of

@@ -144,8 +144,8 @@ func TestQuoteWithoutParts(t *testing.T) {
 	require.Equal(t, Closed, w.job(job).State)
 }
 
-// A ring is 10.00 at Northmoor, which takes no order below 15.00, and 12.00 at Harbour Lane, or nowhere else. What others want
-// at Northmoor makes up the rest.
+// A ring is 10.00 at Northmoor, which takes no order below 15.00, and 12.00 at Harbour Lane, or nowhere else. What
+// others want at Northmoor makes up the rest.
 func TestQuoteBelowAMinimumOrder(t *testing.T) {
 	const short = "Northmoor Wheel Goods takes no order below £15.00, and this comes to £10.00"
 	chains := func(w *workshop) {

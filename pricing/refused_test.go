@@ -125,7 +125,8 @@ func corrections() map[string]correction {
 	}
 }
 
-// Each correction with a stale view, done twice, or on a job that has gone home is refused in one sentence, and leaves no trail.
+// Each correction with a stale view, done twice, or on a job that has gone home is refused in one sentence, and leaves
+// no trail.
 func TestEachCorrectionRefuses(t *testing.T) {
 	otis := inventory.Hand{By: "Otis", Why: "misheard", At: now}
 	for name, c := range corrections() {

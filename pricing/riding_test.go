@@ -33,7 +33,8 @@ func lines(list ordering.List) map[string]int {
 	return out
 }
 
-// A part above its level rides along where a parcel goes anyway, never begins one, and does not fill up to free carriage at a loss.
+// A part above its level rides along where a parcel goes anyway, never begins one, and does not fill up to free
+// carriage at a loss.
 func TestPartsNearTheirLevelsRideAlong(t *testing.T) {
 	for _, c := range []struct {
 		name           string

@@ -29,7 +29,8 @@ func pounds(s string) decimal.Decimal { return decimal.RequireFromString(s) }
 
 func nullPounds(s string) decimal.NullDecimal { return decimal.NewNullDecimal(pounds(s)) }
 
-// A black ring for an even 110 mm spider of five bolts, one like it in silver, and one of which nobody has measured the circle.
+// A black ring for an even 110 mm spider of five bolts, one like it in silver, and one of which nobody has measured the
+// circle.
 const (
 	blackRing  = "teeth=50 bcd_mm=110 bolts=5 bolt_pattern=even position=outer speeds=9,10 chain_width=11/128 pairs_with=34 colour=black material=alloy treatment=anodised"
 	silverRing = "teeth=50 bcd_mm=110 bolts=5 bolt_pattern=even position=outer speeds=9,10 chain_width=11/128 pairs_with=34 colour=silver material=alloy treatment=polished"

@@ -70,8 +70,8 @@ func TestQuoteTakesTheShelfFirst(t *testing.T) {
 	require.Equal(t, []bool{true, false}, []bool{soonest.Parts[0].Shelf, soonest.Parts[1].Shelf})
 	require.Equal(t, today, soonest.Parts[0].HereOn)
 	require.Equal(t, soonest.ReadyOn, soonest.Parts[1].HereOn)
-	// What is on the shelf would cost 0.25 to buy again: 4 × 0.25 × 1.5 × 1.2 = 1.80, and 6 × 0.30 × 1.8 = 3.24. Carriage 5.95 × 1.2,
-	// labour 11.00 × 1.2; without tax 25.38 ÷ 1.2 = 21.15. The workshop pays 1.00 + 1.80 + 5.95.
+	// What is on the shelf would cost 0.25 to buy again: 4 × 0.25 × 1.5 × 1.2 = 1.80, and 6 × 0.30 × 1.8 = 3.24.
+	// Carriage 5.95 × 1.2, labour 11.00 × 1.2; without tax 25.38 ÷ 1.2 = 21.15. The workshop pays 1.00 + 1.80 + 5.95.
 	require.Equal(t, []string{"1.80", "3.24", "7.14", "13.20", "25.38", "4.23", "8.75"},
 		onPaper(soonest.Parts[0].Amount, soonest.Parts[1].Amount, soonest.Carriage[0].Amount, q.Labour[0].Amount, soonest.Total, soonest.TaxInTotal, soonest.Landed))
 	// Ten from Northmoor would cost the workshop just as much.
@@ -273,7 +273,8 @@ func TestWhyOfANeedFromTwoSources(t *testing.T) {
 		}
 		rows = append(rows, r)
 	}
-	// Ten from Northmoor are as dear; Harbour Lane takes 0.05 × 6 × 1.8 and 1.45 × 1.2 for carriage more, and 0.05 × 4 × 1.8 for ten.
+	// Ten from Northmoor are as dear; Harbour Lane takes 0.05 × 6 × 1.8 and 1.45 × 1.2 for carriage more, and 0.05 × 4
+	// × 1.8 for ten.
 	require.Equal(t, []row{{"northmoor", 0, "0.00", 0}, {"harbour", 4, "2.28", -2}, {"harbour", 0, "2.64", -2}, {"", 0, "", 0}}, rows)
 	require.Equal(t, []string{"there are too few of it"}, why.Alternatives[3].Against)
 

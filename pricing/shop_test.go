@@ -68,9 +68,9 @@ func (w *aWeek) in(state JobState) (int64, bool) {
 	return rapid.SampledFrom(some).Draw(w.r, string(state)), true
 }
 
-// orderAll orders what can be ordered without buying, unasked, more of a part than the shop has said that it buys: twice what
-// is wanted, or whole packs. A line by itself may be more than anybody wants: two packs of another supplier that fill up to its
-// minimum.
+// orderAll orders what can be ordered without buying, unasked, more of a part than the shop has said that it buys:
+// twice what is wanted, or whole packs. A line by itself may be more than anybody wants: two packs of another supplier
+// that fill up to its minimum.
 func (w *aWeek) orderAll() {
 	list := w.plan(rapid.SampledFrom([]ordering.Policy{{}, {RefillIfCheaper: true}}).Draw(w.r, "policy"))
 	bought, beyond := map[int64]int{}, map[int64]int{}

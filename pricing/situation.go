@@ -101,8 +101,8 @@ func (s *Situation) labour(ctx context.Context, db inventory.DB, findings []insp
 	return nil
 }
 
-// situationOf gathers what bears on a job and its needs as they are given, which need not be as they are recorded. Its labour
-// is not asked.
+// situationOf gathers what bears on a job and its needs as they are given, which need not be as they are recorded. Its
+// labour is not asked.
 func situationOf(ctx context.Context, db inventory.DB, job Job, terms Terms, needs []inspection.Need, now time.Time) (Situation, error) {
 	s := Situation{Job: job, Terms: terms, Now: now, Parts: map[int64]inventory.Part{}}
 	var err error

@@ -14,8 +14,8 @@ import (
 	"stead/substitution/inspection"
 )
 
-// A carbon post takes assembly paste, the pedals' threads grease: each out of the tub of its purpose. Of a tub of 10 g a post
-// takes 1 g, a tenth; nine tenths are left, and once they are nearly used the next is ordered.
+// A carbon post takes assembly paste, the pedals' threads grease: each out of the tub of its purpose. Of a tub of 10 g
+// a post takes 1 g, a tenth; nine tenths are left, and once they are nearly used the next is ordered.
 func TestSmearsByPurpose(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	ctx := t.Context()
@@ -84,8 +84,8 @@ func TestSmearsByPurpose(t *testing.T) {
 	requireLedgerAddsUp(t, ctx, w.tx)
 }
 
-// A brake is bled from the bottle of its own fluid and a tyre without a tube filled from that of sealant; lever and hose of one
-// brake take the fluid once. A chain is not opened.
+// A brake is bled from the bottle of its own fluid and a tyre without a tube filled from that of sealant; lever and
+// hose of one brake take the fluid once. A chain is not opened.
 func TestFluidAndSealantFromTheBench(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	ctx := t.Context()

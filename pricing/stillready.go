@@ -10,8 +10,8 @@ import (
 // A quote's prices stand for days or weeks; its days are those of parts ordered when it was made. Who approves it later is
 // promised the day on which parts ordered now are here.
 
-// readyOn is the day that the approval of an option promises: the quote's where it can still be kept, else the later one that
-// the customer agreed to. It is an error, which says what day it would be, where neither can be kept.
+// readyOn is the day that the approval of an option promises: the quote's where it can still be kept, else the later
+// one that the customer agreed to. It is an error, which says what day it would be, where neither can be kept.
 func (d Decision) readyOn(ctx context.Context, db inventory.DB, q Quote, o Option, deliveries *inventory.Deliveries) (calendar.Day, error) {
 	var partIDs []int64
 	for _, p := range o.Parts {

@@ -83,7 +83,8 @@ func (t Terms) covered(findings []inspection.Finding) []inspection.Finding {
 	})
 }
 
-// needs are the needs that the workshop meets, those of added work among them: not those for which the customer brings a part.
+// needs are the needs that the workshop meets, those of added work among them: not those for which the customer brings
+// a part.
 func (t Terms) needs(needs []inspection.Need) []inspection.Need {
 	return slices.DeleteFunc(t.withTapes(needs), func(n inspection.Need) bool {
 		return slices.ContainsFunc(t.Own, func(o OwnPart) bool { return o.Place == n.Place && !o.Back })
@@ -169,7 +170,8 @@ func TakeIn(ctx context.Context, tx pgx.Tx, jobID int64, place substitution.Plac
 	})
 }
 
-// SetIfOpened records what is done at a place only if it reads so once opened, up to a price, tax included. Zero takes it away.
+// SetIfOpened records what is done at a place only if it reads so once opened, up to a price, tax included. Zero takes
+// it away.
 func SetIfOpened(ctx context.Context, tx pgx.Tx, jobID int64, o IfOpened, now time.Time) error {
 	if o.Action == inspection.Keep {
 		return fmt.Errorf("what is kept costs nothing: say clean, adjust or replace")

@@ -47,8 +47,8 @@ type setUp struct {
 	substitution.TubelessSetUp
 }
 
-// setUps are the wheels that are set up without a tube and whose tape is looked for, or the customer's own, the front one first.
-// Who brings a tape has valve and sealant to bring too: nothing of ours hangs on it.
+// setUps are the wheels that are set up without a tube and whose tape is looked for, or the customer's own, the front
+// one first. Who brings a tape has valve and sealant to bring too: nothing of ours hangs on it.
 func (s Situation) setUps() (out []setUp) {
 	bottle := false
 	for _, end := range s.Terms.setUp() {

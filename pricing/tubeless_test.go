@@ -81,8 +81,8 @@ func TestTubelessOnATyreThatStays(t *testing.T) {
 	require.Len(t, w.amend(job).Instead, 0, "what is agreed stays")
 }
 
-// Tyre and tape are to be replaced where there was a tube, and nothing is said of a set-up: what the tyre brings beside whichever
-// tape is known before the tape is chosen.
+// Tyre and tape are to be replaced where there was a tube, and nothing is said of a set-up: what the tyre brings beside
+// whichever tape is known before the tape is chosen.
 func TestTyreAndTapeAtOnce(t *testing.T) {
 	w := tubelessShop(t)
 	ctx := t.Context()

@@ -94,8 +94,8 @@ func TestCancelledAfterArrival(t *testing.T) {
 	}
 }
 
-// What comes wrong or damaged goes back without having been on the shelf, what is good off it; the credit is expected at what
-// was paid and comes once.
+// What comes wrong or damaged goes back without having been on the shelf, what is good off it; the credit is expected
+// at what was paid and comes once.
 func TestReturnsToTheSupplier(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	job, ring, _, line := arrived(w)

@@ -41,8 +41,8 @@ func UseHeld(ctx context.Context, tx pgx.Tx, request string, jobID int64) ([]inv
 	return held, takeSmears(ctx, tx, job)
 }
 
-// takeSmears takes what the job's work needs of greases, pastes, oils, brake fluid and sealant out of the tubs that are open on the bench; each
-// once. What is not open is not counted.
+// takeSmears takes what the job's work needs of greases, pastes, oils, brake fluid and sealant out of the tubs that are
+// open on the bench; each once. What is not open is not counted.
 func takeSmears(ctx context.Context, tx pgx.Tx, job Job) error {
 	if job.State != JobApproved {
 		return nil

@@ -8,9 +8,9 @@ import (
 	"stead/inventory"
 )
 
-// findUseUp finds the parts that jobs are to use up: what a person said of those of which too many lie on the shelf. A piece of
-// them costs the workshop only what it brings otherwise, so that it is preferred where it fits. What the customer pays for it is
-// as for any other.
+// findUseUp finds the parts that jobs are to use up: what a person said of those of which too many lie on the shelf. A
+// piece of them costs the workshop only what it brings otherwise, so that it is preferred where it fits. What the
+// customer pays for it is as for any other.
 func (s *Situation) findUseUp(ctx context.Context, db inventory.DB) error {
 	said, err := inventory.LoadSaid(ctx, db)
 	if err != nil {

@@ -9,8 +9,8 @@ import (
 	"stead/migrations/testdb"
 )
 
-// A silver ring of which too many lie on the shelf is offered beside the black one that the bike had, once a person has said that
-// jobs are to use it up; the customer pays for it as ever.
+// A silver ring of which too many lie on the shelf is offered beside the black one that the bike had, once a person has
+// said that jobs are to use it up; the customer pays for it as ever.
 func TestJobsUseUpWhatIsTooMany(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	ctx := t.Context()

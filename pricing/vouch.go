@@ -13,8 +13,8 @@ import (
 	"stead/substitution"
 )
 
-// Vouched is a finding that a person answers for, of one part at one place of one job. It is no fact about the part: the next
-// job asks the rule again.
+// Vouched is a finding that a person answers for, of one part at one place of one job. It is no fact about the part:
+// the next job asks the rule again.
 type Vouched struct {
 	Place    substitution.Place `json:"place"`
 	PartID   int64              `json:"part_id"`
@@ -24,8 +24,8 @@ type Vouched struct {
 	Words    string             `json:"words"`    // what the rule finds
 	By       string             `json:"by"`
 	Why      string             `json:"why"`
-	// Caution is printed wherever the finding is: where a rule says outright that the parts do not go together, or must not be
-	// used together.
+	// Caution is printed wherever the finding is: where a rule says outright that the parts do not go together, or must
+	// not be used together.
 	Caution string `json:"caution,omitempty"`
 }
 

@@ -9,9 +9,9 @@ import (
 	"stead/substitution/inspection"
 )
 
-// builtWithin makes work on a wheel free that other work on it comes with: who builds a wheel with a new rim laces and trues it, and
-// who changes spokes on both sides, or nipples too, trues it once. The lines stay, so that each finding has its own. Common practice,
-// no source.
+// builtWithin makes work on a wheel free that other work on it comes with: who builds a wheel with a new rim laces and
+// trues it, and who changes spokes on both sides, or nipples too, trues it once. The lines stay, so that each finding
+// has its own. Common practice, no source.
 func builtWithin(lines []LabourLine, findings []inspection.Finding) []LabourLine {
 	replaced := map[substitution.Place]bool{}
 	for _, f := range findings {

@@ -47,9 +47,9 @@ var sizesNamed = []string{"bead_mm", "width_mm", "width_min_mm", "width_max_mm"}
 // expected is how a sentence says what would be right: bounds, words to choose from, a form or a unit.
 var expected = regexp.MustCompile(`lies between|is one of|is none of|is yes or no|is a number|is a whole number|is a list|is a short text|says nothing|leave it out|such as`)
 
-// What no part of any family can have is refused in one sentence that names the dimension and what was expected: negative and absurd
-// figures, zero where nothing measures nothing, a unit of something else, text in the place of a figure, a word that is none of the
-// list. The readings of every family are held to the same.
+// What no part of any family can have is refused in one sentence that names the dimension and what was expected:
+// negative and absurd figures, zero where nothing measures nothing, a unit of something else, text in the place of a
+// figure, a word that is none of the list. The readings of every family are held to the same.
 func TestNoFamilyTakesWhatCannotBeMeant(t *testing.T) {
 	asked := 0
 	refuses := func(family Family, d Dimension) {

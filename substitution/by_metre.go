@@ -1,7 +1,7 @@
 package substitution
 
-// leastRoll is the shortest length that is a roll and no length for one bike, in mm. Common practice, no source: the longest run on a
-// tandem is shorter.
+// leastRoll is the shortest length that is a roll and no length for one bike, in mm. Common practice, no source: the
+// longest run on a tandem is shorter.
 const leastRoll = 5000
 
 // Roll is how many whole metres a roll of a family that comes by the metre holds, and the spec of what is on it; false for

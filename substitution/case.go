@@ -103,7 +103,8 @@ func (c Case) Try() (Finding, error) {
 	return Finding{Rule: rule}, nil
 }
 
-// verdictOn is what all rules say of the parts chosen for a bike, or, of a rule across families, of the one in the other's stead.
+// verdictOn is what all rules say of the parts chosen for a bike, or, of a rule across families, of the one in the
+// other's stead.
 func (r *Rule) verdictOn(was, chosen Build) Verdict {
 	places := chosen.Places()
 	if r.Across != "" {

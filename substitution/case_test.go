@@ -66,7 +66,8 @@ var onlyAsk = map[string]bool{"hub-cone.track": true, "freehub-body.hub": true, 
 
 var sureness = []Confidence{Standard, Catalogue, Handbook, TradePage, Practice, Arithmetic}
 
-// published tells a case that a standard, a maker or a handbook vouches for from a trade page, common practice and our own arithmetic.
+// published tells a case that a standard, a maker or a handbook vouches for from a trade page, common practice and our
+// own arithmetic.
 func published(c Case) bool {
 	return c.Sure != TradePage.String() && c.Sure != Practice.String() && c.Sure != Arithmetic.String()
 }

@@ -125,8 +125,9 @@ var ballCage = Table{
 			Test:   Same{Mine: []string{"balls"}},
 			Source: Source{"fewer balls carry more each", Arithmetic},
 		},
-		// A cage is a row of loose balls that stays together: cup and cone know the balls alone. So loose balls of one size go
-		// where a cage was, some more of them; a cage where loose balls were wants room between cup and cone besides.
+		// A cage is a row of loose balls that stays together: cup and cone know the balls alone. So loose balls of one
+		// size go where a cage was, some more of them; a cage where loose balls were wants room between cup and cone
+		// besides.
 		{
 			ID: "ball-cage.loose-size", Severity: Mating, Across: "loose-balls",
 			Says:   "the balls are exactly the size of those in the cage, or the cage's of the loose ones",

@@ -166,8 +166,8 @@ func useRule(f Family, why string, with Bring) Rule {
 	}
 }
 
-// housingUse asks for the use, and brings two ferrules for each length that the old housing lay in: one end of each meets a stop
-// or a lever at either side.
+// housingUse asks for the use, and brings two ferrules for each length that the old housing lay in: one end of each
+// meets a stop or a lever at either side.
 func housingUse(r Rule) Rule {
 	is := r.Test.(Is)
 	r.Test = Custom{

@@ -103,7 +103,8 @@ func cassetteBody(id string, at Place) Rule {
 	}
 }
 
-// roadSet keeps a road set of 11 off a body of the usual length, however its spline is named: largest sprockets tell the two kinds.
+// roadSet keeps a road set of 11 off a body of the usual length, however its spline is named: largest sprockets tell
+// the two kinds.
 func roadSet(id string, at Place) Rule {
 	return Rule{
 		ID: id, Severity: Mating, At: []Place{"rear.cassette"},

@@ -212,8 +212,8 @@ func underChain(teethNarrow, chainNarrow, derailleur bool) Judgement {
 	return j
 }
 
-// widthKept reports whether a new part at one place is as wide as the old one was, so that the other place, of which nothing is
-// known and where nothing changes, vouches for it.
+// widthKept reports whether a new part at one place is as wide as the old one was, so that the other place, of which
+// nothing is known and where nothing changes, vouches for it.
 func widthKept(s Scene, known, unknown Place) bool {
 	was, wasKnown := narrowChain(s.Was[known])
 	now, _ := narrowChain(s.Now[known])

@@ -108,8 +108,8 @@ func headsetEnd(id, dimension string) Rule {
 	}
 }
 
-// How far a bore lies off the whole millimetres that the code writes: 34.1 is a 34, 41.2 a 41. A little further off it may be
-// that code's all the same, and a bearing of 41.0 falls through a seat for 41.8.
+// How far a bore lies off the whole millimetres that the code writes: 34.1 is a 34, 41.2 a 41. A little further off it
+// may be that code's all the same, and a bearing of 41.0 falls through a seat for 41.8.
 const (
 	boreWithin = 0.3
 	boreDoubt  = 0.65

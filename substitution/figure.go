@@ -91,7 +91,8 @@ var (
 	downwards  = regexp.MustCompile(`^(\d+(?:\.\d+)?) ?(?:°|deg|degrees)? (?:down|negative)$`)
 )
 
-// bareFigure takes off what stands about a figure and says again what it is of: "ø 27.2 mm", "135 OLD", "BCD 110", "44 cm c-c".
+// bareFigure takes off what stands about a figure and says again what it is of: "ø 27.2 mm", "135 OLD", "BCD 110", "44
+// cm c-c".
 func (d Dimension) bareFigure(plain string) string {
 	_, unit := d.unit()
 	switch {

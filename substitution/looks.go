@@ -61,7 +61,8 @@ func kindsBy[K comparable](parts int, look func(part int) K) Kinds {
 	return kinds
 }
 
-// look is a value that can be compared; the zero look is no value. Equal values look the same, a count like the same measure.
+// look is a value that can be compared; the zero look is no value. Equal values look the same, a count like the same
+// measure.
 type look struct {
 	form   Form
 	number float64

@@ -90,9 +90,9 @@ func (t Lookup) judge(s Scene, at Place) Judgement {
 	return untold(t.needed(sides, now)...)
 }
 
-// withoutSaying tells whether the first must be asked, of which neither the part nor the old one says anything. It need not
-// be where the usual one does, where what is known goes with any, which is then the answer, or where what is not known is the
-// neighbour's, which stays and had such a part before.
+// withoutSaying tells whether the first must be asked, of which neither the part nor the old one says anything. It need
+// not be where the usual one does, where what is known goes with any, which is then the answer, or where what is not
+// known is the neighbour's, which stays and had such a part before.
 func (t Lookup) withoutSaying(s Scene, at Place, first side, now []Value) (answer Answer, need bool) {
 	if t.Usual != "" {
 		now[0] = Text(t.Usual)

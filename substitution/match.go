@@ -96,8 +96,8 @@ func (t Match) beside(me, you side) Judgement {
 	return untold(me, you)
 }
 
-// goesWithoutSaying reports whether what is not known need not be: the bike may have no such neighbour, or the dimension is one
-// that only the rare part says.
+// goesWithoutSaying reports whether what is not known need not be: the bike may have no such neighbour, or the
+// dimension is one that only the rare part says.
 func (t Match) goesWithoutSaying(me, you side) bool {
 	return t.Optional && (!you.recorded || !me.recorded) && !me.saysNoMore() ||
 		t.Rare && !me.known && !me.wasKnown && !you.known && !you.wasKnown

@@ -214,8 +214,8 @@ func TestInsteadAndPlaceAgree(t *testing.T) {
 	})
 }
 
-// silenceSays are dimensions whose silence says something, with what: where nobody names it the trade means the usual. Each is of one
-// family: of another that has a dimension of that name silence says nothing.
+// silenceSays are dimensions whose silence says something, with what: where nobody names it the trade means the usual.
+// Each is of one family: of another that has a dimension of that name silence says nothing.
 var silenceSays = map[string]string{
 	"suspension-oil.cst":         "the weight is asked where the viscosity is not on record",
 	"brake-caliper.actuation":    "where it is not said what works the brake, cable and hose are judged at lever and caliper",
@@ -370,7 +370,8 @@ var decidesNothing = map[string]string{
 	"crankset.roller":               "it is that of the rings it brings, and they are asked",
 }
 
-// Of a dimension that is swapped for another value of its vocabulary some rule speaks; or it decides nothing, and is said to.
+// Of a dimension that is swapped for another value of its vocabulary some rule speaks; or it decides nothing, and is
+// said to.
 func TestEveryDimensionIsAsked(t *testing.T) {
 	for _, table := range tables {
 		for _, d := range table.Dimensions {

@@ -190,7 +190,8 @@ func TestTogetherIsSymmetric(t *testing.T) {
 	})
 }
 
-// A rule answers from what it says it reads, and from nothing else: the solver asks it once for all parts that are alike there.
+// A rule answers from what it says it reads, and from nothing else: the solver asks it once for all parts that are
+// alike there.
 func TestRulesReadWhatTheySay(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := anyScene(t)

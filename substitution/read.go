@@ -6,8 +6,9 @@ import (
 	"github.com/valyala/fastjson"
 )
 
-// ReadPart is a part as a catalogue keeps it: its values as a JSON object by dimension, beside it where they came from and
-// remarks. It is opened as Part.Recorded does. A search reads thousands of parts, and encoding/json would take most of its time.
+// ReadPart is a part as a catalogue keeps it: its values as a JSON object by dimension, beside it where they came from
+// and remarks. It is opened as Part.Recorded does. A search reads thousands of parts, and encoding/json would take most
+// of its time.
 func ReadPart(family Family, name string, values []byte, from map[string]Origin, notes map[string]string) (Part, error) {
 	parser := parsers.Get()
 	defer parsers.Put(parser)

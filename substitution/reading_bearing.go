@@ -69,7 +69,8 @@ func kindOfHouse(l Look) string {
 	return found
 }
 
-// CartridgesOf are the places of the bearings that a house with cartridges takes: those on record, else all that it can have.
+// CartridgesOf are the places of the bearings that a house with cartridges takes: those on record, else all that it can
+// have.
 func (b Build) CartridgesOf(house Place) []Place {
 	is := func(p Place) bool {
 		site, _ := SiteOf(p)

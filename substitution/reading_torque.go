@@ -2,8 +2,8 @@ package substitution
 
 import "fmt"
 
-// torqueDone is what a joint was put on with. It is held against the part's own mark, else against what is published for it; where
-// there is neither, only the figure is kept.
+// torqueDone is what a joint was put on with. It is held against the part's own mark, else against what is published
+// for it; where there is neither, only the figure is kept.
 var torqueDone = Reading{
 	Dimension: Dimension{Name: "tightened_nm", Form: Number, Low: 0.1, High: 250, Means: "put on with", Measure: "the torque wrench that it was put on with: N·m"},
 	Judge: func(l Look) Advice {

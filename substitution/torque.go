@@ -95,8 +95,8 @@ var torques = []Torque{
 	{Family: "bolt", Joint: "two saddle bolts with a 4 mm key", At: []Place{"seatpost.saddle-bolts"}, Low: 5.1, High: 6.8, Source: bySeatManual},
 }
 
-// Torques are the joints of which a published figure can be cited, then those that hold the rider and of which none can: they
-// have no figures, and are put on by their makers'.
+// Torques are the joints of which a published figure can be cited, then those that hold the rider and of which none
+// can: they have no figures, and are put on by their makers'.
 func Torques() []Torque {
 	out := slices.Clone(torques)
 	for _, site := range Sites() {
@@ -124,8 +124,9 @@ func (t Torque) Places() []Place {
 	return out
 }
 
-// TorqueWords say how tight a part is put on at a place: by its own mark, else by what is published and how sure that is, else that
-// its maker's figure is wanted; nothing for a place where neither is known and nobody's safety hangs on it.
+// TorqueWords say how tight a part is put on at a place: by its own mark, else by what is published and how sure that
+// is, else that its maker's figure is wanted; nothing for a place where neither is known and nobody's safety hangs on
+// it.
 func TorqueWords(place Place, part *Part) []string {
 	if mark, known := part.Get("torque_nm"); known {
 		return []string{fmt.Sprintf("%s N·m, as it is marked", mark)}

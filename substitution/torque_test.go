@@ -88,8 +88,8 @@ var nothingTightened = map[Family]string{
 	"tyre": "it sits by its beads", "lamp": "its bracket holds nobody", "bar-plug": "pushed in, or by its own screw, turned by hand", "drive-battery": "it is locked in", "charger": "it is plugged in",
 }
 
-// At every place on which the rider's safety hangs the torque is said: a mark, a range with its grade, or that the maker's figure is
-// wanted; or nothing is tightened there.
+// At every place on which the rider's safety hangs the torque is said: a mark, a range with its grade, or that the
+// maker's figure is wanted; or nothing is tightened there.
 func TestEverySafetyPlaceSaysItsTorque(t *testing.T) {
 	bare := map[Family]bool{}
 	for _, site := range Sites() {

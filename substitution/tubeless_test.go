@@ -58,8 +58,8 @@ func TestSetUpTubeless(t *testing.T) {
 	}
 }
 
-// A new tyre brings valve and sealant by its own rule where the old one had a tube; in place of one that had none it does not, and
-// the set-up does.
+// A new tyre brings valve and sealant by its own rule where the old one had a tube; in place of one that had none it
+// does not, and the set-up does.
 func TestSetUpWithANewTyre(t *testing.T) {
 	for was, brings := range map[string]int{"tubeless=no": 0, "tubeless=yes": 2, "": 2} {
 		build := Build{"front.tyre": partOf(t, "tyre", was), "front.rim": nil}

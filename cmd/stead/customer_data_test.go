@@ -93,8 +93,8 @@ func TestCustomerIsForgotten(t *testing.T) {
 	require.Contains(t, run(1, "customer", "forget", "1", "--yes"), "nothing to correct")
 }
 
-// A short name, and one that somebody or something else goes by too, is taken out of all that concerned the customer, however
-// it is written, and out of nothing of anybody else's.
+// A short name, and one that somebody or something else goes by too, is taken out of all that concerned the customer,
+// however it is written, and out of nothing of anybody else's.
 func TestForgottenNameOfOthersToo(t *testing.T) {
 	t.Setenv("STEAD_NOW", "2026-12-02T09:30:00Z")
 	db := testdb.New(t)

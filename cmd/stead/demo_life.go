@@ -41,7 +41,8 @@ func (d *demonstration) worse(job int64) error {
 	return nil
 }
 
-// sendsBack tells of a piece of a delivery that is not needed: it goes back, and the supplier's credit is kept when it comes.
+// sendsBack tells of a piece of a delivery that is not needed: it goes back, and the supplier's credit is kept when it
+// comes.
 func (d *demonstration) sendsBack(lines []inventory.OrderLine) error {
 	for _, l := range lines {
 		if len(l.Claims) > 0 || l.Packs*l.Pack < 2 {

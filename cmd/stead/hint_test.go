@@ -85,7 +85,8 @@ func TestHint(t *testing.T) {
 	}
 }
 
-// TestASlowPlanIsNoSlowDatabase: the planner's own deadline is no database that did not answer, and one who stopped it is known.
+// TestASlowPlanIsNoSlowDatabase: the planner's own deadline is no database that did not answer, and one who stopped it
+// is known.
 func TestASlowPlanIsNoSlowDatabase(t *testing.T) {
 	late := fmt.Errorf("planning the orders: %w", &orderplan.UnfinishedError{LowerBound: 1234, Cause: context.DeadlineExceeded})
 	require.Equal(t, "planning the orders: no plan found in the time given (any plan costs at least 1234 pence): plan fewer lines at a time", failure(t.Context(), late))

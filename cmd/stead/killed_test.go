@@ -131,9 +131,9 @@ func TestServeKilledInAChange(t *testing.T) {
 	}
 }
 
-// TestServeKilledAtThePost kills the program at each step of handing a message over, to a server that says nothing more. What
-// was cut before its text goes out when the program is started again; what was cut with it may have arrived, and does not go
-// out a second time. The order of the commands is that of RFC 5321, 3.3.
+// TestServeKilledAtThePost kills the program at each step of handing a message over, to a server that says nothing
+// more. What was cut before its text goes out when the program is started again; what was cut with it may have arrived,
+// and does not go out a second time. The order of the commands is that of RFC 5321, 3.3.
 func TestServeKilledAtThePost(t *testing.T) {
 	db := testdb.New(t)
 	server := listen(t)

@@ -11,8 +11,8 @@ import (
 	"stead/cmd/stead/internal/terminal"
 )
 
-// meter is a line on the terminal that says how far a long piece of work is and what is left of it: it is written over, and gone
-// at the end. Where standard error is no terminal it is nil and says nothing.
+// meter is a line on the terminal that says how far a long piece of work is and what is left of it: it is written over,
+// and gone at the end. Where standard error is no terminal it is nil and says nothing.
 type meter struct {
 	what  string
 	begun time.Time

@@ -16,8 +16,8 @@ import (
 	"stead/inventory/pricelist/describe"
 )
 
-// Answer says what a word of a supplier means, as in [describe.Words], and reads again every line that has it, whether it could
-// not be read or was read otherwise. The word is known in the next list too. Prices stay as they are.
+// Answer says what a word of a supplier means, as in [describe.Words], and reads again every line that has it, whether
+// it could not be read or was read otherwise. The word is known in the next list too. Prices stay as they are.
 func Answer(ctx context.Context, tx pgx.Tx, supplierID int64, word, meaning string) (Summary, error) {
 	word, meaning = strings.ToLower(strings.Join(strings.Fields(word), " ")), strings.TrimSpace(meaning)
 	if _, err := describe.NewReader(describe.Words{word: meaning}); err != nil {
@@ -44,8 +44,8 @@ func Answer(ctx context.Context, tx pgx.Tx, supplierID int64, word, meaning stri
 	return s, nil
 }
 
-// longestRun is the longest run of letters and digits in a word: every line with the word has it, however its marks and blanks
-// are written.
+// longestRun is the longest run of letters and digits in a word: every line with the word has it, however its marks and
+// blanks are written.
 func longestRun(word string) string {
 	longest := ""
 	for run := range strings.FieldsFuncSeq(word, func(r rune) bool { return !(r >= 'a' && r <= 'z' || r >= '0' && r <= '9' || r > 127) }) {
@@ -118,8 +118,8 @@ func readAgain(ctx context.Context, tx pgx.Tx, supplierID int64, rows []pricelis
 	return s, err
 }
 
-// linesAgain are the lines of a supplier under a condition, waiting or on offer, as they stand in the database, and when they
-// were said. An offer that is gone is in no list.
+// linesAgain are the lines of a supplier under a condition, waiting or on offer, as they stand in the database, and
+// when they were said. An offer that is gone is in no list.
 func linesAgain(ctx context.Context, tx pgx.Tx, supplierID int64, condition string, arg any) ([]pricelist.Row, time.Time, error) {
 	rows, err := tx.Query(ctx, `
 		SELECT COALESCE(w.code, o.code), COALESCE(w.name, o.description), COALESCE(w.brand, ''), COALESCE(w.maker_code, ''), COALESCE(w.gtin, o.gtin, ''),

@@ -12,8 +12,8 @@ import (
 
 const misread = head + "K1,KRUNK CHAIN BLACK,,,,3.00,,,12\nK2,CHAIN 9SPD 116L,,,,9.00,,,12\nK3,KRUNK CHAIN SILVER,,,,3.10,,,12\nK4,ZOG 40T,,,,3.10,,,12\n"
 
-// A family that was read wrongly is mended by a word, though no word of the line was unread: all its lines, now and in the next
-// list.
+// A family that was read wrongly is mended by a word, though no word of the line was unread: all its lines, now and in
+// the next list.
 func TestAFamilyIsMendedByAWord(t *testing.T) {
 	tx, ctx := testdb.Tx(t), t.Context()
 	supplier := addSupplier(t, tx)
@@ -49,7 +49,8 @@ func TestAFamilyIsMendedByAWord(t *testing.T) {
 	require.False(t, offerOf(t, tx, supplier, "K1").Gone)
 }
 
-// A line is mended alone, family and dimensions; the thing on the shelf stays the same thing, and the next list leaves it so.
+// A line is mended alone, family and dimensions; the thing on the shelf stays the same thing, and the next list leaves
+// it so.
 func TestALineIsMended(t *testing.T) {
 	tx, ctx := testdb.Tx(t), t.Context()
 	supplier := addSupplier(t, tx)

@@ -23,8 +23,8 @@ type DoubtfulJoin struct {
 	Why         string `json:"why"`
 }
 
-// Joined are the offers that a list joined with a part that they cannot be of, as their descriptions read now. What a person has
-// said of an offer is not doubted. [PartOffer] gives one a part of its own.
+// Joined are the offers that a list joined with a part that they cannot be of, as their descriptions read now. What a
+// person has said of an offer is not doubted. [PartOffer] gives one a part of its own.
 func Joined(ctx context.Context, db inventory.DB) ([]DoubtfulJoin, error) {
 	rows, err := db.Query(ctx, `
 		SELECT part.id, part.name, supplier.id, supplier.code, offer.code, offer.description, part.family, part.dims
@@ -128,9 +128,9 @@ func within(some, all []int) bool {
 	return !slices.ContainsFunc(some, func(n int) bool { return !slices.Contains(all, n) })
 }
 
-// PartOffer gives an offer a part of its own, as its description reads: it was joined with something else. What is on order of
-// the offer for the shelf is of the new part; what a job waits for from it is to be cancelled first. It stays so with the next
-// list.
+// PartOffer gives an offer a part of its own, as its description reads: it was joined with something else. What is on
+// order of the offer for the shelf is of the new part; what a job waits for from it is to be cancelled first. It stays
+// so with the next list.
 func PartOffer(ctx context.Context, tx pgx.Tx, supplierID int64, code string) (inventory.Part, error) {
 	var offerID, partID int64
 	var description string

@@ -60,8 +60,8 @@ func TestCodesThatJoinNothing(t *testing.T) {
 	}
 }
 
-// What another supplier's part cannot be is a part of its own, though it has its bar code or its maker's code; the code stays
-// with the part that had it first.
+// What another supplier's part cannot be is a part of its own, though it has its bar code or its maker's code; the code
+// stays with the part that had it first.
 func TestAcrossLists(t *testing.T) {
 	tx := testdb.Tx(t)
 	one, two := addSupplier(t, tx), addSupplier(t, tx)

@@ -60,8 +60,8 @@ func saidOfLines(ctx context.Context, db inventory.DB, supplierID int64) (map[st
 	return lines, nil
 }
 
-// Line reads a row's description and settles what is sold together and at what price. A price of one piece is taken that many
-// times.
+// Line reads a row's description and settles what is sold together and at what price. A price of one piece is taken
+// that many times.
 func (r Reader) Line(row pricelist.Row) Line {
 	l := Line{Row: row, Read: r.read(row.Code, row.Name), Pack: max(row.Pack, 1)}
 	if said, ok := l.Read.Spec["pack"]; ok && row.Pack <= 1 {
@@ -121,8 +121,8 @@ func (l Line) family() substitution.Family {
 	return l.Read.Family
 }
 
-// spec is what the line says of the part. How many pieces are sold together is the offer's, not the part's: another wholesaler
-// sells it otherwise.
+// spec is what the line says of the part. How many pieces are sold together is the offer's, not the part's: another
+// wholesaler sells it otherwise.
 func (l Line) spec() substitution.Spec {
 	delete(l.Read.Spec, "pack")
 	return l.Read.Spec

@@ -9,8 +9,8 @@ import (
 	"stead/inventory/pricelist"
 )
 
-// mostSharing is how many lines of a list may be of one thing: by the piece, the bag, the box and the carton. A code that more
-// of them have is none.
+// mostSharing is how many lines of a list may be of one thing: by the piece, the bag, the box and the carton. A code
+// that more of them have is none.
 const mostSharing = 4
 
 // dropShared takes away maker's codes and bar codes that stand on lines of different things: of two families, of dimensions
@@ -46,8 +46,8 @@ func (st stage) dropShared(ctx context.Context, tx pgx.Tx, s *Summary) error {
 	return nil
 }
 
-// match finds for each row its offer, and the parts that its bar code and maker's code lead to. A part that was made one with
-// another is that other.
+// match finds for each row its offer, and the parts that its bar code and maker's code lead to. A part that was made
+// one with another is that other.
 func (st stage) match(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	_, err := tx.Exec(ctx, `
 		CREATE TEMP TABLE matched ON COMMIT DROP AS
@@ -78,9 +78,9 @@ func (st stage) match(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	return nil
 }
 
-// part settles of which part each row is. A row stays with its offer's part unless its description says otherwise now: then it
-// is a part of its own, and so is one whose bar code or maker's code leads to a part that it cannot be. Nothing is joined across
-// families, or against a dimension.
+// part settles of which part each row is. A row stays with its offer's part unless its description says otherwise now:
+// then it is a part of its own, and so is one whose bar code or maker's code leads to a part that it cannot be. Nothing
+// is joined across families, or against a dimension.
 func (st stage) part(ctx context.Context, tx pgx.Tx, s *Summary) error {
 	rows, err := tx.Query(ctx, `
 		WITH moved AS (
@@ -125,8 +125,8 @@ func (st stage) part(ctx context.Context, tx pgx.Tx, s *Summary) error {
 	return nil
 }
 
-// mendParts corrects a part that was read wrongly, where nothing else is offered of it: it is the same thing on the shelf, only
-// what it is was not known. One that others offer too is left to them.
+// mendParts corrects a part that was read wrongly, where nothing else is offered of it: it is the same thing on the
+// shelf, only what it is was not known. One that others offer too is left to them.
 func (st stage) mendParts(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	_, err := tx.Exec(ctx, `
 		WITH mine AS (
@@ -145,8 +145,8 @@ func (st stage) mendParts(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	return nil
 }
 
-// addParts makes a part of every new thing. Rows with one maker's code, or one bar code, are one part. A code that another part
-// has is not the new one's too.
+// addParts makes a part of every new thing. Rows with one maker's code, or one bar code, are one part. A code that
+// another part has is not the new one's too.
 func (st stage) addParts(ctx context.Context, tx pgx.Tx, s *Summary) error {
 	_, err := tx.Exec(ctx, `
 		UPDATE matched SET key = 'c' || code WHERE part_id IS NULL AND (by_gtin IS NOT NULL OR by_maker IS NOT NULL)`)
@@ -182,8 +182,8 @@ func (st stage) addParts(ctx context.Context, tx pgx.Tx, s *Summary) error {
 	if numbered == s.Parts {
 		return nil
 	}
-	// Rows whose bar code came first under another maker's code are that part, and with them all of their key. What stands on
-	// lines of different things is no code any more, so that they are one thing.
+	// Rows whose bar code came first under another maker's code are that part, and with them all of their key. What
+	// stands on lines of different things is no code any more, so that they are one thing.
 	_, err = tx.Exec(ctx, `
 		UPDATE matched SET part_id = found.id, fresh = false
 		FROM (SELECT m.key, min(part.id) AS id

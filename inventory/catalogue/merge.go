@@ -13,8 +13,8 @@ import (
 	"stead/inventory"
 )
 
-// Alike is two parts that may be one: of one family, nothing that is known of both differs, and the names are alike. A person
-// says whether they are ([Merge]) or not ([Differ]).
+// Alike is two parts that may be one: of one family, nothing that is known of both differs, and the names are alike. A
+// person says whether they are ([Merge]) or not ([Differ]).
 type Alike struct {
 	PartID  int64   `json:"part_id"`
 	Name    string  `json:"name"`
@@ -67,10 +67,10 @@ type MergeError struct{ Says string }
 
 func (e *MergeError) Error() string { return e.Says }
 
-// Merge makes one part of two: the other's offers become the kept one's, and its later lists go there too, and so does all that
-// is under way: what is on order, what jobs wait for, and the level at which it is ordered again. The other stays in the
-// catalogue for what was said of it before; with pieces on the shelf it cannot be merged away, nor twice. Two that differ in a
-// dimension are not one.
+// Merge makes one part of two: the other's offers become the kept one's, and its later lists go there too, and so does
+// all that is under way: what is on order, what jobs wait for, and the level at which it is ordered again. The other
+// stays in the catalogue for what was said of it before; with pieces on the shelf it cannot be merged away, nor twice.
+// Two that differ in a dimension are not one.
 func Merge(ctx context.Context, tx pgx.Tx, keep, other int64) (mergeID int64, err error) {
 	for _, id := range []int64{keep, other} {
 		m, merged, err := mergeOf(ctx, tx, id)
@@ -128,7 +128,8 @@ func Merge(ctx context.Context, tx pgx.Tx, keep, other int64) (mergeID int64, er
 	return mergeID, nil
 }
 
-// lockWaiting locks the jobs that wait for either part, and the shelf rows of both, in the order that all changes of stock keep.
+// lockWaiting locks the jobs that wait for either part, and the shelf rows of both, in the order that all changes of
+// stock keep.
 func lockWaiting(ctx context.Context, tx pgx.Tx, parts ...int64) error {
 	rows, err := tx.Query(ctx, `SELECT DISTINCT job_id FROM claim WHERE part_id = ANY($1) AND state IN ('wanted', 'ordered')`, parts)
 	if err != nil {

@@ -55,8 +55,8 @@ func mergeOf(ctx context.Context, db inventory.DB, partID int64) (m Merged, ok b
 	return m, true, nil
 }
 
-// MergeNamed is the merge of a part that bears a number, GTIN, maker's code or supplier's code of its own; ok is false when it
-// stands for itself.
+// MergeNamed is the merge of a part that bears a number, GTIN, maker's code or supplier's code of its own; ok is false
+// when it stands for itself.
 func MergeNamed(ctx context.Context, db inventory.DB, name string) (m Merged, ok bool, err error) {
 	number, err := strconv.ParseInt(strings.TrimSpace(name), 10, 64)
 	if err != nil {

@@ -10,8 +10,8 @@ import (
 	"stead/inventory"
 )
 
-// RetailDoubt is a recommended price that can hardly be meant against what the supplier asks: usually it is of one piece where
-// the price is of a bag, or the other way round.
+// RetailDoubt is a recommended price that can hardly be meant against what the supplier asks: usually it is of one
+// piece where the price is of a bag, or the other way round.
 type RetailDoubt struct {
 	Code   string          `json:"code"`
 	Name   string          `json:"name"`
@@ -20,15 +20,16 @@ type RetailDoubt struct {
 	Retail decimal.Decimal `json:"retail"` // of a pack, tax included
 }
 
-// MarkUp is what a recommended price is above what the supplier asks, in hundredths of it, tax taken off: 40 for £1.68 with 20 %
-// tax on £1.00.
+// MarkUp is what a recommended price is above what the supplier asks, in hundredths of it, tax taken off: 40 for £1.68
+// with 20 % tax on £1.00.
 func MarkUp(price, retail, tax decimal.Decimal) decimal.Decimal {
 	hundred := decimal.NewFromInt(100)
 	net := inventory.Rounded(retail.Mul(hundred), hundred.Add(tax), 6)
 	return inventory.Rounded(net.Sub(price).Mul(hundred), price, 0)
 }
 
-// Doubtful reports whether a recommended price, tax taken off, is below what the supplier asks or more than four times as much.
+// Doubtful reports whether a recommended price, tax taken off, is below what the supplier asks or more than four times
+// as much.
 func Doubtful(price, retail, tax decimal.Decimal) bool {
 	net := retail.Mul(decimal.NewFromInt(100))
 	asked := price.Mul(decimal.NewFromInt(100).Add(tax))

@@ -14,8 +14,8 @@ import (
 	"stead/migrations/testdb"
 )
 
-// A recommended price is of what is sold together unless the column or the cell says that it is of one piece; a part keeps it
-// a piece.
+// A recommended price is of what is sold together unless the column or the cell says that it is of one piece; a part
+// keeps it a piece.
 func TestRetailIsOfWhatIsSoldTogether(t *testing.T) {
 	each := mapping
 	each.RetailEach, each.PriceEach = true, true

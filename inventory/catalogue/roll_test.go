@@ -47,8 +47,8 @@ func TestRollIsItsMetres(t *testing.T) {
 	require.Equal(t, "25.5", again.PriceAt(1).String())
 }
 
-// A foot is no metre: what a list sells by the foot is no offer until somebody says what it is, and a roll of so many feet is its
-// metres: 25 ft are 7.62 m.
+// A foot is no metre: what a list sells by the foot is no offer until somebody says what it is, and a roll of so many
+// feet is its metres: 25 ft are 7.62 m.
 func TestByTheFootIsNotByTheMetre(t *testing.T) {
 	tx := testdb.Tx(t)
 	ctx := t.Context()

@@ -268,8 +268,8 @@ func (st stage) putPrices(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	return nil
 }
 
-// putRetail keeps what is recommended for a part and has changed: the one said last counts, of one piece, but for what the shop
-// has said itself. Where one list has a part in several packs it is that of the smallest.
+// putRetail keeps what is recommended for a part and has changed: the one said last counts, of one piece, but for what
+// the shop has said itself. Where one list has a part in several packs it is that of the smallest.
 func (st stage) putRetail(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	_, err := tx.Exec(ctx, `
 		INSERT INTO retail_history (offer_id, as_of, pack, retail)
@@ -321,8 +321,8 @@ func (st stage) keepUnread(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	return nil
 }
 
-// markGone marks the offers that stood in the list before and do no longer. A bad line's offer is in the list and stays; so does
-// one that was made by hand.
+// markGone marks the offers that stood in the list before and do no longer. A bad line's offer is in the list and
+// stays; so does one that was made by hand.
 func (st stage) markGone(ctx context.Context, tx pgx.Tx, s *Summary) error {
 	rows, err := tx.Query(ctx, `
 		WITH gone AS (

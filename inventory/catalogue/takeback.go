@@ -62,9 +62,9 @@ type TakeBackError struct{ Says string }
 
 func (e *TakeBackError) Error() string { return e.Says }
 
-// TakeBack undoes the last load of a supplier: offers, prices, what waits and what is unread are as before it, and so are parts
-// that the list mended, but for what has been measured or said since. An offer that came with it and has been ordered or
-// claimed since is gone, not forgotten.
+// TakeBack undoes the last load of a supplier: offers, prices, what waits and what is unread are as before it, and so
+// are parts that the list mended, but for what has been measured or said since. An offer that came with it and has been
+// ordered or claimed since is gone, not forgotten.
 func TakeBack(ctx context.Context, tx pgx.Tx, supplierID int64) (TakenBack, error) {
 	var t TakenBack
 	var id int64

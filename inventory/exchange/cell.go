@@ -6,8 +6,8 @@ import (
 )
 
 var (
-	// runs is what a spreadsheet runs as a formula: a field that begins so, in the wide forms too, which some programs take for
-	// the narrow ones. Apostrophes before it may be ours from before.
+	// runs is what a spreadsheet runs as a formula: a field that begins so, in the wide forms too, which some programs
+	// take for the narrow ones. Apostrophes before it may be ours from before.
 	runs = regexp.MustCompile(`^'*[=+\-@\t\n＝＋－＠]`)
 	// plain is a number, which is what it looks like.
 	plain = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?$`)

@@ -15,8 +15,9 @@ import (
 	"stead/substitution"
 )
 
-// Shelf is what the shop wants of its shelf, in one line: shares are in 100, amounts in the shop's currency, look in working days
-// (0: as its orders tell), months those that stock may lie. season is twelve numbers, January first; empty: that of riding.
+// Shelf is what the shop wants of its shelf, in one line: shares are in 100, amounts in the shop's currency, look in
+// working days (0: as its orders tell), months those that stock may lie. season is twelve numbers, January first;
+// empty: that of riding.
 var Shelf = Table{File: "shelf.csv",
 	Columns: []string{"target", "line_cost", "carrying", "waiting", "waiting_safety", "look", "months", "season", "excess_months", "returned", "reduced"},
 	Must:    []string{"target", "line_cost", "carrying", "months", "excess_months", "returned", "reduced"}}
@@ -24,8 +25,8 @@ var Shelf = Table{File: "shelf.csv",
 // Limits are what places hold and how long parts keep, of a part or of a family.
 var Limits = Table{File: "limits.csv", Columns: []string{"part", "family", "holds", "months"}, Must: []string{"months"}}
 
-// Said is what was said of parts for the shelf, as far as it holds: never, at least so many, use up down to so many, snooze until a
-// day. What was taken off a list belongs to its orders, and stays behind with them.
+// Said is what was said of parts for the shelf, as far as it holds: never, at least so many, use up down to so many,
+// snooze until a day. What was taken off a list belongs to its orders, and stays behind with them.
 var Said = Table{File: "said.csv", Columns: []string{"part", "answer", "pieces", "until", "note", "at"}, Must: []string{"part", "answer"}}
 
 // WriteShelf gives the one line.

@@ -186,7 +186,8 @@ func (l *ledger) checkReason(r *Row, m movement) {
 // direction says which reasons bring pieces in (1) and which take them out (-1).
 var direction = map[inventory.Reason]int64{inventory.Opening: 1, inventory.Received: 1, inventory.Returned: 1, inventory.Used: -1, inventory.Sold: -1, inventory.SentBack: -1, inventory.Scrapped: -1, inventory.Opened: -1}
 
-// TakeStock checks what is in the bins against the movements that were taken in; without those it is what the shop opens with.
+// TakeStock checks what is in the bins against the movements that were taken in; without those it is what the shop
+// opens with.
 func TakeStock(ctx context.Context, tx pgx.Tx, request string, rows []*Row, moved bool) error {
 	parts, err := numbers(ctx, tx, `SELECT id FROM part`)
 	if err != nil {

@@ -11,8 +11,8 @@ import (
 	_ "stead/testdata/drawn" // the same values in every run
 )
 
-// What the Open Worldwide Application Security Project names as the beginnings of formulas (CSV Injection): = + - @, a tab and
-// a line's end.
+// What the Open Worldwide Application Security Project names as the beginnings of formulas (CSV Injection): = + - @, a
+// tab and a line's end.
 func TestCells(t *testing.T) {
 	for text, cell := range map[string]string{
 		"=1+1": "'=1+1", "+44 1632 960001": "'+44 1632 960001", "-fine-": "'-fine-", "@home": "'@home", "\tx": "'\tx", "\nx": "'\nx", "＝1": "'＝1",

@@ -58,8 +58,9 @@ func Fill(t testing.TB, pool *pgxpool.Pool, parts int, like ...substitution.Part
 		SELECT 'northmoor', 'Northmoor Wheel Goods', 2, 10, 5 WHERE NOT EXISTS (SELECT FROM supplier)`)
 	offer(t, pool, random, len(like))
 	exec(`INSERT INTO shelf (part_id, on_hand) SELECT id, 3 FROM part WHERE id % 500 = 0`)
-	// An index made over rows that were just changed is hidden from every query as long as a transaction of before it goes on
-	// anywhere on the server, be it in another database: clear away what the rows were before they were marked as traded.
+	// An index made over rows that were just changed is hidden from every query as long as a transaction of before it
+	// goes on anywhere on the server, be it in another database: clear away what the rows were before they were marked
+	// as traded.
 	exec(`VACUUM part`)
 	for _, definition := range indexes {
 		exec(definition)

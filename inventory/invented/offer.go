@@ -12,8 +12,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// offer puts the first parts and one in ten of the others into the lists of one or more suppliers. What a part costs spreads from a few pounds to a
-// few hundred; suppliers differ by a tenth either way, the quicker are dearer, and one offer in three has a second price.
+// offer puts the first parts and one in ten of the others into the lists of one or more suppliers. What a part costs
+// spreads from a few pounds to a few hundred; suppliers differ by a tenth either way, the quicker are dearer, and one
+// offer in three has a second price.
 func offer(t testing.TB, pool *pgxpool.Pool, random *rand.Rand, first int) {
 	t.Helper()
 	ctx := t.Context()

@@ -167,8 +167,8 @@ func (p *Postman) try(ctx context.Context, s Server, l letter, mark func() error
 // settleTime bounds how long it is tried to keep what a server has answered.
 const settleTime = 30 * time.Second
 
-// settleAfter keeps what came of a message that was marked: the server has spoken, so the program's end does not stop it, and
-// a line to the database that was cut is made anew. What cannot be kept is found later, as unsure.
+// settleAfter keeps what came of a message that was marked: the server has spoken, so the program's end does not stop
+// it, and a line to the database that was cut is made anew. What cannot be kept is found later, as unsure.
 func (p *Postman) settleAfter(ctx context.Context, id int64, out result) error {
 	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), settleTime)
 	defer cancel()

@@ -31,8 +31,8 @@ func (p *Prices) Add(r Row) {
 // Median is the middle price to within two per cent; 0 of no prices.
 func (p *Prices) Median() float64 { return p.price.median() }
 
-// Doubt says why the prices look as if they stood in the wrong column, or nothing. last is the middle price of the supplier's
-// last list, 0 if there was none.
+// Doubt says why the prices look as if they stood in the wrong column, or nothing. last is the middle price of the
+// supplier's last list, 0 if there was none.
 func (p *Prices) Doubt(m Mapping, last float64) string {
 	now := p.price.median()
 	switch {

@@ -5,8 +5,8 @@ import (
 	"unicode"
 )
 
-// Clean is a cell as it may be kept and shown: nothing in it steers a terminal or turns the direction of writing, and nothing
-// in it is unseen. Line ends and tabs within it are blanks, and there are none around it.
+// Clean is a cell as it may be kept and shown: nothing in it steers a terminal or turns the direction of writing, and
+// nothing in it is unseen. Line ends and tabs within it are blanks, and there are none around it.
 func Clean(cell string) string {
 	plain := true
 	for i := range len(cell) {

@@ -16,8 +16,8 @@ var noCodes = map[string]bool{
 	"unbekannt": true, "diverse": true, "div": true, "sans": true, "aucun": true, "geen": true, "nvt": true, "n v t": true, "sin": true, "nessuno": true,
 }
 
-// isCode reports whether a cell is a code at all: not "N/A", a dash, noughts, one letter over and over, or what a spreadsheet
-// writes for an error.
+// isCode reports whether a cell is a code at all: not "N/A", a dash, noughts, one letter over and over, or what a
+// spreadsheet writes for an error.
 func isCode(cell string) bool {
 	text := normal(cell)
 	if text == "" || noCodes[text] {

@@ -17,9 +17,9 @@ type Money struct {
 	Each     bool            // the cell says that it is of one piece: "0.85 each"
 }
 
-// parseMoney reads a price as lists have it: "12.50", "£1,234.50", "1.234,50 €", "EUR 12,5", "12.50 each", "85p", "12,-". Of a
-// single mark with three digits behind it ("1,234") the list's habit decides: decimalComma says that its decimal mark is the
-// comma.
+// parseMoney reads a price as lists have it: "12.50", "£1,234.50", "1.234,50 €", "EUR 12,5", "12.50 each", "85p",
+// "12,-". Of a single mark with three digits behind it ("1,234") the list's habit decides: decimalComma says that its
+// decimal mark is the comma.
 func parseMoney(text string, decimalComma bool) (Money, error) {
 	if d, ok := storedFigure(text); ok {
 		return Money{Amount: d}, nil
@@ -188,8 +188,8 @@ func (c *cutter) endWord() {
 	c.word.Reset()
 }
 
-// isBelowNought reports whether the minus sign at i makes the figure negative. "5-" is below nought, as some systems write it;
-// "5,-" is five and no cents.
+// isBelowNought reports whether the minus sign at i makes the figure negative. "5-" is below nought, as some systems
+// write it; "5,-" is five and no cents.
 func (c *cutter) isBelowNought(runes []rune, i int) bool {
 	if !c.begun() {
 		return true
@@ -242,8 +242,8 @@ func plainFigure(figure string, decimalComma bool) (string, error) {
 	return plain, nil
 }
 
-// decimalMark is where a figure's decimals begin: at the last mark of two kinds, or at the only one of its kind; a single mark with
-// three digits behind it is the decimal mark only if the list's habit says so. -1 for none.
+// decimalMark is where a figure's decimals begin: at the last mark of two kinds, or at the only one of its kind; a
+// single mark with three digits behind it is the decimal mark only if the list's habit says so. -1 for none.
 func decimalMark(figure string, decimalComma bool) int {
 	point, comma := strings.LastIndexByte(figure, '.'), strings.LastIndexByte(figure, ',')
 	if point >= 0 && comma >= 0 {

@@ -335,7 +335,8 @@ func (a Ask) MarshalText() ([]byte, error) { return []byte(a.Words), nil }
 // eachHeadings are the words of a heading over prices of one piece.
 var eachHeadings = regexp.MustCompile(`\b(each|ea|per piece|per pc|per pce|a piece|apiece|per item|per stk|stück|stückpreis|je stk|stk|p st|per stuk|pièce)(\b|$)`)
 
-// perPiece looks whether prices are of one piece, or of what is sold together; a heading that does not say so is asked about.
+// perPiece looks whether prices are of one piece, or of what is sold together; a heading that does not say so is asked
+// about.
 func (p *Proposal) perPiece() {
 	for _, kind := range []struct {
 		field Field

@@ -224,7 +224,8 @@ func (r *rowReader) gtin() string {
 }
 
 // readGTIN reads a bar code's number: 13 digits, or 8 or 12 with noughts before them, perhaps with blanks or dashes
-// among them. The second result says what is wrong with it; an empty cell and a line of noughts are no code and nothing wrong.
+// among them. The second result says what is wrong with it; an empty cell and a line of noughts are no code and nothing
+// wrong.
 func readGTIN(cell string) (code, says string) {
 	digits := strings.NewReplacer(" ", "", "-", "", "\u00a0", "", "'", "").Replace(strings.TrimSuffix(cell, ".0"))
 	switch {
@@ -351,7 +352,8 @@ var stockWords = map[string]inventory.Signal{
 	"nein": inventory.ToOrder, "nicht lieferbar": inventory.ToOrder, "ausverkauft": inventory.ToOrder, "due in": inventory.ToOrder, "special order": inventory.ToOrder,
 }
 
-// few is the stock from which on a supplier's count no longer reads as low: below it one more shop's order may empty the shelf.
+// few is the stock from which on a supplier's count no longer reads as low: below it one more shop's order may empty
+// the shelf.
 const few = 5
 
 func (r *rowReader) stock() inventory.Signal {

@@ -17,7 +17,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// seriesByName are the shipped series as counts: car parts by month, an empty one being 0, and the shop's articles by five trading days.
+// seriesByName are the shipped series as counts: car parts by month, an empty one being 0, and the shop's articles by
+// five trading days.
 func seriesByName(t testing.TB) map[string][]int {
 	all := map[string][]int{}
 	cars := openSeries(t, "carparts.csv.gz")
@@ -53,8 +54,8 @@ func seriesByName(t testing.TB) map[string][]int {
 	}
 }
 
-// The forecasts are those of R's package forecast 8.20, function croston with h = 1 and alpha = 0.1, as it gave them under R 4.2.2 for
-// the first 200 car parts and the shop's first 100 articles by their codes.
+// The forecasts are those of R's package forecast 8.20, function croston with h = 1 and alpha = 0.1, as it gave them
+// under R 4.2.2 for the first 200 car parts and the shop's first 100 articles by their codes.
 func TestCrostonIsThatOfR(t *testing.T) {
 	f, err := os.Open(filepath.Join("testdata", "croston.csv"))
 	require.NoError(t, err)

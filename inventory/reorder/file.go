@@ -32,11 +32,11 @@ func (e *SalesFileError) Error() string {
 	return fmt.Sprintf("row %d of the sales, %s: %s", e.Row, e.Field, e.What)
 }
 
-// ReadSales reads a file of sales: a row a sale, with the heads day, part, pieces and, if it is known, price, in any order
-// and beside any others. A day is the number of a working day, five a week, or a date; a price is what the shop pays for a
-// piece, in pounds, and the middle one of a part's prices stands. Columns are parted by commas, or as spreadsheets of other
-// countries write them by semicolons or tabs, and prices then may have a decimal comma. Items come by name, each with its sales in order; one
-// without any price has 0.
+// ReadSales reads a file of sales: a row a sale, with the heads day, part, pieces and, if it is known, price, in any
+// order and beside any others. A day is the number of a working day, five a week, or a date; a price is what the shop
+// pays for a piece, in pounds, and the middle one of a part's prices stands. Columns are parted by commas, or as
+// spreadsheets of other countries write them by semicolons or tabs, and prices then may have a decimal comma. Items
+// come by name, each with its sales in order; one without any price has 0.
 func ReadSales(from io.Reader) ([]Item, error) {
 	whole := bufio.NewReader(from)
 	r := csv.NewReader(whole)

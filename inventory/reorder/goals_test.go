@@ -65,8 +65,8 @@ func BenchmarkThreeWeeksOfBooks(b *testing.B) {
 	}
 }
 
-// bands is, of the parts whose band for the lead time says about nine in ten, the share that kept within it; and of all parts what
-// was said and what came.
+// bands is, of the parts whose band for the lead time says about nine in ten, the share that kept within it; and of all
+// parts what was said and what came.
 func bands(w *World) (parts int, kept, said float64) {
 	for now := w.Start; now+60 < w.End; now += w.AdviseEvery {
 		s := Books{w, now}.Weigh()

@@ -51,8 +51,8 @@ func usually(day int) *LeadTime {
 	return usualDays[day]
 }
 
-// rule is the whole shelf with one thing left out, at a target. Nothing is corrected by what came of it, for that would hide what it is worth;
-// only the first keeps that.
+// rule is the whole shelf with one thing left out, at a target. Nothing is corrected by what came of it, for that would
+// hide what it is worth; only the first keeps that.
 func (g guard) rule() func(target float64) Rule {
 	shelves := map[int]*Shelf{}
 	return func(target float64) Rule {
@@ -126,8 +126,8 @@ func guarded(parts, weeks, lookEvery int, seed uint64, late bool) *World {
 	return w
 }
 
-// Each guard is worth something: without it the shelf does worse in a world in which it matters. What a shelf says it meets is
-// nearer to what it meets, or it costs less where as many sales are met.
+// Each guard is worth something: without it the shelf does worse in a world in which it matters. What a shelf says it
+// meets is nearer to what it meets, or it costs less where as many sales are met.
 func TestEachGuardIsWorthSomething(t *testing.T) {
 	find := func(name string) guard {
 		for _, g := range guards {

@@ -5,19 +5,20 @@ import (
 	"time"
 )
 
-// yearsForKinds is from how many years of books the kinds of parts get seasons of their own: what one year shows of a kind may be
-// its beginning or its end.
+// yearsForKinds is from how many years of books the kinds of parts get seasons of their own: what one year shows of a
+// kind may be its beginning or its end.
 const yearsForKinds = 2
 
-// kindMonths is what parts of one kind sold in each month of each whole year back from now, and what was to be expected of them by
-// the season of the whole shop, if the year as a whole is as it was.
+// kindMonths is what parts of one kind sold in each month of each whole year back from now, and what was to be expected
+// of them by the season of the whole shop, if the year as a whole is as it was.
 type kindMonths struct{ sold, expected [][12]float64 }
 
-// kindSeasons are how much more or less parts of each kind are asked for in each month than the shop's season says: mudguards in
-// autumn, tubes in July. A kind's figures are shrunk to the shop's as far as kinds do not differ: what one year's differences
-// foretell of another's is what they are worth, so that neither chance, which does not repeat itself, nor a kind that grows is
-// taken for a season (grouped indices: Boylan, Chen, Mohammadipour and Syntetos, "Formation of seasonal groups and application of
-// seasonal indices", Journal of the Operational Research Society 65, 2014).
+// kindSeasons are how much more or less parts of each kind are asked for in each month than the shop's season says:
+// mudguards in autumn, tubes in July. A kind's figures are shrunk to the shop's as far as kinds do not differ: what one
+// year's differences foretell of another's is what they are worth, so that neither chance, which does not repeat
+// itself, nor a kind that grows is taken for a season (grouped indices: Boylan, Chen, Mohammadipour and Syntetos,
+// "Formation of seasonal groups and application of seasonal indices", Journal of the Operational Research Society 65,
+// 2014).
 func (m *memory) kindSeasons(items []Item, all []*record, firstWeek, weeks int, shop *Season) map[string]*Season {
 	years := weeks / 52
 	if years < yearsForKinds {
@@ -66,8 +67,8 @@ func (k *kindMonths) count(m *memory, r *record, firstWeek, weeks int, shop *Sea
 	}
 }
 
-// worthOfKinds is how far kinds differ from the shop's season: the variance of what is sold over what is expected, as far as one
-// year's differences are another's. It is 0 where they are not.
+// worthOfKinds is how far kinds differ from the shop's season: the variance of what is sold over what is expected, as
+// far as one year's differences are another's. It is 0 where they are not.
 func worthOfKinds(kinds map[string]*kindMonths) float64 {
 	both, square := 0.0, 0.0
 	for _, k := range kinds {

@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// madeKinds are parts of two kinds over so many years; the first kind sells by the shop's season times the bend, the second so that
-// the shop as a whole has the season. With alike they all sell by the shop's.
+// madeKinds are parts of two kinds over so many years; the first kind sells by the shop's season times the bend, the
+// second so that the shop as a whole has the season. With alike they all sell by the shop's.
 func madeKinds(r *rand.Rand, parts, years int, alike bool) (items []Item, start, now int, wanted func(kind string, day int) float64) {
 	start = WorkingDay(time.Date(2022, time.January, 3, 0, 0, 0, 0, time.UTC))
 	now = WorkingDay(time.Date(2022+years, time.January, 3, 0, 0, 0, 0, time.UTC))

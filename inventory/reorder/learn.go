@@ -73,7 +73,8 @@ func learn(items []Item, start, now int, terms Terms) *learnt {
 	return l
 }
 
-// ahead is the horizon over which levels stand and orders are on their way, or what of it so many weeks of books can tell of.
+// ahead is the horizon over which levels stand and orders are on their way, or what of it so many weeks of books can
+// tell of.
 func ahead(items []Item, terms Terms, weeks int) horizon {
 	lead, sold := 0.0, 0.0
 	for i := range items {

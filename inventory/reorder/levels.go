@@ -13,7 +13,8 @@ type outlook struct {
 	// For each node, where several orders may be out: the chance that no more than so many pieces are asked for while an
 	// order is on its way, that a sale is met whole from so many, and how many are left.
 	atMost, met, left [][]float64
-	// And for one order at a time, from so many pieces at its placing: the sales not met and the pieces short until it comes.
+	// And for one order at a time, from so many pieces at its placing: the sales not met and the pieces short until it
+	// comes.
 	unmet, short [][]float64
 	falls        []float64 // the chance of each number of pieces asked for between two looks, if any are
 }

@@ -129,8 +129,8 @@ func poissonDrawn(r *rand.Rand, mean float64) (n int) {
 	return n
 }
 
-// gammaDrawn draws from the gamma distribution of a shape and a scale of 1 (Marsaglia and Tsang, "A simple method for generating
-// gamma variables", ACM Transactions on Mathematical Software 26, 2000).
+// gammaDrawn draws from the gamma distribution of a shape and a scale of 1 (Marsaglia and Tsang, "A simple method for
+// generating gamma variables", ACM Transactions on Mathematical Software 26, 2000).
 func gammaDrawn(r *rand.Rand, shape float64) float64 {
 	if shape < 1 {
 		return gammaDrawn(r, shape+1) * math.Pow(r.Float64(), 1/shape)

@@ -6,9 +6,9 @@ import "math"
 var silences = [...]float64{0.5, 2.5, 5.5, 11.5, 23.5}
 
 // pace is how much more or less the shop's parts sell than their own past would let expect, by how long they have been
-// silent and by how often they have sold. Each part alone is sold too seldom to show that a winter is slow, that a shop grows, that
-// parts which nobody has asked for in half a year mostly never sell again, or that of what is new more is to come: all of them
-// together show it.
+// silent and by how often they have sold. Each part alone is sold too seldom to show that a winter is slow, that a shop
+// grows, that parts which nobody has asked for in half a year mostly never sell again, or that of what is new more is
+// to come: all of them together show it.
 type pace struct {
 	bySilence [len(silences)]float64
 	byOften   [mostOften]float64 // by the class of [often], less 1
@@ -55,7 +55,8 @@ func (f *fading) add(sold, expected float64) {
 }
 func (f *fading) fade() { f.sold, f.expected = f.sold*f.keep, f.expected*f.keep }
 
-// weekSeen is what was sold in a week and what was expected of it, by how often parts had sold and how long they had been silent.
+// weekSeen is what was sold in a week and what was expected of it, by how often parts had sold and how long they had
+// been silent.
 type weekSeen [mostOften][len(silences)]struct{ sold, expected float64 }
 
 // seen goes through the books: each week's expectations are of those before it.

@@ -25,8 +25,8 @@ func expected(s *Shelf) (perDay float64) {
 	return perDay
 }
 
-// Half of the parts are given up, one after the other; of those that have been silent for long hardly one sells again. A part alone does
-// not tell whether it is one of them.
+// Half of the parts are given up, one after the other; of those that have been silent for long hardly one sells again.
+// A part alone does not tell whether it is one of them.
 func TestSilentPartsAreMostlyGivenUp(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 3))
 	const weeks = 80
@@ -70,8 +70,8 @@ func TestPaceHasNoLeaps(t *testing.T) {
 	}
 }
 
-// Of new parts more is to come: those that have sold but once or twice sell thrice as often in their next weeks as the parts of the
-// shop do in the long run.
+// Of new parts more is to come: those that have sold but once or twice sell thrice as often in their next weeks as the
+// parts of the shop do in the long run.
 func TestNewPartsSellOn(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 5))
 	const weeks = 80

@@ -2,8 +2,8 @@ package reorder
 
 import "math"
 
-// promise is how what was aimed at turned out in the shop's own past: the log odds of a sale being met are those aimed at, with
-// a shift at 19 sales in 20 and a tilt beside it. A rule that keeps what it says has neither.
+// promise is how what was aimed at turned out in the shop's own past: the log odds of a sale being met are those aimed
+// at, with a shift at 19 sales in 20 and a tilt beside it. A rule that keeps what it says has neither.
 type promise struct {
 	shift, tilt float64
 	sales       int // on which it rests
@@ -27,10 +27,10 @@ type month struct {
 	came Met
 }
 
-// judge finds the promise by what came of each aim from each advice to the next. A good or bad month of the shop is the luck of
-// all its sales at once, so months are counted beside sales: how much is believed of a shift follows from how far it would move
-// if any one month had not been (the jackknife; Cochran, "Sampling Techniques", 1977, 6.17, for a ratio over clusters). What
-// rests on a month or two is hardly believed, and levels do not chase after what is past.
+// judge finds the promise by what came of each aim from each advice to the next. A good or bad month of the shop is the
+// luck of all its sales at once, so months are counted beside sales: how much is believed of a shift follows from how
+// far it would move if any one month had not been (the jackknife; Cochran, "Sampling Techniques", 1977, 6.17, for a
+// ratio over clusters). What rests on a month or two is hardly believed, and levels do not chase after what is past.
 func judge(aims [][]month) promise {
 	shift, tilt, sales := through(aims, -1)
 	if sales == 0 {
@@ -86,8 +86,8 @@ type spread struct{ n, sum, squares float64 }
 
 func (s *spread) add(x float64) { s.n, s.sum, s.squares = s.n+1, s.sum+x, s.squares+x*x }
 
-// believed is how much of a figure is believed, of those that are spread about nought: by the jackknife, by what is believed of a
-// month, and by the chance of single sales.
+// believed is how much of a figure is believed, of those that are spread about nought: by the jackknife, by what is
+// believed of a month, and by the chance of single sales.
 func (s *spread) believed(months int, about, chance float64) float64 {
 	m := float64(months)
 	seen := 0.0

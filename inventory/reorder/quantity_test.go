@@ -63,7 +63,8 @@ func TestBreaksInsideLots(t *testing.T) {
 	}
 }
 
-// What is kept at least is kept, whatever it sells and however little money there is; where waiting costs more it is met sooner.
+// What is kept at least is kept, whatever it sells and however little money there is; where waiting costs more it is
+// met sooner.
 func TestFloorsAndWaiting(t *testing.T) {
 	lead := &LeadTime{OnDay: []float64{0, 0, 0, 1}}
 	terms := Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1}
@@ -124,8 +125,8 @@ func TestTheLargestOrderIsWholePacks(t *testing.T) {
 	}
 }
 
-// Whatever a place holds and however long a part keeps, no order makes more of it, in whole packs from any position at or below
-// the level.
+// Whatever a place holds and however long a part keeps, no order makes more of it, in whole packs from any position at
+// or below the level.
 func TestRoom(t *testing.T) {
 	lead := &LeadTime{OnDay: []float64{0, 0, 0, 0.8, 0, 0, 0.2}}
 	terms := Terms{LookEvery: 5, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1}

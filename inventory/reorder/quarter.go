@@ -1,7 +1,7 @@
 package reorder
 
-// Quarter is what became of what was said of the last quarter: how many of its sales the shelf would have met, kept as it was
-// advised then.
+// Quarter is what became of what was said of the last quarter: how many of its sales the shelf would have met, kept as
+// it was advised then.
 type Quarter struct {
 	From       int     // the first working day of it
 	Said       float64 // share of the sales that was to be met whole
@@ -15,9 +15,9 @@ const (
 	quarterParts   = 150 // are played at most
 )
 
-// LastQuarter plays the last quarter of the books, advised month by month by what was known then and no later: it is what was
-// advised then, for the advice follows from the books alone. The quarter before is played too, as its beginning was advised, so
-// that the shelf is as full as shelves are. There is none before the books are old enough.
+// LastQuarter plays the last quarter of the books, advised month by month by what was known then and no later: it is
+// what was advised then, for the advice follows from the books alone. The quarter before is played too, as its
+// beginning was advised, so that the shelf is as full as shelves are. There is none before the books are old enough.
 func (s *Shelf) LastQuarter(target float64) (Quarter, bool) {
 	l := s.learnt
 	month := max(daysPerPeriod, l.terms.AdviseEvery)

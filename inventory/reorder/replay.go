@@ -53,8 +53,9 @@ func met(keeps []Keep) float64 {
 	return met / all
 }
 
-// replayed is the shop's own past as a world: so many of its parts at most, with what was sold of them and nothing that was only asked for,
-// for nobody was met or missed by that. Each part's orders come by themselves: what is wanted is the chance, not a day's luck.
+// replayed is the shop's own past as a world: so many of its parts at most, with what was sold of them and nothing that
+// was only asked for, for nobody was met or missed by that. Each part's orders come by themselves: what is wanted is
+// the chance, not a day's luck.
 func (l *learnt) replayed(items []Item, start, end, advise, most int) *World {
 	w := &World{Start: start, End: end, LookEvery: l.terms.LookEvery, AdviseEvery: advise, Seed: 1}
 	number := map[int]int{} // among those played, of each

@@ -2,9 +2,9 @@ package reorder
 
 import "math"
 
-// rhythm is how sales come within a rate. Mostly they come by chance, and any number may fall into a week. But where parts go out
-// once a week at most, to a standing order, on a day for them, or because the books keep a week's sales as one, a part that
-// sells often sells evenly: of a week that has had its sale nothing more is to come.
+// rhythm is how sales come within a rate. Mostly they come by chance, and any number may fall into a week. But where
+// parts go out once a week at most, to a standing order, on a day for them, or because the books keep a week's sales as
+// one, a part that sells often sells evenly: of a week that has had its sale nothing more is to come.
 type rhythm struct {
 	weekly    int  // sales in a week at most; 0: as chance has it
 	sinceSale bool // what is asked for after a sale, and not from any time on
@@ -41,8 +41,8 @@ func (y rhythm) salesDuring(spans []span, perDay float64) []float64 {
 	return chances
 }
 
-// during is the chance of each number of sales in so many days, of which the first so many belong to a week begun, where each of a
-// week's sales comes with a chance.
+// during is the chance of each number of sales in so many days, of which the first so many belong to a week begun,
+// where each of a week's sales comes with a chance.
 func (y rhythm) during(days, begun, each float64) []float64 {
 	chances := []float64{1}
 	first := y.weekly
@@ -70,8 +70,9 @@ func sold(chances []float64, sales int, chance float64) []float64 {
 	return chances
 }
 
-// logChance is the log chance of so many sales in so many weeks, at a rate a week that has a gamma distribution, over an exposure.
-// With a rhythm they are beta-binomial, the chance of each having the mean and the variance that follow from the rate.
+// logChance is the log chance of so many sales in so many weeks, at a rate a week that has a gamma distribution, over
+// an exposure. With a rhythm they are beta-binomial, the chance of each having the mean and the variance that follow
+// from the rate.
 func (y rhythm) logChance(sales float64, g gamma, exposure float64, weeks int) float64 {
 	if y.weekly == 0 {
 		return logNegativeBinomial(sales, g, exposure)

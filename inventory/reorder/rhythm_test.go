@@ -18,8 +18,9 @@ func onceAWeek(r *rand.Rand, chance float64, weeks int) (sales []Sale) {
 	return sales
 }
 
-// Beta-binomial chances: where the chance is anything alike, each number is as likely as the others; where it is known, they are
-// binomial; they add up to one (Johnson, Kemp and Kotz, "Univariate Discrete Distributions", 3rd ed., section 6.2.2).
+// Beta-binomial chances: where the chance is anything alike, each number is as likely as the others; where it is known,
+// they are binomial; they add up to one (Johnson, Kemp and Kotz, "Univariate Discrete Distributions", 3rd ed., section
+// 6.2.2).
 func TestBetaBinomial(t *testing.T) {
 	for n := range 8 {
 		require.InDelta(t, 1.0/8, math.Exp(logBetaBinomial(float64(n), 7, 1, 1)), 1e-12)

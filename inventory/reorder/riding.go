@@ -10,9 +10,9 @@ type RideAlong struct {
 	Saves       float64 // pounds of carriage and handling that an order of its own would cost later
 }
 
-// Worth is what ordering it now saves, in pounds: what its own order would cost later, less what holding its pieces costs until
-// that would have gone. Below nought it is better left. What costs nothing to hold, for it never falls to its level, is no reason
-// to order: then it is 0.
+// Worth is what ordering it now saves, in pounds: what its own order would cost later, less what holding its pieces
+// costs until that would have gone. Below nought it is better left. What costs nothing to hold, for it never falls to
+// its level, is no reason to order: then it is 0.
 func (r RideAlong) Worth() float64 {
 	if r.PerYear <= 0 || r.UpTo <= r.Position {
 		return 0
@@ -21,8 +21,9 @@ func (r RideAlong) Worth() float64 {
 	return r.Saves - years*r.Holding*r.Price*float64(r.UpTo-r.Position)
 }
 
-// CanOrder is the highest position at which riding along is worth something: a can-order level (Balintfy, "On a basic class of
-// multi-item inventory problems", Management Science 10, 1964). It is the reorder level itself where none above it is.
+// CanOrder is the highest position at which riding along is worth something: a can-order level (Balintfy, "On a basic
+// class of multi-item inventory problems", Management Science 10, 1964). It is the reorder level itself where none
+// above it is.
 func (r RideAlong) CanOrder() int {
 	for r.Position = r.UpTo - 1; r.Position > r.Level; r.Position-- {
 		if r.Worth() > 0 {

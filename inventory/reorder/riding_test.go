@@ -7,9 +7,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// By hand: a part that sells 24 a year at £6, kept from 2 up to 6, whose own order would cost £1.20 of carriage. At 3 it would fall to
-// its level in half a month, in which three pieces cost 3 x 6 x 0.25 / 24 = 18.75 pence to hold: £1.0125 is saved. At 5 one piece waits
-// three times as long: 18.75 pence too.
+// By hand: a part that sells 24 a year at £6, kept from 2 up to 6, whose own order would cost £1.20 of carriage. At 3
+// it would fall to its level in half a month, in which three pieces cost 3 x 6 x 0.25 / 24 = 18.75 pence to hold:
+// £1.0125 is saved. At 5 one piece waits three times as long: 18.75 pence too.
 func TestRideAlong(t *testing.T) {
 	r := RideAlong{Position: 3, Level: 2, UpTo: 6, PerYear: 24, Price: 6, Holding: 0.25, Saves: 1.20}
 	require.InDelta(t, 1.0125, r.Worth(), 1e-9)

@@ -61,8 +61,8 @@ func (s *Season) ahead(now, weeks int) float64 {
 // seasonDoubt is how many sales of the shop in a month the season believed before is worth.
 const seasonDoubt = 30
 
-// season is the shop's season by its books: what it sold in each month over what its parts usually sell, shrunk to the season
-// believed before.
+// season is the shop's season by its books: what it sold in each month over what its parts usually sell, shrunk to the
+// season believed before.
 func (m *memory) season(records []*record, firstWeek int, before *Season) *Season {
 	var sold, expected [12]float64
 	for _, r := range records {

@@ -47,8 +47,8 @@ func (i *Item) room(upTo int, perYear float64) bool {
 	return (i.Life == 0 || float64(upTo) <= perYear*i.Life) && (i.Most == 0 || upTo <= i.Most)
 }
 
-// ToOrder is how many pieces bring a position at or below the level up to the upper one, in whole packs: no more than that, unless one
-// pack or what is ordered at least is more.
+// ToOrder is how many pieces bring a position at or below the level up to the upper one, in whole packs: no more than
+// that, unless one pack or what is ordered at least is more.
 func (i *Item) ToOrder(position, upTo int) int {
 	pack := max(1, i.Pack)
 	return max((upTo-position)/pack, (i.Minimum+pack-1)/pack, 1) * pack
@@ -274,7 +274,8 @@ func corners(all []choice, item *Item) []choice {
 	return hull[1:]
 }
 
-// Homeless reports whether an item sells and can be had, but not so few at a time as its place holds or as sell while it keeps.
+// Homeless reports whether an item sells and can be had, but not so few at a time as its place holds or as sell while
+// it keeps.
 func (s *Shelf) Homeless(item int) bool {
 	return s.records[item] != nil && s.items[item].Lead != nil && len(s.choices[item]) == 0
 }
@@ -392,8 +393,8 @@ func (s *Shelf) Offered(item int) []Keep {
 // Total is what the keeps come to together.
 func (s *Shelf) Total(keeps []Keep) Total { return s.total(keeps) }
 
-// Within is the shelf that meets the most sales with so many pounds on it on average. A part that is too dear for what is left is
-// passed over.
+// Within is the shelf that meets the most sales with so many pounds on it on average. A part that is too dear for what
+// is left is passed over.
 func (s *Shelf) Within(stock float64) []Keep {
 	keeps := s.bare()
 	passed := make([]bool, len(s.items))
@@ -414,8 +415,8 @@ func (s *Shelf) Within(stock float64) []Keep {
 	return keeps
 }
 
-// Beside are the neighbours of what is kept: without the step that is worth least of those taken, and with the one that is worth most
-// of the others. One that there is not is nil.
+// Beside are the neighbours of what is kept: without the step that is worth least of those taken, and with the one that
+// is worth most of the others. One that there is not is nil.
 func (s *Shelf) Beside(keeps []Keep) (less, more []Keep) {
 	var last, next *step
 	for _, st := range s.steps {

@@ -82,8 +82,9 @@ func erlang(servers int, load float64) float64 {
 	return lost
 }
 
-// Where single sales that find the shelf empty are lost to it and each is ordered anew, Erlang's formula tells how many are
-// met: with one server whatever the spread of the lead time (Karush, "A queuing model for an inventory problem", Operations Research 5, 1957).
+// Where single sales that find the shelf empty are lost to it and each is ordered anew, Erlang's formula tells how many
+// are met: with one server whatever the spread of the lead time (Karush, "A queuing model for an inventory problem",
+// Operations Research 5, 1957).
 func TestSingleSalesFollowErlang(t *testing.T) {
 	lead := &LeadTime{OnDay: make([]float64, 31)}
 	lead.OnDay[4], lead.OnDay[30] = 0.9, 0.1
@@ -190,8 +191,8 @@ func TestNoCombinationIsCheaper(t *testing.T) {
 	})
 }
 
-// bound is what meeting so many sales a year costs at least, waiting and all, by Lagrange's relaxation at the price of the last
-// step that they need.
+// bound is what meeting so many sales a year costs at least, waiting and all, by Lagrange's relaxation at the price of
+// the last step that they need.
 func bound(s *Shelf, sales float64) float64 {
 	price, met := 0.0, 0.0
 	for _, st := range s.steps {

@@ -130,8 +130,8 @@ func asSold(records []*record, most int) (all []soldAt) {
 	return all
 }
 
-// read takes in the sales as they were made, and tells how well every so many of them was foretold by those before it: the sum of
-// the log chances.
+// read takes in the sales as they were made, and tells how well every so many of them was foretold by those before it:
+// the sum of the log chances.
 func (z *sizes) read(sales []soldAt, every int) (score float64) {
 	z.like = make([][]asked, mostOften+1)
 	for i := range z.like {
@@ -159,7 +159,8 @@ func (z *sizes) read(sales []soldAt, every int) (score float64) {
 	return score
 }
 
-// usualSize is the pieces of a sale over all parts, by those of so many: 1.2 before anything is sold (common practice, no source).
+// usualSize is the pieces of a sale over all parts, by those of so many: 1.2 before anything is sold (common practice,
+// no source).
 func usualSize(pieces float64, sales int) float64 { return (pieces + 5*1.2) / (float64(sales) + 5) }
 
 // mostOften is the number of these classes.
@@ -180,7 +181,8 @@ const finestGrain = 3
 // classOf is the class of a mean size, where there are so many for each doubling.
 func classOf(mean, grain float64) int { return int(math.Round(grain * math.Log2(max(1, mean)))) }
 
-// alike is what was asked for of parts that were thought to have the mean: of all, and of those that had sold about as often.
+// alike is what was asked for of parts that were thought to have the mean: of all, and of those that had sold about as
+// often.
 func (z *sizes) alike(mean float64, sales int) (all, like *asked) {
 	class := classOf(mean, z.grain)
 	all = &z.like[0][class]
@@ -228,8 +230,8 @@ func (z *sizes) of(sales []Sale) []float64 {
 	return form
 }
 
-// likeForm is the chance of each size of a part of which no more is known than its mean and how often it sold, up to the largest
-// at least.
+// likeForm is the chance of each size of a part of which no more is known than its mean and how often it sold, up to
+// the largest at least.
 func (z *sizes) likeForm(mean float64, sales, largest int) []float64 {
 	all, like := z.alike(mean, sales)
 	beyond := max(mean-1, 0.01)

@@ -19,8 +19,8 @@ func sized(r *rand.Rand, parts, sales int, size func(sale int) int) (records []*
 	return records
 }
 
-// Where parts are bought in sixes when they are new and singly once they are known, a new part is expected to go in sixes and
-// an old one singly.
+// Where parts are bought in sixes when they are new and singly once they are known, a new part is expected to go in
+// sixes and an old one singly.
 func TestSizesByHowOftenAPartHasSold(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 9))
 	records := sized(r, 100, 20, func(sale int) int {

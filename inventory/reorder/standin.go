@@ -2,7 +2,8 @@ package reorder
 
 import "math/rand/v2"
 
-// StandIn is a part that is taken in the stead of another whose shelf is empty: one that fits with no difference in function.
+// StandIn is a part that is taken in the stead of another whose shelf is empty: one that fits with no difference in
+// function.
 type StandIn struct {
 	Item   int     // its number among the items
 	Accept float64 // share of the customers who take it: 1 where there is no difference at all
@@ -29,10 +30,11 @@ func (s *Shelf) coveredAt(item int, keeps []Keep) float64 {
 	return 1 - missing
 }
 
-// share sets the levels of parts that stand in for one another together. A sale that finds its shelf empty overflows to the
-// first stand-in that is there, whose demand grows by it; and a piece of the part itself is worth only those sales for which no
-// stand-in is there (as emergency shipments between shelves are weighed: Axsäter, "Modelling emergency lateral transshipments in
-// inventory systems", Management Science 36, 1990). What is covered is reckoned where 19 sales in 20 are met.
+// share sets the levels of parts that stand in for one another together. A sale that finds its shelf empty overflows to
+// the first stand-in that is there, whose demand grows by it; and a piece of the part itself is worth only those sales
+// for which no stand-in is there (as emergency shipments between shelves are weighed: Axsäter, "Modelling emergency
+// lateral transshipments in inventory systems", Management Science 36, 1990). What is covered is reckoned where 19
+// sales in 20 are met.
 func (s *Shelf) share(again func(item int, extra float64) []choice) {
 	sh := sharing{make([]float64, len(s.items)), make([]float64, len(s.items))}
 	any := false
@@ -77,7 +79,8 @@ func (s *Shelf) share(again func(item int, extra float64) []choice) {
 	}
 }
 
-// Cover is the chance that a sale which finds the part's own shelf empty is met by a stand-in, and by which of the items, by what is kept.
+// Cover is the chance that a sale which finds the part's own shelf empty is met by a stand-in, and by which of the
+// items, by what is kept.
 func (s *Shelf) Cover(item int, keeps []Keep) (chance float64, by []int) {
 	for _, in := range s.items[item].StandIns {
 		if in.Item != item && keeps[in.Item].UpTo > 0 {

@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Two parts that stand in for one another and sell alike: what the advice says of them is what a play of them meets, a sale of
-// either counting as met if it is met by the other.
+// Two parts that stand in for one another and sell alike: what the advice says of them is what a play of them meets, a
+// sale of either counting as met if it is met by the other.
 func TestSharedStockMeetsWhatIsSaid(t *testing.T) {
 	lead := &LeadTime{OnDay: []float64{0, 0, 0, 0, 0, 0, 0, 0, 0, 1}}
 	r := rand.New(rand.NewPCG(3, 1))

@@ -19,7 +19,8 @@ func onHandAndShort(pieces int, demand leadDemand) (left, short float64) {
 	return left, short
 }
 
-// What a Poisson demand leaves and lacks, held against the newsvendor's least cost (FoSCT example 4.3 with Poisson demand, and mean 6).
+// What a Poisson demand leaves and lacks, held against the newsvendor's least cost (FoSCT example 4.3 with Poisson
+// demand, and mean 6).
 func TestNewsvendorCosts(t *testing.T) {
 	for _, c := range []struct {
 		mean, holding, penalty float64
@@ -37,8 +38,9 @@ func TestNewsvendorCosts(t *testing.T) {
 	}
 }
 
-// Orders of Q at a level r, demand Poisson at 1.5 a year and two years to come: holding 20, a piece short 150 a year, an order 100
-// (FoSCT example 5.8). The position is any of r+1 to r+Q, as for our levels; the best of all r and Q is r = 3, Q = 5.
+// Orders of Q at a level r, demand Poisson at 1.5 a year and two years to come: holding 20, a piece short 150 a year,
+// an order 100 (FoSCT example 5.8). The position is any of r+1 to r+Q, as for our levels; the best of all r and Q is r
+// = 3, Q = 5.
 func TestReorderLevelAndQuantityExact(t *testing.T) {
 	demand := demandDuring(lead{MeanDays: 2}, 1.5, 1, Poisson)
 	cost := func(r, q int) float64 {
@@ -57,9 +59,10 @@ func TestReorderLevelAndQuantityExact(t *testing.T) {
 	}
 }
 
-// Where the position stands between two orders, by the renewal sums with which our lots are weighed: demand Poisson of 6 a period, orders
-// at 5 each from 4 pieces or fewer up to 10, holding 1 and a piece short 4 (FoSCT example 4.7; Zheng and Federgruen, "Finding optimal
-// (s, S) policies is about as simple as evaluating a single policy", Operations Research 39, 1991).
+// Where the position stands between two orders, by the renewal sums with which our lots are weighed: demand Poisson of
+// 6 a period, orders at 5 each from 4 pieces or fewer up to 10, holding 1 and a piece short 4 (FoSCT example 4.7; Zheng
+// and Federgruen, "Finding optimal (s, S) policies is about as simple as evaluating a single policy", Operations
+// Research 39, 1991).
 func TestLotsAreTheExactOnes(t *testing.T) {
 	demand := leadDemand{Model: Poisson, Mean: 6, Variance: 6}
 	falls, none := make([]float64, 60), math.Exp(-6)
@@ -91,8 +94,9 @@ func TestLotsAreTheExactOnes(t *testing.T) {
 	}
 }
 
-// Planned backorders (FoSCT example 3.8: 1300 a year, 8 an order, 0.225 to hold and 5 to owe a piece for a year). A piece is held for
-// p/(h+p) of the time and owed for the rest, and either costs hp/(h+p): the economic quantity at that holding cost. We plan none.
+// Planned backorders (FoSCT example 3.8: 1300 a year, 8 an order, 0.225 to hold and 5 to owe a piece for a year). A
+// piece is held for p/(h+p) of the time and owed for the rest, and either costs hp/(h+p): the economic quantity at that
+// holding cost. We plan none.
 func TestPlannedBackorders(t *testing.T) {
 	held := 0.225 * 5 / (0.225 + 5)
 	quantity := economicQuantity(1300, 8, held)
@@ -100,8 +104,8 @@ func TestPlannedBackorders(t *testing.T) {
 	require.InDelta(t, 66.92136355097325, yearlyCost(quantity, 1300, 8, held), 1e-11)
 }
 
-// The economic production quantity (FoSCT, made at 1700 a year while 1300 are used): stock rises by what is made over what is used, so
-// that a piece made is held at 1 - 1300/1700 of the cost.
+// The economic production quantity (FoSCT, made at 1700 a year while 1300 are used): stock rises by what is made over
+// what is used, so that a piece made is held at 1 - 1300/1700 of the cost.
 func TestProductionQuantity(t *testing.T) {
 	held := 0.225 * (1 - 1300.0/1700)
 	quantity := economicQuantity(1300, 8, held)
@@ -109,9 +113,10 @@ func TestProductionQuantity(t *testing.T) {
 	require.InDelta(t, 33.183979125298336, yearlyCost(quantity, 1300, 8, held), 1e-11)
 }
 
-// Incremental discounts (FoSCT: 2400 a year, 150 an order, 25 % a year; 100 each, 90 for those beyond 300, 80 for those beyond 600). Within
-// a tier the pieces cost its price and the order so much more as the first pieces were dearer: a question of one price for each
-// tier, and the cheapest whose quantity lies in its tier is the answer. What was paid more is held as well, half of it on average.
+// Incremental discounts (FoSCT: 2400 a year, 150 an order, 25 % a year; 100 each, 90 for those beyond 300, 80 for those
+// beyond 600). Within a tier the pieces cost its price and the order so much more as the first pieces were dearer: a
+// question of one price for each tier, and the cheapest whose quantity lies in its tier is the answer. What was paid
+// more is held as well, half of it on average.
 func TestIncrementalDiscounts(t *testing.T) {
 	froms, prices := []float64{0, 300, 600, math.Inf(1)}, []float64{100, 90, 80}
 	dearer, best, quantity := 0.0, math.Inf(1), 0.0
@@ -156,9 +161,9 @@ func TestJointReplenishment(t *testing.T) {
 	}
 }
 
-// The Poisson loss function, by the sums with which the shelf is weighed: the pieces that so many do not suffice for until an order is
-// here, of a part that sells once in ten days and takes 14 to come (Silver, Pyke and Thomas, "Inventory and Production Management in
-// Supply Chains": expected units short).
+// The Poisson loss function, by the sums with which the shelf is weighed: the pieces that so many do not suffice for
+// until an order is here, of a part that sells once in ten days and takes 14 to come (Silver, Pyke and Thomas,
+// "Inventory and Production Management in Supply Chains": expected units short).
 func TestPoissonLoss(t *testing.T) {
 	o := &outlook{form: []float64{0, 1}, unit: 1, pieces: 1, perDay: 0.1, nodes: []node{{rate: 0.1, chance: 1}}, most: 40}
 	o.sums([]span{{14, 1}}, 1, rhythm{})
@@ -167,8 +172,8 @@ func TestPoissonLoss(t *testing.T) {
 	}
 }
 
-// The spreadsheet's rule, which the yardstick plays beside ours: 20 a day with deviation 4, 5 days with deviation 2, 19 times in 20 (Silver,
-// Pyke and Thomas): mean 100, deviation 40.9878, level 167.4189.
+// The spreadsheet's rule, which the yardstick plays beside ours: 20 a day with deviation 4, 5 days with deviation 2, 19
+// times in 20 (Silver, Pyke and Thomas): mean 100, deviation 40.9878, level 167.4189.
 func TestNormalLevel(t *testing.T) {
 	z := math.Sqrt2 * math.Erfinv(2*0.95-1)
 	require.InDelta(t, 167.4189, normalLevel(20, 16, 5, 4, z), 5e-5)

@@ -490,8 +490,9 @@ func TestLongDatabaseName(t *testing.T) {
 	require.ErrorContains(t, err, "too long")
 }
 
-// Somebody who came in while the restore was at work and waits for it with a change is seen at the instant of the swap: it is
-// given up, and their change is done. Let go of before that look, the change would be made in the database that is dropped.
+// Somebody who came in while the restore was at work and waits for it with a change is seen at the instant of the swap:
+// it is given up, and their change is done. Let go of before that look, the change would be made in the database that
+// is dropped.
 func TestRestoreSeesWhoWaitsWithAChange(t *testing.T) {
 	t.Parallel() // the server waits some seconds for them to leave
 	ctx, dsn := t.Context(), earlyOpened(t)

@@ -27,7 +27,8 @@ func TestDumped(t *testing.T) {
 	require.False(t, known, "nothing is under way")
 	var first int64
 	require.NoError(t, asks.QueryRow(t.Context(), `SELECT pg_table_size('a_first')`).Scan(&first))
-	// 24 MB are more than what lies between the two ends of a connection, so that the COPY is under way when its first bytes come.
+	// 24 MB are more than what lies between the two ends of a connection, so that the COPY is under way when its first
+	// bytes come.
 	_, err = dump.PgConn().CopyTo(t.Context(), &askingWriter{ask: func() {
 		done, all, known := dumped(t.Context(), asks)
 		require.True(t, known)

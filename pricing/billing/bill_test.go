@@ -69,8 +69,9 @@ func TestTaxByRateAsEN16931(t *testing.T) {
 	}
 }
 
-// The example is that of Peppol BIS Billing 3.0, base-creditnote-correction: 2 800, less 1 500, and a charge of 25 before 25 %
-// of tax, given back whole and in steps. Each credit note names its bill (Directive 2006/112/EC, article 219).
+// The example is that of Peppol BIS Billing 3.0, base-creditnote-correction: 2 800, less 1 500, and a charge of 25
+// before 25 % of tax, given back whole and in steps. Each credit note names its bill (Directive 2006/112/EC, article
+// 219).
 func TestCreditNoteAsPeppol(t *testing.T) {
 	b := billOf([2]string{"25", "3500.00"}, [2]string{"25", "-1875.00"}, [2]string{"25", "31.25"})
 	require.Equal(t, []string{"1325.00", "331.25", "1656.25"}, []string{b.Net.StringFixed(2), b.Tax.StringFixed(2), b.Total.StringFixed(2)})

@@ -18,8 +18,8 @@ type Sold struct {
 	Pieces int
 }
 
-// Sell sells parts over the counter, for no job: they leave the shelf, and the bill, which is the till slip, is paid there and
-// then.
+// Sell sells parts over the counter, for no job: they leave the shelf, and the bill, which is the till slip, is paid
+// there and then.
 func Sell(ctx context.Context, tx pgx.Tx, request string, sold []Sold, how string, now time.Time) (Bill, error) {
 	if len(sold) == 0 {
 		return Bill{}, errNothing

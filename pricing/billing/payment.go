@@ -103,8 +103,8 @@ func account(ctx context.Context, db inventory.DB, papers []Bill, where string, 
 	return a, nil
 }
 
-// Pay records money for a job: before its bill a deposit. After the bill no more is taken than is due; without an amount it is
-// all that is due. Of what is paid back there must have been as much.
+// Pay records money for a job: before its bill a deposit. After the bill no more is taken than is due; without an
+// amount it is all that is due. Of what is paid back there must have been as much.
 func Pay(ctx context.Context, tx pgx.Tx, jobID int64, amount decimal.NullDecimal, how string, now time.Time) (Payment, error) {
 	if err := inventory.Lock(ctx, tx, []int64{jobID}, nil); err != nil {
 		return Payment{}, err

@@ -17,8 +17,8 @@ import (
 
 // The tables of what was billed and paid.
 var (
-	// Bills are bills and credit notes in the order in which they were written. paper is each as it was handed over, as JSON;
-	// the columns before it are of it.
+	// Bills are bills and credit notes in the order in which they were written. paper is each as it was handed over, as
+	// JSON; the columns before it are of it.
 	Bills = exchange.Table{File: "bills.csv", Columns: []string{"kind", "number", "made_at", "job", "credits", "customer", "total", "tax", "currency", "paper"},
 		Must: []string{"kind", "number", "made_at", "total", "paper"}}
 	// Payments are of a job, or of a bill that was written over the counter. Below zero was paid back.
@@ -60,7 +60,8 @@ func writePayments(ctx context.Context, db inventory.DB) ([][]string, error) {
 	}, `SELECT p.at, p.job_id, b.number, p.amount::text, p.how FROM payment p LEFT JOIN bill b ON b.id = p.bill_id ORDER BY p.id`)
 }
 
-// takeBills writes bills again that were written elsewhere. The database numbers them, so each series must be whole from 1 on.
+// takeBills writes bills again that were written elsewhere. The database numbers them, so each series must be whole
+// from 1 on.
 func takeBills(ctx context.Context, tx pgx.Tx, rows []*exchange.Row, jobs map[int64]bool, now time.Time) (ids map[int64]int64, err error) {
 	ids = map[int64]int64{}
 	next := map[billing.Series]int64{billing.Bills: 1, billing.Credits: 1}

@@ -39,7 +39,8 @@ func Unit(currency string) string {
 // decimals, so that of a pack is exact.
 const Fine = 1_000_000
 
-// InFine is an amount in the planners' whole numbers, rounded up: a planner that rounds a cost down would promise too little.
+// InFine is an amount in the planners' whole numbers, rounded up: a planner that rounds a cost down would promise too
+// little.
 func InFine(x decimal.Decimal) int64 { return x.Mul(decimal.NewFromInt(Fine)).Ceil().IntPart() }
 
 // FromFine is the amount of so many of the planners' parts, to the penny.

@@ -20,7 +20,8 @@ type PutOff struct {
 	By     string       `json:"by"`
 }
 
-// putOff takes out of what is wanted the parts that are not to be ordered yet. The part of which the day has come is ordered.
+// putOff takes out of what is wanted the parts that are not to be ordered yet. The part of which the day has come is
+// ordered.
 func (b *bench) putOff() {
 	for _, id := range slices.Sorted(maps.Keys(b.wanted)) {
 		h := b.byHand[id]

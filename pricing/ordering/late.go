@@ -13,9 +13,9 @@ import (
 	"stead/pricing/money"
 )
 
-// Late is a promise that will not be kept as things stand: a part that an approved job waits for, and that is not expected by
-// the day on which the job was promised. A part that nobody has ordered yet is among them whatever its day: what keeps the
-// promise is still to be done.
+// Late is a promise that will not be kept as things stand: a part that an approved job waits for, and that is not
+// expected by the day on which the job was promised. A part that nobody has ordered yet is among them whatever its day:
+// what keeps the promise is still to be done.
 type Late struct {
 	JobID      int64        `json:"job"`
 	Customer   string       `json:"customer"`        // as whoever asks knows it: see pricing.LatePromises
@@ -28,8 +28,8 @@ type Late struct {
 	LineID     int64        `json:"line,omitempty"`
 	Supplier   string       `json:"supplier,omitempty"` // of what is not ordered, the one that would be soonest
 	Promised   calendar.Day `json:"promised"`
-	// Expected is when it is here, or would be if it were ordered now; absent where too much time has gone by for any day to be
-	// given, where the supplier cannot say, or where nobody offers it any more.
+	// Expected is when it is here, or would be if it were ordered now; absent where too much time has gone by for any
+	// day to be given, where the supplier cannot say, or where nobody offers it any more.
 	Expected    *calendar.Day `json:"expected,omitempty"`
 	BackOrdered bool          `json:"back_ordered,omitempty"` // and its supplier cannot say until when
 	Sooner      []Sooner      `json:"sooner,omitempty"`       // where else the same part could be had before that
@@ -106,8 +106,8 @@ func Expected(ctx context.Context, db inventory.DB, jobID int64, now time.Time) 
 	return expect(ctx, db, deliveries, claims)
 }
 
-// expect works out when what open claims wait for is here, claim by claim: what is on order by what its supplier last said of
-// it, and what is not as if it were ordered now.
+// expect works out when what open claims wait for is here, claim by claim: what is on order by what its supplier last
+// said of it, and what is not as if it were ordered now.
 func expect(ctx context.Context, db inventory.DB, d *inventory.Deliveries, claims []inventory.Claim) ([]Late, error) {
 	var lineIDs, partIDs []int64
 	for _, c := range claims {

@@ -75,8 +75,8 @@ type Line struct {
 	Substitute bool            `json:"substitute,omitempty"`  // measure on arrival
 }
 
-// Waiting is a part that is wanted and not ordered, because nobody sells it but a supplier whose minimum order this list does
-// not reach, not even with as much more as the shop buys unasked.
+// Waiting is a part that is wanted and not ordered, because nobody sells it but a supplier whose minimum order this
+// list does not reach, not even with as much more as the shop buys unasked.
 type Waiting struct {
 	PartID   int64   `json:"part_id"`
 	Name     string  `json:"name"`

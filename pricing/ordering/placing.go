@@ -32,9 +32,9 @@ func PlacePlanned(ctx context.Context, tx pgx.Tx, policy Policy, asPlanned strin
 	return Place(ctx, tx, list, suppliers, now)
 }
 
-// Place places a list's orders, those of the suppliers named or all, and gives them back with their numbers: what joins an
-// order of today is added to it. What the list rests on is read again once those orders, the jobs and the stock that it is for
-// are locked: where any of it has changed since, nothing is placed, and the error is a *[ChangedError].
+// Place places a list's orders, those of the suppliers named or all, and gives them back with their numbers: what joins
+// an order of today is added to it. What the list rests on is read again once those orders, the jobs and the stock that
+// it is for are locked: where any of it has changed since, nothing is placed, and the error is a *[ChangedError].
 func Place(ctx context.Context, tx pgx.Tx, list List, suppliers []string, now time.Time) ([]inventory.Order, error) {
 	var joined, jobs, parts []int64
 	for _, draft := range list.Orders {

@@ -119,8 +119,8 @@ func (b bench) problem(list *List) posed {
 	return p
 }
 
-// withinLevels wants of what is sold in packs, for the shelf alone, no more whole packs than the upper level allows, if these are
-// enough to be above the lower one: the next order comes the sooner.
+// withinLevels wants of what is sold in packs, for the shelf alone, no more whole packs than the upper level allows, if
+// these are enough to be above the lower one: the next order comes the sooner.
 func (b bench) withinLevels() {
 	for id, d := range b.wanted {
 		pack := 0

@@ -16,10 +16,10 @@ import (
 // later is the supplier of whom what might ride along is bought another time.
 const later = "another time"
 
-// withRiders adds what rides along to what is wanted: parts near their reorder levels, where a parcel goes anyway. The planner
-// decides it exactly, and proves it: each may be bought now, or another time at what it costs then, which is its goods and what an
-// order of its own adds. So nothing is bought to reach free carriage that costs more than is saved. A parcel that goes for
-// nothing else is not begun.
+// withRiders adds what rides along to what is wanted: parts near their reorder levels, where a parcel goes anyway. The
+// planner decides it exactly, and proves it: each may be bought now, or another time at what it costs then, which is
+// its goods and what an order of its own adds. So nothing is bought to reach free carriage that costs more than is
+// saved. A parcel that goes for nothing else is not begun.
 func (b bench) withRiders(ctx context.Context) bench {
 	if len(b.wanted) == 0 || b.policy.RefillIfCheaper {
 		return b

@@ -117,10 +117,11 @@ func TestThreeLines(t *testing.T) {
 	}
 }
 
-// Wagner and Whitin's lots ("Dynamic version of the economic lot size model", Management Science 5, 1958), in example 3.9 of Snyder and
-// Shen, "Fundamentals of Supply Chain Theory", 2nd ed., Wiley 2019: demands of 90, 120, 80 and 70 in four periods, 500 an order and 2 to
-// hold a piece for a period. It is the question that this package answers: an order of a period is a supplier that asks 500 for the parcel,
-// and a piece for a later period costs from it what holding it until then does. Ordering from each period on costs 1380, 940, 640 and 500.
+// Wagner and Whitin's lots ("Dynamic version of the economic lot size model", Management Science 5, 1958), in example
+// 3.9 of Snyder and Shen, "Fundamentals of Supply Chain Theory", 2nd ed., Wiley 2019: demands of 90, 120, 80 and 70 in
+// four periods, 500 an order and 2 to hold a piece for a period. It is the question that this package answers: an order
+// of a period is a supplier that asks 500 for the parcel, and a piece for a later period costs from it what holding it
+// until then does. Ordering from each period on costs 1380, 940, 640 and 500.
 func TestWagnerWhitinLots(t *testing.T) {
 	demand := []int{90, 120, 80, 70}
 	for from, want := range []int64{1380, 940, 640, 500} {

@@ -1,9 +1,10 @@
 // Package personal answers a customer who asks what the shop knows of them, and one who asks to be forgotten.
 //
-// Bills, credit notes and payments must be kept, and name whom they were written for. Everything else that says who somebody
-// is goes: name, telephone and address, their words, their photos, what messages were sent to where, and the history's mention
-// of them. A name that is short, or that somebody or something else goes by, is taken out of what concerned them alone. What was found and fitted stays without a name, for what the shop has learnt of parts. A trail says that it was
-// done, by whom and when, and not what it was. Backups that were made before keep what they hold.
+// Bills, credit notes and payments must be kept, and name whom they were written for. Everything else that says who
+// somebody is goes: name, telephone and address, their words, their photos, what messages were sent to where, and the
+// history's mention of them. A name that is short, or that somebody or something else goes by, is taken out of what
+// concerned them alone. What was found and fitted stays without a name, for what the shop has learnt of parts. A trail
+// says that it was done, by whom and when, and not what it was. Backups that were made before keep what they hold.
 package personal
 
 import (
@@ -129,8 +130,8 @@ func (e *OpenError) Error() string {
 	return fmt.Sprintf("customer %d cannot be forgotten yet: %s", e.ID, e.Why)
 }
 
-// Forget forgets a customer as far as bills allow; the package says what goes and what stays. While a job of theirs is open, or
-// something is to be paid, it is an *[OpenError].
+// Forget forgets a customer as far as bills allow; the package says what goes and what stays. While a job of theirs is
+// open, or something is to be paid, it is an *[OpenError].
 func Forget(ctx context.Context, tx pgx.Tx, id int64, hand inventory.Hand, now time.Time) error {
 	c, err := pricing.CustomerByID(ctx, tx, id)
 	if err != nil {

@@ -259,7 +259,8 @@ func TestAReadingSaysOnlyWhatWasRead(t *testing.T) {
 	}
 }
 
-// TestWithinAGaugesStep: what stands within a caliper's twentieth of a limit is measured again, and once it is, no more asked.
+// TestWithinAGaugesStep: what stands within a caliper's twentieth of a limit is measured again, and once it is, no more
+// asked.
 func TestWithinAGaugesStep(t *testing.T) {
 	again := func(taken ...Taken) bool {
 		f, err := Findings(substitution.Build{"rear.cassette": speeds(9)}, taken)
@@ -471,8 +472,8 @@ func TestAFamilyKnowsWhatIsReadOfIt(t *testing.T) {
 	}
 }
 
-// What is read after the work is told by itself: how the new wheel runs says nothing of the old walls, and a joint that was put on too
-// tight is said even where the part was replaced.
+// What is read after the work is told by itself: how the new wheel runs says nothing of the old walls, and a joint that
+// was put on too tight is said even where the part was replaced.
 func TestCameOut(t *testing.T) {
 	num := substitution.Num
 	for _, c := range []struct {

@@ -125,11 +125,12 @@ func counts(place substitution.Place, name string) bool {
 	return err == nil && r.Counts
 }
 
-// Findings are what all that was taken comes to, in the order of inspection. Every reading that stands is judged, and what
-// asks for most stands. The mechanic's word decides over the readings that lay before it; what is read later and asks for
-// more than that word is not passed over. Of two answers to one reading the worse counts, and both are shown; one that was
-// read after the work tells how that came out, and contradicts nothing: the finding that the work rests on stays,
-// unless more is asked for now. A house of cartridge bearings that is bad speaks for the bearings in it, where nothing was found at those themselves.
+// Findings are what all that was taken comes to, in the order of inspection. Every reading that stands is judged, and
+// what asks for most stands. The mechanic's word decides over the readings that lay before it; what is read later and
+// asks for more than that word is not passed over. Of two answers to one reading the worse counts, and both are shown;
+// one that was read after the work tells how that came out, and contradicts nothing: the finding that the work rests on
+// stays, unless more is asked for now. A house of cartridge bearings that is bad speaks for the bearings in it, where
+// nothing was found at those themselves.
 func Findings(build substitution.Build, taken []Taken) ([]Finding, error) {
 	found := map[substitution.Place]Finding{}
 	for _, t := range taken {

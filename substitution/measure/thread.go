@@ -30,8 +30,8 @@ type Thread struct {
 	Family   string   `json:"family,omitempty"` // "bottom-bracket", "freewheel", "axle", "pedal", "steerer", "spoke": absent looks at all
 }
 
-// A male thread measures under its name, because its crests are cut back, by up to a quarter of its pitch (common practice). A female one is
-// measured across its crests, about one pitch under the name.
+// A male thread measures under its name, because its crests are cut back, by up to a quarter of its pitch (common
+// practice). A female one is measured across its crests, about one pitch under the name.
 const (
 	maleUnderPitches = 0.25
 	femaleBandMM     = 0.25 // either side of the core

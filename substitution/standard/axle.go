@@ -59,7 +59,8 @@ func AxleWidths() []AxleWidth { return append([]AxleWidth(nil), axleWidths...) }
 // thruPitches are the pitches of 12 and 15 mm thru-axles in use.
 var thruPitches = []float64{1, 1.5, 1.75}
 
-// ParseThruAxle reads "12x142 P1.5", "15 x 100 mm", "12x142 P1.0 L163", "12 x 148 M12x1.75". A pitch or width that no thru-axle has is an error.
+// ParseThruAxle reads "12x142 P1.5", "15 x 100 mm", "12x142 P1.0 L163", "12 x 148 M12x1.75". A pitch or width that no
+// thru-axle has is an error.
 func ParseThruAxle(s string) (ThruAxle, error) {
 	const what = "a thru-axle"
 	if err := checkText(what, s); err != nil {

@@ -119,7 +119,8 @@ const steelDensity = 7.85e-3
 // MassG is the mass of one steel ball in grams: weighing a hundred tells 5/32 in from 4 mm, which a caliper cannot.
 func (b Ball) MassG() float64 { return math.Pi / 6 * b.MM * b.MM * b.MM * steelDensity }
 
-// BallCount is how many balls fill a ring: the most that fit, and the room that is left over in balls (always less than one).
+// BallCount is how many balls fill a ring: the most that fit, and the room that is left over in balls (always less than
+// one).
 type BallCount struct {
 	Most int     `json:"most"`
 	Room float64 `json:"room_in_balls"`

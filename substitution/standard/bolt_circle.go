@@ -52,7 +52,8 @@ const (
 func RootMM(teeth int) float64 { return PitchMM/math.Sin(math.Pi/float64(teeth)) - rollerMM }
 
 // RingClearsBolts reports whether a ring of so many teeth can be drilled for a bolt circle at all: the bottom of the
-// teeth must clear bolt heads of about 11 mm. It is the geometric floor; makers' smallest rings are in [BoltCircle.MinTeeth].
+// teeth must clear bolt heads of about 11 mm. It is the geometric floor; makers' smallest rings are in
+// [BoltCircle.MinTeeth].
 func RingClearsBolts(teeth int, bcdMM float64) bool { return RootMM(teeth) >= bcdMM+boltHeadMM }
 
 var (

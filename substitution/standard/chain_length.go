@@ -2,7 +2,8 @@ package standard
 
 import "math"
 
-// ChainPitches is the exact length in pitches (links) of a chain wrapped tight round two sprockets whose centres are stayMM apart.
+// ChainPitches is the exact length in pitches (links) of a chain wrapped tight round two sprockets whose centres are
+// stayMM apart.
 func ChainPitches(stayMM float64, ring, sprocket int) float64 {
 	z1, z2 := float64(ring), float64(sprocket)
 	turn := (z1 - z2) / (2 * math.Pi)

@@ -50,7 +50,8 @@ func TestFreehubFitPublished(t *testing.T) {
 	}
 }
 
-// Shifter and derailleur pages: 2.8 × 1.7 is 4.76 for a pitch of 4.8, 3.4 × 1.2 is 4.08, and mixing 1.1 with 3.4 loses 0.34 a click.
+// Shifter and derailleur pages: 2.8 × 1.7 is 4.76 for a pitch of 4.8, 3.4 × 1.2 is 4.08, and mixing 1.1 with 3.4 loses
+// 0.34 a click.
 func TestPullFamilyTravel(t *testing.T) {
 	travel := func(family string, speeds int) PullFamily {
 		i := slices.IndexFunc(PullFamilies(), func(p PullFamily) bool { return p.Family == family && p.Speeds == speeds })

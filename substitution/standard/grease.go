@@ -2,7 +2,8 @@ package standard
 
 import "regexp"
 
-// NLGI is a grease's stiffness: how deep a cone sinks into it, worked 60 strokes at 25 °C, in tenths of a millimetre (ASTM D217).
+// NLGI is a grease's stiffness: how deep a cone sinks into it, worked 60 strokes at 25 °C, in tenths of a millimetre
+// (ASTM D217).
 type NLGI struct {
 	Grade string `json:"nlgi"`
 	Low   int    `json:"penetration_low"`

@@ -44,7 +44,8 @@ func plain(s string) string {
 // quotes and fractions, a point for a decimal comma, single spaces. "27,2 MM" is "27.2 mm".
 func Plain(s string) string { return plain(s) }
 
-// Fraction reads a bare figure, whole, decimal or with a fraction: "3.97", "5/32", "1 3/8". It reports false for what is none.
+// Fraction reads a bare figure, whole, decimal or with a fraction: "3.97", "5/32", "1 3/8". It reports false for what
+// is none.
 func Fraction(s string) (float64, bool) { return number(s) }
 
 // ParseLength reads a length: "3.97 mm", "2 cm", "0.15625 in", "5/32", `1 3/8"`, "27¼". A fraction without a unit is

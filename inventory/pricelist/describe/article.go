@@ -5,9 +5,9 @@ import "slices"
 // fewestOfArticle are the digits that an article's number has at least.
 const fewestOfArticle = 4
 
-// articleNumber is how many tokens at the beginning of a description are the article's number, in one piece before a blank: "BX-7733",
-// "W/60772", "88-3051", "0031.66". Its letters are no word of the trade: what follows "W/60772" does not come with anything. A part's own
-// code ("CR-1104") and so many in a bag ("BAG/1000") are none.
+// articleNumber is how many tokens at the beginning of a description are the article's number, in one piece before a
+// blank: "BX-7733", "W/60772", "88-3051", "0031.66". Its letters are no word of the trade: what follows "W/60772" does
+// not come with anything. A part's own code ("CR-1104") and so many in a bag ("BAG/1000") are none.
 func (s *scratch) articleNumber() int {
 	if len(s.tokens) == 0 {
 		return 0

@@ -28,7 +28,8 @@ func readBearing(r *reading) {
 	}
 }
 
-// readBoreAndOuter reads "d: 15 mm; D: 28 mm": bearing catalogues write a small d for the bore and a capital for the outside.
+// readBoreAndOuter reads "d: 15 mm; D: 28 mm": bearing catalogues write a small d for the bore and a capital for the
+// outside.
 func (r *reading) readBoreAndOuter() {
 	for i := range r.items {
 		if !r.isWord(i, "d") {

@@ -2,8 +2,8 @@ package describe
 
 import "stead/substitution"
 
-// comeAlong are the families that a list names beside a part because they come with it: a hub with its skewer, spokes and nipples.
-// They make no bundle.
+// comeAlong are the families that a list names beside a part because they come with it: a hub with its skewer, spokes
+// and nipples. They make no bundle.
 var comeAlong = map[substitution.Family]bool{
 	"consumable": true, "bolt": true, "bar-plug": true, "cleat": true, "chain-joiner": true, "headset-spacer": true, "top-cap": true,
 	"axle-nut": true, "skewer": true, "crown-race": true, "seat-clamp": true, "nipple": true, "freehub-body": true, "chainring-bolt": true,
@@ -11,8 +11,8 @@ var comeAlong = map[substitution.Family]bool{
 	"lubricant": true, "grease": true, "brake-adapter": true, "disc-pad": true, "rim-pad": true,
 }
 
-// isBundle reports whether the description is of several parts that are sold together: "chain + cassette", "kit of cable and housing".
-// What comes "with" a part, or is what it is "for", makes no bundle of it.
+// isBundle reports whether the description is of several parts that are sold together: "chain + cassette", "kit of
+// cable and housing". What comes "with" a part, or is what it is "for", makes no bundle of it.
 func (s *scratch) isBundle() bool {
 	first := -1
 	for i := range s.items {
@@ -49,8 +49,8 @@ func isCable(f substitution.Family) bool {
 	return f == "cable-inner" || f == "cable-outer" || f == someCable
 }
 
-// joinsParts reports whether "and" or a plus stands between two names of different parts, or a comma where a word says that there are
-// several.
+// joinsParts reports whether "and" or a plus stands between two names of different parts, or a comma where a word says
+// that there are several.
 func (s *scratch) joinsParts(i, j int) bool {
 	a, b := s.items[i].sense.partNamed(), s.items[j].sense.partNamed()
 	if a == b || partOf(a, b) || s.items[j].sense.family == "" && !isCable(a) {

@@ -9,9 +9,9 @@ const (
 	shortestName   = 5
 )
 
-// partCompounds takes German and Dutch compounds apart that nobody wrote down: "Hohlkammerfelge" is a rim, "ALUNIPPEL" an alloy
-// nipple. The last word names the thing; only those listed as heads do, for a "Tretlagerachse" is no axle of a hub. What stands
-// before is read where it is a word of the trade, and passed over where it is not.
+// partCompounds takes German and Dutch compounds apart that nobody wrote down: "Hohlkammerfelge" is a rim, "ALUNIPPEL"
+// an alloy nipple. The last word names the thing; only those listed as heads do, for a "Tretlagerachse" is no axle of a
+// hub. What stands before is read where it is a word of the trade, and passed over where it is not.
 func (s *scratch) partCompounds() {
 	for i := 0; i < len(s.tokens); i++ {
 		t := &s.tokens[i]
@@ -63,7 +63,8 @@ const (
 	shortestOfFirst = 2
 )
 
-// phraseInOne is where the second word of a part's name begins that is written in one: "DISCPADS", "AXLENUT"; 0 if it is none.
+// phraseInOne is where the second word of a part's name begins that is written in one: "DISCPADS", "AXLENUT"; 0 if it
+// is none.
 func (l *lexicon) phraseInOne(text []byte) int {
 	if len(text) < shortestInOne {
 		return 0
@@ -84,8 +85,8 @@ func (l *lexicon) phraseInOne(text []byte) int {
 	return 0
 }
 
-// setHead is where the word for several together begins that a compound ends on, "Schalthebelpaar", "remgreepset", if what stands
-// before is a word of the trade; 0 if not.
+// setHead is where the word for several together begins that a compound ends on, "Schalthebelpaar", "remgreepset", if
+// what stands before is a word of the trade; 0 if not.
 func setHead(text []byte) int {
 	for _, set := range []string{"paar", "satz", "set"} {
 		at := len(text) - len(set)
@@ -96,8 +97,8 @@ func setHead(text []byte) int {
 	return 0
 }
 
-// compoundHead is where the head of a compound begins: the longest that is listed, else a part's name behind a word that only
-// describes one, "Flachlenker", "Lederpedal"; -1 if the word has none.
+// compoundHead is where the head of a compound begins: the longest that is listed, else a part's name behind a word
+// that only describes one, "Flachlenker", "Lederpedal"; -1 if the word has none.
 func (l *lexicon) compoundHead(text []byte) int {
 	for at := shortestBefore; at+3 <= len(text); at++ {
 		if l.heads[string(text[at:])] {
@@ -123,8 +124,8 @@ func (s *sense) isAttribute() bool {
 	return s.family == "" && !s.none && !s.not && s.opens == mainClause && (len(s.says) > 0 || s.noise)
 }
 
-// compoundLinks stand between the words of a German or Dutch compound: "Sicherheitskette", "Speichennippel", "Kinderpedal". An e may be left
-// out there: "Bremsgriff".
+// compoundLinks stand between the words of a German or Dutch compound: "Sicherheitskette", "Speichennippel",
+// "Kinderpedal". An e may be left out there: "Bremsgriff".
 var compoundLinks = []string{"s", "n", "en", "er", "e"}
 
 // firstOf is the number of the word that a compound begins with, without what joins it to the next; 0 if it is not known.

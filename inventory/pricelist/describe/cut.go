@@ -9,8 +9,9 @@ type spelledAs struct {
 // mostMeant is the most parts that a word cut short may be the name of, for the figures to tell.
 const mostMeant = 6
 
-// readCut reads a description whose part is named by a word cut so short that it may name several: "BREMSSCH. 180MM 6L." is a disc
-// and no shoe, for only with the disc every figure says something. Where more than one part takes them all, none is meant.
+// readCut reads a description whose part is named by a word cut so short that it may name several: "BREMSSCH. 180MM
+// 6L." is a disc and no shoe, for only with the disc every figure says something. Where more than one part takes them
+// all, none is meant.
 func (r *Reader) readCut(s *scratch, unknown Reading) Reading {
 	start, may := s.cutName()
 	if len(may) > mostMeant {

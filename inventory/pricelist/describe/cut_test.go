@@ -8,7 +8,8 @@ import (
 	"stead/inventory/pricelist/describe"
 )
 
-// A part's name that is cut so short that it may be several is the one that every figure fits, and none where several fit or none does.
+// A part's name that is cut so short that it may be several is the one that every figure fits, and none where several
+// fit or none does.
 func TestNamesCutShort(t *testing.T) {
 	t.Parallel()
 	for text, family := range map[string]string{

@@ -331,7 +331,8 @@ func readShape(r *reading) {
 	}
 }
 
-// saysNothing reports whether the item is a single letter that the tables know for something else: a label, or nothing of fit.
+// saysNothing reports whether the item is a single letter that the tables know for something else: a label, or nothing
+// of fit.
 func (r *reading) saysNothing(i int) bool {
 	it := &r.items[i]
 	return it.kind == phrase && !it.used && it.last == it.first+1 && r.letters(i) == 1 &&

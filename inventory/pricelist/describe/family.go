@@ -38,8 +38,8 @@ var sized = []substitution.Family{
 	"rear-derailleur", "front-derailleur", "jockey-wheel", "disc-rotor", "cable-inner", "cable-outer",
 }
 
-// doubtful reports whether the name may be half the name of something else: nothing that was read fits the family, and behind
-// its name stands a word that nobody knows. A "rim jack" is no rim, nor a "rear mech pivot bolt" a rear mech.
+// doubtful reports whether the name may be half the name of something else: nothing that was read fits the family, and
+// behind its name stands a word that nobody knows. A "rim jack" is no rim, nor a "rear mech pivot bolt" a rear mech.
 func (r *reading) doubtful(spec substitution.Spec) bool {
 	if r.named < 0 || r.items[r.named].sense.own {
 		return false
@@ -58,7 +58,8 @@ func (r *reading) doubtful(spec substitution.Spec) bool {
 	return false
 }
 
-// isOfUnknown reports whether the name only says what a thing that nobody knows is of: a "Steuersatz-Austreiber", a "sangle de pédale".
+// isOfUnknown reports whether the name only says what a thing that nobody knows is of: a "Steuersatz-Austreiber", a
+// "sangle de pédale".
 func (r *reading) isOfUnknown() bool {
 	if before := r.named - 2; before >= 0 && r.items[before].kind == unknown && (r.isLink(r.named-1) || r.isWord(r.named-1, "a")) {
 		return true
@@ -134,8 +135,8 @@ func (s *scratch) decide() substitution.Family {
 	return found
 }
 
-// name is the name that counts and the item where it ends; "" and -1 if there is none. Where it turns out to be of none of our
-// parts, it notes the words that say so.
+// name is the name that counts and the item where it ends; "" and -1 if there is none. Where it turns out to be of none
+// of our parts, it notes the words that say so.
 func (s *scratch) name() (found substitution.Family, at int) {
 	at = -1
 	for i := range s.items {
@@ -162,8 +163,9 @@ func (s *scratch) name() (found substitution.Family, at int) {
 // goesOn reports whether the name at item i goes on at item j.
 func (s *scratch) goesOn(i, j int) bool { return s.beside(i, j) || s.sameThing(i, j) }
 
-// isOther reports whether the word at item i, of none of our parts, says what the thing is: alone it does, unless it describes
-// what is named behind it; beside a name it does, unless it describes that, or that is of a small part or seals it.
+// isOther reports whether the word at item i, of none of our parts, says what the thing is: alone it does, unless it
+// describes what is named behind it; beside a name it does, unless it describes that, or that is of a small part or
+// seals it.
 func (s *scratch) isOther(found substitution.Family, at, i int) bool {
 	if at < 0 {
 		return !s.saysOfLater(i)
@@ -171,8 +173,8 @@ func (s *scratch) isOther(found substitution.Family, at, i int) bool {
 	return !s.items[i].sense.whole && s.goesOn(at, i) && !s.items[i].sense.describes(found) && !isSmall(found) && found != "seal-kit"
 }
 
-// weakName is what the thing is if no name says it: by the code that the text begins with, or by the first word that is a name
-// where nothing better is said.
+// weakName is what the thing is if no name says it: by the code that the text begins with, or by the first word that is
+// a name where nothing better is said.
 func (s *scratch) weakName() substitution.Family {
 	for i := range s.items {
 		it := &s.items[i]
@@ -190,8 +192,8 @@ func (s *scratch) weakName() substitution.Family {
 	return ""
 }
 
-// describes reports whether the word gives a dimension of this family and of few others: a lamp's battery is none of our parts, but
-// says what feeds the lamp.
+// describes reports whether the word gives a dimension of this family and of few others: a lamp's battery is none of
+// our parts, but says what feeds the lamp.
 func (s *sense) describes(f substitution.Family) bool {
 	return slices.ContainsFunc(s.says, func(says says) bool { return says.in != nil && says.speaksOf(f) })
 }

@@ -92,8 +92,8 @@ func equipmentGrammars() map[substitution.Family]*grammar {
 	return all
 }
 
-// readGuardedWheel reads the wheel that a mudguard or rack is made for: "700C", "28 inch", "26-28"" gives none of two. Behind a mudguard's
-// wheel stands how wide it is: "700c x 45mm", "622x45". In "45-622" the width is a tyre's.
+// readGuardedWheel reads the wheel that a mudguard or rack is made for: "700C", "28 inch", "26-28"" gives none of two.
+// Behind a mudguard's wheel stands how wide it is: "700c x 45mm", "622x45". In "45-622" the width is a tyre's.
 func readGuardedWheel(r *reading) {
 	if r.readGuard() {
 		return

@@ -8,8 +8,8 @@ import (
 	"stead/inventory/pricelist/describe"
 )
 
-// Much that a wholesaler sells carries the name of a part and is none: what takes it off, cleans it, holds or covers it, a kit
-// of small pieces of it, and what has the name of something else. It is said which words tell so.
+// Much that a wholesaler sells carries the name of a part and is none: what takes it off, cleans it, holds or covers
+// it, a kit of small pieces of it, and what has the name of something else. It is said which words tell so.
 func TestWhatOnlyLooksLikeAPart(t *testing.T) {
 	t.Parallel()
 	for _, text := range []string{

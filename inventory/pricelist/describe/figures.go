@@ -380,8 +380,8 @@ func (r *reading) joined(i int) bool {
 	return false
 }
 
-// isLettersOfCode reports whether the item is a word that nobody knows, or a letter or two that name nothing: "S-270" is a model, and no
-// saddle of 270 mm.
+// isLettersOfCode reports whether the item is a word that nobody knows, or a letter or two that name nothing: "S-270"
+// is a model, and no saddle of 270 mm.
 func (r *reading) isLettersOfCode(i int) bool {
 	if i < 0 {
 		return true

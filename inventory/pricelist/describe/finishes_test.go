@@ -12,8 +12,9 @@ import (
 	"stead/inventory/pricelist/describe"
 )
 
-// TestFinishesInEveryLanguage reads colours, materials and treatments of a handlebar as they are declined and cut in five languages. A
-// line of the table is a value and what each language calls it. The words were written down before the reader was asked.
+// TestFinishesInEveryLanguage reads colours, materials and treatments of a handlebar as they are declined and cut in
+// five languages. A line of the table is a value and what each language calls it. The words were written down before
+// the reader was asked.
 func TestFinishesInEveryLanguage(t *testing.T) {
 	t.Parallel()
 	f, err := os.Open("../../../testdata/pricelist/finishes.txt")

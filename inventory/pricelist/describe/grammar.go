@@ -217,8 +217,8 @@ func (g *grammar) gives(dimension string) bool {
 	return slices.Contains(strings.Fields(g.words), dimension)
 }
 
-// forms are the dimensions of all families' tables and the form each one's value has. Of a width that is a whole number in one
-// family and not in another the freer form is taken; the family's own table settles it.
+// forms are the dimensions of all families' tables and the form each one's value has. Of a width that is a whole number
+// in one family and not in another the freer form is taken; the family's own table settles it.
 var forms = sync.OnceValue(func() map[string]substitution.Form {
 	m := map[string]substitution.Form{}
 	for _, f := range substitution.Families() {

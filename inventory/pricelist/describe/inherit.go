@@ -12,8 +12,8 @@ type longer struct {
 	node   int32
 }
 
-// inherit gives a name of several words what its words say: a "suspension seatpost" is a seatpost with a suspension, though each
-// table may have named but one of the two. What the tables say of the whole phrase stands.
+// inherit gives a name of several words what its words say: a "suspension seatpost" is a seatpost with a suspension,
+// though each table may have named but one of the two. What the tables say of the whole phrase stands.
 func (l *lexicon) inherit() {
 	var s scratch
 	for _, long := range l.longer {
@@ -74,9 +74,9 @@ func (l *lexicon) parts(s *scratch, whole *sense) []*sense {
 // saysNothing reports whether a phrase names no family and gives no dimension: it only hints, or is understood.
 func (s *sense) saysNothing() bool { return s.family == "" && len(s.says) == 0 }
 
-// inherit adds the family that the last of the parts names, where the whole names none and speaks of that family only, and every
-// dimension of the family that a part gives and the whole does not: its finish only beside the family's own name, for a "carbon paste"
-// is not of carbon, though a "cork bar tape" is of cork.
+// inherit adds the family that the last of the parts names, where the whole names none and speaks of that family only,
+// and every dimension of the family that a part gives and the whole does not: its finish only beside the family's own
+// name, for a "carbon paste" is not of carbon, though a "cork bar tape" is of cork.
 func (s *sense) inherit(parts []*sense) {
 	if s.family == "" {
 		var last substitution.Family

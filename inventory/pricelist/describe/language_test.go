@@ -16,7 +16,8 @@ var languages = []struct{ name, file string }{
 // The languages are held to a bar of their own for the family, and none may take a tool or a kit for a part.
 const leastFamily = 0.97
 
-// mostWrongOfAHalf is what a precision of [leastPrecision] over a language's two halves, of fewer than 200 values each, leaves to one.
+// mostWrongOfAHalf is what a precision of [leastPrecision] over a language's two halves, of fewer than 200 values each,
+// leaves to one.
 const mostWrongOfAHalf = 1
 
 // TestTruthByLanguage scores each language by itself. The lines are invented in the manner of wholesalers' lists, one half to tune
@@ -76,8 +77,9 @@ func TestTruthByLanguage(t *testing.T) {
 	}
 }
 
-// TestTruthOfTerseLists scores lines of the same writer that run words into one another and cut them short without a stop, German and
-// English in one list: "RITZEL18Z3NOCK 3/32". Read for the first time they came to .9931, .5564 and .6667, and none was taken for a part.
+// TestTruthOfTerseLists scores lines of the same writer that run words into one another and cut them short without a
+// stop, German and English in one list: "RITZEL18Z3NOCK 3/32". Read for the first time they came to .9931, .5564 and
+// .6667, and none was taken for a part.
 func TestTruthOfTerseLists(t *testing.T) {
 	t.Parallel()
 	s := scoreFile(t, "../../../testdata/pricelist/truth-mixed-second.jsonl", *wrong, nil)

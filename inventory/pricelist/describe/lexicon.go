@@ -213,8 +213,8 @@ func (l *lexicon) add(phrase, meaning string) error {
 	return l.senses[node].learn(meaning)
 }
 
-// linkWords stand between the nouns of a French, Italian or Dutch name, or do not: "tige de selle", "tige selle". Inside a phrase
-// they are passed over, in the tables and in the text.
+// linkWords stand between the nouns of a French, Italian or Dutch name, or do not: "tige de selle", "tige selle".
+// Inside a phrase they are passed over, in the tables and in the text.
 var linkWords = []string{"de", "du", "des", "di", "del", "della", "delle", "dei", "van"}
 
 // id is a word's number in the lexicon; 0 if it is not there.
@@ -396,9 +396,9 @@ func (l *lexicon) goesOnAfter(s *scratch, node int32, link int, own bool) bool {
 	return id != 0 && (l.next(node, id, false) != 0 || l.links[id] && l.goesOnAfter(s, node, link+1, own))
 }
 
-// Words are a shop's own words for one supplier: a word or phrase of that supplier's and what it means.
-// A meaning is a dimension and its value ("pad_shape=B05", "colour=black"), "family NAME" (the thing itself), "none" (what is
-// called so is none of our parts) or "ignore" (a brand, a name: nothing to do with fit). They come before the trade's own
+// Words are a shop's own words for one supplier: a word or phrase of that supplier's and what it means. A meaning is a
+// dimension and its value ("pad_shape=B05", "colour=black"), "family NAME" (the thing itself), "none" (what is called
+// so is none of our parts) or "ignore" (a brand, a name: nothing to do with fit). They come before the trade's own
 // meaning.
 type Words map[string]string
 

@@ -15,8 +15,8 @@ import (
 	"stead/substitution"
 )
 
-// TestMannersOfWriting writes each line as other wholesalers would, in capitals or without, without accents or with an e for the umlaut,
-// with other marks between its fields, behind an article's number: it says the same.
+// TestMannersOfWriting writes each line as other wholesalers would, in capitals or without, without accents or with an
+// e for the umlaut, with other marks between its fields, behind an article's number: it says the same.
 func TestMannersOfWriting(t *testing.T) {
 	t.Parallel()
 	plain := strings.NewReplacer("é", "e", "è", "e", "ê", "e", "à", "a", "â", "a", "ä", "a", "ö", "o", "ü", "u", "ô", "o", "î", "i", "ï", "i", "û", "u", "ç", "c",

@@ -13,8 +13,8 @@ import (
 	"stead/inventory/pricelist/describe"
 )
 
-// TestNamesOfParts reads what mechanics and wholesalers call each part in five languages, with no more beside the name than a list
-// has. A line of a table is a family, or none, and its names with strokes between them.
+// TestNamesOfParts reads what mechanics and wholesalers call each part in five languages, with no more beside the name
+// than a list has. A line of a table is a family, or none, and its names with strokes between them.
 func TestNamesOfParts(t *testing.T) {
 	t.Parallel()
 	files, err := filepath.Glob("../../../testdata/pricelist/names-*.txt")
@@ -43,7 +43,8 @@ func TestNamesOfParts(t *testing.T) {
 	}
 }
 
-// TestNoneOfOurParts reads what lists sell beside parts, in five languages: tools, kits, whole wheels and brakes, bags, locks, clothes.
+// TestNoneOfOurParts reads what lists sell beside parts, in five languages: tools, kits, whole wheels and brakes, bags,
+// locks, clothes.
 func TestNoneOfOurParts(t *testing.T) {
 	t.Parallel()
 	f, err := os.Open("../../../testdata/pricelist/none.txt")

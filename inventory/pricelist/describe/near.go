@@ -7,8 +7,8 @@ import (
 	"unicode/utf8"
 )
 
-// The fewest letters of a word that may be a known one written otherwise. A full stop says that it is cut short; without one it
-// takes more of it, as a name that nobody knows may begin like a word.
+// The fewest letters of a word that may be a known one written otherwise. A full stop says that it is cut short;
+// without one it takes more of it, as a name that nobody knows may begin like a word.
 const (
 	shortestStem    = 5 // of a word without its ending
 	shortestCut     = 4 // before a full stop
@@ -19,8 +19,8 @@ const (
 )
 
 // near finds the known word that a list writes otherwise: with another ending ("idrauliche" for "idraulica"), cut short
-// ("Kurbelgarn." for "Kurbelgarnitur") or without its vowels ("Btl." for "Beutel"). Where two words of different meaning may be
-// meant, neither is.
+// ("Kurbelgarn." for "Kurbelgarnitur") or without its vowels ("Btl." for "Beutel"). Where two words of different
+// meaning may be meant, neither is.
 type near struct {
 	stems map[string]int32 // by the word without its ending; 0 where several meanings share one
 	bones map[string]int32 // by its consonants; likewise
@@ -116,9 +116,9 @@ func (n *near) cutShort(text []byte, stopped bool) int32 {
 	return 0
 }
 
-// mayBe are the words that begin so, one of each meaning, without their compounds: "spatb." is a "spatbord", though there are
-// "spatbordstangen". Words are cut between a consonant and a vowel: "Schutzbl." and "guarn.", while "system" is no cut
-// "Systemträger". Where no stop says so, little is cut off, and no "er": "break" is no breaker.
+// mayBe are the words that begin so, one of each meaning, without their compounds: "spatb." is a "spatbord", though
+// there are "spatbordstangen". Words are cut between a consonant and a vowel: "Schutzbl." and "guarn.", while "system"
+// is no cut "Systemträger". Where no stop says so, little is cut off, and no "er": "break" is no breaker.
 func (n *near) mayBe(text []byte, stopped bool) []*spelled {
 	if isVowel(text[len(text)-1]) {
 		return nil
@@ -146,7 +146,8 @@ func (n *near) mayBe(text []byte, stopped bool) []*spelled {
 	return may
 }
 
-// namesLike reports whether two words name the same part and neither gives what the other gives otherwise: a plural may say less.
+// namesLike reports whether two words name the same part and neither gives what the other gives otherwise: a plural may
+// say less.
 func (s *sense) namesLike(t *sense) bool {
 	if s.family == "" || s.family != t.family || s.none != t.none || s.not != t.not {
 		return false
@@ -164,8 +165,8 @@ func (s *sense) namesLike(t *sense) bool {
 // endings are those of number, gender and case in the five languages, the longer before the shorter.
 var endings = []string{"er", "es", "en", "em", "he", "hi", "ee", "e", "s", "x", "o", "a", "i"}
 
-// stemOf is a word without its ending. A consonant that Dutch doubles before an ending is single again. Of a known word "er" is no
-// ending, for it makes a tool of an act: "breaks" is no breaker, though "schwarzer" is "schwarz".
+// stemOf is a word without its ending. A consonant that Dutch doubles before an ending is single again. Of a known word
+// "er" is no ending, for it makes a tool of an act: "breaks" is no breaker, though "schwarzer" is "schwarz".
 func stemOf(text []byte, declined bool) []byte {
 	for _, ending := range endings {
 		stem := text[:max(0, len(text)-len(ending))]
@@ -198,8 +199,8 @@ func bonesOf(out, text []byte) []byte {
 	return out
 }
 
-// spellOut gives a word that no table has the number of the known word that it is, and so for one that means nothing where it stands:
-// "distanziali" begins phrases, but is a "distanziale" alone. It reports whether it found one.
+// spellOut gives a word that no table has the number of the known word that it is, and so for one that means nothing
+// where it stands: "distanziali" begins phrases, but is a "distanziale" alone. It reports whether it found one.
 func (s *scratch) spellOut(i int, alone bool) bool {
 	t := &s.tokens[i]
 	if t.kind != word || t.id != 0 && (!alone || base().alone(t.id) != nil) {

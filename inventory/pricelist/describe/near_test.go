@@ -9,7 +9,8 @@ import (
 	"stead/substitution"
 )
 
-// A word that no table has is one that a table has, where it is declined, cut short or without its vowels, and means one thing only.
+// A word that no table has is one that a table has, where it is declined, cut short or without its vowels, and means
+// one thing only.
 func TestWordsWrittenOtherwise(t *testing.T) {
 	t.Parallel()
 	for name, c := range map[string]struct {

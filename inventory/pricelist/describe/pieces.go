@@ -139,7 +139,8 @@ func (r *reading) isPackBehindStroke(i int) bool {
 	return i >= 2 && r.isJoint(i-1, "/") && r.glued(i) && r.glued(i-1) && r.items[i-2].countsPieces() && !(i > 2 && r.glued(i-2) && r.items[i-3].kind != joint)
 }
 
-// behindPackWord is the item behind a word for a pack, past what ties a number to it: "qty: 4", "SET-5", "Bag/10", "Btl. 50".
+// behindPackWord is the item behind a word for a pack, past what ties a number to it: "qty: 4", "SET-5", "Bag/10",
+// "Btl. 50".
 func (r *reading) behindPackWord(i int) int {
 	j := i + 1
 	for j < len(r.items) && (r.items[j].isEquals() || r.isJoint(j, "-.") && r.glued(j)) {
@@ -185,8 +186,8 @@ func (r *reading) readMultiplied() {
 	}
 }
 
-// multiplies reports whether the figure behind an x says how many there are, and is no size: "3/16 x 50" balls, or "black x 100"
-// at the end of the line.
+// multiplies reports whether the figure behind an x says how many there are, and is no size: "3/16 x 50" balls, or
+// "black x 100" at the end of the line.
 func (r *reading) multiplies(i int) bool {
 	if i < 2 || r.items[i-2].kind != figure {
 		return i >= 2 && i+1 >= len(r.items) || r.glued(i)

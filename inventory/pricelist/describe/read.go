@@ -40,8 +40,8 @@ var plainReader Reader
 // Read reads one description with the trade's words.
 func Read(text string) Reading { return plainReader.Read(text) }
 
-// Read reads one description. It never breaks: should the reader fail on a description, the whole of it is unread, so that one
-// line of a list is held back and not the list.
+// Read reads one description. It never breaks: should the reader fail on a description, the whole of it is unread, so
+// that one line of a list is held back and not the list.
 func (r *Reader) Read(text string) Reading { return r.readAs(text, nil) }
 
 func (r *Reader) readAs(text string, by *said) (out Reading) {
@@ -201,7 +201,8 @@ func (r *reading) read() {
 	r.readBare()
 }
 
-// readWords takes the dimensions that words give. A finish or a size of something else ("for …", "with …") is not the part's.
+// readWords takes the dimensions that words give. A finish or a size of something else ("for …", "with …") is not the
+// part's.
 func (r *reading) readWords() {
 	for i := range r.items {
 		it := &r.items[i]
@@ -245,8 +246,8 @@ var (
 	boxedLabel = labelOf("boxed") // behind it, in French and Italian
 )
 
-// isOfBox reports whether the word is the colour of what the thing is packed in: "brown box", "scatola bianca". Before a number the
-// box only holds so many: "silver box 500".
+// isOfBox reports whether the word is the colour of what the thing is packed in: "brown box", "scatola bianca". Before
+// a number the box only holds so many: "silver box 500".
 func (r *reading) isOfBox(i int) bool {
 	if i > 0 && r.items[i-1].kind == phrase && r.items[i-1].sense.labels&boxedLabel != 0 {
 		return true
@@ -299,7 +300,8 @@ func (r *reading) labelsSlot(s *sense) bool {
 	return g != nil && s.labels != 0 && slices.ContainsFunc(g.slots, func(slot slot) bool { return slot.has&s.labels != 0 })
 }
 
-// figureNear is the figure beside item i, forwards or backwards, over a colon, an equals sign or a currency sign; -1 if none.
+// figureNear is the figure beside item i, forwards or backwards, over a colon, an equals sign or a currency sign; -1 if
+// none.
 func (r *reading) figureNear(i, step int) int {
 	for j, steps := i+step, 0; j >= 0 && j < len(r.items) && steps < 4; j, steps = j+step, steps+1 {
 		it := &r.items[j]

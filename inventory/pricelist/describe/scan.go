@@ -98,8 +98,8 @@ func (r *Reader) scan(s *scratch) {
 	s.markClauses()
 }
 
-// hidesName reports whether a phrase that says nothing, for it is of a piece of the thing, is the first that could name the thing:
-// "stainless bolt" in "bottle cage stainless bolt" is of its bolt, but a "stainless bolt M5x16" is one.
+// hidesName reports whether a phrase that says nothing, for it is of a piece of the thing, is the first that could name
+// the thing: "stainless bolt" in "bottle cage stainless bolt" is of its bolt, but a "stainless bolt M5x16" is one.
 func (s *scratch) hidesName(phrase *sense, end int) bool {
 	if !phrase.noise || phrase.family != "" || slices.ContainsFunc(s.items, func(it item) bool { return it.sense != nil && it.sense.namesThing() }) {
 		return false
@@ -108,7 +108,8 @@ func (s *scratch) hidesName(phrase *sense, end int) bool {
 	return last != nil && last.family != "" && !isKind(last.family)
 }
 
-// beginsWithUnit reports whether the first letter of a phrase is written onto a figure as its unit, and the rest is not: "9V A SALDARE".
+// beginsWithUnit reports whether the first letter of a phrase is written onto a figure as its unit, and the rest is
+// not: "9V A SALDARE".
 func (s *scratch) beginsWithUnit(phrase *sense, i int) bool {
 	t := &s.tokens[i]
 	if phrase.unit != 0 || !t.glued || i == 0 || s.tokens[i-1].kind != number || s.tokens[i+1].glued || t.norm[1]-t.norm[0] > 2 {
@@ -258,7 +259,8 @@ func (s *scratch) standsAlone(end int) bool {
 	return end >= len(s.tokens) || !s.tokens[end].glued || s.tokens[end].kind == mark && s.tokens[end].mark != '-'
 }
 
-// labelsNext reports whether a single letter is short for the name of the figure behind it: h for the height, L for the length.
+// labelsNext reports whether a single letter is short for the name of the figure behind it: h for the height, L for the
+// length.
 func (s *scratch) labelsNext(i int) bool {
 	j := i + 1
 	stop := j < len(s.tokens) && s.tokens[j].kind == mark && (s.tokens[j].mark == '.' || s.tokens[j].mark == ':' || s.tokens[j].mark == '=') && s.tokens[j].glued
@@ -329,8 +331,8 @@ func (s *sense) namesThing() bool {
 	return s.family != "" || s.weak != "" || s.code != "" || s.hint != "" || s.none || s.not || s.several
 }
 
-// colourOfWhole gives a colour at the end of what comes with a part to the part, where nothing else says its colour: a "frame lock
-// with chain black" is black, and a "lock with black chain" is not said to be.
+// colourOfWhole gives a colour at the end of what comes with a part to the part, where nothing else says its colour: a
+// "frame lock with chain black" is black, and a "lock with black chain" is not said to be.
 func (s *scratch) colourOfWhole() {
 	at := -1
 	for i := range s.items {
@@ -375,8 +377,8 @@ func (s *scratch) joinsPlaces(i int) bool {
 	return place(i-1) && place(i+1)
 }
 
-// isFront reports whether a Dutch "voor" is the front, as in "snelspanner voor 100 mm", and not "for", behind which a thing is
-// named.
+// isFront reports whether a Dutch "voor" is the front, as in "snelspanner voor 100 mm", and not "for", behind which a
+// thing is named.
 func (s *scratch) isFront(i int) bool {
 	it := &s.items[i]
 	if it.last != it.first+1 || string(s.lower(&s.tokens[it.first])) != "voor" {

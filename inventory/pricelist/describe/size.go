@@ -318,8 +318,8 @@ func readRim(r *reading) {
 	r.passWheelName()
 }
 
-// isInnerWidth reports whether the figure behind a rim's bead seat and a dash is how wide it is: "559-21". In "622-36" it may be
-// how many holes there are, unless those are named.
+// isInnerWidth reports whether the figure behind a rim's bead seat and a dash is how wide it is: "559-21". In "622-36"
+// it may be how many holes there are, unless those are named.
 func (r *reading) isInnerWidth(i int) bool {
 	switch it := &r.items[i]; it.value {
 	case 12, 16, 18, 20, 24, 28, 32, 36, 40, 48:
@@ -401,8 +401,8 @@ func (r *reading) isWire(i int) bool {
 	return it.unit&(none|mm) != 0 && it.value >= 1.4 && it.value <= 3
 }
 
-// readSclaverand reads "SV", which is a Sclaverand valve where the tube has a German or a Dutch name. In English lists it may as well be
-// Schrader's, and is left unread.
+// readSclaverand reads "SV", which is a Sclaverand valve where the tube has a German or a Dutch name. In English lists
+// it may as well be Schrader's, and is left unread.
 func (r *reading) readSclaverand() {
 	if r.has("valve") || !r.hints(aSclaverand, "", "") {
 		return

@@ -101,8 +101,8 @@ func (r *reading) mayBeSpeeds(i int) bool {
 	return it.kind == figure && !it.used && (it.unit == none || it.unit&speeds != 0)
 }
 
-// speedsBefore are the speeds that a list has before item from, whose first so far is next: those of the figure, and, where a dash
-// makes a range of them, those between. Nil where the list begins at from.
+// speedsBefore are the speeds that a list has before item from, whose first so far is next: those of the figure, and,
+// where a dash makes a range of them, those between. Nil where the list begins at from.
 func (r *reading) speedsBefore(from, next int) []int {
 	f := &r.items[from-2]
 	more, ok := speed(f)
@@ -185,8 +185,8 @@ func (r *reading) ringsTimesSpeeds(i int) {
 	r.give("speeds", substitution.List(list...), plain, i, i+3)
 }
 
-// isRingsTimesSpeeds reports whether one to three rings times five to thirteen speeds stand at item i, and not in the midst of a
-// longer run of figures, as in "2x10x30".
+// isRingsTimesSpeeds reports whether one to three rings times five to thirteen speeds stand at item i, and not in the
+// midst of a longer run of figures, as in "2x10x30".
 func (r *reading) isRingsTimesSpeeds(i int) bool {
 	if !r.isJoint(i+1, "x") || i+2 >= len(r.items) {
 		return false

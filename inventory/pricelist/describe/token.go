@@ -119,7 +119,8 @@ func wideMark(r rune) byte {
 	return '?'
 }
 
-// plainLetter adds a letter without its accent: lists in capitals leave accents out ("CHAINE"), and some leave them out throughout.
+// plainLetter adds a letter without its accent: lists in capitals leave accents out ("CHAINE"), and some leave them out
+// throughout.
 func plainLetter(b []byte, r rune) []byte {
 	switch r {
 	case 'à', 'á', 'â', 'ä', 'å':
@@ -225,8 +226,8 @@ func (s *scratch) listed(text string, at, i int) bool {
 	return j+1 < len(text) && text[j] == ',' && text[j+1] >= '0' && text[j+1] <= '9'
 }
 
-// belowFraction reports whether the digits [at, i) stand under the line of a fraction, as in "1/8", and not behind a stroke between two
-// widths, as in "1,75/2".
+// belowFraction reports whether the digits [at, i) stand under the line of a fraction, as in "1/8", and not behind a
+// stroke between two widths, as in "1,75/2".
 func belowFraction(text string, at, i int) bool {
 	switch text[at:i] {
 	case "2", "4", "8", "16", "32", "64":

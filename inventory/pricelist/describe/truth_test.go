@@ -24,8 +24,8 @@ type truth struct {
 	Spec   map[string]substitution.Value `json:"spec"`
 }
 
-// since are the dimensions, and the family, that came into the vocabulary after the truth was written down. Where it is silent
-// on them the reader may speak: TestNewerDimensions holds it to them.
+// since are the dimensions, and the family, that came into the vocabulary after the truth was written down. Where it is
+// silent on them the reader may speak: TestNewerDimensions holds it to them.
 var since = map[string]bool{
 	"roller": true, "lockring": true, "offset_mm": true, "chainline_mm": true, "pads": true, "fluid": true, "hose": true, "kind": true, "pistons": true, "shape": true,
 	"head": true, "brake_track": true, "valve_hole_mm": true, "depth_mm": true, "setback_mm": true, "rails": true, "rise_mm": true, "reach_mm": true, "drop_mm": true,
@@ -77,8 +77,9 @@ func TestTruth(t *testing.T) {
 	}
 }
 
-// scoreFile reads every description of a file and compares. A family that is wrongly named, or named where there is none,
-// is a wrong family; one that is not named where there is one costs recall. Of the dimensions that are younger than the file, the file says nothing.
+// scoreFile reads every description of a file and compares. A family that is wrongly named, or named where there is
+// none, is a wrong family; one that is not named where there is one costs recall. Of the dimensions that are younger
+// than the file, the file says nothing.
 func scoreFile(t *testing.T, file string, show bool, younger map[string]bool) score {
 	f, err := os.Open(file)
 	require.NoError(t, err)

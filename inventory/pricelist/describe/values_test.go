@@ -12,9 +12,9 @@ import (
 	"stead/inventory/pricelist/describe"
 )
 
-// TestValuesInEveryLanguage reads what each dimension that is a word may be, as a list says it in English, German, French, Dutch and
-// Italian. A line of the table is a family and a value, then the descriptions of each language, which say both. The table was
-// written before the words were looked at: of its 2,110 descriptions 1,500 were read at first.
+// TestValuesInEveryLanguage reads what each dimension that is a word may be, as a list says it in English, German,
+// French, Dutch and Italian. A line of the table is a family and a value, then the descriptions of each language, which
+// say both. The table was written before the words were looked at: of its 2,110 descriptions 1,500 were read at first.
 func TestValuesInEveryLanguage(t *testing.T) {
 	t.Parallel()
 	f, err := os.Open("../../../testdata/pricelist/values.txt")

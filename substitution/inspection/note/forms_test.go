@@ -10,7 +10,8 @@ import (
 	"stead/substitution/inspection/note"
 )
 
-// wordsOf are a reading's words: said of a part, had by it, and denied. A part without one of them cannot be said to have it.
+// wordsOf are a reading's words: said of a part, had by it, and denied. A part without one of them cannot be said to
+// have it.
 var wordsOf = map[string][]struct{ is, has, value, denied string }{
 	"stiff":            {{"stiff", "", "yes", "no"}, {"dragging", "", "yes", "no"}},
 	"skips_under_load": {{"skipping under load", "", "yes", ""}},

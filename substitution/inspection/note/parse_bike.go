@@ -3,7 +3,8 @@ package note
 // longestBike is how many words before a kind of bike may say whose it is.
 const longestBike = 6
 
-// pastBike is where a sentence from item from begins that says first what bike the note is of: "student's old racer freewheel skips".
+// pastBike is where a sentence from item from begins that says first what bike the note is of: "student's old racer
+// freewheel skips".
 func (p *parser) pastBike(from int) int {
 	for i := from; i < min(from+longestBike, len(p.items)); i++ {
 		s := p.items[i].s

@@ -1,6 +1,7 @@
 package note
 
-// phraseAt is the longest phrase at token i, and the token after it, but a shorter one where the longer would take what is not its own.
+// phraseAt is the longest phrase at token i, and the token after it, but a shorter one where the longer would take what
+// is not its own.
 func (p *parser) phraseAt(i int) (*sense, int) {
 	s, end := p.l.find(p.tokens, i)
 	for _, limit := range shorter {

@@ -132,12 +132,14 @@ func (p *parser) whereIs(n *nounPhrase, i int) int {
 	return next
 }
 
-// sidesOfThis reports that a side that stands between two parts is of the first, for the other has none: "spokes drive side hub".
+// sidesOfThis reports that a side that stands between two parts is of the first, for the other has none: "spokes drive
+// side hub".
 func (p *parser) sidesOfThis(n, more *nounPhrase, next int) bool {
 	return more.mod&^sides == 0 && len(within(n.head.places, sides)) > 0 && len(within(p.headAt(next).places, sides)) == 0 && len(p.inSides(next)) == 0
 }
 
-// mayBeWhere reports that item j may begin what says where a part is: an end, a wheel, or, after a word such as "of", a part.
+// mayBeWhere reports that item j may begin what says where a part is: an end, a wheel, or, after a word such as "of", a
+// part.
 func (p *parser) mayBeWhere(j int, led bool) bool {
 	s := p.at(j).s
 	return p.modAt(j) || s.is(wheel) || led && (p.headAt(j) != nil || s.is(quant) && p.headAt(j+1) != nil) // "for both brakes"

@@ -70,7 +70,8 @@ func TestCaseMeansNothing(t *testing.T) {
 	})
 }
 
-// What ends a sentence may be any mark that does, on the keys or said aloud, and what stands before and after the note nothing.
+// What ends a sentence may be any mark that does, on the keys or said aloud, and what stands before and after the note
+// nothing.
 func TestMarksMeanTheSame(t *testing.T) {
 	stop := regexp.MustCompile(`([a-z])\. ([A-Z])`)
 	everyNote(t, func(e example, want []string) {
@@ -234,7 +235,8 @@ func FuzzRead(f *testing.F) {
 	})
 }
 
-// Fragments that break off after an article or before a mark are handed back; drawn notes found that the reader went on past them.
+// Fragments that break off after an article or before a mark are handed back; drawn notes found that the reader went on
+// past them.
 func TestFragmentsAreHandedBack(t *testing.T) {
 	for _, text := range []string{"shifter left the chain's", "spokes drive side the hub's", "Cassette can wait till next time, Drivetrain - chain , they're fine"} {
 		r := note.Read(text, nil)

@@ -144,8 +144,8 @@ func (p *parser) fact(place substitution.Place, claims, beside []claim) (Fitted,
 	return f, len(words) > 0
 }
 
-// withoutPraise leaves out that a part is fine where it is then only to be adjusted or cleaned, "fine, just needs adjusting", and
-// where it was one of several: "both shifters fine but the left's cracked".
+// withoutPraise leaves out that a part is fine where it is then only to be adjusted or cleaned, "fine, just needs
+// adjusting", and where it was one of several: "both shifters fine but the left's cracked".
 func withoutPraise(claims []claim) []claim {
 	praised := -1
 	for i, c := range claims {

@@ -124,9 +124,9 @@ func (p *parser) ofNamedSystem(n *nounPhrase, out *resolved) {
 	}
 }
 
-// besideCable is the brake or the derailleur that was named last in this sentence, of which a bare "cable" is: "rear brake sticks, cable
-// frayed". "Its cable" is that of the one before, in whatever sentence; a gear cable that no end is told of goes with the gears that were
-// named before it.
+// besideCable is the brake or the derailleur that was named last in this sentence, of which a bare "cable" is: "rear
+// brake sticks, cable frayed". "Its cable" is that of the one before, in whatever sentence; a gear cable that no end is
+// told of goes with the gears that were named before it.
 func (p *parser) besideCable(n *nounPhrase) *head {
 	its := len(n.spans) > 0 && n.spans[0].first > 0 && p.at(n.spans[0].first-1).text == "its"
 	if its && p.subject != nil && len(p.subjects) == 1 {

@@ -61,8 +61,8 @@ func (w *walk) ofOthers(asked bool) bool {
 	return asked && !questioned
 }
 
-// under is what a segment stands under, after what stood before it: another's words and a question hold on until the mechanic speaks
-// of a finding, a condition until a "but", a word about somebody until something is said of a part.
+// under is what a segment stands under, after what stood before it: another's words and a question hold on until the
+// mechanic speaks of a finding, a condition until a "but", a word about somebody until something is said of a part.
 func (s *segment) under(before role) role {
 	if s.own {
 		before = noRole

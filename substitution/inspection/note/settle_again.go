@@ -61,7 +61,8 @@ func (p *parser) complete(n *nounPhrase) *nounPhrase {
 	return &full
 }
 
-// asArms makes "each crank arm" and "the left one" of the cranks what they are: an arm has its own place, the cranks together another.
+// asArms makes "each crank arm" and "the left one" of the cranks what they are: an arm has its own place, the cranks
+// together another.
 func (p *parser) asArms(n *nounPhrase) *nounPhrase {
 	arm := p.l.phrase("crank arm").head
 	if n.head == nil || n.head.family != "crankset" || n.mod&sides == 0 && !n.sides && !(n.every && p.namesArms(n)) {
@@ -84,7 +85,8 @@ func (p *parser) namesArms(n *nounPhrase) bool {
 	})
 }
 
-// otherEnd is the part at the other end of the bike, where one of the same family has a place there: "rear lamp dim, front bright".
+// otherEnd is the part at the other end of the bike, where one of the same family has a place there: "rear lamp dim,
+// front bright".
 func otherEnd(h *head, at mod) *head {
 	other := *h
 	other.places = nil

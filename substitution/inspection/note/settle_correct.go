@@ -83,7 +83,8 @@ func (p *parser) except(places []substitution.Place) {
 	}
 }
 
-// correctSays puts what is said now in the place of what was said last: the same reading of the same part, else the last one.
+// correctSays puts what is said now in the place of what was said last: the same reading of the same part, else the
+// last one.
 func (p *parser) correctSays(says []*predicate, marks []span) {
 	if p.last == nil {
 		return
@@ -114,7 +115,8 @@ func (p *parser) correctSays(says []*predicate, marks []span) {
 	p.keep(&statement{parts: st.parts, means: st.means, says: says})
 }
 
-// speaksOf reports that something said now is of what was said last: the same reading, the same dimension, or both an action.
+// speaksOf reports that something said now is of what was said last: the same reading, the same dimension, or both an
+// action.
 func (p *parser) speaksOf(says []*predicate) bool {
 	return slices.ContainsFunc(says, func(pr *predicate) bool {
 		return slices.ContainsFunc(p.last.says, func(old *predicate) bool { return alike(old, pr) })

@@ -52,8 +52,8 @@ func (p *parser) fit(f *trial) bool {
 	return f.named()
 }
 
-// fitsAction: the bearings of a hub are to be replaced, not the hub; of one side of a pair that is one place nothing is kept; not
-// every part can be trued.
+// fitsAction: the bearings of a hub are to be replaced, not the hub; of one side of a pair that is one place nothing is
+// kept; not every part can be trued.
 func (p *parser) fitsAction(f *trial) takesIt {
 	n, family := f.part, f.site.Family
 	switch f.said.action {

@@ -91,8 +91,8 @@ func (s *settling) sameEnd(n *nounPhrase) bool {
 	return (wheel || n.head != nil) && s.u.same && s.nothingSaid() && s.copyEnd(s.u, n, s.killed[n.segment])
 }
 
-// leadIn keeps a house or a wheel that is named before what is in it, and takes it from the list. It reports false where nothing
-// else is named.
+// leadIn keeps a house or a wheel that is named before what is in it, and takes it from the list. It reports false
+// where nothing else is named.
 func (s *settling) leadIn() bool {
 	for len(s.parts) > 1 && s.leadsTo(s.parts[0], s.parts[1]) {
 		s.setHouse(s.parts[0])

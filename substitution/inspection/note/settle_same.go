@@ -79,9 +79,10 @@ func (p *parser) copyLast(u *unit, parts []*nounPhrase, means []resolved) {
 	}
 }
 
-// copyEnd says of one end all that was said of the other under its heading, "Front: rotor 1.7, pads 1.5. Same at the back.", or in the
-// sentence before: "Front pads past the line, cable frayed. Same at the back." Of "rear brake the same" it is what was said of the front
-// brake's parts. It reports false where no end was a heading, or only one part stands under it.
+// copyEnd says of one end all that was said of the other under its heading, "Front: rotor 1.7, pads 1.5. Same at the
+// back.", or in the sentence before: "Front pads past the line, cable frayed. Same at the back." Of "rear brake the
+// same" it is what was said of the front brake's parts. It reports false where no end was a heading, or only one part
+// stands under it.
 func (p *parser) copyEnd(u *unit, n *nounPhrase, killed bool) bool {
 	end := n.mod & ends
 	from, apart := p.begun, false
@@ -119,8 +120,8 @@ func ofBrake(spoken []*statement, brake *head) []*statement {
 	})
 }
 
-// notCopied takes out of what was copied from the other end what is now said of the part in its own words: "rear the same, but the lever's
-// firm".
+// notCopied takes out of what was copied from the other end what is now said of the part in its own words: "rear the
+// same, but the lever's firm".
 func (s *settling) notCopied() bool {
 	for _, st := range s.statements[min(s.begun, len(s.statements)):] {
 		if st.copied && sameMeaning(st.means, s.means) {
@@ -153,7 +154,8 @@ func (p *parser) copyTo(end, had mod, st *statement, marks []span) bool {
 	return len(p.statements) > kept && len(again.says) == len(st.says)
 }
 
-// atEnd is what a part means at the other end. A cable keeps what it is of, though only its brake was named: "front brake: cable frayed".
+// atEnd is what a part means at the other end. A cable keeps what it is of, though only its brake was named: "front
+// brake: cable frayed".
 func (p *parser) atEnd(n *nounPhrase, m resolved, had, end mod) (resolved, bool) {
 	if n.head == nil || n.head.family != "cable-inner" && n.head.family != "cable-outer" {
 		return p.resolve(n)

@@ -15,7 +15,8 @@ type token struct {
 	mark       bool   // punctuation
 }
 
-// tokens cuts a note. "chain's" is two words, "28mm" a number and a word, "27.2" one number, "nine-speed" two words and a mark.
+// tokens cuts a note. "chain's" is two words, "28mm" a number and a word, "27.2" one number, "nine-speed" two words and
+// a mark.
 func tokens(text string) []token {
 	out := make([]token, 0, len(text)/5+4)
 	end := 0

@@ -16,7 +16,8 @@ import (
 	"stead/substitution/inspection/note"
 )
 
-// wrong prints every note that is read otherwise than it should be. What the held-out set says is read only after it was scored.
+// wrong prints every note that is read otherwise than it should be. What the held-out set says is read only after it
+// was scored.
 var wrong = flag.Bool("wrong", false, "print the notes that are read wrongly")
 
 // example is a note with its truth.

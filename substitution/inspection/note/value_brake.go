@@ -25,7 +25,8 @@ func rotorThickness(p *parser, i int) (measured, int) {
 	return measured{}, 0
 }
 
-// spokenTenths are the numbers at item i. A thickness is also said without its point, after "at" or "stamped": "one fifty-five", "one five".
+// spokenTenths are the numbers at item i. A thickness is also said without its point, after "at" or "stamped": "one
+// fifty-five", "one five".
 func (p *parser) spokenTenths(i int) []number {
 	out := p.decimals(i)
 	before := p.at(i - 1)

@@ -177,8 +177,8 @@ func barWidth(p *parser, i int) (measured, int) {
 	return measured{}, 0
 }
 
-// stemLength reads a bare figure right after "is": no clamp is as wide as that. Right after its part, "stem sixty", it may be
-// a price.
+// stemLength reads a bare figure right after "is": no clamp is as wide as that. Right after its part, "stem sixty", it
+// may be a price.
 func stemLength(p *parser, i int) (measured, int) {
 	b := i - 1
 	for determiner(p.at(b).text) {

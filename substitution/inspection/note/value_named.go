@@ -8,7 +8,8 @@ import (
 	"stead/substitution/standard"
 )
 
-// measure is a dimension or a reading that a word gives to the figure beside it, and by how much the figure is to be multiplied.
+// measure is a dimension or a reading that a word gives to the figure beside it, and by how much the figure is to be
+// multiplied.
 type measure struct {
 	name  string
 	times float64

@@ -77,7 +77,8 @@ func tyreSpoken(p *parser, i int) (measured, int) {
 	return measured{}, 0
 }
 
-// rimWall reads what is left of a brake track, where the wall or the track is named: "braking surface measures one point two".
+// rimWall reads what is left of a brake track, where the wall or the track is named: "braking surface measures one
+// point two".
 func rimWall(p *parser, i int) (measured, int) {
 	named := p.namesTrack(i)
 	for _, w := range p.decimals(i) {

@@ -100,8 +100,8 @@ func (p *parser) sentence(i, end int, asked bool) {
 	}
 }
 
-// aside reports that all of a sentence is another's words, a condition, another bike or what is in stock: where it was does not
-// go on in the next, and what it names only a pronoun goes back to.
+// aside reports that all of a sentence is another's words, a condition, another bike or what is in stock: where it was
+// does not go on in the next, and what it names only a pronoun goes back to.
 func (w *walk) aside() bool {
 	for _, s := range w.segments {
 		if !s.kinds[speech] && !s.kinds[person] && !s.kinds[stock] && !s.kinds[condition] && !s.kinds[otherBike] && (s.part || s.said) && !s.dirty {

@@ -192,7 +192,8 @@ func (w *walk) prefixes(i int) bool {
 	return false
 }
 
-// saidOfNext reports that one part is named at item i and something is said of it right after: a verb before it may be of another.
+// saidOfNext reports that one part is named at item i and something is said of it right after: a verb before it may be
+// of another.
 func (w *walk) saidOfNext(i int) bool {
 	n, end := w.nounPhraseAt(w.pastDeterminers(i))
 	if n == nil || n.head == nil || end >= w.end {

@@ -168,13 +168,14 @@ func (w *walk) namedAfter(f found) bool {
 	return true
 }
 
-// nameable reports that what is said may stand before its part, "rough as a badger, the bottom bracket": "fine, the chain …" may go on.
+// nameable reports that what is said may stand before its part, "rough as a badger, the bottom bracket": "fine, the
+// chain …" may go on.
 func (u *unit) nameable() bool {
 	return !slices.ContainsFunc(u.says, func(pr *predicate) bool { return pr.void || pr.action == inspection.Keep })
 }
 
-// bikeWith reports a bike that is told from others by what is on it, where no part was named that could be meant: "this isn't the one
-// with the cracked frame". What it has is not said of the bike at hand, nor is it denied.
+// bikeWith reports a bike that is told from others by what is on it, where no part was named that could be meant: "this
+// isn't the one with the cracked frame". What it has is not said of the bike at hand, nor is it denied.
 func (w *walk) bikeWith(i int) bool {
 	if text := w.items[i].text; text != "one" && text != "bike" || w.seg().part || w.seg().said {
 		return false

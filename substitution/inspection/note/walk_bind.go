@@ -10,8 +10,8 @@ type found struct {
 	at      bool // "on", "in" or "at" does
 }
 
-// take puts a noun phrase where it belongs: to what stands before it, by the first way of binding that takes it, or as a part
-// of its own.
+// take puts a noun phrase where it belongs: to what stands before it, by the first way of binding that takes it, or as
+// a part of its own.
 func (w *walk) take(n *nounPhrase, i, next int) int {
 	w.underHeader(n, next)
 	w.asBallCage(n)

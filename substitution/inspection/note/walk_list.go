@@ -55,7 +55,8 @@ func (w *walk) listFor(n *nounPhrase, parted bool) *unit {
 	return u
 }
 
-// strangeBefore reports that the list so far is a word that is not known, of somebody or the like: "he's tall, the post is cracked".
+// strangeBefore reports that the list so far is a word that is not known, of somebody or the like: "he's tall, the post
+// is cracked".
 func (w *walk) strangeBefore(u *unit) bool {
 	last := u.parts[len(u.parts)-1]
 	return last.noPlace && w.segments[last.segment].hasKind()
@@ -66,7 +67,8 @@ func (w *walk) instead(u *unit) bool {
 	return u.correct && u.pronoun && len(u.marks) > 0 && !w.items[u.marks[0].first].s.is(scratch) && len(u.parts) == 0 && len(u.says) == 0
 }
 
-// putRight reports that the part alone was put right, and what follows is new: "sorry, rear tyre, and the front tyre's fine".
+// putRight reports that the part alone was put right, and what follows is new: "sorry, rear tyre, and the front tyre's
+// fine".
 func (w *walk) putRight(u *unit) bool {
 	return u.correct && w.sep == comma && len(u.parts) == 1 && len(u.says) == 0 && u.verb == nil && u.parts[0].head != nil
 }
@@ -81,14 +83,14 @@ func (u *unit) goesOn(n *nounPhrase) bool {
 	return u.verb == nil && len(u.says) == 0 && len(u.parts) > 0 && !u.parts[len(u.parts)-1].bare() && !n.bare() && !u.parts[len(u.parts)-1].isRead()
 }
 
-// isRead reports that a reading stands before a part, so that it needs none from the end of a list: "nine quarter-inch balls a side,
-// and the chain is fine".
+// isRead reports that a reading stands before a part, so that it needs none from the end of a list: "nine quarter-inch
+// balls a side, and the chain is fine".
 func (n *nounPhrase) isRead() bool {
 	return slices.ContainsFunc(n.before, func(pr *predicate) bool { return len(pr.readings) > 0 })
 }
 
-// lendEnd gives a cable the end or the brake that is told with its housing: "shift cable and housing rear", "inners and outers for
-// both brakes".
+// lendEnd gives a cable the end or the brake that is told with its housing: "shift cable and housing rear", "inners and
+// outers for both brakes".
 func (w *walk) lendEnd(u *unit, n *nounPhrase) {
 	k := len(u.parts)
 	if k == 0 || w.join != and || n.mod&ends == 0 && n.system == nil || n.head == nil || n.head.family != "cable-outer" || len(u.says) > 0 {

@@ -74,7 +74,8 @@ func (w *walk) strange(i int) int {
 	return i + 1
 }
 
-// likeSays reports a "like" that is only said in passing: "is like down to the wear bars", "it's like rough". "Feels like" compares.
+// likeSays reports a "like" that is only said in passing: "is like down to the wear bars", "it's like rough". "Feels
+// like" compares.
 func (w *walk) likeSays(i int) bool {
 	if w.items[i].text != "like" {
 		return false

@@ -68,7 +68,8 @@ func (w *walk) unitFor(pr *predicate, parted bool) *unit {
 	return u
 }
 
-// verbBefore gives a verb to the part before it, where the one after it has something said of itself: "chain replace cassette fine".
+// verbBefore gives a verb to the part before it, where the one after it has something said of itself: "chain replace
+// cassette fine".
 func (w *walk) verbBefore(u *unit) {
 	k := len(w.units)
 	if k > 1 && w.units[k-1] == u {

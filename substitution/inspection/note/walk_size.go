@@ -58,8 +58,8 @@ func (w *walk) articleOrOn(j int) bool {
 	return it.s != nil && !it.figure && (determiner(it.text) && !(it.text == "a" && (w.class(j+1) == partOf || w.aMil(j) || w.unitAt(j+1))) || it.s.is(at) && (it.text == "on" || it.text == "for"))
 }
 
-// countsParts reports that the figure before a part counts it, "two tyres", and counts it. Of spokes it counts no places, and of
-// balls it is a reading.
+// countsParts reports that the figure before a part counts it, "two tyres", and counts it. Of spokes it counts no
+// places, and of balls it is a reading.
 func (w *walk) countsParts(n *nounPhrase, i, end int) bool {
 	k, ok := w.whole(i)
 	if !ok || k.next != end || !n.head.many && !n.head.set && k.v != 1 || k.v >= mostSome {

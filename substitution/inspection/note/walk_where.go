@@ -57,8 +57,8 @@ func (w *walk) whereWords(i, j int) int {
 	return w.pastNone(i, j)
 }
 
-// whereToEnd steps over where a fault is, in whatever words up to the next mark: "torn along one edge", "cracked at two of the
-// eyelets", "split from front to back".
+// whereToEnd steps over where a fault is, in whatever words up to the next mark: "torn along one edge", "cracked at two
+// of the eyelets", "split from front to back".
 func (w *walk) whereToEnd(i int) int {
 	if !(claim{value: w.lastSaid.readings[0]}).isFault() {
 		return i

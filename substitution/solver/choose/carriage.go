@@ -111,8 +111,8 @@ func (s *search) improveShares(sp *spread, rounds int) {
 	}
 }
 
-// relax solves the problem for cost and priced deviation with shares in place of carriage. It returns the bound, and leaves in taken
-// the supplier that each need used.
+// relax solves the problem for cost and priced deviation with shares in place of carriage. It returns the bound, and
+// leaves in taken the supplier that each need used.
 func (s *search) relax(sp *spread) int64 {
 	in := s.in
 	n := len(in.needs)

@@ -266,9 +266,9 @@ func TestSolveAgainstRecordedOptima(t *testing.T) {
 	require.Greater(t, possible, count/2)
 }
 
-// derivedAnew is whether a recorded optimum is asked of a reference solver once more: all where STEAD_CI is 1, elsewhere each
-// ninth, of either parity and with some that cannot be met. A problem, a model or a record that has changed is found so; what
-// our solver finds is compared with all that are recorded, everywhere.
+// derivedAnew is whether a recorded optimum is asked of a reference solver once more: all where STEAD_CI is 1,
+// elsewhere each ninth, of either parity and with some that cannot be met. A problem, a model or a record that has
+// changed is found so; what our solver finds is compared with all that are recorded, everywhere.
 func derivedAnew(seed int) bool { return os.Getenv("STEAD_CI") == "1" || seed%9 == 0 }
 
 // TestRecordedOptimaAgain derives the recorded optima anew.

@@ -82,8 +82,8 @@ func (v Bill) Head() []string {
 	return out
 }
 
-// Lacking says what the head of the paper lacks of the shop, in one sentence; empty where it is whole. A shop that charges no
-// tax needs no number for it.
+// Lacking says what the head of the paper lacks of the shop, in one sentence; empty where it is whole. A shop that
+// charges no tax needs no number for it.
 func (v Bill) Lacking() string {
 	address, number := len(v.Seller.Address) == 0, v.Seller.TaxNumber == "" && !v.Tax.IsZero()
 	switch {

@@ -134,8 +134,8 @@ func partsOf(ctx context.Context, db inventory.DB, lines []pricing.AgreedLine) (
 	return inventory.Parts(ctx, db, ids)
 }
 
-// toDo puts what is agreed at its place: the work with its minutes, or the part, where it lies; and how tight that is put on, or what
-// stays and is worked on.
+// toDo puts what is agreed at its place: the work with its minutes, or the part, where it lies; and how tight that is
+// put on, or what stays and is worked on.
 func (c *Card) toDo(v Job, l pricing.AgreedLine, bins map[int64]string, parts map[int64]inventory.Part) {
 	line := c.at(l.Place)
 	switch l.Kind {

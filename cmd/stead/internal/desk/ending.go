@@ -55,7 +55,8 @@ func balance(e pricing.Ending, a billing.Account) (all, due decimal.Decimal) {
 	return e.Due, e.Due.Sub(a.Paid)
 }
 
-// dueWords say what is still due for a job, and of what where something was paid: "due: £41.63; it comes to £61.63, and £20.00 is paid".
+// dueWords say what is still due for a job, and of what where something was paid: "due: £41.63; it comes to £61.63, and
+// £20.00 is paid".
 func dueWords(e pricing.Ending, a billing.Account, currency string) string {
 	all, due := balance(e, a)
 	words := "due: " + pricing.Amount(currency, due)

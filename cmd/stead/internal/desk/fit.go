@@ -9,7 +9,8 @@ import (
 	"stead/substitution"
 )
 
-// Fitting is a part of the catalogue with what the rules say of it, how many are free and how many suppliers' offers there are.
+// Fitting is a part of the catalogue with what the rules say of it, how many are free and how many suppliers' offers
+// there are.
 type Fitting struct {
 	Part    inventory.Part       `json:"part"`
 	Verdict substitution.Verdict `json:"verdict"`
@@ -73,7 +74,8 @@ type FitInstead struct {
 	Fittings []Fitting
 }
 
-// LoadFitInstead judges the catalogue in the stead of a part, at most so many parts; or one other part alone, where one is named.
+// LoadFitInstead judges the catalogue in the stead of a part, at most so many parts; or one other part alone, where one
+// is named.
 func LoadFitInstead(ctx context.Context, db inventory.DB, part, other string, most int) (FitInstead, error) {
 	was, err := inventory.PartNamed(ctx, db, part)
 	if err != nil {

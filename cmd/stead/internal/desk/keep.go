@@ -56,10 +56,12 @@ func FamilyLifeWords(family string, months int) string {
 	return fmt.Sprintf("%s: keeps %s", family, Several(months, "month"))
 }
 
-// Curve are the levels that are worth their money, a dozen at most: with the first, the last, and those about the advised one.
+// Curve are the levels that are worth their money, a dozen at most: with the first, the last, and those about the
+// advised one.
 func (v Keep) Curve() []inventory.ShelfLevel {
 	const most = 12
-	// Of two where one meets as much with less on the shelf the other is there for the parcels that it saves: it says little here.
+	// Of two where one meets as much with less on the shelf the other is there for the parcels that it saves: it says
+	// little here.
 	levels := slices.DeleteFunc(slices.Clone(v.Levels), func(l inventory.ShelfLevel) bool {
 		return !v.Advised(l) && slices.ContainsFunc(v.Levels, func(other inventory.ShelfLevel) bool { return other.Meets >= l.Meets && other.Stock.LessThan(l.Stock) })
 	})
@@ -168,7 +170,8 @@ func (v KeepAll) besideWords() string {
 	return fmt.Sprintf("That is %.1f in 100; %s.", 100*v.ShelfAdvice.Advised.Meets, strings.Join(words, ", "))
 }
 
-// total is what levels come to together: "14 parts kept, £283.83 on the shelf on average, 96 sales in 100 met, about 3 a year wait".
+// total is what levels come to together: "14 parts kept, £283.83 on the shelf on average, 96 sales in 100 met, about 3
+// a year wait".
 func (v KeepAll) total(t inventory.ShelfTotal) string {
 	words := fmt.Sprintf("%s kept, %s on the shelf on average, %.0f sales in 100 met", Several(t.Kept, "part"), pricing.Amount(v.Currency, t.Stock), 100*t.Meets)
 	switch n := int(math.Round(t.Waits)); {
@@ -281,8 +284,8 @@ func savesWords(saves float64) string {
 	return fmt.Sprintf("The order spares about %.0f jobs a wait.", saves)
 }
 
-// UseWords are how many pieces are expected to be used until the order after this one can be here, and between which numbers it stays
-// nine times in ten.
+// UseWords are how many pieces are expected to be used until the order after this one can be here, and between which
+// numbers it stays nine times in ten.
 func UseWords(l inventory.WeekLine) string {
 	if l.UseLeast == l.UseMost {
 		return fmt.Sprintf("%.1f (%d)", l.Use, l.UseMost)

@@ -165,8 +165,8 @@ type PreviewRow struct {
 	Read   describe.Reading    `json:"read"`
 }
 
-// LoadListPreview reads the first lines of a file and says what loading all of it would do. Of tx nothing is to be kept: it is
-// the caller's to roll back. Progress may be nil.
+// LoadListPreview reads the first lines of a file and says what loading all of it would do. Of tx nothing is to be
+// kept: it is the caller's to roll back. Progress may be nil.
 func LoadListPreview(ctx context.Context, tx pgx.Tx, l ListFile, lines, jump int, now time.Time, progress func(read, about int)) (v ListPreview, err error) {
 	v = ListPreview{File: l.File.Name(), Form: l.File.Form(), Rows: []PreviewRow{}, Currency: l.Supplier.Currency,
 		Columns: Columns{Supplier: l.Supplier.Code, Confirmed: l.Confirmed, Mapping: l.Mapping, Doubts: l.Doubts, Asks: l.Asks}}

@@ -187,8 +187,8 @@ func (c Choice) Head(currency string) string {
 	return words
 }
 
-// NotesApart are what there is to say of an option below its lines, without what all options share: what is different, what to
-// check, and what tax is in it.
+// NotesApart are what there is to say of an option below its lines, without what all options share: what is different,
+// what to check, and what tax is in it.
 func (c Choice) NotesApart(currency string) []string {
 	return c.notes(currency, c.Apart, deviationWords)
 }
@@ -244,7 +244,8 @@ type Answered struct {
 	Approval *pricing.Approval `json:"approval,omitempty"`
 }
 
-// ApprovedOption is an option's name by which it was approved, and its others, by which it may have been shown: "cheapest = soonest".
+// ApprovedOption is an option's name by which it was approved, and its others, by which it may have been shown:
+// "cheapest = soonest".
 func (v Quote) ApprovedOption(a pricing.Approval) string {
 	names := []string{a.Option}
 	for _, c := range v.Choices {
@@ -270,8 +271,8 @@ func (v Quote) ApprovedWords(a pricing.Approval) string {
 	return words
 }
 
-// MightFit says what might fit: parts of which the same answers would tell are named together. How what is asked is found out
-// stands with one answer; where there are several it is told on being asked.
+// MightFit says what might fit: parts of which the same answers would tell are named together. How what is asked is
+// found out stands with one answer; where there are several it is told on being asked.
 func MightFit(unsure []pricing.UnsurePart) (out []string) {
 	var groups [][]pricing.UnsurePart
 	for _, u := range unsure {

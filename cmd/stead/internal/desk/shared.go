@@ -43,7 +43,8 @@ func (s Said) notes(different func(pricing.Deviation) string) []string {
 // asOld is how a check ends that says no more than that something is to be as it was.
 const asOld = ", as on the old part"
 
-// together are checks with those in one that say the same of one part: "chain width 5/64, length 116 links, as on the old part".
+// together are checks with those in one that say the same of one part: "chain width 5/64, length 116 links, as on the
+// old part".
 func together(checks []string) (out []string) {
 	var alike []string // words that they share at their beginning, of the last of out
 	for i, check := range checks {

@@ -1,5 +1,5 @@
-// Package linebreak says where a line of text may end: a figure stays with its unit, a day with its month, and a chance is one
-// word. The terminal, paper and the pages fold their lines by it.
+// Package linebreak says where a line of text may end: a figure stays with its unit, a day with its month, and a chance
+// is one word. The terminal, paper and the pages fold their lines by it.
 package linebreak
 
 import (

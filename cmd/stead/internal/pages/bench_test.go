@@ -45,9 +45,10 @@ func BenchmarkSearch(b *testing.B) {
 	}
 }
 
-// BenchmarkMillion serves the demo's week over a catalogue of a million parts (which takes a few minutes to fill) and has wrk
-// ask for pages as 20 tablets do, each beside a bare handler that asks the database the same. It prints requests a second and
-// the slowest in a hundred; then how long a search takes as one types it, and what 10,000 requests leave in memory.
+// BenchmarkMillion serves the demo's week over a catalogue of a million parts (which takes a few minutes to fill) and
+// has wrk ask for pages as 20 tablets do, each beside a bare handler that asks the database the same. It prints
+// requests a second and the slowest in a hundred; then how long a search takes as one types it, and what 10,000
+// requests leave in memory.
 func BenchmarkMillion(b *testing.B) {
 	if _, err := exec.LookPath("wrk"); err != nil {
 		b.Skip("wrk is missing")

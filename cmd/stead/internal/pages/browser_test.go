@@ -111,8 +111,8 @@ func (b *tab) until(words string) {
 	}
 }
 
-// peek is the value of an expression in a page that may be leaving: what is asked in that moment may never be answered, so it
-// is not waited for long, and whoever waits asks again.
+// peek is the value of an expression in a page that may be leaving: what is asked in that moment may never be answered,
+// so it is not waited for long, and whoever waits asks again.
 func peek[T any](b *tab, expression string) (T, error) {
 	ctx, cancel := context.WithTimeout(b.ctx, unanswered)
 	defer cancel()

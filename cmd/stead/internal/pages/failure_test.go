@@ -89,8 +89,8 @@ func TestErrorsAreToldApart(t *testing.T) {
 	}
 }
 
-// Every type of error that the subject has is in the table, so that a new one is thought of. Of stuck jobs pages are asked in
-// TestHandBack: outside of its package none can be made.
+// Every type of error that the subject has is in the table, so that a new one is thought of. Of stuck jobs pages are
+// asked in TestHandBack: outside of its package none can be made.
 func TestEveryErrorIsThoughtOf(t *testing.T) {
 	known := map[string]bool{"pricing.StuckError": true}
 	for err := range subjects {

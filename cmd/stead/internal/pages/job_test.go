@@ -124,8 +124,8 @@ func TestTheWordOfWhatWasDoneIsNotTakenByTheOldPage(t *testing.T) {
 	require.Contains(t, v.get(kept.header.Get("Location")).source, `class="word done"`)
 }
 
-// A bike that should have gone home before today is not told as promised today, and where nothing does the job yet what is to
-// be measured is one tap away.
+// A bike that should have gone home before today is not told as promised today, and where nothing does the job yet what
+// is to be measured is one tap away.
 func TestTodayAndWhatIsAsked(t *testing.T) {
 	s := open(t)
 	v := s.as(mechanicName)

@@ -91,8 +91,8 @@ func TestSuppliers(t *testing.T) {
 	require.Equal(t, "/suppliers/quay", added.path, added.text)
 }
 
-// A file that was sent is there while it is looked at: the newest six of all that were sent, until the program is started anew.
-// After that its page says what to do, and loads nothing.
+// A file that was sent is there while it is looked at: the newest six of all that were sent, until the program is
+// started anew. After that its page says what to do, and loads nothing.
 func TestSentListIsKeptAWhile(t *testing.T) {
 	s := open(t)
 	v := s.as(mechanicName)

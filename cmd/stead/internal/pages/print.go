@@ -120,8 +120,8 @@ func giveLabel(v *visit) (file, error) {
 	return file{kind: pdf, name: "label-" + v.r.PathValue("kind") + "-" + v.r.PathValue("name") + ".pdf", data: out.Bytes()}, nil
 }
 
-// giveLetterQuote gives a customer the version of the quote that their link leads to; once they have agreed, what they agreed
-// to.
+// giveLetterQuote gives a customer the version of the quote that their link leads to; once they have agreed, what they
+// agreed to.
 func giveLetterQuote(v *visit) (file, error) {
 	_, agreed, err := pricing.QuoteVersion(v.ctx, v.db(), v.link.JobID, v.link.Version)
 	if err != nil {

@@ -19,8 +19,9 @@ import (
 	"stead/substitution"
 )
 
-// Whatever a customer is given, page or paper, says nothing of who supplies the workshop, what its parts cost it, what its
-// rules are called, or who else has a bike there. Every job of the demo goes home for it, with its quote, agreement and bill.
+// Whatever a customer is given, page or paper, says nothing of who supplies the workshop, what its parts cost it, what
+// its rules are called, or who else has a bike there. Every job of the demo goes home for it, with its quote, agreement
+// and bill.
 func TestCustomersSeeNothingOfTheWorkshops(t *testing.T) {
 	s := open(t)
 	v := s.as(mechanicName)

@@ -59,8 +59,9 @@ func (v *visit) read() error {
 	return nil
 }
 
-// sweep takes away the files of the form that were too large for memory. The server would, but it knows only the request that
-// the session was put around, not the one that was read; and a photo left on the disk has its place and its maker in it.
+// sweep takes away the files of the form that were too large for memory. The server would, but it knows only the
+// request that the session was put around, not the one that was read; and a photo left on the disk has its place and
+// its maker in it.
 func (v *visit) sweep() {
 	if v.r.MultipartForm == nil {
 		return

@@ -121,8 +121,8 @@ func WrapTo(width int, indent, s string) string {
 	return strings.Join(folded, "\n")
 }
 
-// foldTo breaks the paragraphs of a text into lines of a width, where lines may end; what is wider than a line is broken where
-// it must be.
+// foldTo breaks the paragraphs of a text into lines of a width, where lines may end; what is wider than a line is
+// broken where it must be.
 func foldTo(s string, width int) string {
 	if text.LongestLineLen(s) <= width {
 		return s
