@@ -1,13 +1,8 @@
 package drawn
 
 import (
-	"go/parser"
-	"go/token"
-	"io/fs"
-	"maps"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -15,32 +10,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
-
-// Every test package that draws values draws the same ones in every run.
-func TestEveryPackageThatDrawsIsOfTheSameSeed(t *testing.T) {
-	drawing, fixed := map[string]bool{}, map[string]bool{}
-	require.NoError(t, filepath.WalkDir("../..", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || !strings.HasSuffix(path, "_test.go") {
-			return err
-		}
-		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
-		if err != nil {
-			return err
-		}
-		for _, imported := range file.Imports {
-			switch imported.Path.Value {
-			case `"pgregory.net/rapid"`:
-				drawing[filepath.Dir(path)] = true
-			case `"stead/testdata/drawn"`:
-				fixed[filepath.Dir(path)] = true
-			}
-		}
-		return nil
-	}))
-	delete(drawing, filepath.Join("..", "..", "testdata", "drawn")) // itself
-	require.NotEmpty(t, drawing)
-	require.Equal(t, slices.Sorted(maps.Keys(drawing)), slices.Sorted(maps.Keys(fixed)), `a test file of each needs: import _ "stead/testdata/drawn"`)
-}
 
 // TestSeed draws in programs of its own, since the flag of this one is read already.
 func TestSeed(t *testing.T) {

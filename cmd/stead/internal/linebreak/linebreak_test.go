@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	_ "stead/testdata/drawn" // the same values in every run
 )
 
 // The SI Brochure, 9th edition, 5.4.3: a space is between the number and the unit; the Chicago Manual of Style and the
