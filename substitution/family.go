@@ -91,7 +91,7 @@ func Families() []Family {
 	return out
 }
 
-// TableOf is a family's table, or an error that names the family and the nearest ones there are.
+// TableOf is a family's table, or an error that names the family and the nearest ones there are, by the alphabet.
 func TableOf(f Family) (*Table, error) {
 	if t, known := tableOf[f]; known {
 		return t, nil
@@ -100,7 +100,7 @@ func TableOf(f Family) (*Table, error) {
 	for _, t := range tables {
 		names = append(names, string(t.Family))
 	}
-	return nil, fmt.Errorf("there is no part family %q: it is one of %s", f, Among(string(f), names))
+	return nil, fmt.Errorf("there is no part family %q: it is one of %s", f, amongSorted(string(f), names))
 }
 
 // Dimension finds a dimension of the family by its name.

@@ -32,6 +32,13 @@ func Among(asked string, names []string) string {
 	return Few(append(nearest(asked, names), names[MostNamed:]...))
 }
 
+// amongSorted lists the nearest by the alphabet, where names are many and have no order of their own.
+func amongSorted(asked string, names []string) string {
+	near := nearest(asked, names)
+	slices.Sort(near)
+	return Few(append(near, names[len(near):]...))
+}
+
 // Few lists the first names, and says how many more there are.
 func Few(names []string) string {
 	if more := len(names) - MostNamed; more > 0 {

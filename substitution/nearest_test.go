@@ -38,6 +38,17 @@ func TestNearest(t *testing.T) {
 	})
 }
 
+// Families have no order that a reader knows, so that the nearest stand by the alphabet.
+func TestFamiliesByTheAlphabet(t *testing.T) {
+	_, err := TableOf("zorbl")
+	require.Error(t, err)
+	_, list, _ := strings.Cut(err.Error(), "it is one of ")
+	list, _, _ = strings.Cut(list, " and ")
+	require.IsIncreasing(t, strings.Split(list, ", "))
+	_, err = TableOf("casette")
+	require.ErrorContains(t, err, "cassette")
+}
+
 // Whatever is not known, an error names at most five instead.
 func TestErrorsNameFew(t *testing.T) {
 	_, family := TableOf("zorbl")
