@@ -27,7 +27,7 @@ type posed struct {
 // what the customer pays follows from the choice.
 func (s Situation) problem() (posed, error) {
 	build := s.Job.Bike.Build.Complete()
-	p := posed{Problem: solver.Problem{Was: build, Now: build, Weights: s.Weights, Waived: s.Job.Limits.Waived()}}
+	p := posed{Problem: solver.Problem{Was: build, Now: s.withoutTubes(build), Weights: s.Weights, Waived: s.Job.Limits.Waived()}}
 	candidates := make([][]int64, len(s.Needs))
 	used := map[int64]bool{}
 	for i, n := range s.Needs {

@@ -182,7 +182,7 @@ func (s *Situation) priceAtHome(offers map[int64][]inventory.Offer) {
 // scene is the bike with the places of all needs still open.
 func (s Situation) scene() substitution.Scene {
 	build := s.Job.Bike.Build.Complete()
-	scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{}, Waived: s.Job.Limits.Waived()}
+	scene := substitution.Scene{Was: build, Now: s.withoutTubes(build), Open: map[substitution.Place]bool{}, Waived: s.Job.Limits.Waived()}
 	for _, n := range s.Needs {
 		scene.Open[n.Place] = true
 	}

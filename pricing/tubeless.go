@@ -41,6 +41,14 @@ func (t Terms) withTapes(needs []inspection.Need) []inspection.Need {
 	return needs
 }
 
+// withoutTubes is a build without the tubes of the wheels that are set up: what is held to a tube's range no longer is.
+func (s Situation) withoutTubes(b substitution.Build) substitution.Build {
+	for _, end := range s.Terms.setUp() {
+		b = b.Without(substitution.Place(end + ".tube"))
+	}
+	return b
+}
+
 // setUp is a wheel that is set up without a tube: where its tape goes, and what else that takes.
 type setUp struct {
 	tape substitution.Place

@@ -81,6 +81,25 @@ func TestTubelessOnATyreThatStays(t *testing.T) {
 	require.Len(t, w.amend(job).Instead, 0, "what is agreed stays")
 }
 
+// A tyre for a wheel that is set up without a tube is not held to the range of the tube that comes out of it.
+func TestTubeComesOut(t *testing.T) {
+	w := tubelessShop(t)
+	require.NoError(t, SetLabour(t.Context(), w.tx, Labour{"tyre", inspection.Replace, "fit tyre", 15, pounds("12.00")}))
+	w.shelve(w.part("tyre 45-622 tubeless", "tyre", "bead_mm=622 width_mm=45 tubeless=yes", "44.00"), 1)
+	job := w.bookIn(substitution.Build{
+		"rear.rim":  parsed(t, "rim", "bead_mm=622 inner_width_mm=21 hookless=no depth_mm=28 valve_hole_mm=6.5"),
+		"rear.tyre": parsed(t, "tyre", "bead_mm=622 width_mm=40 tubeless=no"),
+		"frame":     parsed(t, "frame", "tyre_max_mm=50"),
+		"rear.tube": parsed(t, "tube", "bead_mm=622 width_min_mm=28 width_max_mm=42 valve=presta"),
+	}, Limits{})
+	w.find(job, inspection.Replace, "rear.tyre")
+	for _, o := range w.quote(job).Options {
+		require.NotContains(t, partNames(o), "tyre 45-622 tubeless", "45 mm over a tube for 42")
+	}
+	setUpWheel(t, w, job, "rear.tyre")
+	require.ElementsMatch(t, []string{"tyre 45-622 tubeless", "airtight tape", "long valve", "sealant"}, partNames(w.quote(job).Options[0]))
+}
+
 // Tyre and tape are to be replaced where there was a tube, and nothing is said of a set-up: what the tyre brings beside
 // whichever tape is known before the tape is chosen.
 func TestTyreAndTapeAtOnce(t *testing.T) {

@@ -21,8 +21,8 @@ func (b Build) With(p Place, part *Part) Build {
 	return c
 }
 
-// without is a copy without a record of a place.
-func (b Build) without(p Place) Build {
+// Without is a copy without a record of a place.
+func (b Build) Without(p Place) Build {
 	c := maps.Clone(b)
 	delete(c, p)
 	return c

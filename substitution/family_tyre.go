@@ -267,7 +267,7 @@ const barPerPsi = 0.0689476
 func tubelessSetup(s Scene, at Place) Judgement {
 	d := s.side(mine("tubeless"), at)
 	j := Same{Mine: []string{"tubeless"}}.judge(s, at)
-	_, tube := s.Now[Place(at.end()+".tube")]
+	_, tube := s.Was[Place(at.end()+".tube")]
 	without := d.known && d.now.number == 1
 	if !d.wasKnown && d.changed && without && tube {
 		j = Judgement{Answer: Breaks, Wanted: "with a tube", Found: "tubeless", Words: "a tyre without a tube, and a tube was there"}

@@ -43,7 +43,7 @@ func tyreWithoutTube(s Scene, at Place) (stops []string) {
 		stops = append(stops, "the "+words+" is made for a tube: its beads do not hold without one; set up one that is tubeless ready in its place")
 	}
 	fresh := s // as though the tyre were put on this rim for the first time
-	fresh.Was = s.Was.without(at)
+	fresh.Was = s.Was.Without(at)
 	for _, f := range fresh.Check(at).Stops() {
 		if f.Answer == Breaks && slices.Contains(rimCarries, f.Rule.ID) {
 			stops = append(stops, fmt.Sprintf("the %s stays on its rim, and does not go on it without a tube: %s", words, f.Words))
