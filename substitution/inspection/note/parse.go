@@ -21,6 +21,7 @@ type parser struct {
 	ofSubjects []*nounPhrase
 	several    bool
 	far        bool        // it was named in an aside: only a pronoun goes back to it
+	told       bool        // the aside was another's words: "front is fine" answers them
 	pairs      [2][]paired // the parts that this sentence and the one before it name, for "both"
 	statements []*statement
 	asks       []Ask

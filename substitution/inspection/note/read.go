@@ -52,7 +52,8 @@ type claim struct {
 	action inspection.Action
 	value  fact
 	tokens []span
-	of     int // how many places it was said of
+	of     int  // how many places it was said of
+	but    bool // "but" stands before it
 }
 
 // reading turns the statements into findings and facts.
@@ -64,7 +65,7 @@ func (p *parser) reading() Reading {
 			for _, pr := range st.says {
 				words := p.wordsOf(st, i, pr)
 				for _, place := range st.means[i].places {
-					p.claimsOf(st.parts[i], place, pr, claim{tokens: words, of: placesOf(st.means)}, found, fitted)
+					p.claimsOf(st.parts[i], place, pr, claim{tokens: words, of: placesOf(st.means), but: pr.but}, found, fitted)
 				}
 			}
 		}
@@ -98,7 +99,7 @@ func (p *parser) claimsOf(n *nounPhrase, place substitution.Place, pr *predicate
 		}
 		for _, r := range pr.readings {
 			if v, ok := readingValue(site.Family, r); ok {
-				found[at] = append(found[at], claim{value: fact{r.name, v}, tokens: said.tokens, of: said.of})
+				found[at] = append(found[at], claim{value: fact{r.name, v}, tokens: said.tokens, of: said.of, but: said.but})
 			}
 		}
 		for _, f := range pr.facts {
@@ -145,7 +146,8 @@ func (p *parser) fact(place substitution.Place, claims, beside []claim) (Fitted,
 }
 
 // withoutPraise leaves out that a part is fine where it is then only to be adjusted or cleaned, "fine, just needs
-// adjusting", and where it was one of several: "both shifters fine but the left's cracked".
+// adjusting", where it was one of several, "both shifters fine but the left's cracked", and where a fault is set against it,
+// "looks fine but there's a cut".
 func withoutPraise(claims []claim) []claim {
 	praised := -1
 	for i, c := range claims {
@@ -153,7 +155,7 @@ func withoutPraise(claims []claim) []claim {
 		case inspection.Keep:
 			praised = i
 		case inspection.Adjust, inspection.Clean, "":
-			if praised >= 0 && (c.action != "" || c.of < claims[praised].of && c.isFault()) {
+			if praised >= 0 && (c.action != "" || (c.but || c.of < claims[praised].of) && c.isFault()) {
 				return slices.Delete(slices.Clone(claims), praised, praised+1)
 			}
 		}

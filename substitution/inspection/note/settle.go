@@ -93,7 +93,8 @@ func (s *segment) tail() bool { return !s.known && !s.said && (!s.wish || s.kind
 // takesWithIt reports that a tail takes away what stands before it.
 func (w *walk) takesWithIt(i int) bool {
 	s := &w.segments[i]
-	return s.kinds[hedge] && !s.action && !(s.joined != noRole && s.part) || s.kinds[plan] && w.segments[i-1].action || s.kinds[history] || s.kinds[speech] && !s.theirs
+	put := s.kinds[plan] && w.segments[i-1].action && !(s.kinds[person] && !w.segments[i-1].order) // "worn out, he's collecting it Tuesday"
+	return s.kinds[hedge] && !s.action && !(s.joined != noRole && s.part) || put || s.kinds[history] || s.kinds[speech] && !s.theirs
 }
 
 // settleUnit makes a statement of a unit, as far as its segments stand.

@@ -18,7 +18,7 @@ func (p *parser) again(n *nounPhrase) (resolved, bool) {
 
 // complete gives a bare "the rear one" the part that was named last.
 func (p *parser) complete(n *nounPhrase) *nounPhrase {
-	if p.subject == nil || p.subject.head == nil || p.far && !n.ones || p.tooMany(n) {
+	if p.subject == nil || p.subject.head == nil || p.far && !n.ones && !p.answersFor(n) || p.tooMany(n) {
 		return nil
 	}
 	full := *n
@@ -59,6 +59,12 @@ func (p *parser) complete(n *nounPhrase) *nounPhrase {
 		full.mod &^= sides
 	}
 	return &full
+}
+
+// answersFor reports that a bare end goes back to the part that another spoke of: "she says the brakes squeal. Front is
+// fine."
+func (p *parser) answersFor(n *nounPhrase) bool {
+	return p.told && n.mod&ends != 0 && !n.every && bothEnds(p.subject.head.places)
 }
 
 // asArms makes "each crank arm" and "the left one" of the cranks what they are: an arm has its own place, the cranks

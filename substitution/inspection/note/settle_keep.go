@@ -52,7 +52,7 @@ func (p *parser) ofCracks(pr *predicate) bool {
 func (p *parser) keep(st *statement) {
 	var says []*predicate
 	for _, pr := range st.says {
-		if fit := p.fitting(st, pr); fit != nil {
+		if fit := p.fitting(st, pr); fit != nil && !(st.copied && p.onRimBrake(st.means)) {
 			says = append(says, fit)
 		} else if of := p.houseFor(st, pr); of != nil {
 			p.statements = append(p.statements, of)
@@ -69,6 +69,15 @@ func (p *parser) keep(st *statement) {
 	st.says, p.spared = says, ""
 	p.statements = append(p.statements, st)
 	p.last = st
+}
+
+// onRimBrake reports that the record has a rim brake's pads, and no disc brake's, where a rotor or such pads are said to be.
+func (p *parser) onRimBrake(means []resolved) bool {
+	return slices.ContainsFunc(placesIn(means), func(q substitution.Place) bool {
+		end, rest, _ := strings.Cut(string(q), ".")
+		has := func(part string) bool { _, ok := p.record[substitution.Place(end+part)]; return ok }
+		return (rest == "rotor" || rest == "pads") && has(".rim-pads") && !has(".rotor") && !has(".pads")
+	})
 }
 
 // houseFor says of a house that this sentence named what the part in it cannot have: "fork: seals weeping, travel short".

@@ -93,7 +93,7 @@ func (p *parser) sentence(i, end int, asked bool) {
 	w.settle(asked)
 	if w.aside() {
 		p.reach = before
-		p.far = true
+		p.far, p.told = true, w.onlyTold()
 		if slices.ContainsFunc(w.segments, func(s segment) bool { return s.kinds[stock] }) {
 			p.forget() // what is on the shelf is not on the bike
 		}
@@ -111,6 +111,11 @@ func (w *walk) aside() bool {
 	return slices.ContainsFunc(w.segments, func(s segment) bool {
 		return s.kinds[speech] || s.kinds[person] || s.kinds[stock] || s.kinds[condition] || s.kinds[otherBike]
 	})
+}
+
+// onlyTold reports that an aside is another's words and nothing else.
+func (w *walk) onlyTold() bool {
+	return !slices.ContainsFunc(w.segments, func(s segment) bool { return s.kinds[stock] || s.kinds[condition] || s.kinds[otherBike] })
 }
 
 // family is the family of the part that was named last.

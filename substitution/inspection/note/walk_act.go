@@ -225,7 +225,7 @@ func (w *walk) prefix(first, next int, action inspection.Action) int {
 	if u.wanted {
 		w.wished, w.seg().wish = next, true
 	}
-	w.seg().action = true
+	w.seg().action, w.seg().order = true, true
 	w.settled()
 	return next
 }

@@ -69,6 +69,7 @@ type segment struct {
 	part, said  bool
 	known       bool // the part is one of ours, or a bare end
 	action      bool
+	order       bool // a verb before its parts says what is to be done
 	wish        bool // it says what is wanted
 	priced      bool // it names a price or a time
 	own         bool // "I found" begins it
