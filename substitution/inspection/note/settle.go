@@ -31,11 +31,12 @@ func (w *walk) killed(asked bool) []bool {
 	n := len(w.segments)
 	out := make([]bool, n)
 	all := w.ofOthers(asked)
+	stands := w.beforeQuestion(asked)
 	under := noRole
 	for i := range w.segments {
 		s := &w.segments[i]
 		under = s.under(under)
-		if all || under != noRole || s.dirty || s.kinds[hedge] || s.kinds[plan] || s.kinds[history] || s.kinds[stock] {
+		if all && i >= stands || under != noRole || s.dirty || s.kinds[hedge] || s.kinds[plan] || s.kinds[history] || s.kinds[stock] {
 			out[i] = true
 		}
 		if i > 0 && (s.tail() && w.takesWithIt(i) || s.kinds[condition] && i == n-1 && (w.segments[i-1].action || s.tail())) {
@@ -43,6 +44,24 @@ func (w *walk) killed(asked bool) []bool {
 		}
 	}
 	return out
+}
+
+// beforeQuestion is the first segment of what is asked at the end of a sentence that says outright before it what was
+// measured or seen: "rear tyre split, replace it?"
+func (w *walk) beforeQuestion(asked bool) int {
+	last := len(w.segments) - 1
+	for last > 0 && !w.segments[last].part && !w.segments[last].said {
+		last--
+	}
+	if !asked || last == 0 || !w.segments[last].action && !w.segments[last].wish || w.segments[last].known || w.segments[last].hasKind() || w.items[w.segments[last].first-1].text != "," {
+		return 0
+	}
+	for _, s := range w.segments[:last] {
+		if !s.stands() || s.action {
+			return 0
+		}
+	}
+	return last
 }
 
 // ofOthers reports that nothing of a sentence is the mechanic's own word of this bike.

@@ -64,7 +64,12 @@ func (p *parser) complete(n *nounPhrase) *nounPhrase {
 // answersFor reports that a bare end goes back to the part that another spoke of: "she says the brakes squeal. Front is
 // fine."
 func (p *parser) answersFor(n *nounPhrase) bool {
-	return p.told && n.mod&ends != 0 && !n.every && bothEnds(p.subject.head.places)
+	if !p.told || n.mod&ends == 0 || n.every || len(n.spans) == 0 || !bothEnds(p.subject.head.places) {
+		return false
+	}
+	first := n.spans[0].first
+	before := p.at(first - 1)
+	return !beginsAt(p.at(first).text) && (first == 0 || before.sep > joint || before.s.is(and) || before.s.is(but))
 }
 
 // asArms makes "each crank arm" and "the left one" of the cranks what they are: an arm has its own place, the cranks

@@ -40,7 +40,7 @@ func (p *parser) pair(n *nounPhrase) []paired {
 	if len(named) == 0 {
 		named = p.pairs[0]
 	}
-	named = withoutMany(withoutHouses(named))
+	named = withoutMany(withoutHouses(withoutOpen(named)))
 	if len(named) != 2 || len(named[0].means.places) != 1 || len(named[1].means.places) != 1 || named[0].means.places[0] == named[1].means.places[0] {
 		return nil
 	}
@@ -61,6 +61,13 @@ func (p *parser) allNamed(n *nounPhrase) []paired {
 		return nil
 	}
 	return named
+}
+
+// withoutOpen leaves out the rotor of "rotor thickness: front 1.7, rear 1.6, both …", of which it is open which is meant.
+func withoutOpen(named []paired) []paired {
+	return slices.DeleteFunc(slices.Clone(named), func(open paired) bool {
+		return len(open.means.places) == 0 && slices.ContainsFunc(named, func(q paired) bool { return q.part.head == open.part.head && len(q.means.places) > 0 })
+	})
 }
 
 // withoutHouses leaves out the hub of "rear hub: left rough, right rough, both …".

@@ -122,7 +122,7 @@ func (s *settling) place() {
 			r.carried = nil // its end was said with the part before
 		}
 		switch {
-		case ok && !(n.either && !allDenied(s.says)):
+		case ok && !(n.either && !allDenied(s.says) && !s.nothingWrong()):
 			s.means[i] = r
 			s.named = r.places
 		case s.nothingSaid():
@@ -135,6 +135,11 @@ func (s *settling) place() {
 		s.setHouse(n)
 		s.setBrake(n, s.nothingSaid())
 	}
+}
+
+// nothingWrong reports that the parts stand under "nothing wrong with".
+func (s *settling) nothingWrong() bool {
+	return s.verb != nil && len(s.says) == 0 && s.at(s.verb.spans[0].first).s.is(nothingWith)
 }
 
 // takenBack forgets what was said of parts that are excepted now, or of which all is taken back.

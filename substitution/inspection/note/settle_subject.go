@@ -21,7 +21,7 @@ func (p *parser) ofSubject(u *unit, says []*predicate, whole bool) {
 	case u.correct:
 		p.correctSubject(u, says, whole)
 		return
-	case p.far && !u.pronoun:
+	case p.far && !u.pronoun && !p.inIt(says):
 		return // "he says the tyre is cut. Good to go."
 	}
 	if n, m, ok := p.opened(u, says); ok {
@@ -46,6 +46,21 @@ func (p *parser) ofSubject(u *unit, says []*predicate, whole bool) {
 		st.parts = p.last.parts
 	}
 	p.keep(st)
+}
+
+// inIt reports that what is said ends with "in it" or the like: "she says it's loose. No play in it."
+func (p *parser) inIt(says []*predicate) bool {
+	if len(says) == 0 {
+		return false
+	}
+	spans := says[len(says)-1].spans
+	after := spans[len(spans)-1].last
+	for _, text := range []string{p.at(after).text, p.at(after - 1).text} {
+		if text != "it" && (strings.HasSuffix(text, " it") || strings.HasSuffix(text, " them")) {
+			return true
+		}
+	}
+	return false
 }
 
 // correctSubject corrects what was said of the part that was named last, or says it of that part where something else was

@@ -73,6 +73,10 @@ func (w *walk) doneAlready(i int) int {
 	if u := w.cur; u != nil && w.sep == comma && len(u.says) > 0 && u.says[len(u.says)-1].action == w.items[i].s.action && w.items[u.says[len(u.says)-1].spans[0].first].s.is(toBe) {
 		return i + 1 // "to be stripped, cleaned and greased"
 	}
+	if u := w.cur; u != nil && u.verb == nil && len(u.parts) == 1 && len(u.says) == 0 && len(u.parts[0].spans) > 0 && w.itemAt(u.parts[0].spans[0].first-1).text == "get" && !w.seg().hasKind() {
+		w.say(&predicate{spans: []span{{i, i + 1}}, action: w.items[i].s.action}) // "get the saddle changed"
+		return i + 1
+	}
 	if w.seg().kinds[hedge] {
 		w.seg().action = true // "should be replaced"
 	} else if !w.headsFacts(i) {

@@ -158,7 +158,8 @@ func (w *walk) namedAfter(f found) bool {
 	if n.head == nil || w.sep != comma || next < w.end || u == nil || len(w.units) != 1 || len(u.parts) > 0 || len(u.says) == 0 || u.verb != nil || u.correct || u.same {
 		return false
 	}
-	if opens := w.items[n.spans[0].first]; !determiner(opens.text) && !opens.s.is(quant) || !u.pronoun && !u.nameable() {
+	opens := w.items[n.spans[0].first]
+	if !determiner(opens.text) && !opens.s.is(quant) && !u.onlyRead() || !u.pronoun && !u.nameable() {
 		return false
 	}
 	n.segment = u.says[0].segment
@@ -166,6 +167,11 @@ func (w *walk) namedAfter(f found) bool {
 	w.seg().part, w.seg().known, w.seg().said = true, true, true
 	w.settled()
 	return true
+}
+
+// onlyRead reports that nothing but readings were said: "slight play, headset".
+func (u *unit) onlyRead() bool {
+	return !u.pronoun && !slices.ContainsFunc(u.says, func(pr *predicate) bool { return len(pr.readings) == 0 || pr.balls || len(pr.facts) > 0 })
 }
 
 // nameable reports that what is said may stand before its part, "rough as a badger, the bottom bracket": "fine, the

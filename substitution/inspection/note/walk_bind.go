@@ -1,6 +1,11 @@
 package note
 
-import "stead/substitution"
+import (
+	"slices"
+	"strings"
+
+	"stead/substitution"
+)
 
 // found is a noun phrase at its place in the sentence, not yet bound to anything.
 type found struct {
@@ -30,7 +35,7 @@ func (w *walk) take(n *nounPhrase, i, next int) int {
 // bindings are the ways in which a noun phrase belongs to what stands before it; the first that takes it decides.
 var bindings = []func(*walk, found) bool{
 	(*walk).ofAnother, (*walk).axleOfHub, (*walk).forPart, (*walk).besideIt, (*walk).namedAfter, (*walk).listAll, (*walk).onWheel, (*walk).atNoPlace, (*walk).partAfterSaid,
-	(*walk).moreDenied, (*walk).eachOfPart, (*walk).whichBalls, (*walk).inHouse, (*walk).strayPart, (*walk).endOfMany, (*walk).sizeOfBoth,
+	(*walk).moreDenied, (*walk).eachOfPart, (*walk).whichBalls, (*walk).inHouse, (*walk).ofSystemSaid, (*walk).strayPart, (*walk).endOfMany, (*walk).sizeOfBoth,
 	(*walk).sizeOfEnd, (*walk).whereOfPart, (*walk).sideOfNone, (*walk).eachOfSaid, (*walk).bothSidesAfter, (*walk).whereAfter,
 	(*walk).bothEndsAfter, (*walk).sayOfEnd, (*walk).lastOfEnd,
 }
@@ -158,6 +163,29 @@ func (w *walk) inHouse(f found) bool {
 	last.widen(f)
 	w.settled()
 	return true
+}
+
+// ofSystemSaid: "cable frayed on the rear brake".
+func (w *walk) ofSystemSaid(f found) bool {
+	last := w.sole()
+	if f.head == nil || !w.ledBy(f.i, "on", "of", "for") || !w.saidHere(f) || last == nil || last.system != nil || last.mod&ends != 0 || len(ofSystem(last.head.places, f.head)) == 0 {
+		return false
+	}
+	last.isOf(f.nounPhrase)
+	last.spans = append(last.spans, f.spans...)
+	w.settled()
+	return true
+}
+
+// ledBy reports that one of the words stands before the part at item i and its article.
+func (w *walk) ledBy(i int, words ...string) bool {
+	if first, _, many := strings.Cut(w.itemAt(i).text, " "); many && slices.Contains(words, first) {
+		return true // "on the rear"
+	}
+	for determiner(w.itemAt(i - 1).text) {
+		i--
+	}
+	return slices.Contains(words, w.itemAt(i-1).text)
 }
 
 // strayPart: another part after "at" makes it unsure of which something was said.

@@ -8,6 +8,7 @@ import (
 // part takes a noun phrase into the list at hand, or begins a new unit with it.
 func (w *walk) part(n *nounPhrase, i int) {
 	parted := w.sep != noSep || w.join != noRole
+	w.likeLast(n)
 	u := w.listFor(n, parted)
 	if u == nil {
 		if w.seg().part || w.seg().said {
@@ -36,6 +37,23 @@ func (w *walk) part(n *nounPhrase, i int) {
 	}
 	w.settled()
 	w.lastSaid = nil
+}
+
+// likeLast makes a bare end or side after "and" the part before it: "the front tyre and the rear are cut".
+func (w *walk) likeLast(n *nounPhrase) {
+	u := w.cur
+	if w.join != and || !n.bare() || n.mod == 0 || n.other || n.sides || n.ones || u == nil || u.verb != nil || u.same || len(u.says) > 0 || len(u.parts) == 0 {
+		return
+	}
+	last := u.parts[len(u.parts)-1]
+	if last.head == nil || !sameKind(last.mod|modOf(last.head.places[0]), n.mod) {
+		return
+	}
+	n.head, n.houses, n.system = last.head, last.houses, last.system
+	if rings := w.l.phrase("rings").head; n.head.family == "chainring" && n.mod&levels != 0 {
+		n.head = rings
+	}
+	n.lists, n.every = n.every, false
 }
 
 // listFor is the unit at hand, if a part goes on in its list.

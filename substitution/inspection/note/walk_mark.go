@@ -54,6 +54,9 @@ func (w *walk) strange(i int) int {
 	if w.likeSays(i) {
 		return i + 1
 	}
+	if u := w.cur; (w.items[i].text == "fitting" || w.items[i].text == "putting on") && u != nil && u.wanted && len(u.parts) > 0 && len(u.says) == 0 && w.endsHere(i+1) {
+		return i + 1 // "needs a new chain fitting"
+	}
 	s := w.seg()
 	s.dirty = true
 	if !s.part && !s.said || w.itemAt(i).s == nil && s.said {

@@ -124,6 +124,9 @@ func (w *walk) partIn(pr *predicate) bool {
 		return false
 	}
 	n, _ := w.nounPhraseAt(w.pastDeterminers(i + 1))
+	if last := w.sole(); n != nil && n.head != nil && last != nil && len(ofSystem(last.head.places, n.head)) > 0 {
+		return false // "cable snapped on the front brake"
+	}
 	return n != nil && (n.head != nil || n.ones || w.atOther(n))
 }
 

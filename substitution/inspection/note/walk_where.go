@@ -20,6 +20,9 @@ func (w *walk) whereOnPart(i int) int {
 	if w.itemAt(i).text == "at" && w.class(i+1) == ones && w.noPlaceAt(i+2) {
 		return i + 3 // "cracked at three spoke holes"
 	}
+	if u := w.cur; w.items[i].s.is(at) && u != nil && len(u.parts) == 0 && !u.pronoun && w.namesPart(i+1) {
+		return i // "no leaks from the fork"
+	}
 	if next := w.whereToEnd(i); next > i {
 		return next
 	}
