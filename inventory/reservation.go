@@ -38,13 +38,7 @@ func ReservationsOf(ctx context.Context, db DB, jobIDs ...int64) ([]Reservation,
 // Reserve keeps free pieces for an approved job. Fewer free than asked for is a *[NotEnoughError], a job that is not
 // approved a *[JobStateError].
 func Reserve(ctx context.Context, tx pgx.Tx, jobID, partID int64, place substitution.Place, pieces int) error {
-	if err := checkPieces(pieces); err != nil {
-		return err
-	}
-	if err := Lock(ctx, tx, []int64{jobID}, []int64{partID}); err != nil {
-		return err
-	}
-	if err := checkApproved(ctx, tx, jobID); err != nil {
+	if err := lockForJob(ctx, tx, jobID, partID, pieces); err != nil {
 		return err
 	}
 	if err := checkFree(ctx, tx, partID, pieces); err != nil {
@@ -152,13 +146,7 @@ func heldAt(ctx context.Context, tx pgx.Tx, jobID, partID int64, place substitut
 // UseOnJob takes pieces off the shelf for an approved job: first what is kept for it, for this place before its other
 // places, then what is free, and never what is kept for another job. Bins with few pieces are emptied first.
 func UseOnJob(ctx context.Context, tx pgx.Tx, request string, jobID, partID int64, place substitution.Place, pieces int) error {
-	if err := checkPieces(pieces); err != nil {
-		return err
-	}
-	if err := Lock(ctx, tx, []int64{jobID}, []int64{partID}); err != nil {
-		return err
-	}
-	if err := checkApproved(ctx, tx, jobID); err != nil {
+	if err := lockForJob(ctx, tx, jobID, partID, pieces); err != nil {
 		return err
 	}
 	own, err := heldAt(ctx, tx, jobID, partID, place)
@@ -180,6 +168,17 @@ func UseOnJob(ctx context.Context, tx pgx.Tx, request string, jobID, partID int6
 		return err
 	}
 	return takeForJob(ctx, tx, request, jobID, partID, place, pieces)
+}
+
+// lockForJob locks an approved job and a part of which so many pieces are to be kept for it or used on it.
+func lockForJob(ctx context.Context, tx pgx.Tx, jobID, partID int64, pieces int) error {
+	if err := checkPieces(pieces); err != nil {
+		return err
+	}
+	if err := Lock(ctx, tx, []int64{jobID}, []int64{partID}); err != nil {
+		return err
+	}
+	return checkApproved(ctx, tx, jobID)
 }
 
 // consume ends reservations by use, in their order, for up to so many pieces.
@@ -254,13 +253,7 @@ func UsedOnJob(ctx context.Context, db DB, jobID int64) (int, error) {
 
 // UseFree takes free pieces off the shelf for an approved job, and none of those that are kept for it or for another.
 func UseFree(ctx context.Context, tx pgx.Tx, request string, jobID, partID int64, place substitution.Place, pieces int) error {
-	if err := checkPieces(pieces); err != nil {
-		return err
-	}
-	if err := Lock(ctx, tx, []int64{jobID}, []int64{partID}); err != nil {
-		return err
-	}
-	if err := checkApproved(ctx, tx, jobID); err != nil {
+	if err := lockForJob(ctx, tx, jobID, partID, pieces); err != nil {
 		return err
 	}
 	if err := checkFree(ctx, tx, partID, pieces); err != nil {
