@@ -45,10 +45,11 @@ type lexicon struct {
 	like   map[string]string
 	near   map[string]string // a word with one letter lost, by what is left; "" where two words are left alike
 	words  map[string]bool
+	named  map[string]bool // those in the names of parts
 }
 
 func newLexicon() *lexicon {
-	return &lexicon{next: []map[string]int{{}}, senses: []*sense{nil}, like: map[string]string{}, near: map[string]string{}, words: map[string]bool{}}
+	return &lexicon{next: []map[string]int{{}}, senses: []*sense{nil}, like: map[string]string{}, near: map[string]string{}, words: map[string]bool{}, named: map[string]bool{}}
 }
 
 // trade is the trade's own lexicon, made when it is first needed.
@@ -118,6 +119,11 @@ func (l *lexicon) add(phrase, meaning string) error {
 	}
 	if l.senses[node] == nil {
 		l.senses[node] = &sense{}
+	}
+	if kind == "place" || kind == "places" || kind == "set" {
+		for _, t := range tokens(phrase) {
+			l.named[t.text] = true
+		}
 	}
 	return l.senses[node].mean(meaning, kind, rest)
 }

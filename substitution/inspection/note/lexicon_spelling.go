@@ -12,8 +12,11 @@ func (l *lexicon) spelt(word string) string {
 	if other, ok := l.like[word]; ok {
 		return other
 	}
-	if len(word) < leastMistyped || l.words[word] {
+	if l.words[word] {
 		return word
+	}
+	if len(word) < leastMistyped {
+		return l.slipped(word)
 	}
 	if meant := l.near[word]; meant != "" {
 		return meant
@@ -39,6 +42,33 @@ func (l *lexicon) spelt(word string) string {
 	}
 	return word
 }
+
+// slipped is a shorter word in which two letters changed places, or a double letter was written once, where only the
+// name of a part can be meant: such words are seldom other words.
+func (l *lexicon) slipped(word string) string {
+	if len(word) < leastSlipped {
+		return word
+	}
+	meant := ""
+	for i := 0; i+1 < len(word); i++ {
+		for _, other := range []string{word[:i] + word[i+1:i+2] + word[i:i+1] + word[i+2:], word[:i+1] + word[i:]} {
+			if other == word || !l.named[other] {
+				continue
+			}
+			if meant != "" && meant != other {
+				return word
+			}
+			meant = other
+		}
+	}
+	if meant != "" {
+		return meant
+	}
+	return word
+}
+
+// leastSlipped is the shortest word that slipped mends.
+const leastSlipped = 5
 
 // leastMistyped is the shortest word in which a slip of the keys is mended: shorter ones are too like each other.
 const leastMistyped = 7

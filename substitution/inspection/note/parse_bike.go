@@ -1,5 +1,7 @@
 package note
 
+import "strings"
+
 // longestBike is how many words before a kind of bike may say whose it is.
 const longestBike = 6
 
@@ -10,6 +12,9 @@ func (p *parser) pastBike(from int) int {
 		s := p.items[i].s
 		switch {
 		case s.is(bikeKind):
+			if p.tellsOfBike(i) {
+				return from
+			}
 			if i++; p.at(i).text == "in" || p.at(i).text == "in for" {
 				i++
 			}
@@ -19,4 +24,20 @@ func (p *parser) pastBike(from int) int {
 		}
 	}
 	return from
+}
+
+// tellsOfBike reports that a kind of bike at item i is what a sentence tells of, and is told from the one at hand: "her
+// commuter needs new tyres", "that hybrid wants a headset".
+func (p *parser) tellsOfBike(i int) bool {
+	next := p.at(i + 1)
+	if !next.s.is(want) && !next.s.is(copula) {
+		return false
+	}
+	for k := i - 1; k >= 0 && k > i-longestBike && p.items[k].sep == noSep; k-- {
+		switch text := p.items[k].text; {
+		case text == "that", text == "those", possessives[text], text == "'s" && p.at(k-1).s == nil, strings.HasPrefix(text, "other"):
+			return true
+		}
+	}
+	return false
 }

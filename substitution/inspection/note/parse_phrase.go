@@ -79,8 +79,10 @@ func (p *parser) staysOn(i int) bool {
 		return true
 	}
 	switch p.tokens[i].text {
-	case "on", "put", "as", "for":
+	case "on", "put", "as", "for", "but":
 		return true
+	case "and":
+		return i+1 < len(p.tokens) && determiner(p.tokens[i+1].text)
 	}
 	return false
 }

@@ -19,6 +19,13 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 		return resolved{}, false
 	}
 	h, m := n.head, p.letters(n)
+	if n.other && !n.again {
+		at := p.otherSideOf(h)
+		if at == 0 {
+			return resolved{}, false
+		}
+		m = m&^sides | at
+	}
 	if h.family == "saddle" && p.childSeat && strings.HasSuffix(p.at(n.spans[0].last-1).text, "seat") {
 		return resolved{}, false // the child's, or the rider's?
 	}
@@ -62,6 +69,20 @@ func (p *parser) resolve(n *nounPhrase) (resolved, bool) {
 	var ok bool
 	out.places, ok = p.choose(n, m, out.places)
 	return out, ok
+}
+
+// otherSideOf is the side that "the other side cone" is at, after the one of the drive side; 0 where none was told.
+func (p *parser) otherSideOf(h *head) mod {
+	if p.subject == nil || p.subject.head == nil || p.subject.head.family != h.family {
+		return 0
+	}
+	switch p.letters(p.subject) & sides {
+	case left:
+		return right
+	case right:
+		return left
+	}
+	return 0
 }
 
 // cageOfMech is the derailleur that was named last, of which a bare "cage" is.

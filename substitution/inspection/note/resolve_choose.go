@@ -88,7 +88,7 @@ func (p *parser) allOf(n *nounPhrase, m mod, places, recorded []substitution.Pla
 	switch {
 	case isBearing(h) && len(n.houses) == 0 && len(recorded) > 0 && !oneKindOfHouse(recorded):
 		return nil, false // of the hub, or of the headset?
-	case h.two:
+	case h.two && !(equipment[h.family] && len(recorded) > 0):
 		return places, true
 	case len(recorded) > 0:
 		return recorded, true

@@ -35,6 +35,9 @@ func (w *walk) killed(asked bool) []bool {
 	under := noRole
 	for i := range w.segments {
 		s := &w.segments[i]
+		if under == speech && w.contradicts(i) {
+			under = noRole
+		}
 		under = s.under(under)
 		if all && i >= stands || under != noRole || s.dirty || s.kinds[hedge] || s.kinds[plan] || s.kinds[history] || s.kinds[stock] {
 			out[i] = true
@@ -44,6 +47,31 @@ func (w *walk) killed(asked bool) []bool {
 		}
 	}
 	return out
+}
+
+// contradicts reports that after "but" something is said of the very part of which another's words were told: "he says
+// the headset clicks but the headset's smooth".
+func (w *walk) contradicts(i int) bool {
+	if s := w.segments[i]; s.joined != but || !s.stands() {
+		return false
+	}
+	of := func(k int) *head {
+		for _, u := range w.units {
+			for _, n := range u.parts {
+				if n.segment == k && n.head != nil {
+					return n.head
+				}
+			}
+		}
+		return nil
+	}
+	here := of(i)
+	for k := range i {
+		if w.segments[k].kinds[speech] && here != nil && of(k) == here {
+			return true
+		}
+	}
+	return false
 }
 
 // beforeQuestion is the first segment of what is asked at the end of a sentence that says outright before it what was
@@ -67,7 +95,7 @@ func (w *walk) beforeQuestion(asked bool) int {
 // ofOthers reports that nothing of a sentence is the mechanic's own word of this bike.
 func (w *walk) ofOthers(asked bool) bool {
 	last := &w.segments[len(w.segments)-1]
-	if last.kinds[speech] && last.tail() && !last.theirs {
+	if last.kinds[speech] && last.tail() && !last.theirs && !last.likes {
 		return true
 	}
 	questioned := false
@@ -113,7 +141,7 @@ func (s *segment) tail() bool { return !s.known && !s.said && (!s.wish || s.kind
 func (w *walk) takesWithIt(i int) bool {
 	s := &w.segments[i]
 	put := s.kinds[plan] && w.segments[i-1].action && !(s.kinds[person] && !w.segments[i-1].order) // "worn out, he's collecting it Tuesday"
-	return s.kinds[hedge] && !s.action && !(s.joined != noRole && s.part) || put || s.kinds[history] || s.kinds[speech] && !s.theirs
+	return s.kinds[hedge] && !s.action && !(s.joined != noRole && s.part) || put || s.kinds[history] || s.kinds[speech] && !s.theirs && !s.likes
 }
 
 // settleUnit makes a statement of a unit, as far as its segments stand.

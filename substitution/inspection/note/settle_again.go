@@ -76,11 +76,15 @@ func (p *parser) answersFor(n *nounPhrase) bool {
 // together another.
 func (p *parser) asArms(n *nounPhrase) *nounPhrase {
 	arm := p.l.phrase("crank arm").head
-	if n.head == nil || n.head.family != "crankset" || n.mod&sides == 0 && !n.sides && !(n.every && p.namesArms(n)) {
+	if n.head == nil || n.head.family != "crankset" {
+		return n
+	}
+	recorded := p.namesArms(n) && len(p.onRecord(arm.places)) == len(arm.places) && len(p.onRecord(n.head.places)) == 0
+	if n.mod&sides == 0 && !n.sides && !(n.every && p.namesArms(n)) && !recorded {
 		return n
 	}
 	one := *n
-	one.head = arm
+	one.head, one.every = arm, n.every || recorded && n.mod&sides == 0
 	return &one
 }
 

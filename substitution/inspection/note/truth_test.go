@@ -44,9 +44,7 @@ func examples(t testing.TB, name string) []example {
 			out = append(out, example{class: class, record: substitution.Build{}})
 			e = &out[len(out)-1]
 			for _, place := range strings.Fields(record) {
-				_, err := substitution.SiteOf(substitution.Place(place))
-				require.NoError(t, err, "%s:%d", name, n+1)
-				e.record[substitution.Place(place)] = nil
+				require.NoError(t, e.put(place), "%s:%d", name, n+1)
 			}
 		case line[0] == '>':
 			e.text = strings.ReplaceAll(strings.TrimSpace(line[1:]), `\n`, "\n")
@@ -59,6 +57,40 @@ func examples(t testing.TB, name string) []example {
 		}
 	}
 	return out
+}
+
+// put puts a place on record, with its facts where it has them: `chain` or `chain(speeds=6,links=114)`.
+func (e *example) put(text string) error {
+	place, facts, _ := strings.Cut(strings.TrimSuffix(text, ")"), "(")
+	site, err := substitution.SiteOf(substitution.Place(place))
+	if err != nil {
+		return err
+	}
+	table, err := substitution.TableOf(site.Family)
+	if err != nil {
+		return err
+	}
+	spec := substitution.Spec{}
+	for f := range strings.SplitSeq(facts, ",") {
+		name, value, ok := strings.Cut(f, "=")
+		if !ok {
+			continue
+		}
+		d, known := table.Dimension(name)
+		if !known {
+			return fmt.Errorf("%s has no %s", site.Family, name)
+		}
+		v, err := d.Parse(value)
+		if err != nil {
+			return err
+		}
+		spec[name] = substitution.Fact{Value: v, Origin: substitution.Measured}
+	}
+	e.record[substitution.Place(place)] = nil
+	if len(spec) > 0 {
+		e.record[substitution.Place(place)] = &substitution.Part{Family: site.Family, Spec: spec}
+	}
+	return nil
 }
 
 // truth reads a line of truth into one claim each.
@@ -180,7 +212,7 @@ const (
 )
 
 // sets are the files of notes, in the order in which they were written.
-var sets = []string{"worked", "tuning", "second", "held-out", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "nineteenth", "twentieth", "twenty-first", "twenty-second", "twenty-third", "twenty-fourth", "twenty-fifth", "twenty-sixth"}
+var sets = []string{"worked", "tuning", "second", "held-out", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fourteenth", "fifteenth", "sixteenth", "seventeenth", "eighteenth", "nineteenth", "twentieth", "twenty-first", "twenty-second", "twenty-third", "twenty-fourth", "twenty-fifth", "twenty-sixth", "twenty-seventh", "twenty-eighth", "twenty-ninth"}
 
 func TestTruth(t *testing.T) {
 	for _, set := range sets {

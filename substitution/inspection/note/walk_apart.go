@@ -194,14 +194,16 @@ func (w *walk) bikeWith(i int) bool {
 	return false
 }
 
-// besideIt takes the part in "replace it and the pads": the verb is said of both.
+// besideIt takes the part in "replace it and the pads", and in "the tyres want replacing, and the chain": the verb is said
+// of both.
 func (w *walk) besideIt(f found) bool {
 	n, next, u := f.nounPhrase, f.next, w.cur
 	if w.join != and || n.head == nil || !w.endsSentence(next) && w.saidNext(next) || u == nil || len(u.says) == 0 {
 		return false
 	}
 	last := u.says[len(u.says)-1]
-	if text := w.items[last.spans[len(last.spans)-1].last-1].text; last.action == "" || last.void || !strings.HasSuffix(text, " it") && !strings.HasSuffix(text, " them") {
+	wanted := w.sep == comma && w.items[last.spans[0].first].s.is(want) && w.endsSentence(next)
+	if text := w.items[last.spans[len(last.spans)-1].last-1].text; last.action == "" || last.void || !wanted && !strings.HasSuffix(text, " it") && !strings.HasSuffix(text, " them") {
 		return false
 	}
 	w.newSegment(n.spans[0].first, true)

@@ -203,7 +203,7 @@ func (w *walk) strayPart(f found) bool {
 // endOfMany: "tyres 32c front 35c rear"; of "pads shot rear fine" it is not sure which is which.
 func (w *walk) endOfMany(f found) bool {
 	last := w.sole()
-	if !f.bare() || !w.saidHere(f) || last == nil || f.mod&ends == 0 || last.mod&ends != 0 || !last.head.many && !last.head.set || f.at || w.endsHere(f.next) || w.partFollows(f.next) || !last.takes(f.mod) {
+	if !f.bare() || f.ones || !w.saidHere(f) || last == nil || f.mod&ends == 0 || last.mod&ends != 0 || !last.head.many && !last.head.set || f.at || w.endsHere(f.next) || w.partFollows(f.next) || !last.takes(f.mod) {
 		return false
 	}
 	if !w.startsNumber(f.next) || len(w.cur.says) != 1 {

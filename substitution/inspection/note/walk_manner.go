@@ -152,17 +152,20 @@ func (w *walk) conditionWord(i int) int {
 // notOutright reads a word by which something is not said outright: a hedge, a plan, another's words.
 func (w *walk) notOutright(i int) int {
 	r := w.items[i].s.role
-	if w.thatWas(i) {
-		return i + 1
+	if w.thatWas(i) || r == otherBike && w.seg().likes && strings.HasSuffix(w.items[i].text, " one") {
+		return i + 1 // "he'd like the silver one"
 	}
 	bound := w.sep == noSep && w.join == noRole
 	switch {
-	case (r == speech || r == person) && w.seg().said && bound:
-		w.newSegment(i, true) // "tyres are thirty-twos he wants …"
+	case r == speech && w.seg().said && bound && w.items[i].text == "according to":
+		r = hedge // "cracked according to the owner": only so much is his
+	case (r == speech || r == person) && w.seg().said && bound, r == hedge && w.seg().said && bound && w.itemAt(i+1).s.is(want) && w.prefixes(i+2):
+		w.newSegment(i, true) // "tyres are thirty-twos he wants …", "point five might want brakes"
 	case !bound && (w.seg().part || w.seg().said):
 		w.newSegment(i, true) // "the chain and possibly the cassette"
 	}
 	if s := w.seg(); r == speech {
+		s.likes = s.likes || wishes(w.items[i].text) && !w.endsHere(i+1)
 		s.theirs = possessives[w.items[i].text] && s.kinds[person] && (s.theirs || !s.kinds[speech])
 	}
 	w.seg().kinds[r] = true
@@ -172,6 +175,16 @@ func (w *walk) notOutright(i int) int {
 	}
 	w.negated = false
 	return i + 1
+}
+
+// wishes reports a word for what somebody would have: "he'd like the silver one" says no other's finding.
+func wishes(text string) bool {
+	for _, word := range []string{"like", "prefer", "rather", "wish", "fancies", "after"} {
+		if strings.Contains(text, word) {
+			return true
+		}
+	}
+	return false
 }
 
 // possessives are the words for what is somebody's.
@@ -320,7 +333,7 @@ func (w *walk) otherBikes(i int) bool {
 
 // bikeWord reads a kind of bike that is named on the way: "the kids bike" is another.
 func (w *walk) bikeWord(i int) int {
-	if text := w.items[i].text; strings.HasPrefix(text, "kid") || strings.HasPrefix(text, "child") {
+	if text := w.items[i].text; strings.HasPrefix(text, "kid") || strings.HasPrefix(text, "child") || w.tellsOfBike(i) {
 		w.seg().kinds[otherBike] = true
 	}
 	return i + 1

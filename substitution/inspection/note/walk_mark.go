@@ -57,6 +57,10 @@ func (w *walk) strange(i int) int {
 	if u := w.cur; (w.items[i].text == "fitting" || w.items[i].text == "putting on") && u != nil && u.wanted && len(u.parts) > 0 && len(u.says) == 0 && w.endsHere(i+1) {
 		return i + 1 // "needs a new chain fitting"
 	}
+	if w.ownClause(i) {
+		w.newSegment(i, true)
+		w.cur = nil
+	}
 	s := w.seg()
 	s.dirty = true
 	if !s.part && !s.said || w.itemAt(i).s == nil && s.said {
@@ -75,6 +79,18 @@ func (w *walk) strange(i int) int {
 	w.negated = false
 	w.sep, w.join, w.at = noSep, noRole, false
 	return i + 1
+}
+
+// ownClause reports that a word of no table begins a clause of its own right after what was said: "tyre cut kettle's had it".
+func (w *walk) ownClause(i int) bool {
+	if w.items[i].s != nil || !w.seg().said || !w.seg().part || w.sep != noSep || w.join != noRole || w.negated || w.at {
+		return false
+	}
+	switch w.itemAt(i + 1).text {
+	case "'s", "is", "are", "has", "have":
+		return !w.endsHere(i + 2)
+	}
+	return false
 }
 
 // likeSays reports a "like" that is only said in passing: "is like down to the wear bars", "it's like rough". "Feels

@@ -13,6 +13,10 @@ func (w *walk) ofNoPart(i int) int {
 	if u := w.cur; u != nil && u.verb != nil && u.wanted && w.seg().part && w.sep == noSep && w.join == noRole {
 		u.verb.void = true // "a new cassette is forty quid"
 	}
+	if w.seg().said && w.sep == noSep && w.join == noRole && w.lastSaid != nil && !w.lastSaid.void {
+		w.newSegment(i, true) // "stem fine twenty-five quid for the seals"
+		w.cur = nil
+	}
 	w.say(&predicate{spans: []span{{i, next}}, void: true})
 	w.seg().priced = true
 	return next

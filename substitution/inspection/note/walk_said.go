@@ -24,12 +24,23 @@ func (w *walk) said(i int) int {
 	pr := w.predicateAt(i)
 	next := w.inIt(pr, i+1)
 	// "a snapped spoke": said before its part
-	if n, after := w.partAfter(next); n != nil && w.describes(i) {
+	if n, after := w.partAfter(next); n != nil && w.describes(i) && !w.goesOnWith(pr, after) {
 		w.part(n, i)
 		next = after
 	}
 	w.say(pr)
 	return next
+}
+
+// goesOnWith reports that what follows "and" goes on about the part before it, for the one after it has its own word:
+// "gear cable frayed and stiff brake cable fine".
+func (w *walk) goesOnWith(pr *predicate, next int) bool {
+	u := w.cur
+	if w.join != and || w.sep != noSep || u == nil || len(u.says) == 0 || len(u.says[len(u.says)-1].readings) == 0 || len(u.parts) == 0 || !u.canAll(pr) {
+		return false
+	}
+	s := w.itemAt(next).s
+	return next < w.end && s != nil && (s.reading != "" || s.bend || s.form&after != 0 || s.is(not) || s.is(no) || s.is(copula))
 }
 
 // notOfIt leaves a fact of a part that follows, "tubeless tyre", and one that the part at hand cannot have.

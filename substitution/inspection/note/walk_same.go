@@ -8,6 +8,11 @@ func (w *walk) pronoun(i int) int {
 	if (determiner(text) || text == "its") && w.headSoon(i+1) {
 		return i + 1
 	}
+	if text == "both of them" && w.sep == comma && w.endsHere(i+1) && w.sole() != nil && len(w.cur.says) == 0 {
+		last := w.sole()
+		last.every, last.spans = true, append(last.spans, span{i, i + 1})
+		return i + 2 // "the jockey wheels, both of them, and …"
+	}
 	if w.cur != nil && w.cur.verb != nil && len(w.cur.parts) == 0 && !w.seg().part {
 		// "replace it"
 		pr := w.cur.verb

@@ -1,6 +1,7 @@
 package note
 
 import (
+	"slices"
 	"strings"
 
 	"stead/substitution/inspection"
@@ -73,12 +74,20 @@ func (w *walk) unitFor(pr *predicate, parted bool) *unit {
 func (w *walk) verbBefore(u *unit) {
 	k := len(w.units)
 	if k > 1 && w.units[k-1] == u {
-		if had := w.units[k-2]; had.verb == nil && len(had.parts) == 1 && len(had.says) == 0 && !had.same && !had.correct {
+		if had := w.units[k-2]; had.verb == nil && len(had.parts) == 1 && (len(had.says) == 0 || u.verb.action != inspection.Adjust && had.isFaulty()) && !had.same && !had.correct {
 			verb := *u.verb
 			had.says = append(had.says, &verb)
 		}
 	}
 	u.verb.void = true
+}
+
+// isFaulty reports that only faults were said of a part, so that a verb after it may be its own: "hub rough service chain
+// fine". What is adjusted is fine then, so that "adjust" may as well be of the part that is.
+func (u *unit) isFaulty() bool {
+	return !slices.ContainsFunc(u.says, func(pr *predicate) bool {
+		return pr.void || pr.negated || len(pr.readings) != 1 || !(claim{value: pr.readings[0]}).isFault()
+	})
 }
 
 // ofPiece reports that something was said of a small piece of a hub: what is cleaned after it is the hub.

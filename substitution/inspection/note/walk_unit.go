@@ -73,6 +73,7 @@ type segment struct {
 	wish        bool // it says what is wanted
 	priced      bool // it names a price or a time
 	own         bool // "I found" begins it
+	likes       bool // it tells what somebody would like
 	theirs      bool // it tells what somebody does with what is theirs, not what they say: "she's bringing her own"
 	joined      role // "and" or "but" does
 	heads       bool // a colon ends it, so that it holds for what follows

@@ -165,7 +165,7 @@ func (w *walk) wantsParts(i int) int {
 func (w *walk) wantsUnknown(i int) int {
 	w.seg().dirty = true
 	w.stray = true
-	w.wished, w.seg().wish = i+1, true
+	w.wished, w.seg().wish = i+1, !w.seg().kinds[speech] || !w.endsHere(i+1) // "new tyres, he wants"
 	return i + 1
 }
 
