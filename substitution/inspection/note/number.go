@@ -146,7 +146,7 @@ func (p *parser) decimals(i int) []number {
 	}
 	var out []number
 	if num, den, next, ok := p.fraction(i); ok && num < den {
-		if p.at(next).text == "a" && p.unit(next+1, "percent", "mm") {
+		if p.at(next).text == "a" && p.unit(next+1, "percent", "mm", "left") {
 			next++ // "half a mil"
 		}
 		out = append(out, number{v: float64(num) / float64(den), next: next, broken: true})

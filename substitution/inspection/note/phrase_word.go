@@ -1,5 +1,7 @@
 package note
 
+import "strings"
+
 // nounWords are the words of a noun phrase; the first that knows the item at hand takes it.
 var nounWords = []func(*naming, *sense) bool{
 	(*naming).noOnesPart, (*naming).sideOfNone, (*naming).part, (*naming).sideWithin, (*naming).endOfWheel, (*naming).where,
@@ -85,7 +87,20 @@ func (r *naming) where(s *sense) bool {
 	next, m := r.modsAt(r.i)
 	r.mod |= m
 	r.either = r.either || r.anyOr(r.i, next)
+	if r.i == r.first && m&^sides == 0 && strings.HasPrefix(r.at(r.i).text, "on the ") && r.readOfPart(r.i-1) {
+		return r.endsWith(next) // "cone pitted on the drive side balls fine"
+	}
 	return r.take(next)
+}
+
+// readOfPart reports that at item i a reading stands, and its part before it.
+func (r *naming) readOfPart(i int) bool {
+	if r.at(i).sep != noSep || r.at(i).s == nil || r.at(i).s.reading == "" {
+		return false
+	}
+	for i--; r.at(i).sep == noSep && (r.at(i).s.is(copula) || r.at(i).s.is(filler)); i-- {
+	}
+	return r.at(i).sep == noSep && r.at(i).s != nil && r.at(i).s.head != nil
 }
 
 // each: "both", "each", "all four cones", "all three need replacing". "Either" is one of them, unless it is denied.

@@ -125,10 +125,24 @@ func (p *parser) tooMany(n *nounPhrase) bool {
 	case n.every && n.mod == 0 && !p.subject.head.many:
 		h := p.subject.head
 		return len(p.subjects) != 1 || len(p.subjects[0].places) < 2 && !h.set && !h.oneForBoth() || n.all && !paired
+	case n.mod&ends != 0 && paired && !n.ones && !p.subject.head.many && !p.subject.head.set:
+		return p.kindsAtEnd(p.subject.mod&ends|p.carried) > 1 // "the back tyre's cut and the tube's gone, front is fine"
 	case n.mod&ends != 0:
 		return !paired && p.kindsWithEnds() > 1 // "front pads 0.6, front rotor 1.6. Fronts want replacing": which of them?
 	}
 	return n.all && n.mod == 0 && !paired // "all fine" is said of the bike
+}
+
+// kindsAtEnd counts the kinds of part at an end that this sentence has named.
+func (p *parser) kindsAtEnd(end mod) int {
+	var kinds []substitution.Family
+	for _, q := range p.pairs[1] {
+		h := q.part.head
+		if h != nil && bothEnds(h.places) && !slices.Contains(kinds, h.family) && len(q.means.places) > 0 && len(within(q.means.places, end)) == len(q.means.places) {
+			kinds = append(kinds, h.family)
+		}
+	}
+	return len(kinds)
 }
 
 // kindsWithEnds counts the kinds of part that the sentence before this one names and that a bike has at both ends.

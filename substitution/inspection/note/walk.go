@@ -51,8 +51,8 @@ func (w *walk) newSegment(i int, parted bool) {
 		had := w.seg()
 		s.dirty = w.stray || had.dirty && !had.said || w.at && had.first < i
 		s.kinds[hedge] = w.maybe
-		if !had.part {
-			s.kinds = had.kinds // "thinking about a new saddle"
+		if !had.part || w.itemAt(i-1).text == "had" {
+			s.kinds = had.kinds // "thinking about a new saddle", "front hub had nine balls a side"
 		}
 	} else {
 		w.lastSaid = nil

@@ -25,6 +25,9 @@ func (w *walk) act(i int) int {
 		if !w.seg().part && (w.cur == nil || len(w.cur.parts) == 0 && !w.cur.pronoun) {
 			return w.strange(i) // "service" said alone
 		}
+		if s.form == noun && w.itemAt(i+1).s.is(copula) {
+			return w.strange(i) // "the shifter's indexing has gone"
+		}
 	case s.action == inspection.Keep:
 		next = w.praise(i, pr)
 	case w.theBike(i + 1):

@@ -245,7 +245,7 @@ func (w *walk) whereOfPart(f found) bool {
 		w.settled()
 		return true
 	}
-	if !f.bare() || !w.saidHere(f) || last == nil || !f.at && !w.endsHere(f.next) || sameKind(last.mod, f.mod) || !last.takes(f.mod) || w.partFollows(f.next) {
+	if !f.bare() || !w.saidHere(f) || last == nil || !f.at && !w.endsHere(f.next) || sameKind(last.mod, f.mod) || !last.takes(f.mod) || w.partFollows(f.next) && !(f.at && f.mod&^sides == 0) {
 		return false
 	}
 	last.sides = last.sides || f.nounPhrase.sides
@@ -312,6 +312,12 @@ func (w *walk) whereAfter(f found) bool {
 // bothEndsAfter: "tyres cut, front and rear".
 func (w *walk) bothEndsAfter(f found) bool {
 	last := w.sole()
+	if f.bare() && f.every && !f.all && f.mod == 0 && !f.nounPhrase.sides && w.sep == comma && f.next >= w.end && last != nil && len(w.cur.says) > 0 && last.head.many && last.mod == 0 && len(w.units) == 1 {
+		last.every = true // "brake cables stiff, both"
+		last.widen(f)
+		w.settled()
+		return true
+	}
 	if !f.bare() || !both(f.mod&ends) || w.sep != comma && w.join != and || last == nil || len(w.cur.says) == 0 || last.mod&ends != 0 || !w.endsHere(f.next) || !last.takes(f.mod) {
 		return false
 	}

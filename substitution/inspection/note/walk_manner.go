@@ -81,8 +81,21 @@ func (w *walk) notWord(i int) int {
 	if next := w.notThat(i); next > i {
 		return next
 	}
+	if w.itemAt(i+1).text == "the" && seen(w.items[i].text) {
+		return w.strange(i) // "couldn't find the crack in the frame"
+	}
 	w.negated, w.negSpan = true, span{i, i + 1}
 	return i + 1
+}
+
+// seen reports a denial that ends with what was not found: "couldn't find".
+func seen(text string) bool {
+	for _, word := range []string{"see", "find", "feel", "spot", "detect", "seen", "found", "felt"} {
+		if strings.HasSuffix(text, " "+word) {
+			return true
+		}
+	}
+	return false
 }
 
 // degreeWord reads "a bit of" and "loads of".

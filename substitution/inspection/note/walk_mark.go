@@ -81,16 +81,18 @@ func (w *walk) strange(i int) int {
 	return i + 1
 }
 
-// ownClause reports that a word of no table begins a clause of its own right after what was said: "tyre cut kettle's had it".
+// ownClause reports that a word of no table begins a clause of its own right after what was said: "tyre cut
+// kettle's had it".
 func (w *walk) ownClause(i int) bool {
-	if w.items[i].s != nil || !w.seg().said || !w.seg().part || w.sep != noSep || w.join != noRole || w.negated || w.at {
+	if !w.items[i].s.inert() || w.items[i].figure || !w.seg().said || !w.seg().part || w.sep != noSep || w.join != noRole || w.negated || w.at {
 		return false
 	}
 	switch w.itemAt(i + 1).text {
 	case "'s", "is", "are", "has", "have":
 		return !w.endsHere(i + 2)
 	}
-	return false
+	s := w.itemAt(i + 1).s
+	return i+1 < w.end && s != nil && s.head == nil && (s.reading != "" || s.form == after) // "post ok clamp cracked"
 }
 
 // likeSays reports a "like" that is only said in passing: "is like down to the wear bars", "it's like rough". "Feels

@@ -11,6 +11,7 @@ import (
 func (w *walk) say(pr *predicate) {
 	w.deny(pr)
 	parted := w.sep != noSep || w.join != noRole
+	w.newIsOn(pr)
 	u := w.unitFor(pr, parted)
 	w.notOfWanted(pr)
 	w.ofBalls(u, pr, parted)
@@ -27,6 +28,15 @@ func (w *walk) say(pr *predicate) {
 	w.settled()
 	w.degree = noRole
 	w.at = pr.endsOn(w)
+}
+
+// newIsOn takes the wish from "the new saddle is torn": it is on.
+func (w *walk) newIsOn(pr *predicate) {
+	u := w.cur
+	if u != nil && u.verb != nil && u.wanted && len(u.says) == 0 && len(u.parts) == 1 && w.items[u.verb.spans[0].first].s.is(fresh) && u.verb.spans[0].last == u.verb.spans[0].first+1 &&
+		w.sep == noSep && w.join == noRole && pr.action != inspection.Replace && w.saidToBe(pr) {
+		u.verb.void = true
+	}
 }
 
 // deny turns a predicate after "not".
@@ -76,6 +86,9 @@ func (w *walk) verbBefore(u *unit) {
 	if k > 1 && w.units[k-1] == u {
 		if had := w.units[k-2]; had.verb == nil && len(had.parts) == 1 && (len(had.says) == 0 || u.verb.action != inspection.Adjust && had.isFaulty()) && !had.same && !had.correct {
 			verb := *u.verb
+			if w.items[verb.spans[0].first].s.reading == "runs_out" {
+				verb.action, verb.straight = "", true // "rotor true pads fine"
+			}
 			had.says = append(had.says, &verb)
 		}
 	}

@@ -21,7 +21,9 @@ func (w *walk) sizeBefore(i int) int {
 		return w.take(n, i, next)
 	}
 	before, ok := w.allOfPart(n, i, j)
-	if !ok || w.ofPartBefore(i) {
+	house := w.sole()
+	ballsOfIt := house != nil && n.head.family == "loose-balls" && inside(house.head, n.head) // "hub has nine quarter-inch balls a side"
+	if !ok || w.ofPartBefore(i) && !ballsOfIt {
 		return i
 	}
 	n.before = append(before, n.before...)
