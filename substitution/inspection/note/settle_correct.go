@@ -27,8 +27,18 @@ func (p *parser) withdraw() {
 	for _, pr := range p.last.says {
 		p.understood(pr.spans)
 	}
+	for _, had := range p.statements {
+		if had != p.last && sameMeaning(had.means, p.last.means) {
+			had.says = slices.DeleteFunc(slices.Clone(had.says), p.deniedLast) // "cracked. Not cracked, sorry"
+		}
+	}
 	p.last.says = nil
 	p.last = nil
+}
+
+// deniedLast reports that the last thing that was said denies this.
+func (p *parser) deniedLast(old *predicate) bool {
+	return slices.ContainsFunc(p.last.says, func(pr *predicate) bool { return pr.negated && !old.negated && alike(old, pr) })
 }
 
 // exchange gives each of the two parts that were spoken of last what was said of the other: "front 1.1, rear 1.5, no, the

@@ -113,10 +113,15 @@ func (w *walk) contrasts(i int) bool {
 // notThat reads "not the front tyre, the rear", said of what was named last: the part is put right.
 func (w *walk) notThat(i int) int {
 	u := w.cur
+	n, next := w.nounPhraseAt(w.pastDeterminers(i + 1))
+	if i == w.segments[0].first && n != nil && n.head != nil && next >= w.end && w.items[i].text == "not" {
+		w.forgetWord(i) // "Not the cassette." takes back what was said of it
+		w.part(n, i)
+		return next
+	}
 	if w.sep == noSep || u == nil || len(u.parts) != 1 {
 		return i
 	}
-	n, next := w.nounPhraseAt(w.pastDeterminers(i + 1))
 	if len(u.says) == 0 {
 		if n != nil && w.sep == comma && u.verb == nil && next < w.end && w.items[next].sep == comma {
 			return next + 1 // "the rear tyre, not the front, is cut"

@@ -126,6 +126,9 @@ func (w *walk) verbWith(word string) bool {
 
 // mark takes a mark between words.
 func (w *walk) mark(i int) int {
+	if next := w.toldAside(i); next > i {
+		return next
+	}
 	w.elide(i)
 	w.leaveNegation()
 	w.sep = w.items[i].sep
@@ -145,6 +148,34 @@ func (w *walk) mark(i int) int {
 	w.stray, w.maybe, w.at = false, false, false
 	return i + 1
 }
+
+// toldAside steps over what is told of a part between two commas and is not said outright: "the chain, which he fitted in
+// March, is at point eight".
+func (w *walk) toldAside(i int) int {
+	u := w.cur
+	if w.items[i].text != "," || w.itemAt(i+1).text != "which" || u == nil || u.verb != nil || len(u.parts) != 1 || len(u.says) > 0 || w.seg().dirty || w.seg().hasKind() || !w.endsAt(u.parts[0], i) {
+		return i
+	}
+	told := false
+	for j := i + 2; j < min(i+longestAside, w.end); j++ {
+		s := w.items[j].s
+		switch {
+		case s.is(person), s.is(history), s.is(speech), s.is(hedge):
+			told = true
+		case w.items[j].text == ",":
+			if after := w.itemAt(j + 1).s; told && after.is(copula) {
+				return j + 1
+			}
+			return i
+		case w.items[j].sep > joint, s != nil && (s.head != nil || s.noPlace):
+			return i
+		}
+	}
+	return i
+}
+
+// longestAside is how many words such an aside may have.
+const longestAside = 12
 
 // wheelLeads reports that a wheel, or an end, is all that the sentence has named yet: "rear wheel - three spokes snapped".
 func (w *walk) wheelLeads() bool {
