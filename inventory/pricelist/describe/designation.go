@@ -259,7 +259,7 @@ func (r *reading) inchThread(dim string, i int) {
 
 // leftHand reports whether the text says the thread is a left-hand one.
 func (r *reading) leftHand(from, to int) (left bool, upTo int) {
-	if to < len(r.items) && r.items[to].kind == phrase {
+	if to < len(r.items) && r.items[to].kind == phrase && !(r.letters(to) == 1 && (to+1 < len(r.items) && r.items[to+1].isEquals() || r.namesFigure(to))) {
 		for _, says := range r.items[to].sense.says {
 			if says.dimension == "side" && says.value.Word() == "left" {
 				return true, to + 1
@@ -267,6 +267,14 @@ func (r *reading) leftHand(from, to int) (left bool, upTo int) {
 		}
 	}
 	return false, to
+}
+
+// namesFigure reports whether the item is short for the name of the figure behind it, "L.80", "L 6,5".
+func (r *reading) namesFigure(i int) bool {
+	if r.isJoint(i+1, ".") && r.glued(i+1) {
+		i++
+	}
+	return i+1 < len(r.items) && r.items[i+1].kind == figure
 }
 
 // readPedalThread reads a pedal's thread, which its diameter names: 9/16 or 1/2 inch, both 20 to the inch.
@@ -410,7 +418,7 @@ func isOLN(v float64) bool {
 func readPairsWith(r *reading) {
 	for i := range r.items {
 		it := &r.items[i]
-		if it.kind != phrase || it.sense.labels&pairsLabel == 0 {
+		if it.kind != phrase || it.sense.labels&pairsLabel == 0 && !r.isForRing(i) {
 			continue
 		}
 		for j := i + 1; j < len(r.items) && j < i+4; j++ {
@@ -433,6 +441,15 @@ func readPairsWith(r *reading) {
 			break
 		}
 	}
+}
+
+// isForRing reports whether the item is a "for" with the teeth of one ring right behind it: "corona 34D per 50".
+func (r *reading) isForRing(i int) bool {
+	if !r.items[i].opens(forClause) && !r.isWord(i, "per") || i+1 >= len(r.items) {
+		return false
+	}
+	f := &r.items[i+1]
+	return f.isWhole(20, 62) && f.unit&(none|teeth) != 0 && !r.isJoint(i+2, "/-x+>&")
 }
 
 var pairsLabel = labelOf("pairs")

@@ -284,6 +284,7 @@ var saysMoreOf = map[substitution.Family][]substitution.Family{
 	"jockey-wheel":      {"rear-derailleur"},
 	"indicator-chain":   {"hub", "hub-shifter"},
 	"hub-internals":     {"hub"},
+	"non-turn-washer":   {"hub", "axle"},
 	"hub-spare":         {"hub", "sprocket", "bolt"},
 	"hub-shifter":       {"hub", "shifter"},
 }

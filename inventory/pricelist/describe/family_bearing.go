@@ -22,6 +22,8 @@ func bearingGrammars() map[substitution.Family]*grammar {
 				{dim: "bore_mm", labels: "bore", units: "mm none", within: "24..46", alone: "never"},
 				{dim: "outer_mm", labels: "outer diameter", units: "mm none", within: "36..58", alone: "38|41|41.8|44|46.9|47|49|49.6|51|51.8|51.9|52", bare: "41|41.8|46.9|47|49|49.6|51.8|52"},
 				{dim: "width_mm", labels: "width height thickness", units: "mm none", within: "5..12", alone: "6.5|7|8"},
+				{dim: "inner_angle_deg", labels: "inner bore", units: "degree", within: "36|45", alone: "never"},
+				{dim: "outer_angle_deg", labels: "outer", units: "degree", within: "36|45", alone: "never"},
 			},
 			forms: []string{"outer_mm x width_mm"},
 		},

@@ -80,6 +80,7 @@ func drivetrainGrammars() map[substitution.Family]*grammar {
 				{dim: "arm_mm", labels: "arm length", units: "mm none cm", within: "125..200", alone: "140..185", joined: "150|152|155|160|165|167.5|170|172.5|175|177.5|180", bare: "165|167.5|170|172.5|175"},
 				{dim: "spindle_interface", labels: "spindle", units: "mm none", within: "19|24|30", alone: "24|30", word: "mm"},
 				{dim: "chainline_mm", labels: "chainline", units: "mm none", within: "35..65", alone: "never"},
+				{dim: "bolts", labels: "bolts", units: "bolts holes", within: "3..8"},
 			},
 			forms: []string{
 				"[bcd] bcd_mm / bcd_inner_mm", "bcd_mm / bcd_inner_mm [bcd]",

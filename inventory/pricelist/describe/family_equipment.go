@@ -79,8 +79,8 @@ func equipmentGrammars() map[substitution.Family]*grammar {
 		"shock": {
 			words: "mount",
 			slots: []slot{
-				{dim: "eye_to_eye_mm", labels: "length", units: "mm none", within: "120..280", alone: "never"},
-				{dim: "stroke_mm", units: "mm", within: "20..100", alone: "never"},
+				{dim: "eye_to_eye_mm", labels: "length eyes", units: "mm none", within: "120..280", alone: "never"},
+				{dim: "stroke_mm", labels: "stroke", units: "mm none", within: "20..100", alone: "never"},
 				{dim: "hardware_mm", labels: "width", units: "mm none", within: "10..60", alone: "never"},
 			},
 			forms: []string{"eye_to_eye_mm x stroke_mm", "eye_to_eye_mm / stroke_mm", "eye_to_eye_mm - stroke_mm"},

@@ -1,6 +1,10 @@
 package describe
 
-import "stead/substitution"
+import (
+	"slices"
+
+	"stead/substitution"
+)
 
 // What holds wheels, saddle and fork, and the parts of headset, crank and hydraulic brake that are sold one by one.
 func fittingGrammars() map[substitution.Family]*grammar {
@@ -24,7 +28,7 @@ func fittingGrammars() map[substitution.Family]*grammar {
 				{dim: "diameter_mm", labels: "diameter", units: "mm none", within: "8..26", alone: "9|10|12|15|20", joined: "12|15|20"},
 			},
 			// The second figure of "15x100" is the hub's width, and no length of the axle.
-			forms: []string{"diameter_mm x #74|100|110|135|141|142|148|150|157|177|190|197"},
+			forms: []string{"diameter_mm x #74|100|110|135|141|142|148|150|157|177|190|197", "diameter_mm x length_mm"},
 		},
 		"axle-nut": {also: []reader{readThread("thread", axleThreads)}, words: "kind"},
 		"saddle": {
@@ -78,7 +82,7 @@ func fittingGrammars() map[substitution.Family]*grammar {
 			},
 		},
 		"brake-adapter": {
-			also:  []reader{readMounts},
+			also:  []reader{(*reading).readMounts},
 			words: "position",
 			slots: []slot{{dim: "rotor_mm", labels: "diameter", units: "mm none", within: "140..230", alone: "140|160|180|183|185|200|203|220|223", bare: "140|160|180|203|220"}},
 		},
@@ -87,7 +91,7 @@ func fittingGrammars() map[substitution.Family]*grammar {
 		"peg": {slots: []slot{
 			{dim: "bore_mm", labels: "bore", units: "mm none", within: "9..15", alone: "10|14"},
 			{dim: "length_mm", labels: "length", units: "mm inch none", within: "60..150", alone: "80..130"},
-		}},
+		}, forms: []string{"bore_mm x length_mm"}},
 		"half-link": {also: []reader{readChainWidth}, words: "chain_width"},
 		"bar-plug":  {slots: []slot{{dim: "bore_mm", labels: "bore diameter", units: "mm none", within: "14..26", alone: "16..24"}}},
 	}
@@ -115,30 +119,58 @@ func (r *reading) isTo(i int) bool {
 }
 
 // readMounts reads the two ends of a brake adapter where the text says which way it goes, from the frame to the caliper: "IS
-// to post", "flat > post", or where both are one, "PM-PM". Lists write "PM/IS" for either.
-func readMounts(r *reading) {
-	mount := func(i int) string {
-		if i < 0 || i >= len(r.items) || r.items[i].kind != phrase {
-			return ""
-		}
-		for _, says := range r.items[i].sense.says {
-			if says.dimension == "mount_to" {
-				return says.value.Word()
-			}
-		}
-		return ""
-	}
+// to post", "flat > post", "IS-PM", "post mount caliper on IS fork", or where both are one, "PM-PM". Lists write "PM/IS" for
+// either.
+func (r *reading) readMounts() {
 	last := -1
 	for i := range r.items {
-		m := mount(i)
+		m := r.mountAt(i)
 		if m == "" {
 			continue
 		}
-		if last >= 0 && i-last <= 3 && (m == mount(last) || r.isTo(i-1) || r.isJoint(i-1, ">")) {
-			r.give("mount_from", substitution.Text(mount(last)), plain, last, last+1)
-			r.give("mount_to", substitution.Text(m), plain, i, i+1)
+		if from, to := last, i; last >= 0 && i-last <= 5 {
+			if r.isOfCaliper(last) && r.isOfFrame(i) {
+				from, to = i, last
+			} else if !r.leadsTo(last, i) {
+				last = i
+				continue
+			}
+			r.give("mount_from", substitution.Text(r.mountAt(from)), plain, from, from+1)
+			r.give("mount_to", substitution.Text(r.mountAt(to)), plain, to, to+1)
 			return
 		}
 		last = i
 	}
+}
+
+// mountAt is the mount that item i names, or "".
+func (r *reading) mountAt(i int) string {
+	if i < 0 || i >= len(r.items) || r.items[i].kind != phrase {
+		return ""
+	}
+	for _, says := range r.items[i].sense.says {
+		if says.dimension == "mount_to" {
+			return says.value.Word()
+		}
+	}
+	return ""
+}
+
+// leadsTo reports whether an adapter goes from the mount at item i to that at item j.
+func (r *reading) leadsTo(i, j int) bool {
+	if r.isOfFrame(i) && r.isOfCaliper(j) {
+		return true
+	}
+	a, b := r.mountAt(i), r.mountAt(j)
+	return j-i <= 3 && (a == b || r.isTo(j-1) || r.isJoint(j-1, ">") || a == "is" && b == "post" && j == i+2 && r.isJoint(i+1, "-"))
+}
+
+// isOfCaliper reports whether the word behind item i names a brake caliper.
+func (r *reading) isOfCaliper(i int) bool {
+	return i+1 < len(r.items) && r.items[i+1].kind == phrase && r.items[i+1].sense.family == "brake-caliper"
+}
+
+// isOfFrame reports whether the word behind item i is a frame or a fork.
+func (r *reading) isOfFrame(i int) bool {
+	return slices.ContainsFunc([]string{"frame", "fork", "rahmen", "gabel", "cadre", "fourche", "vork", "voorvork", "telaio", "forcella"}, func(word string) bool { return r.isWord(i+1, word) })
 }

@@ -147,7 +147,15 @@ func (r *reading) continues(from, to int) bool {
 }
 
 // readLabels binds figures to the words that name them: "BCD 110", "110 BCD", "length: 90 mm", "30 mm crown race".
+//
+// A label between two figures may name either, until one of them is named by another: "125 drop 75 reach".
 func (r *reading) readLabels() {
+	if r.readLabelsOnce() {
+		r.readLabelsOnce()
+	}
+}
+
+func (r *reading) readLabelsOnce() (again bool) {
 	for i := range r.items {
 		it := &r.items[i]
 		if it.sense == nil || it.sense.labels == 0 || it.kind != phrase {
@@ -166,12 +174,14 @@ func (r *reading) readLabels() {
 			continue
 		}
 		if back >= 0 && forward >= 0 && r.slotFor(i, back) != nil && r.slotFor(i, forward) != nil {
-			continue // it may name either
+			again = true // it may name either
+			continue
 		}
 		if back < 0 || !r.bind(i, back) {
 			r.bind(i, forward)
 		}
 	}
+	return again
 }
 
 // labelled looks for the figure that a label names, forwards or backwards, within its phrase. Strict means that a
@@ -185,8 +195,8 @@ func (r *reading) labelled(i, step int) (at int, strict bool) {
 				return -1, false
 			}
 			return j, strict
-		case it.isEquals() && step > 0:
-			strict = true
+		case it.isEquals() && step > 0 || j == i+1 && it.joint == '.' && r.letters(i) == 1 && r.glued(j) && r.glued(j+1):
+			strict = true // "L.80" as well
 		case !r.passes(j, step):
 			return -1, false
 		}

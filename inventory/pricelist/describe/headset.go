@@ -1,6 +1,10 @@
 package describe
 
-import "stead/substitution"
+import (
+	"slices"
+
+	"stead/substitution"
+)
 
 // readHeadset reads the open headset code: "EC34/28.6 | ZS44/30". The second figure of the upper end is the steerer, of
 // the lower end the crown-race seat; which end a code is follows from that figure, and must agree with the order.
@@ -20,11 +24,13 @@ func readHeadset(r *reading) {
 		}
 		codes++
 		upper, lower := steererSize(end.SeatMM), crownSize(end.SeatMM)
-		switch said := r.endSaid(i, i+4); {
-		case said == "upper" && upper, said == "" && codes == 1 && upper:
+		saysUpper, saysLower := r.endSaid(i, i+4, "upper"), r.endSaid(i, i+4, "lower")
+		silent := !saysUpper && !saysLower
+		switch {
+		case upper && (saysUpper || silent && codes == 1):
 			r.give("upper", substitution.Text(end.String()), plain, i, i+4)
 			r.give("steerer_mm", substitution.Num(end.SeatMM), plain, i, i+4)
-		case said == "lower" && lower, said == "" && lower:
+		case lower && (saysLower || silent):
 			r.give("lower", substitution.Text(end.String()), plain, i, i+4)
 			r.give("crown_mm", substitution.Num(end.SeatMM), plain, i, i+4)
 		}
@@ -40,19 +46,12 @@ func (r *reading) headsetKind(i int) string {
 	return ""
 }
 
-// endSaid is the end that the text names beside a code: "upper: IS42/28.6", "IS42/28.6 top".
-func (r *reading) endSaid(from, to int) string {
-	for _, i := range []int{to, from - 1, from - 2} {
-		if i < 0 || i >= len(r.items) || r.items[i].kind != phrase {
-			continue
-		}
-		for _, says := range r.items[i].sense.says {
-			if says.dimension == "position" && (says.value.Word() == "upper" || says.value.Word() == "lower") {
-				return says.value.Word()
-			}
-		}
-	}
-	return ""
+// endSaid reports whether the text names the end beside a code: "upper: IS42/28.6", "IS42/28.6 top". Between two codes it may
+// be of either, and the figure tells.
+func (r *reading) endSaid(from, to int, end string) bool {
+	return slices.ContainsFunc([]int{to, from - 1, from - 2}, func(i int) bool {
+		return i >= 0 && i < len(r.items) && r.items[i].kind == phrase && r.saysValue(i, "position", end)
+	})
 }
 
 func steererSize(v float64) bool {

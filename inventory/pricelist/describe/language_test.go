@@ -57,9 +57,24 @@ const mostWrongOfAHalf = 1
 //	English, UK  .9815  .9138  .8077  0        French  1.0000  .9828 1.0000  0
 //	English, US  .9683  .9683 1.0000  0        Dutch   1.0000  .9483 1.0000  0
 //	German       .9808  .8947  .9231  0        Italian 1.0000  .9828 1.0000  0
+//
+// The fourth lines are of two more writers who had not seen the reader, one for German, French and British English, one for Dutch,
+// Italian and American. As they were written they came to
+//
+//	English, UK  .9749  .9327  .9500  1        French   .9590  .8863  .9167  0
+//	English, US  .9648  .9275  .9500  1        Dutch    .9935  .7927  .8500  0
+//	German       .9685  .9641 1.0000  0        Italian  .9737  .9024  .9500  0
+//
+// and once their truth had this vocabulary's words ("mineral" is mineral-oil, "5wt" 5W, a seat's "frame" the seat-tube) and said what the
+// lines before say (the hub's width of "12x148", the kind of a disc caliper, that a collar of 31.8 is a clamp; "motor lockring" is no
+// ring of a motor) to
+//
+//	English, UK  .9899  .9517  .9667  1        French   .9897  .9061  .9167  0
+//	English, US  .9899  .9517  .9667  1        Dutch    .9935  .7927  .8500  0
+//	German      1.0000  .9737 1.0000  0        Italian  .9842  .9078  .9500  0
 func TestTruthByLanguage(t *testing.T) {
 	t.Parallel()
-	for _, set := range []string{"tuning", "held", "fresh", "blind", "other", "second", "third"} {
+	for _, set := range []string{"tuning", "held", "fresh", "blind", "other", "second", "third", "fourth"} {
 		t.Run(set, func(t *testing.T) {
 			t.Logf("%-12s %5s %6s %10s %8s %8s %8s", "language", "lines", "dims", "precision", "recall", "family", "no part")
 			for _, l := range languages {

@@ -25,6 +25,13 @@ type near struct {
 	stems map[string]int32 // by the word without its ending; 0 where several meanings share one
 	bones map[string]int32 // by its consonants; likewise
 	words []spelled        // in alphabetical order
+	pairs []pair           // parts' names that are compounds
+}
+
+// pair is a part's name that two words make: "buiten" and "band".
+type pair struct {
+	first, head string
+	whole       *spelled
 }
 
 // spelled is a word that means something by itself.
@@ -52,7 +59,42 @@ func newNear(l *lexicon) near {
 			keep(n.bones, bones, string(b), w)
 		}
 	}
+	for i := range n.words {
+		if w := &n.words[i]; w.sense.family != "" && !w.sense.none && !w.sense.not {
+			if at := l.partsAt([]byte(w.text)); at > 0 {
+				n.pairs = append(n.pairs, pair{w.text[:at], w.text[at:], w})
+			}
+		}
+	}
 	return n
+}
+
+// partsAt is where the second word of a compound begins, both being words of the trade; 0 if it is none.
+func (l *lexicon) partsAt(text []byte) int {
+	for at := shortestBefore; at+shortestBefore <= len(text); at++ {
+		if l.alone(l.ids[string(text[at:])]) != nil && l.firstOf(text[:at]) != 0 {
+			return at
+		}
+	}
+	return 0
+}
+
+// mayShorten are the compounds of which a word is the beginnings of both their words: "buib" is a "buitenband".
+func (n *near) mayShorten(text []byte) []*spelled {
+	if isVowel(text[len(text)-1]) {
+		return nil
+	}
+	var may []*spelled
+	for i := range n.pairs {
+		p := &n.pairs[i]
+		for at := shortestOfFirst; at < len(text); at++ {
+			if strings.HasPrefix(p.first, string(text[:at])) && strings.HasPrefix(p.head, string(text[at:])) {
+				may = append(may, p.whole)
+				break
+			}
+		}
+	}
+	return may
 }
 
 // keep notes a word under a key, and 0 where a word of another meaning is there.
@@ -216,6 +258,26 @@ func (s *scratch) spellOut(i int, alone bool) bool {
 	t.id = id
 	return true
 }
+
+// spellInPhrase gives a word that is cut short at a full stop the number of the known word that it is, where the tables have it
+// cut so in another phrase only: "att. manub." is there, and "nastro manub." is not.
+func (s *scratch) spellInPhrase(i int) {
+	t := &s.tokens[i]
+	if t.kind != word || t.id == 0 || !s.stopped(i) || base().alone(t.id) != nil {
+		return
+	}
+	for j := max(0, i-mostBefore); j <= i; j++ {
+		if _, end := base().find(s, j); end > i {
+			return
+		}
+	}
+	if id := base().near.of(s.lower(t), true); id != 0 {
+		t.id = id
+	}
+}
+
+// mostBefore is how many tokens of a phrase are looked at before a word of it.
+const mostBefore = 4
 
 // stopped reports whether a full stop stands right behind the token.
 func (s *scratch) stopped(i int) bool {

@@ -210,7 +210,7 @@ func (r *reading) readWords() {
 			continue
 		}
 		for k := range it.sense.says {
-			if says := &it.sense.says[k]; says.speaksOf(r.family) && (!isFinish(says.dimension) || it.clause == mainClause && !r.isOfBox(i)) {
+			if says := &it.sense.says[k]; says.speaksOf(r.family) && (!isFinish(says.dimension) || it.clause == mainClause && !r.isOfBox(i) && !r.isRoll(i)) {
 				r.readWord(says, it.sense.own, i)
 			}
 		}
@@ -257,6 +257,16 @@ func (r *reading) isOfBox(i int) bool {
 	}
 	j := r.behindPackWord(i + 1)
 	return j >= len(r.items) || r.items[j].kind != figure
+}
+
+// isRoll reports whether a colour is a word for a pack as well, with so many metres or pieces behind it: "rot. 30 m" is an
+// Italian roll, and may be a German red.
+func (r *reading) isRoll(i int) bool {
+	if !r.items[i].sense.packOf {
+		return false
+	}
+	j := r.behindPackWord(i)
+	return j < len(r.items) && r.items[j].kind == figure && r.items[j].unit&(metre|pieces) != 0
 }
 
 func (s *says) speaksOf(f substitution.Family) bool {

@@ -65,6 +65,9 @@ func (r *Reader) scan(s *scratch) {
 	for i := range s.tokens {
 		s.spellOut(i, false)
 	}
+	for i := range s.tokens {
+		s.spellInPhrase(i)
+	}
 	for i := s.articleNumber(); i < len(s.tokens); {
 		t := &s.tokens[i]
 		sense, end := r.lookUp(s, i)
@@ -271,6 +274,9 @@ func (s *scratch) labelsNext(i int) bool {
 		return false
 	}
 	height := s.norm[s.tokens[i].norm[0]] == 'h'
+	if i > 1 && s.tokens[i-2].kind == mark && s.tokens[i-2].mark == 'x' {
+		return true // "M8x0,75 L 6,5": of what has a size the next letter counts nothing
+	}
 	if stop {
 		return height || s.tokens[j].glued || s.tokens[j-1].mark != '.' // in "32 L. 135 mm" the letter counts holes
 	}
@@ -331,15 +337,15 @@ func (s *sense) namesThing() bool {
 	return s.family != "" || s.weak != "" || s.code != "" || s.hint != "" || s.none || s.not || s.several
 }
 
-// colourOfWhole gives a colour at the end of what comes with a part to the part, where nothing else says its colour: a
-// "frame lock with chain black" is black, and a "lock with black chain" is not said to be.
+// colourOfWhole gives a colour at the end of what comes with a part, or of what it is for, to the part, where nothing else says
+// its colour: a "frame lock with chain black" is black, and a "lock with black chain" is not said to be.
 func (s *scratch) colourOfWhole() {
 	at := -1
 	for i := range s.items {
 		it := &s.items[i]
 		switch {
 		case it.kind == phrase && it.sense.colours():
-			if at >= 0 || it.clause != withClause || i == 0 || !s.endsThing(i-1) {
+			if at >= 0 || it.clause == mainClause || i == 0 || !s.endsThing(i-1) {
 				return
 			}
 			at = i
@@ -357,10 +363,10 @@ func (s *sense) colours() bool {
 	return s.family == "" && slices.ContainsFunc(s.says, func(says says) bool { return says.dimension == "colour" })
 }
 
-// endsThing reports whether the item names what comes along, and does not begin it.
+// endsThing reports whether the item names what comes along or what the part is for, and does not begin it.
 func (s *scratch) endsThing(i int) bool {
 	it := &s.items[i]
-	return it.clause == withClause && (it.kind == unknown || it.kind == phrase && it.sense.opens == mainClause &&
+	return it.clause != mainClause && (it.kind == unknown || it.kind == phrase && it.sense.opens == mainClause &&
 		!slices.ContainsFunc(it.sense.says, func(says says) bool { return isFinish(says.dimension) }))
 }
 

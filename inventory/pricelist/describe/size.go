@@ -248,6 +248,7 @@ func readTube(r *reading) {
 var (
 	widthLabel = labelOf("width")
 	wheelLabel = labelOf("wheel")
+	erdLabel   = labelOf("erd")
 )
 
 // readTubeWidths reads "width: 2.1-2.4"" behind its label.
@@ -290,7 +291,7 @@ func (r *reading) readWheelAlone() {
 		if !plainName && !r.near(i, wheelLabel) {
 			continue
 		}
-		if b, ok := beads.of(name); ok {
+		if b, ok := beads.of(name); ok && !r.near(i, erdLabel) {
 			r.give("bead_mm", substitution.Count(b.MM), plain, i, end)
 		}
 	}

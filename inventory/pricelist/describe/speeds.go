@@ -270,7 +270,7 @@ func (r *reading) inRange(i int) bool {
 // lengths of that body (hg and hg-l), and the trade writes HG for both.
 func doubtBodyLength(r *reading) {
 	for i := range r.items {
-		if it := &r.items[i]; it.kind != figure || it.unit&speeds == 0 || it.value < 11 {
+		if it := &r.items[i]; it.kind != figure || it.unit&speeds == 0 || it.value < 11 || it.value > mostSprockets { // an Italian "32F" counts holes
 			continue
 		}
 		for k := range r.findings {
@@ -280,3 +280,6 @@ func doubtBodyLength(r *reading) {
 		}
 	}
 }
+
+// mostSprockets is how many a cassette has at most.
+const mostSprockets = 13
