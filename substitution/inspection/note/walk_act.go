@@ -10,6 +10,9 @@ import (
 func (w *walk) act(i int) int {
 	s := w.items[i].s
 	pr := &predicate{spans: []span{{i, i + 1}}, action: s.action}
+	if w.isThing(i) {
+		return w.strange(i)
+	}
 	if w.wanting {
 		return w.wantedAct(i, pr)
 	}
@@ -39,14 +42,25 @@ func (w *walk) act(i int) int {
 	if s.action == inspection.Replace && s.form&verb != 0 && !w.endsHere(i+1) {
 		w.wished = i + 1 // "swap for 80 mm"
 	}
-	if n, after := w.partAfter(i + 1); n != nil && w.describes(i) && determiner(w.itemAt(i-1).text) {
+	if n, next := w.partAfter(i + 1); n != nil && w.describes(i) && (determiner(w.itemAt(i-1).text) || s.form == after && w.opensClause(i) && w.endsHere(next)) {
 		w.part(n, i)
 		w.say(pr)
-		return after
+		return next
 	}
 	w.newOneIs(i, pr)
 	w.say(pr)
 	return i + 1
+}
+
+// isThing reports that a word for what is to be done names a thing: "stay's snapped".
+func (w *walk) isThing(i int) bool {
+	after := w.itemAt(i + 1)
+	return after.text == "'s" || w.items[i].text == "stay" && w.opensClause(i) && !w.endsHere(i+1) && after.text != "on" && after.text != "put"
+}
+
+// opensClause reports that item i begins what stands between two marks: "knackered saddle, good post".
+func (w *walk) opensClause(i int) bool {
+	return i == w.segments[0].first || w.itemAt(i-1).sep > joint || w.itemAt(i-1).s.is(and)
 }
 
 // newOneIs takes the wish from "a new one is 28 quid".
@@ -133,7 +147,7 @@ func (w *walk) praise(i int, pr *predicate) int {
 		return next // "a great big gash"
 	case w.idlePraise(i), w.theBike(next):
 		return w.strange(i) // "lovely old thing"
-	case !w.seg().part && !w.seg().said && w.cur == nil && w.sep == noSep && w.partSoon(next):
+	case !w.seg().part && !w.seg().said && w.cur == nil && w.sep == noSep && w.partSoon(next) && !(plainPraise[w.items[i].text] && w.isOfNext(next)):
 		return next // "OK, the chain"
 	default:
 		return i
@@ -142,6 +156,16 @@ func (w *walk) praise(i int, pr *predicate) int {
 	w.say(pr)
 	return next
 }
+
+// isOfNext reports that a part follows right at item i and nothing after it, so that a word before it is said of it.
+func (w *walk) isOfNext(i int) bool {
+	n, next := w.partAfter(i)
+	return n != nil && w.endsHere(next)
+}
+
+// plainPraise are the words that say of a part after them that it is fit, and not how it looks: "good saddle", but "nice
+// saddle".
+var plainPraise = map[string]bool{"fine": true, "good": true, "ok": true, "okay": true, "sound": true, "decent": true}
 
 // idlePraise reports praise of nothing that was named, nor is named next.
 func (w *walk) idlePraise(i int) bool {
