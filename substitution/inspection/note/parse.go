@@ -30,6 +30,7 @@ type parser struct {
 	spared     inspection.Action // what the part before needs not: "the cassette doesn't need replacing, the chain does"
 	begunLast  int               // and before the one before it
 	begun      int               // how many statements there were before the sentence at hand
+	doubted    []bool            // by segment of the sentence: its part is only guessed at
 	answers    bool              // the sentence before was a question
 	corrects   bool              // the sentence at hand has corrected something
 	taken      bool              // the sentence before was only a word of correction

@@ -16,6 +16,7 @@ type statement struct {
 // settle takes away what a sentence does not say outright, and keeps the rest as statements.
 func (w *walk) settle(asked bool) {
 	killed := w.killed(asked)
+	w.doubted = w.guessed()
 	w.corrects = false
 	for _, u := range w.units {
 		w.settleUnit(u, killed)
@@ -30,6 +31,10 @@ func (w *walk) settle(asked bool) {
 func (w *walk) killed(asked bool) []bool {
 	n := len(w.segments)
 	out := make([]bool, n)
+	last := n - 1
+	for last > 0 && w.segments[last].empty() {
+		last-- // what follows a closing bracket
+	}
 	all := w.ofOthers(asked)
 	stands := w.beforeQuestion(asked)
 	under := noRole
@@ -42,7 +47,7 @@ func (w *walk) killed(asked bool) []bool {
 		if all && i >= stands || under != noRole || s.dirty || s.kinds[hedge] || s.kinds[plan] || s.kinds[history] || s.kinds[stock] {
 			out[i] = true
 		}
-		if i > 0 && (s.tail() && w.takesWithIt(i) || s.kinds[condition] && i == n-1 && (w.segments[i-1].action || s.tail())) {
+		if i > 0 && (s.tail() && w.takesWithIt(i) || s.kinds[condition] && i == last && (w.segments[i-1].action || s.tail())) {
 			out[i-1] = true
 		}
 	}
@@ -92,6 +97,23 @@ func (w *walk) beforeQuestion(asked bool) int {
 	return last
 }
 
+// guessed tells of each segment whether its part is only guessed at, though what is said of it stands apart: "possibly the
+// cassette, hooked", "the cassette is, possibly, hooked".
+func (w *walk) guessed() []bool {
+	out := make([]bool, len(w.segments))
+	for i := range w.segments {
+		s := &w.segments[i]
+		switch {
+		case !s.kinds[hedge] && !s.kinds[plan] || s.dirty || s.said:
+		case s.part:
+			out[i] = s.kinds[hedge]
+		case i > 0 && i+1 < len(w.segments) && s.joined == noRole && w.segments[i-1].part && (!w.segments[i-1].said || w.itemAt(s.first-2).s.is(copula)):
+			out[i-1] = true
+		}
+	}
+	return out
+}
+
 // ofOthers reports that nothing of a sentence is the mechanic's own word of this bike.
 func (w *walk) ofOthers(asked bool) bool {
 	last := &w.segments[len(w.segments)-1]
@@ -133,6 +155,9 @@ func (s *segment) under(before role) role {
 
 // stands reports that a segment says something of a part that it names, outright.
 func (s *segment) stands() bool { return s.known && s.said && !s.wish && !s.hasKind() }
+
+// empty reports that nothing stands in a segment.
+func (s *segment) empty() bool { return !s.part && !s.said && !s.dirty && !s.hasKind() }
 
 // tail reports that a segment only goes on about the one before it: "rear tyre cut, I think".
 func (s *segment) tail() bool { return !s.known && !s.said && (!s.wish || s.kinds[plan]) }

@@ -262,6 +262,9 @@ func (s *settling) ofList() bool {
 	for len(s.parts)-first > 1 && s.killed[s.parts[first].segment] {
 		first++ // "pedals might do, and the headset is fine"
 	}
+	if s.doubted[s.parts[len(s.parts)-1].segment] {
+		return true // "chain, possibly cassette, need replacing", "possibly the cassette, hooked"
+	}
 	s.keepFrom(first)
 	return true
 }
