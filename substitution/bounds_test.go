@@ -31,6 +31,7 @@ var otherSide = map[string]string{
 	"basket.bearer": "a stronger rack carries less as well", "child-seat.rack": "a stronger rack carries less as well",
 	"child-seat.thin": "rule child-seat.thick", "child-seat.thick": "rule child-seat.thin",
 	"lamp.watts": "rule lamp.watts-least", "lamp.watts-least": "rule lamp.watts", "lamp-wire.poles": "a core left over hangs free",
+	"stabiliser.smallest": "rule stabiliser.largest", "stabiliser.largest": "rule stabiliser.smallest", "stabiliser.load": "a higher mark carries less as well",
 	"tube.widest": "rule tube.narrowest", "tube.narrowest": "rule tube.widest", "tube.range-up": "rule tube.range-down", "tube.range-down": "rule tube.range-up",
 	"tube.valve-length": "a longer valve stands out further", "consumable.valve-length": "a longer valve stands out further",
 	"thru-axle.reach": "rule thru-axle.over", "thru-axle.over": "rule thru-axle.reach",

@@ -1,6 +1,6 @@
 package substitution
 
-var _ = families(&crankArm, &chainGuard, &cleat)
+var _ = families(&crankArm, &cotterPin, &chainGuard, &cleat)
 
 var crankArm = Table{
 	Family: "crank-arm", Plural: "crank arms",
@@ -44,6 +44,43 @@ var crankArm = Table{
 		finishRule("crank-arm"),
 	},
 }
+
+var cotterPin = Table{
+	Family: "cotter-pin", Plural: "cotter pins",
+	Sites:    []Site{{Place: "crank.cotters", Words: "cotter pins", Safety: true}},
+	Readings: []Reading{damaged},
+	Pieces:   2,
+	Work:     []Work{{Replace, "file, press in and tighten cotter pins", 30}, {Adjust, "press cotter pins home and tighten them", 15}},
+	Dimensions: []Dimension{
+		millimetres("diameter_mm", "diameter", 6, 13, "caliper on the round part: 9.0 and 9.5 mm are two pins"),
+		length(20, 80, "end to end, caliper"),
+	},
+	Rules: []Rule{
+		{
+			ID: "cotter-pin.crank", Severity: Safety, Against: []Place{"crank.arm-left", "crank.arm-right", "bottom-bracket"},
+			Says: "cranks with a hole across the end are held by cotter pins, and no others are",
+			Test: Lookup{
+				Of:   []Ref{theirs("crank", "spindle_interface")},
+				Rows: only("cottered"), Otherwise: Breaks, Why: "there is no hole for it", Optional: true, Rare: true,
+			},
+			Source: byCotters,
+		},
+		{
+			ID: "cotter-pin.diameter", Severity: Safety,
+			Says:   "it is as thick as the old one: a thinner one works loose, a thicker one does not enter",
+			Test:   Match{Mine: "diameter_mm", Within: 0.1},
+			Source: byOldPart,
+		},
+		{
+			ID: "cotter-pin.length", Severity: Mating,
+			Says:   "its thread comes out far enough for the nut, as the old one's did",
+			Test:   Match{Mine: "length_mm", Within: 3, Rare: true},
+			Source: byOldPart,
+		},
+	},
+}
+
+var byCotters = Source{"lfgss.com and smontanaro.net on cottered cranks: the pin goes through crank and spindle; the flats of the two pins match, or are filed alike", TradePage}
 
 var chainGuard = Table{
 	Family: "chain-guard", Plural: "chain guards",

@@ -1,6 +1,6 @@
 package substitution
 
-var _ = families(&peg, &halfLink, &barPlug)
+var _ = families(&peg, &stabiliser, &halfLink, &barPlug)
 
 // Parts of small-wheeled and children's bikes, and the plug that every bar end wants.
 
@@ -23,6 +23,50 @@ var peg = Table{
 		finishRule("peg"),
 	},
 }
+
+var stabiliser = Table{
+	Family: "stabiliser", Plural: "stabilisers",
+	Sites:    []Site{{Place: "rear.stabilisers", Words: "stabilisers", Safety: true}},
+	Readings: []Reading{damaged},
+	Work:     []Work{{Replace, "fit stabilisers", 15}, {Adjust, "set stabilisers", 10}},
+	Dimensions: []Dimension{
+		count("bead_min_mm", "bead seat of the smallest wheel", 100, 720, "read the box: the smallest wheel that it is for"),
+		count("bead_max_mm", "bead seat of the largest wheel", 100, 720, "read the box: the largest wheel that it is for"),
+		loadKG,
+	},
+	Ordered: [][2]string{{"bead_min_mm", "bead_max_mm"}},
+	Rules: []Rule{
+		{
+			ID: "stabiliser.smallest", Severity: Mating,
+			Says:   "the wheel is no smaller than its arms are made for",
+			Test:   Limit{Sum: []Term{plus(theirs("rear.tyre", "bead_mm"), theirs("rear.rim", "bead_mm"))}, AtLeast: []Ref{mine("bead_min_mm")}},
+			Source: byStabilisers,
+		},
+		{
+			ID: "stabiliser.largest", Severity: Mating,
+			Says:   "the wheel is no larger than its arms reach down",
+			Test:   Limit{Sum: []Term{plus(theirs("rear.tyre", "bead_mm"), theirs("rear.rim", "bead_mm"))}, AtMost: []Ref{mine("bead_max_mm")}},
+			Source: byStabilisers,
+		},
+		{
+			ID: "stabiliser.axle", Severity: Safety,
+			Says: "it goes under the nuts of a solid axle, which grip with all their thread behind its arm",
+			Test: Lookup{
+				Of: []Ref{theirs("rear.hub", "axle")},
+				Rows: []Row{
+					{Keys: []string{"solid"}, Answer: Holds, Words: "as long as the nut still grips with all its thread behind the arm"},
+					{Keys: []string{"*"}, Answer: Breaks, Words: "nothing of the axle stands out of the frame to hold it"},
+				},
+				Otherwise: CantTell, Why: "look for nuts, and whether they still grip with all their thread behind the arm", Optional: true,
+			},
+			Source: byStabilisers,
+		},
+		loadAsOld("stabiliser"),
+		finishRule("stabiliser"),
+	},
+}
+
+var byStabilisers = Source{"geoscience.blog and healthverywell.com on training wheels: they hold on the rear axle outside the frame, are made for wheels of 12 to 16 or 16 to 20 inches, and a quick release, a gear hub or a short axle leaves no room", TradePage}
 
 var halfLink = Table{
 	Family: "half-link", Plural: "half links",

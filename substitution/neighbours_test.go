@@ -17,7 +17,7 @@ var touching = map[Family]string{
 	"fork": "headset crown-race headset-spacer top-cap stem hub dynamo skewer thru-axle axle-nut brake-caliper brake-adapter disc-rotor tyre mudguard rack lamp fork-seal service-kit " +
 		"suspension-oil consumable bolt brake-hose cable-outer",
 	"chain":            "cassette freewheel sprocket chainring rear-derailleur front-derailleur jockey-wheel motor-ring chain-joiner half-link chain-guard crankset lubricant cleaner",
-	"crankset":         "chainring chainring-bolt chain-guard crank-arm bottom-bracket pedal bolt motor-ring front-derailleur",
+	"crankset":         "chainring chainring-bolt chain-guard crank-arm bottom-bracket pedal bolt motor-ring front-derailleur cotter-pin",
 	"chainring":        "chainring-bolt chain-guard front-derailleur rear-derailleur",
 	"crank-arm":        "bottom-bracket pedal bolt",
 	"pedal":            "cleat",
@@ -26,7 +26,7 @@ var touching = map[Family]string{
 	"shifter":          "cable-inner cable-outer cassette freewheel handlebar",
 	"hub-shifter":      "handlebar hub-internals indicator-chain cable-inner cable-outer",
 	"hub": "rim spoke axle hub-cone loose-balls cartridge-bearing freehub-body cassette freewheel sprocket disc-rotor skewer thru-axle axle-nut consumable " +
-		"hub-internals hub-spare indicator-chain non-turn-washer grease",
+		"hub-internals hub-spare indicator-chain non-turn-washer grease stabiliser",
 	"axle":           "hub-cone axle-nut skewer peg cartridge-bearing loose-balls",
 	"freehub-body":   "cassette sprocket loose-balls cartridge-bearing",
 	"hub-cone":       "loose-balls",
@@ -37,7 +37,7 @@ var touching = map[Family]string{
 	"disc-rotor":     "brake-adapter bolt consumable",
 	"rim-pad":        "rim",
 	"rim":            "tyre tube rim-tape spoke nipple consumable dynamo mudguard rack",
-	"tyre":           "tube rim-tape mudguard frame-lock rack consumable",
+	"tyre":           "tube rim-tape mudguard frame-lock rack consumable stabiliser",
 	"tube":           "rim-tape consumable",
 	"spoke":          "nipple wheel-magnet dynamo",
 	"lamp":           "dynamo lamp-wire rack mudguard handlebar seatpost drive-battery",

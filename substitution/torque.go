@@ -177,7 +177,7 @@ func (t Torque) ofPart(part *Part) bool {
 }
 
 // tightened are the families of which somebody tightens a bolt, a nut or a thread that holds the rider.
-var tightened = map[Family]bool{"stem": true, "handlebar": true, "seatpost": true, "seat-clamp": true, "saddle": true, "crankset": true, "crank-arm": true, "pedal": true, "bolt": true,
+var tightened = map[Family]bool{"stem": true, "handlebar": true, "seatpost": true, "seat-clamp": true, "saddle": true, "crankset": true, "crank-arm": true, "cotter-pin": true, "stabiliser": true, "pedal": true, "bolt": true,
 	"chainring-bolt": true, "cable-inner": true, "brake-caliper": true, "brake-lever": true, "disc-rotor": true, "brake-adapter": true, "axle-nut": true, "skewer": true, "thru-axle": true, "headset": true,
 	"fork": true, "bottom-bracket": true, "rim-pad": true, "disc-pad": true, "brake-hose": true, "seal-kit": true, "axle": true, "hub-cone": true, "hub-internals": true, "mudguard": true, "grip": true,
 	"cleat": true, "rack": true, "child-seat": true, "peg": true, "shock": true}

@@ -92,9 +92,54 @@ func fittingGrammars() map[substitution.Family]*grammar {
 			{dim: "bore_mm", labels: "bore", units: "mm none", within: "9..15", alone: "10|14"},
 			{dim: "length_mm", labels: "length", units: "mm inch none", within: "60..150", alone: "80..130"},
 		}, forms: []string{"bore_mm x length_mm"}},
+		"stabiliser": {also: []reader{dropPounds, readWheelRange}, slots: []slot{{dim: "load_kg", labels: "load", units: "kilogram pound none", within: "1..200", alone: "1..200"}}},
+		"cotter-pin": {slots: []slot{
+			{dim: "diameter_mm", labels: "diameter", units: "mm none", within: "8..11", alone: "8..11", bare: "9|9.0|9.5"},
+			{dim: "length_mm", labels: "length", units: "mm none", within: "25..70", alone: "30..50"},
+		}, forms: []string{"diameter_mm x length_mm"}},
 		"half-link": {also: []reader{readChainWidth}, words: "chain_width"},
 		"bar-plug":  {slots: []slot{{dim: "bore_mm", labels: "bore diameter", units: "mm none", within: "14..26", alone: "16..24"}}},
 	}
+}
+
+// readWheelRange reads the wheels that stabilisers are for: "12-20"", "16 to 20 inch", "for 16 inch".
+func readWheelRange(r *reading) {
+	for i := range r.items {
+		to := i
+		if j := r.behindTo(i + 1); r.isFigure(j) {
+			to = j
+		}
+		if !r.isFigure(i) || r.items[to].unit&inch == 0 {
+			continue
+		}
+		if small, large := r.childsBead(i), r.childsBead(to); small > 0 && small <= large {
+			r.give("bead_min_mm", substitution.Count(small), plain, i, to+1)
+			r.give("bead_max_mm", substitution.Count(large), plain, i, to+1)
+		}
+		return
+	}
+}
+
+// childsBead is the bead seat of a child's wheel, whose inches are those of tyres with decimals: 16 x 1.75 is 305, 16 x 1 3/8 is
+// not. The smallest, of 12 1/2, goes by 12. 0 if there is none.
+func (r *reading) childsBead(i int) int {
+	name := append(r.digits(nil, i), " x 1.75"...)
+	if r.items[i].value == 12 {
+		name = []byte("12 1/2 x 2 1/4")
+	}
+	t, ok := tyres.of(name)
+	if !ok {
+		return 0
+	}
+	return t.BeadMM
+}
+
+// behindTo is the item behind what leads from one figure to the next: a dash, a stroke, "to", "à".
+func (r *reading) behindTo(i int) int {
+	if r.isJoint(i, "-/>") || r.isTo(i) {
+		return i + 1
+	}
+	return -1
 }
 
 // readCleat reads the pattern of a cleat, or of the pedal that takes it, from its number of bolts.
