@@ -184,7 +184,7 @@ func (s *settling) asAnother() bool {
 		return false
 	}
 	had := len(s.statements)
-	if len(s.parts) == 1 && !s.open && !s.killed[s.parts[0].segment] {
+	if (len(s.parts) == 1 || s.parts[len(s.parts)-1].joined == and && s.u.sameAs == nil) && !s.open && !s.killed[s.parts[0].segment] {
 		s.copyLast(s.u, s.parts, s.means)
 	}
 	if len(s.says) > 0 && len(s.statements) > had {

@@ -56,7 +56,7 @@ func sameMeaning(a, b []resolved) bool {
 
 // copyLast says of another part what was said of the last one.
 func (p *parser) copyLast(u *unit, parts []*nounPhrase, means []resolved) {
-	if p.last == nil || u.sameAs != nil && !p.lastIs(u.sameAs) {
+	if p.last == nil || u.sameAs != nil && !p.lastIs(u.sameAs) || p.pieceOfSuch(parts) {
 		return
 	}
 	marks := append(slices.Clone(u.marks), u.sameAt)
@@ -77,6 +77,14 @@ func (p *parser) copyLast(u *unit, parts []*nounPhrase, means []resolved) {
 	if len(p.statements) > had && len(st.says) != len(says) {
 		st.says = nil // it cannot have all of it: then it is not the same
 	}
+}
+
+// pieceOfSuch reports that what was spoken of last is a piece of such a part: "front hub: cones pitted, axle fine. Rear
+// hub the same." is more than the axle.
+func (p *parser) pieceOfSuch(parts []*nounPhrase) bool {
+	return slices.ContainsFunc(placesIn(p.last.means), func(q substitution.Place) bool {
+		return slices.ContainsFunc(parts, func(n *nounPhrase) bool { return n.head != nil && slices.Contains(n.head.places, houseOf(q)) })
+	})
 }
 
 // copyEnd says of one end all that was said of the other under its heading, "Front: rotor 1.7, pads 1.5. Same at the

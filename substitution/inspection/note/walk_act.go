@@ -13,6 +13,11 @@ func (w *walk) act(i int) int {
 	if w.isThing(i) {
 		return w.strange(i)
 	}
+	if w.itIs(i) && w.itemAt(i-1).text == "to" && w.seg().part && !w.wanting {
+		pr.action, pr.void = "", true // "split the chain to clean it"
+		w.say(pr)
+		return i + 1
+	}
 	if w.wanting {
 		return w.wantedAct(i, pr)
 	}

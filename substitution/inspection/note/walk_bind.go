@@ -37,7 +37,7 @@ var bindings = []func(*walk, found) bool{
 	(*walk).ofAnother, (*walk).axleOfHub, (*walk).forPart, (*walk).besideIt, (*walk).namedAfter, (*walk).listAll, (*walk).onWheel, (*walk).atNoPlace, (*walk).partAfterSaid,
 	(*walk).moreDenied, (*walk).eachOfPart, (*walk).whichBalls, (*walk).inHouse, (*walk).ofSystemSaid, (*walk).strayPart, (*walk).endOfMany, (*walk).sizeOfBoth,
 	(*walk).sizeOfEnd, (*walk).whereOfPart, (*walk).sideOfNone, (*walk).eachOfSaid, (*walk).bothSidesAfter, (*walk).whereAfter,
-	(*walk).bothEndsAfter, (*walk).sayOfEnd, (*walk).lastOfEnd,
+	(*walk).bothEndsAfter, (*walk).endOfList, (*walk).sayOfEnd, (*walk).lastOfEnd,
 }
 
 // sole is the one part of the unit at hand, if it is one of ours.
@@ -240,8 +240,8 @@ func (w *walk) sizeOfEnd(f found) bool {
 // whereOfPart: "cone pitted on the left", "tyres cut both ends".
 func (w *walk) whereOfPart(f found) bool {
 	last := w.sole()
-	if u := w.cur; f.bare() && w.saidHere(f) && last == nil && u != nil && len(u.parts) == 1 && u.parts[0].bare() && u.parts[0].mod&^ends == 0 && f.mod&^sides == 0 && f.mod != 0 && w.endsHere(f.next) {
-		u.parts[0].widen(f) // "…, rear one broken drive side"
+	if u := w.cur; f.bare() && w.saidHere(f) && last == nil && u != nil && len(u.parts) == 1 && u.parts[0].bare() && u.parts[0].mod&^ends == 0 && (f.mod&^sides == 0 || u.parts[0].every && u.parts[0].mod == 0 && f.at && f.mod&^ends == 0) && f.mod != 0 && w.endsHere(f.next) {
+		u.parts[0].widen(f) // "…, rear one broken drive side", "both cut at the back"
 		w.settled()
 		return true
 	}
@@ -323,6 +323,48 @@ func (w *walk) bothEndsAfter(f found) bool {
 	}
 	last.either = f.either
 	last.widen(f)
+	w.settled()
+	return true
+}
+
+// endOfList: "pads and rotors shot at the back, fine at the front".
+func (w *walk) endOfList(f found) bool {
+	u := w.cur
+	if !f.bare() || !f.at || f.mod&ends == 0 || both(f.mod&ends) || !w.saidHere(f) || u == nil || u.verb != nil || len(u.parts) < 2 || !w.endsHere(f.next) {
+		return false
+	}
+	had := u.parts[0].mod & ends
+	for _, n := range u.parts {
+		if n.head == nil || n.mod&ends != had || !n.takes(f.mod) {
+			return false
+		}
+	}
+	if had == 0 && len(u.says) == 1 {
+		for _, n := range u.parts {
+			n.widen(f)
+		}
+		w.settled()
+		return true
+	}
+	return had != 0 && had != f.mod&ends && w.otherEndOfList(f)
+}
+
+// otherEndOfList makes what was said in this segment be of the other end of all the parts of a list.
+func (w *walk) otherEndOfList(f found) bool {
+	had, here := w.cur, len(w.segments)-1
+	k := slices.IndexFunc(had.says, func(pr *predicate) bool { return pr.segment == here })
+	if k < 1 {
+		return false
+	}
+	u := w.newUnit()
+	u.says, had.says = append(u.says, had.says[k:]...), had.says[:k:k]
+	for _, n := range had.parts {
+		other := *n
+		other.mod, other.segment = n.mod&^ends|f.mod, here
+		other.spans = append(slices.Clone(n.spans), f.spans...)
+		u.parts = append(u.parts, &other)
+	}
+	w.seg().part = true
 	w.settled()
 	return true
 }

@@ -42,6 +42,9 @@ func (w *walk) oneWord(i int) int {
 
 // smallWord reads a word that says nothing of its own, or begins something that does not.
 func (w *walk) smallWord(i int) int {
+	if next := w.newOn(i); next > i {
+		return next
+	}
 	if next := w.whereLonger(i); next > i {
 		return next
 	}
@@ -52,7 +55,7 @@ func (w *walk) smallWord(i int) int {
 		w.newSegment(i+1, true) // "this is the hybrid, um, chain …"
 		w.cur = nil
 	}
-	if w.items[i].text == "even" && (w.endsHere(w.pastEachSide(i+1)) && (w.itemAt(i-1).s.is(copula) || w.family == "spoke") || w.family == "spoke" && w.itemAt(i-1).s.is(copula)) {
+	if w.items[i].text == "even" && w.evenHere(i) {
 		w.say(&predicate{spans: []span{{i, i + 1}}, readings: []fact{{"tension", substitution.Text("even")}}})
 		return i + 1
 	}
@@ -63,6 +66,12 @@ func (w *walk) smallWord(i int) int {
 		w.seg().kinds[question] = true
 	}
 	return i + 1
+}
+
+// evenHere reports that "even" is said of the tension of spokes.
+func (w *walk) evenHere(i int) bool {
+	ends := w.endsHere(w.pastEachSide(i+1)) || w.family == "spoke" && w.modAfterAt(i+1) > 0 && w.seg().first == i // "even on the right"
+	return ends && (w.itemAt(i-1).s.is(copula) || w.family == "spoke") || w.family == "spoke" && w.itemAt(i-1).s.is(copula)
 }
 
 // pastEachSide steps over "both sides".
@@ -109,6 +118,9 @@ func (w *walk) degreeWord(i int) int {
 // atWord reads "on", "in", "to".
 func (w *walk) atWord(i int) int {
 	w.at = true
+	if next := w.newOn(i); next > i {
+		return next
+	}
 	if !w.movesTo(i) {
 		return i + 1
 	}
@@ -116,6 +128,22 @@ func (w *walk) atWord(i int) int {
 	w.newUnit().parts = []*nounPhrase{{noPlace: true, spans: []span{{i, i + 1}}, segment: len(w.segments) - 1}}
 	w.family = ""
 	return w.strange(i)
+}
+
+// newOn reads "new tyres on" and "the new chain's on": they are fitted already.
+func (w *walk) newOn(i int) int {
+	u := w.cur
+	switch w.items[i].text {
+	case "on", "in", "is on", "are on":
+	default:
+		return i
+	}
+	if !w.endsHere(i+1) || u == nil || u.verb == nil || !u.wanted || len(u.says) > 0 || len(u.parts) == 0 || !w.items[u.verb.spans[0].first].s.is(fresh) {
+		return i
+	}
+	u.verb.void, w.at = true, false
+	w.seg().kinds[history] = true
+	return i + 1
 }
 
 // exchangeWord reads "the other way round".

@@ -200,11 +200,16 @@ func (w *walk) colon() {
 // headCables takes "cables" before a mark as the heading of those that follow.
 func (w *walk) headCables() {
 	u := w.cur
-	if u == nil || len(u.parts) != 1 || len(u.says) > 0 || u.verb != nil {
+	if u == nil || len(u.parts) == 0 || len(u.parts) > 2 || len(u.says) > 0 || u.verb != nil {
 		return
 	}
-	if h := u.parts[0].head; h != nil && h.many && (h.family == "cable-inner" || h.family == "cable-outer") {
-		w.header = h
+	for _, n := range u.parts {
+		if n.head == nil || n.head.family != "cable-inner" && n.head.family != "cable-outer" {
+			return
+		}
+	}
+	if h := u.parts[0].head; h.many {
+		w.header = h // "cables and housing:" too
 	}
 }
 
