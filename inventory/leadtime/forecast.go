@@ -22,7 +22,7 @@ type Forecast struct {
 	Strain                              Strain        // common to all suppliers
 
 	votes float64 // that the forecast counts for
-	tail  tail
+	late  []vote  // of all suppliers, those that came after their quotes
 }
 
 // base is what is expected of a supplier before its own receipts speak.
@@ -114,7 +114,7 @@ func (e *Experience) forecast(order Order) Forecast {
 	f.OtherSuppliers = base.suppliers
 	f.OthersShare = (1 - f.OwnShare) * base.weight / (base.weight + asOneSupplier)
 	f.AssumedShare = 1 - f.OwnShare - f.OthersShare
-	f.tail = usualTail(f.Assumption.MeanDaysLate).fitted(e.late)
+	f.late = e.late
 	f.OwnReceipts = len(own.receipts)
 	for _, days := range own.daysLate() {
 		if days <= 0 {
@@ -141,19 +141,20 @@ func (f Forecast) StillWaiting(n int) Distribution {
 	if late <= 0 || n >= horizonDays {
 		return f.Distribution.StillWaiting(n)
 	}
+	tail := overdueTail(f.Assumption.MeanDaysLate).fitted(f.late, float64(late))
 	d := Distribution{OnDay: make([]float64, len(f.OnDay))}
 	open := f.votes * (1 - f.By(n))
 	left := 1.0
 	for day := n + 1; day < len(d.OnDay); day++ {
 		k := float64(day - f.Assumption.QuotedDays)
-		tail := 1 - f.tail.longer(k-1, k)
+		ends := 1 - tail.longer(k-1, k)
 		votes := f.votes * f.OnDay[day]
-		chance := left * (tailVotes*tail + votes) / (tailVotes + open)
+		chance := left * (tailVotes*ends + votes) / (tailVotes + open)
 		d.OnDay[day] = chance
 		left -= chance
 		open = math.Max(0, open-votes)
 	}
-	lost := neverOfLate / (neverOfLate + f.tail.longer(0, float64(late)))
+	lost := neverOfLate / (neverOfLate + tail.longer(0, float64(late)))
 	for day := range d.OnDay {
 		d.OnDay[day] *= 1 - lost
 	}

@@ -64,6 +64,28 @@ func TestOverdueDatesHold(t *testing.T) {
 	}
 }
 
+// A maker sends what it owes in batches, and no wait is longer than from one to the next: what receipts show of that
+// counts, however late a parcel is: of one that is six weeks late a day can be named, sooner than by a shop that has seen nothing.
+func TestWaitsThatEndAreLearnt(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 4))
+	batches := func(r *rand.Rand) int {
+		if r.Float64() < 0.06 {
+			return 2 + r.IntN(60)
+		}
+		return r.IntN(2)
+	}
+	var receipts []leadtime.Receipt
+	for i := range 8 {
+		receipts = append(receipts, receiptsWith(r, fmt.Sprint("neighbour ", i), batches, 20)...)
+	}
+	sixWeeksLate := func(receipts []leadtime.Receipt) int {
+		days, ok := leadtime.Learn(receipts, nil, today).Forecast(order("Ashdown", 3)).StillWaiting(3 + 30).Within(0.9)
+		require.True(t, ok)
+		return days
+	}
+	require.Less(t, sixWeeksLate(receipts), sixWeeksLate(nil))
+}
+
 func overdueThatHeld(t *testing.T, known, own, overdue int) float64 {
 	const shops, parcels, quoted = 100, 10, 3
 	r := rand.New(rand.NewPCG(1, uint64(known*1000+own*100+overdue)))

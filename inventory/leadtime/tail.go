@@ -4,7 +4,8 @@ import "math"
 
 // tail is how much longer something takes that is late already. Waits of this
 // kind have no usual length: what is k days late is late by about as much again
-// (a Pareto tail with exponent 2, whose mean residual life grows with the wait).
+// (a Pareto tail with an exponent of about 2, whose mean residual life grows with
+// the wait).
 //
 // How heavy the tail is, its exponent, is not known but learnt: it has a gamma
 // distribution, with events and exposure as its shape and rate, to which every
@@ -22,6 +23,14 @@ type tail struct {
 // is the project's own judgement.
 func usualTail(scale float64) tail { return tail{events: 8, exposure: 4, scale: scale} }
 
+// overdueTail is that of what is overdue already: it is the likelier to be a
+// supplier's whose waits are long, by a tenth in the project's own judgement.
+func overdueTail(scale float64) tail {
+	t := usualTail(scale)
+	t.exposure *= 1.1
+	return t
+}
+
 // longer is the chance that what is later than from days is later than to days.
 func (t tail) longer(from, to float64) float64 {
 	if to <= from {
@@ -31,15 +40,16 @@ func (t tail) longer(from, to float64) float64 {
 	return math.Pow(t.exposure/(t.exposure+reach), t.events)
 }
 
-// fitted is the tail after what has been seen: receipts so many days late. Those
-// that are not really late, by no more than the scale, tell of the body and not
-// of the tail.
-func (t tail) fitted(late []vote) tail {
-	from := math.Log(2 * t.scale)
+// fitted is the tail from so many days on, after what has been seen: receipts that were later than that. Those that were
+// not tell nothing of how much longer it takes; nor do those that are not really late, by no more than the scale, which
+// belong to the body and not to the tail.
+func (t tail) fitted(late []vote, from float64) tail {
+	from = math.Max(from, t.scale)
+	least := math.Log(t.scale + from)
 	for _, v := range late {
-		if days := float64(v.late); days > t.scale {
+		if days := float64(v.late); days > from {
 			t.events += v.weight
-			t.exposure += v.weight * (math.Log(t.scale+days) - from)
+			t.exposure += v.weight * (math.Log(t.scale+days) - least)
 		}
 	}
 	return t
