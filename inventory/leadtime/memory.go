@@ -24,7 +24,7 @@ type shift struct {
 const (
 	// changeRate is the chance that a supplier changes its ways between one
 	// receipt and the next, before anything is known: the project's own judgement.
-	changeRate = 0.005
+	changeRate = 0.007
 	// receiptsLooked are the latest, for a change years ago explains nothing.
 	receiptsLooked = 40
 	mostEarlier    = -10 // working days, of a shift

@@ -79,7 +79,7 @@ func findStrain(receipts []Receipt, outstanding []Outstanding, now calendar.Day)
 	began := onsets(now-strainWindow, now-2)
 	if then[0] < 0.5 {
 		// It is as likely to begin only now as to have begun.
-		began = append(began, slices.Repeat([]calendar.Day{now}, len(began))...)
+		began = append(began, slices.Repeat([]onset{{now, now}}, len(began))...)
 	}
 	before := strainChances(math.Max(strainRate, strainAgain*(1-then[0])), then)
 	s.chances = spokenFor(s.judge(lately, began, before), then[0] < 0.5, before)
@@ -125,19 +125,34 @@ func spokenFor(chances []float64, lastYear bool, before []float64) []float64 {
 	return chances
 }
 
-// onsets are the days since when parcels that were due may have been under a
-// strain.
-func onsets(first, last calendar.Day) []calendar.Day {
-	var days []calendar.Day
-	for day := first; day <= last; day += 2 {
-		days = append(days, day)
+// onset is how a strain may have come: from a day on, all of it at once, or more each
+// day until another, on which it is whole.
+type onset struct{ from, whole calendar.Day }
+
+// of is how much of a strain a parcel is under that was due on a day; nought before it.
+func (o onset) of(days int, due calendar.Day) int {
+	switch {
+	case due < o.from:
+		return 0
+	case due >= o.whole:
+		return days
 	}
-	return days
+	return int(math.Round(float64(days) * float64(due-o.from+1) / float64(o.whole-o.from+1)))
+}
+
+// onsets are how a strain may have come between two days: two in three all at once. One that grows does so until the
+// second day.
+func onsets(first, last calendar.Day) []onset {
+	var all []onset
+	for day := first; day <= last; day += 2 {
+		all = append(all, onset{day, day}, onset{day, day}, onset{day, last})
+	}
+	return all
 }
 
 // judge turns the chances of a strain before into those after the traces, any of
 // the onsets being as likely.
-func (s *strain) judge(traces []trace, onsets []calendar.Day, chances []float64) []float64 {
+func (s *strain) judge(traces []trace, onsets []onset, chances []float64) []float64 {
 	leads := s.usual(traces)
 	after := make([]float64, len(chances))
 	for _, onset := range onsets {
@@ -177,10 +192,10 @@ func (s *strain) usual(traces []trace) []lateness {
 // gains are how much likelier the traces are under a strain of so many days since
 // the onset than under none. Each supplier has a say, however many parcels it
 // sent: it may be late for reasons of its own, and on time when others are not.
-func gains(traces []trace, leads []lateness, onset calendar.Day) (gains [mostStrain + 1]float64) {
+func gains(traces []trace, leads []lateness, came onset) (gains [mostStrain + 1]float64) {
 	bySupplier := map[string]*[mostStrain + 1]float64{}
 	for i, t := range traces {
-		if t.due < onset {
+		if t.due < came.from {
 			continue
 		}
 		chances := bySupplier[t.supplier]
@@ -192,10 +207,10 @@ func gains(traces []trace, leads []lateness, onset calendar.Day) (gains [mostStr
 			bySupplier[t.supplier] = chances
 		}
 		for days := range chances {
-			if t.open {
-				chances[days] *= leads[i].beyond(t.late - days)
+			if strained := came.of(days, t.due); t.open {
+				chances[days] *= leads[i].beyond(t.late - strained)
 			} else {
-				chances[days] *= leads[i].chance(t.late - days)
+				chances[days] *= leads[i].chance(t.late - strained)
 			}
 		}
 	}

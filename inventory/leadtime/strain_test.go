@@ -45,21 +45,24 @@ func TestDatesHoldUnderAStrain(t *testing.T) {
 	for _, test := range []struct {
 		name                string
 		since               calendar.Day
-		size                int // working days, one less to one more
+		size                int          // working days, one less to one more
+		grows               calendar.Day // until it is whole; 0: it is from the first day
 		lastYear            bool
 		least, most, chance float64
 	}{
-		{"none", 0, 0, false, 0.88, 0.95, 0},
-		{"small, nine days", 9, 2, false, 0.82, 0.95, 0},
-		{"large, nine days", 9, 4, false, 0.82, 0.95, 0},
-		{"small, a fortnight", 14, 2, false, 0.85, 0.95, 0.5},
-		{"large, a fortnight", 14, 4, false, 0.87, 0.95, 0.9},
-		{"large, three weeks", 21, 4, false, 0.87, 0.96, 0.9},
-		{"large, two days, and so it was last year", 2, 4, true, 0.7, 0.97, 0.3},
+		{"none", 0, 0, 0, false, 0.88, 0.95, 0},
+		{"small, nine days", 9, 2, 0, false, 0.82, 0.95, 0},
+		{"large, nine days", 9, 4, 0, false, 0.82, 0.95, 0},
+		{"small, a fortnight", 14, 2, 0, false, 0.85, 0.95, 0.5},
+		{"large, a fortnight", 14, 4, 0, false, 0.87, 0.975, 0.9},
+		{"large, three weeks", 21, 4, 0, false, 0.87, 0.975, 0.9},
+		{"large, two days, and so it was last year", 2, 4, 0, true, 0.7, 0.97, 0.3},
+		{"growing for three weeks, and so it did last year", 21, 5, 21, true, 0.85, 0.975, 0.9},
+		{"growing for a fortnight, and so it did last year", 14, 4, 14, true, 0.8, 0.975, 0.7},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
-			held, chance := strainedThatHeld(t, test.since, test.size, test.lastYear)
+			held, chance := strainedThatHeld(t, test.since, test.size, test.grows, test.lastYear)
 			t.Logf("%.1f %% held, a strain was likely by %.2f", 100*held, chance)
 			require.GreaterOrEqual(t, held, test.least)
 			require.LessOrEqual(t, held, test.most)
@@ -68,16 +71,22 @@ func TestDatesHoldUnderAStrain(t *testing.T) {
 	}
 }
 
-func strainedThatHeld(t *testing.T, since calendar.Day, size int, lastYear bool) (held, chance float64) {
+func strainedThatHeld(t *testing.T, since calendar.Day, size int, grows calendar.Day, lastYear bool) (held, chance float64) {
 	const shops, ownSuppliers, parcels, quoted = 40, 5, 10, 3
 	r := rand.New(rand.NewPCG(3, uint64(since)))
 	strained := func(ordered calendar.Day) int {
-		now := ordered >= today-since && since > 0
-		then := lastYear && ordered >= today-364-since && ordered < today-364+14
-		if now || then {
-			return max(0, size-1+r.IntN(3))
+		began := today - since
+		if lastYear && ordered < today-364+14 {
+			began -= 364
 		}
-		return 0
+		if since == 0 || ordered < began || ordered >= today-364+14 && ordered < today-since {
+			return 0
+		}
+		whole := size
+		if grows > 0 {
+			whole = size * int(min(grows, ordered-began)) / int(grows)
+		}
+		return max(0, whole-1+r.IntN(3))
 	}
 	for range shops {
 		habits := make([]habit, ownSuppliers)
