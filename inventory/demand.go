@@ -151,6 +151,22 @@ func (d *Demand) lose(wanted wanted, zone *time.Location) {
 	}
 }
 
+// usedInAYear is how many pieces of each part were used and sold in the last year, or as much as that in the time since the
+// books began. What was only asked for is none of it.
+func (d *Demand) usedInAYear() map[int64]float64 {
+	const year, fewest = 261, 20 // days of five a week; what sold in a week tells of no year
+	days := min(year, max(fewest, d.Today-d.Start))
+	used := map[int64]float64{}
+	for part, sales := range d.Sales {
+		for _, sale := range sales {
+			if sale.Share == 0 && sale.Day >= d.Today-days {
+				used[part] += float64(sale.Pieces) * year / float64(days)
+			}
+		}
+	}
+	return used
+}
+
 // empty finds the days on which what is sold over the counter was not there.
 func (d *Demand) empty(ctx context.Context, db DB, zone *time.Location, now time.Time) error {
 	moves, err := collect(ctx, db, pgx.RowToStructByPos[stockMove], `

@@ -186,7 +186,7 @@ func loadShelfBooks(ctx context.Context, db DB, now time.Time) (b shelfBooks, er
 // advice is that of the books, with what is not weighed but told: what is coming, what is used, what carriage comes to.
 func (b shelfBooks) advice(ctx context.Context, db DB, policy ShelfPolicy, now time.Time) (*ShelfAdvice, error) {
 	s := &ShelfAdvice{policy: policy, Target: policy.Target, LookEvery: policy.LookEvery, Weeks: (b.demand.Today - b.demand.Start) / 5, Parts: []Keeping{},
-		deliveries: b.deliveries, said: b.said, sales: b.demand.Sales, approved: b.demand.Approved, booked: b.demand, now: now}
+		deliveries: b.deliveries, said: b.said, sales: b.demand.Sales, approved: b.demand.Approved, booked: b.demand, used: b.demand.usedInAYear(), now: now}
 	var err error
 	if s.zone, err = b.shop.Location(); err != nil {
 		return nil, err
@@ -194,15 +194,12 @@ func (b shelfBooks) advice(ctx context.Context, db DB, policy ShelfPolicy, now t
 	if s.coming, err = comingOf(ctx, db, b.deliveries); err != nil {
 		return nil, err
 	}
-	if s.used, err = usedInAYear(ctx, db, b.ids, now); err != nil {
-		return nil, err
-	}
 	s.carriage, err = carriageOfALine(ctx, db, b.deliveries, now)
 	return s, err
 }
 
 // weigh puts all parts on the shelf and weighs them together.
-func (s *ShelfAdvice) weigh(b shelfBooks) {
+func (s *ShelfAdvice) weigh(b shelfBooks) (err error) {
 	policy, sources := s.policy, sourcing{d: b.deliveries, leads: map[parcel]*reorder.LeadTime{}}
 	var items []reorder.Item
 	var ofItems []Part

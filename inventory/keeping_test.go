@@ -252,6 +252,7 @@ func TestRefitsAreNoDemand(t *testing.T) {
 		t.Helper()
 		d, err := LoadDemand(t.Context(), b.tx, b.now)
 		require.NoError(t, err)
+		require.InDelta(t, float64(len(d.Sales[b.part.ID]))*261/float64(d.Today-d.Start), d.usedInAYear()[b.part.ID], 1e-9, "it is no reason to ride along either")
 		return len(d.Sales[b.part.ID])
 	}
 	warranty := func(place string) {

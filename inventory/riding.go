@@ -75,10 +75,11 @@ func Riding(ctx context.Context, db DB, d *Deliveries, offers func(ids []int64) 
 	for _, p := range parts {
 		ids = append(ids, p.ID)
 	}
-	used, err := usedInAYear(ctx, db, ids, now)
+	demand, err := LoadDemand(ctx, db, now)
 	if err != nil {
 		return nil, err
 	}
+	used := demand.usedInAYear()
 	shares, err := carriageOfALine(ctx, db, d, now)
 	if err != nil {
 		return nil, err
@@ -101,27 +102,6 @@ func Riding(ctx context.Context, db DB, d *Deliveries, offers func(ids []int64) 
 		}
 	}
 	return rides, nil
-}
-
-// usedInAYear is how many pieces of each part were used and sold, less what came back, in the last year, or as much as
-// that in the time since the books began.
-func usedInAYear(ctx context.Context, db DB, ids []int64, now time.Time) (map[int64]float64, error) {
-	rows, err := db.Query(ctx, `
-		SELECT coalesce(part.merged_into, part.id), -sum(m.pieces) * 365.0
-		       / least(365, greatest(28, extract(epoch FROM $2 - (SELECT min(at) FROM movement)) / 86400))
-		FROM movement m JOIN part ON part.id = m.part_id
-		WHERE m.reason IN ('used', 'sold', 'returned') AND m.at <= $2 AND m.at > $2 - interval '365 days' AND coalesce(part.merged_into, part.id) = ANY($1)
-		GROUP BY 1`, ids, now)
-	if err != nil {
-		return nil, fmt.Errorf("read what was used in a year: %w", err)
-	}
-	used := map[int64]float64{}
-	var id int64
-	var pieces float64
-	if _, err := pgx.ForEachRow(rows, []any{&id, &pieces}, func() error { used[id] = pieces; return nil }); err != nil {
-		return nil, fmt.Errorf("read what was used in a year: %w", err)
-	}
-	return used, nil
 }
 
 // carriageOfALine is what each supplier's parcels of the last year cost for each line in them, in the shop's money.
