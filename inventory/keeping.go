@@ -83,7 +83,7 @@ type ShelfAdvice struct {
 	LeftOut []string    `json:"left_out,omitempty"`
 
 	policy     ShelfPolicy
-	weighed    *reorder.Shelf
+	weighed    *weighed
 	deliveries *Deliveries
 	said       map[int64]Said
 	sales      map[int64][]reorder.Sale
@@ -124,7 +124,9 @@ func LoadShelf(ctx context.Context, db DB, policy ShelfPolicy, spend *decimal.De
 	if err != nil {
 		return nil, err
 	}
-	s.weigh(b)
+	if err := s.weigh(b); err != nil {
+		return nil, err
+	}
 	doubts, err := bookDoubts(ctx, db, b, policy, now)
 	if err != nil {
 		return nil, err
@@ -211,8 +213,9 @@ func (s *ShelfAdvice) weigh(b shelfBooks) (err error) {
 	}
 	b.tastes.shareStock(items, ofItems)
 	season, given := policy.season(b.shop.Country)
-	s.weighed = reorder.Weigh(items, b.demand.Start, b.demand.Today, reorder.Terms{LookEvery: policy.LookEvery, AdviseEvery: 20,
+	s.weighed, err = weigh(items, b.demand.Start, b.demand.Today, reorder.Terms{LookEvery: policy.LookEvery, AdviseEvery: 20,
 		LineCost: policy.LineCost.InexactFloat64(), Holding: policy.Holding, MostYears: float64(policy.Months) / 12, Season: &season, Given: given})
+	return err
 }
 
 // keeping is what there is to tell of a part before it is weighed, and how it is weighed.
