@@ -71,9 +71,13 @@ func (t Lookup) judge(s Scene, at Place) Judgement {
 	if vouched(sides) {
 		return Judgement{Answer: Holds, Before: true, Found: strings.Join(found, ", "), Words: strings.Join(found, " with ") + ", as what was there"}
 	}
-	if j, ok := t.whatever(sides, now, was); ok {
+	j, ok, differs := t.whatever(sides, now, was)
+	if ok {
 		j.Found, j.Words = strings.Join(found, ", "), strings.Join(found, " with ")+j.Words
 		return j
+	}
+	if differs {
+		return untold(t.needed(sides, now)...)
 	}
 	first := sides[0]
 	if t.Optional && !recorded && !(first.saysNoMore() && !(t.Usual != "" && keyed(t.Usual, first.was))) {
@@ -153,11 +157,11 @@ func asked(sides []side) []Missing {
 }
 
 // whatever answers where one thing is not known and stays on the bike, and the answer is the same for everything it
-// could be, seeing that the old part went with it.
-func (t Lookup) whatever(sides []side, now, was []Value) (Judgement, bool) {
+// could be, seeing that the old part went with it; differs says that it hangs on which of them it is.
+func (t Lookup) whatever(sides []side, now, was []Value) (j Judgement, ok, differs bool) {
 	at := slices.IndexFunc(sides, func(d side) bool { return !d.known && !d.old })
 	if at < 0 || sides[at].changed || !slices.ContainsFunc(sides, func(d side) bool { return d.changed }) {
-		return Judgement{}, false
+		return Judgement{}, false, false
 	}
 	var answer *Row
 	dim := sides[at].dimension()
@@ -172,18 +176,21 @@ func (t Lookup) whatever(sides []side, now, was []Value) (Judgement, bool) {
 		if fmt.Sprint(after.Brings) == fmt.Sprint(before.Brings) {
 			after.Brings = nil // what held the old one holds the new one
 		}
-		if !told || after.Answer == CantTell || answer != nil && (after.Answer != answer.Answer || fmt.Sprint(after.Brings) != fmt.Sprint(answer.Brings)) {
-			return Judgement{}, false
+		if !told {
+			return Judgement{}, false, false
+		}
+		if after.Answer == CantTell || answer != nil && (after.Answer != answer.Answer || fmt.Sprint(after.Brings) != fmt.Sprint(answer.Brings)) {
+			return Judgement{}, false, true
 		}
 		answer = &after
 	}
 	switch {
 	case answer == nil:
-		return Judgement{}, false
+		return Judgement{}, false, false
 	case answer.Answer == Breaks:
-		return Judgement{Answer: Breaks, Words: " goes with nothing that the old part went with"}, true
+		return Judgement{Answer: Breaks, Words: " goes with nothing that the old part went with"}, true, false
 	}
-	return Judgement{Answer: Holds, Before: true, Brings: answer.Brings, Words: ", which goes wherever the old part did"}, true
+	return Judgement{Answer: Holds, Before: true, Brings: answer.Brings, Words: ", which goes wherever the old part did"}, true, false
 }
 
 // possible are the values that a column's keys tell apart.
