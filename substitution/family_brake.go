@@ -1,6 +1,10 @@
 package substitution
 
-import "strings"
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
 
 var _ = families(&brakeLever, &discRotor, &brakeCaliper, &discPad)
 
@@ -75,7 +79,8 @@ var brakeLever = Table{
 			Test: Lookup{
 				Of: []Ref{mine("shape"), theirs("handlebar", "shape")},
 				Rows: []Row{
-					{Keys: []string{"drop", "drop"}, Answer: Holds}, {Keys: []string{"drop", "*"}, Answer: Breaks}, {Keys: []string{"flat", "drop"}, Answer: Breaks},
+					{Keys: []string{"drop", "drop"}, Answer: Holds}, {Keys: []string{"drop", "bullhorn"}, Answer: CantTell, Words: "hold it at the bend: road levers are fitted there, and some bends are too tight"},
+					{Keys: []string{"drop", "*"}, Answer: Breaks}, {Keys: []string{"flat", "drop"}, Answer: Breaks},
 					{Keys: []string{"flat", "flat"}, Answer: Holds}, {Keys: []string{"flat", "riser"}, Answer: Holds}, {Keys: []string{"flat", "swept"}, Answer: Holds},
 				},
 				Otherwise: CantTell, Why: "see whether the lever goes round the bend", Optional: true, Rare: true, Usual: "flat",
@@ -301,6 +306,10 @@ var brakeCaliper = Table{
 	Rules: []Rule{
 		caliperMount("brake-caliper.mount-front", "front.caliper", "fork"),
 		caliperMount("brake-caliper.mount-rear", "rear.caliper", "frame"),
+		caliperOnPosts("brake-caliper.posts-front", "front.caliper", "fork", When{Unknown: true}),
+		caliperOnPosts("brake-caliper.posts-rear", "rear.caliper", "frame", When{Unknown: true}),
+		caliperOnPosts("brake-caliper.tabs-front", "front.caliper", "fork", When{Known: true}, adaptersFor("front")...),
+		caliperOnPosts("brake-caliper.tabs-rear", "rear.caliper", "frame", When{Known: true}, adaptersFor("rear")...),
 		{
 			ID: "brake-caliper.pull", Severity: Safety, When: []When{unless("actuation", "hydraulic")},
 			Says:   "the caliper wants the cable pull that its lever gives: a long-pull brake on a short-pull lever does not stop, and the reverse is weak",
@@ -362,11 +371,51 @@ var brakeCaliper = Table{
 
 func caliperMount(id string, at, bearer Place) Rule {
 	return Rule{
-		ID: id, Severity: Safety, At: []Place{at},
+		ID: id, Severity: Safety, At: []Place{at}, Unless: []Place{"~.adapter"}, When: []When{unless("mount", "post")},
 		Says:   "the caliper bolts on as the old one did, on the mount that the " + string(bearer) + " has",
 		Test:   Match{Mine: "mount", Theirs: []Ref{theirs(bearer, "brake_mount")}, Doubtful: reachOnBolt, Ask: askReach, Why: "none takes another's caliper"},
-		Source: Source{"published overviews of post, flat and tab mounts and of rim brake reach: none takes another's caliper", Handbook},
+		Source: byMounts,
 	}
+}
+
+var byMounts = Source{"published overviews of post, flat and tab mounts and of rim brake reach: none takes another's caliper", Handbook}
+
+// caliperOnPosts is the rule of a caliper with two posts' holes: it goes on tabs too, with the adapter for its rotor. Where
+// the bike's adapter is on record, that is asked in place of this.
+func caliperOnPosts(id string, at, bearer Place, rotor When, onTabs ...Row) Rule {
+	rows := []Row{{Keys: []string{"post", "post", "*"}, Answer: Holds}}
+	for _, mount := range []string{"flat", "is", "cantilever", "u-brake", "single-bolt", "direct"} {
+		rows = append(rows, Row{Keys: []string{mount, mount, "*"}, Answer: Holds})
+		if mount != "is" {
+			rows = append(rows, Row{Keys: []string{"post", mount, "*"}, Answer: Breaks, Words: "none takes another's caliper"})
+		}
+	}
+	onTabs = append(onTabs, Row{Keys: []string{"post", "is", "*"}, Answer: CantTell, Words: "by an adapter for the rotor's size"})
+	rotor.Of = []Ref{theirs("~.rotor", "rotor_mm")}
+	return Rule{
+		ID: id, Severity: Safety, At: []Place{at}, Unless: []Place{"~.adapter"}, When: []When{{Of: []Ref{mine("mount")}, Is: []string{"post"}, Known: true}, rotor},
+		Says:   "a caliper for posts goes on posts, or on the tabs of the " + string(bearer) + " with an adapter for the rotor's size",
+		Test:   Lookup{Of: []Ref{mine("mount"), theirs(bearer, "brake_mount"), theirs("~.rotor", "rotor_mm")}, Rows: append(rows, onTabs...), Otherwise: Breaks, Why: "none takes another's caliper"},
+		Source: Source{"bikeman.com 1638 and a workshop blog on disc adapters: from tabs to posts by an adapter for the rotor's size; none takes another's caliper", Handbook},
+	}
+}
+
+// adaptersFor are the adapters from tabs to posts, one a rotor.
+func adaptersFor(end string) []Row {
+	var rows []Row
+	for _, rotor := range []int{140, 160, 180, 200, 203, 220} {
+		rows = append(rows, Row{Keys: []string{"post", "is", strconv.Itoa(rotor)}, Answer: Holds, Words: "with an adapter for the rotor", Brings: []Bring{tabsToPosts(end, rotor)}})
+	}
+	return rows
+}
+
+// tabsToPosts is the adapter that a caliper for posts wants on tabs.
+func tabsToPosts(end string, rotor int) Bring {
+	spec := Spec{}
+	for dimension, v := range map[string]Value{"mount_from": Text("is"), "mount_to": Text("post"), "position": Text(end), "rotor_mm": Count(rotor)} {
+		spec[dimension] = Fact{Value: v, Origin: FromStandard}
+	}
+	return Bring{Family: "brake-adapter", Quantity: 1, Spec: spec, Words: fmt.Sprintf("%s adapter from tabs to posts for %d mm", end, rotor)}
 }
 
 // reachOnBolt is a caliper on one bolt beside a hole for one: it bolts on, and the hole does not tell how far down the rim

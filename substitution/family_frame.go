@@ -116,10 +116,10 @@ var fork = Table{
 			Source: byThruAxles,
 		},
 		{
-			ID: "fork.brake-mount", Severity: Safety,
+			ID: "fork.brake-mount", Severity: Safety, Unless: []Place{"front.adapter"}, When: []When{{Of: []Ref{theirs("front.caliper", "mount")}, Not: []string{"post"}}},
 			Says:   "the brake bolts on as it did",
 			Test:   Match{Mine: "brake_mount", Theirs: []Ref{theirs("front.caliper", "mount")}, Doubtful: reachOnBolt, Ask: askReach, Rare: true},
-			Source: Source{"published overviews of post, flat and tab mounts and of rim brake reach: none takes another's caliper", Handbook},
+			Source: byMounts,
 		},
 		forkAsOld("fork.wheel", "bead_mm", 0, "it is made for the wheel that was there"),
 		{

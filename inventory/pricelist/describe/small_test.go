@@ -31,6 +31,8 @@ var sold = map[string]string{
 	"reducing sleeve for the seat post":     "SEATPOST SHIM 27.2-31.6",
 	"shim for the bar":                      "HANDLEBAR SHIM 25.4-31.8",
 	"adapter that raises the caliper for the larger rotor": "CALIPER ADAPTER PM +20",
+	"front adapter from tabs to posts for 180 mm":          "BRAKE ADAPTER IS>PM 180 FRONT",
+	"rear adapter from tabs to posts for 160 mm":           "BRAKE ADAPTER IS>PM 160 REAR",
 	"clamp with a tab for the front derailleur":            "BRAZE-ON CLAMP 31.8",
 	"star nut for a steerer of 28.6 mm":                    "STAR FANGLED NUT 1 1/8",
 	"tubeless rim tape 23 to 28 mm wide":                   "RIM TAPE TUBELESS 23MM 10M",
