@@ -60,7 +60,7 @@ const (
 // onlyAsk are rules that hold or ask, because no dimension in a catalogue could prove a misfit.
 var onlyAsk = map[string]bool{"stabiliser.load": true, "hub-cone.track": true, "freehub-body.hub": true, "seatpost.length": true,
 	"cassette.lockring": true, "disc-rotor.lockring": true, "headset.preload": true,
-	"fork.axle-to-crown": true, "fork.rotor": true, "fork.tyre": true, "fork.material": true, "rim.depth": true, "rim.valve-hole": true, "hub.spoke-hole": true, "disc-rotor.pads-kept": true, "thru-axle.over": true, "cable-inner.lever-head": true, "spoke.hole-loose": true, "lamp.watts-least": true, "rim-tape.narrower-than-rim": true, "consumable.valve-hole": true, "bottom-bracket.spindle-room": true, "grip.bar": true, "front-derailleur.tab": true,
+	"fork.axle-to-crown": true, "fork.rotor": true, "fork.tyre": true, "fork.material": true, "rim.depth": true, "rim.valve-hole": true, "hub.spoke-hole": true, "disc-rotor.pads-kept": true, "thru-axle.over": true, "thru-axle.fork-over": true, "cable-inner.lever-head": true, "spoke.hole-loose": true, "lamp.watts-least": true, "rim-tape.narrower-than-rim": true, "consumable.valve-hole": true, "bottom-bracket.spindle-room": true, "grip.bar": true, "front-derailleur.tab": true,
 	"brake-hose.system": true, "bleed-kit.system": true, "lamp.mount": true, "mudguard.mount": true, "mudguard.narrower": true, "rack.mount": true, "rack.load": true,
 	"child-seat.mount": true, "child-seat.load": true, "basket.mount": true, "basket.load": true, "kickstand.mount": true, "kickstand.load": true,
 	"bottle-cage.mount": true, "bell.mount": true, "frame-lock.mount": true, "frame-lock.room": true,

@@ -124,7 +124,7 @@ func fluidRule(f Family) Rule {
 	return Rule{
 		ID: string(f) + ".fluid", Severity: Safety,
 		Says:   "brake fluid is of the kind that the brake holds: DOT fluid and mineral oil never mix, each ruins the other's seals",
-		Test:   Match{Mine: "fluid", Theirs: brakesOf("fluid"), Each: true, Rare: true},
+		Test:   Match{Mine: "fluid", Theirs: fluidIn, Each: true, Rare: true},
 		When:   []When{{Of: []Ref{mine("purpose")}, Is: []string{"brake", "brake-fluid"}, Known: true}},
 		Source: byFluids,
 	}

@@ -43,6 +43,12 @@ func heldBeside() []Rule {
 			Test:   Span{Sum: []Term{plus(mine("valve_mm")), minus(theirs("front.rim", "depth_mm"))}, Low: 10, High: 120, Doubt: 10, Ask: "see whether the pump's head grips what stands out", Why: "it does not come out of the rim"},
 			Source: byValveLength,
 		},
+		{
+			ID: "consumable.valve-tubular", Severity: Mating, Aside: true, When: []When{forPurpose("tubeless-valve")},
+			Says:   "a tubeless valve seals in a rim with walls: a tubular brings its own valve",
+			Test:   Lookup{Of: []Ref{theirs("front.rim", "tubular")}, Rows: only("no"), Otherwise: Breaks, Why: "the tyre glued to it brings its own", Optional: true, Rare: true, Usual: "no"},
+			Source: byTubulars,
+		},
 		goesOn("consumable.valve-hole", Mating, "a tubeless valve is as thick as a presta one: it seals in a hole for that",
 			[]Ref{theirs("front.rim", "valve_hole_mm")}, []Row{
 				{Keys: []string{"6..7.4"}, Answer: Holds}, {Keys: []string{"7.5..12"}, Answer: CantTell, Words: "in a hole for a car valve it wants a wide foot: the maker's word"},

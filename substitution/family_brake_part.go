@@ -88,6 +88,10 @@ var brakeAdapter = Table{
 			Test:   Custom{Of: []Ref{mine("rotor_mm"), mine("position"), mine("mount_from"), theirs("~.rotor", "rotor_mm")}, Judge: rotorOfAdapter, Geometry: true},
 			Source: Source{"the pad sits half the difference off: 1.5 mm between 200 and 203 (arithmetic); bikeman.com: on tabs a rear adapter for 160 suits 180 in front", Handbook},
 		},
+		adapterWithin("brake-adapter.fork-limit", "front.adapter", "fork", unless("position", "rear"), 0),
+		adapterWithin("brake-adapter.fork-limit-turned", "front.adapter", "fork", madeFor("rear"), -tabsApart),
+		adapterWithin("brake-adapter.frame-limit", "rear.adapter", "frame", unless("position", "front"), 0),
+		adapterWithin("brake-adapter.frame-limit-turned", "rear.adapter", "frame", madeFor("front"), tabsApart),
 		{
 			ID: "brake-adapter.end", Severity: Safety, When: []When{unless("mount_from", "is")},
 			Says:   "a front adapter in front, a rear one behind",
@@ -130,6 +134,22 @@ func rotorOfAdapter(s Scene, at Place) Judgement {
 	return j
 }
 
+// madeFor asks a rule only of what is marked for an end.
+func madeFor(end string) When {
+	return When{Of: []Ref{mine("position")}, Is: []string{end}, Known: true}
+}
+
+// adapterWithin holds the rotor that an adapter sets the caliper for to what fork or frame is rated for; off is how much
+// more than is marked on it the bearer may be rated for, where it was made for the tabs of the other end.
+func adapterWithin(id string, at, bearer Place, when When, off float64) Rule {
+	return Rule{
+		ID: id, Severity: Safety, At: []Place{at}, When: []When{when, {Of: []Ref{theirs(bearer, "rotor_max_mm")}, Known: true}},
+		Says:   "the rotor that it sets the caliper for is no larger than the " + string(bearer) + " is rated for",
+		Test:   Limit{Sum: []Term{plus(mine("rotor_mm"))}, AtMost: []Ref{theirs(bearer, "rotor_max_mm")}, Plus: off, Optional: true, Rare: true},
+		Source: byISO4210,
+	}
+}
+
 func adapterOn(id string, at, bearer Place) Rule {
 	return Rule{
 		ID: id, Severity: Safety, At: []Place{at},
@@ -169,6 +189,9 @@ func brakesOf(dimension string) []Ref {
 	return []Ref{theirs("front.caliper", dimension), theirs("rear.caliper", dimension), theirs("front.lever", dimension), theirs("rear.lever", dimension)}
 }
 
+// fluidIn are all that a bike's brakes hold their fluid in.
+var fluidIn = append(brakesOf("fluid"), theirs("front.hose", "fluid"), theirs("rear.hose", "fluid"))
+
 var bleedKit = Table{
 	Family: "bleed-kit", Plural: "bleed kits",
 	Sites: []Site{
@@ -185,7 +208,7 @@ var bleedKit = Table{
 		{
 			ID: "bleed-kit.fluid", Severity: Safety,
 			Says:   "a kit is for the brake's fluid, and one that has held one is used for that alone",
-			Test:   Match{Mine: "fluid", Theirs: brakesOf("fluid"), Each: true},
+			Test:   Match{Mine: "fluid", Theirs: fluidIn, Each: true},
 			Source: byFluids,
 		},
 		{

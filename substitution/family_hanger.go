@@ -34,6 +34,12 @@ var hanger = Table{
 			Source: byHangerPages,
 		},
 		{
+			ID: "hanger.frame", Severity: Mating,
+			Says:   "a frame for hub gears has no seat for a hanger",
+			Test:   Lookup{Of: []Ref{theirs("frame", "hanger")}, Rows: only("hanger", "direct", "axle"), Otherwise: Breaks, Why: "the frame has no seat for one", Optional: true, Rare: true, Usual: "hanger"},
+			Source: byHangerPages,
+		},
+		{
 			ID: "hanger.holes", Severity: Mating,
 			Says:   "it is held by as many bolts as the old one",
 			Test:   Match{Mine: "holes", Rare: true},

@@ -19,6 +19,8 @@ var peg = Table{
 	},
 	Rules: []Rule{
 		{ID: "peg.axle", Severity: Safety, Says: "its hole is the axle's: a 14 mm peg is loose on 10 mm unless it comes with its adapter", Test: Match{Mine: "bore_mm", Theirs: []Ref{theirs("~.hub.axle", "diameter_mm")}, Within: 0.6, Rare: true}, Source: Source{"infotype.com.au and skatepro.ca on pegs: 10 mm in front and 14 behind, and an adapter for 3/8 inch", TradePage}},
+		{ID: "peg.hub", Severity: Safety, Says: "a peg is held by the nut of a solid axle", Test: Lookup{Of: []Ref{theirs("~.hub", "axle")}, Rows: only("solid"), Otherwise: Breaks, Why: "there is no axle for it outside the ends", Optional: true, Rare: true}, Source: byAxleKind},
+		{ID: "peg.axle-kind", Severity: Safety, Says: "a peg is held by the nut of a solid axle", Test: Lookup{Of: []Ref{theirs("~.hub.axle", "kind")}, Rows: only("solid"), Otherwise: Breaks, Why: "a hollow axle ends inside the frame's ends", Optional: true, Rare: true, Usual: "solid"}, Source: byAxleKind},
 		{ID: "peg.length", Severity: Function, Says: "it is as long", Test: Same{Mine: []string{"length_mm"}}, Source: byOldPart},
 		finishRule("peg"),
 	},

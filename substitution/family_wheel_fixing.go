@@ -152,6 +152,33 @@ func axleLengthOf(id string, at, bearer Place) Rule {
 	}
 }
 
+// lengthUntold asks a rule only where nobody knows the length that frame or fork wants: who knows it asks the hub nothing.
+func lengthUntold(bearer Place) When {
+	return When{Of: []Ref{theirs(bearer, "axle_length_mm")}, Unknown: true}
+}
+
+// axleReaches holds an axle to the least that is made for the hub's width.
+func axleReaches(id string, at, bearer Place) Rule {
+	return Rule{
+		ID: id, Severity: Safety, At: []Place{at}, When: []When{lengthUntold(bearer)},
+		Says: "it reaches through the hub into the insert: 20 mm over the hub's width at least, as such axles are made",
+		Test: Limit{Sum: []Term{plus(mine("length_mm"))}, AtLeast: []Ref{theirs("~.hub", "oln_mm")}, Plus: -axleOverLeast, Doubt: axleOverLeast,
+			Ask: "screw it in: the whole of the insert's thread must be full", Optional: true, Rare: true},
+		Source: byAxleLengths,
+	}
+}
+
+// axleEnds holds an axle to the most that is made for the hub's width.
+func axleEnds(id string, at, bearer Place) Rule {
+	return Rule{
+		ID: id, Severity: Safety, At: []Place{at}, When: []When{lengthUntold(bearer)},
+		Says: "it meets no bottom: axles are made up to 30 mm longer than the hub is wide, longer ones for frames that want them",
+		Test: Limit{Sum: []Term{plus(mine("length_mm"))}, AtMost: []Ref{theirs("~.hub", "oln_mm")}, Plus: axleOverMost, Doubt: 200,
+			Ask: "measure the old one, or ask the maker of frame or fork: lengths are not standardised", Optional: true, Rare: true},
+		Source: byAxleLengths,
+	}
+}
+
 var thruAxle = Table{
 	Family: "thru-axle", Plural: "thru-axles",
 	Sites: []Site{
@@ -201,20 +228,10 @@ var thruAxle = Table{
 		},
 		axleLengthOf("thru-axle.fork-length", "front.thru-axle", "fork"),
 		axleLengthOf("thru-axle.length", "rear.thru-axle", "frame"),
-		{
-			ID: "thru-axle.reach", Severity: Safety,
-			Says: "it reaches through the hub into the insert: 20 mm over the hub's width at least, as such axles are made",
-			Test: Limit{Sum: []Term{plus(mine("length_mm"))}, AtLeast: []Ref{theirs("~.hub", "oln_mm")}, Plus: -axleOverLeast, Doubt: axleOverLeast,
-				Ask: "screw it in: the whole of the insert's thread must be full", Optional: true, Rare: true},
-			Source: byAxleLengths,
-		},
-		{
-			ID: "thru-axle.over", Severity: Safety,
-			Says: "it meets no bottom: axles are made up to 30 mm longer than the hub is wide, longer ones for frames that want them",
-			Test: Limit{Sum: []Term{plus(mine("length_mm"))}, AtMost: []Ref{theirs("~.hub", "oln_mm")}, Plus: axleOverMost, Doubt: 200,
-				Ask: "measure the old one, or ask the maker of frame or fork: lengths are not standardised", Optional: true, Rare: true},
-			Source: byAxleLengths,
-		},
+		axleReaches("thru-axle.fork-reach", "front.thru-axle", "fork"),
+		axleReaches("thru-axle.reach", "rear.thru-axle", "frame"),
+		axleEnds("thru-axle.fork-over", "front.thru-axle", "fork"),
+		axleEnds("thru-axle.over", "rear.thru-axle", "frame"),
 		{
 			ID: "thru-axle.thread-length", Severity: Safety,
 			Says:   "it has as much thread as the old one",
@@ -291,6 +308,12 @@ var axleNut = Table{
 			ID: "axle-nut.dynamo", Severity: Safety, At: []Place{"front.axle-nuts"},
 			Says:   "nuts go on a hub dynamo with a solid axle",
 			Test:   Lookup{Of: []Ref{theirs("front.dynamo", "axle")}, Rows: only("solid"), Otherwise: Breaks, Why: "there is no thread for nuts outside the ends", Optional: true, Rare: true},
+			Source: byAxleKind,
+		},
+		{
+			ID: "axle-nut.axle", Severity: Safety,
+			Says:   "nuts go on a solid axle: a hollow one ends inside the frame's ends",
+			Test:   Lookup{Of: []Ref{theirs("~.hub.axle", "kind")}, Rows: only("solid"), Otherwise: Breaks, Why: "it ends inside the frame's ends, and leaves no thread for nuts", Optional: true, Rare: true, Usual: "solid"},
 			Source: byAxleKind,
 		},
 		openEndsFor("axle-nut.fork", "front.axle-nuts", "fork", "there is no slot for the axle"),

@@ -26,7 +26,7 @@ var touching = map[Family]string{
 	"shifter":          "cable-inner cable-outer cassette freewheel handlebar",
 	"hub-shifter":      "handlebar hub-internals indicator-chain cable-inner cable-outer",
 	"hub": "rim spoke axle hub-cone loose-balls cartridge-bearing freehub-body cassette freewheel sprocket disc-rotor skewer thru-axle axle-nut consumable " +
-		"hub-internals hub-spare indicator-chain non-turn-washer grease stabiliser",
+		"hub-internals hub-spare indicator-chain non-turn-washer grease peg stabiliser",
 	"axle":           "hub-cone axle-nut skewer peg cartridge-bearing loose-balls",
 	"freehub-body":   "cassette sprocket loose-balls cartridge-bearing",
 	"hub-cone":       "loose-balls",
@@ -77,12 +77,12 @@ var unjoined = []struct{ why, pairs string }{
 	{"it goes by its label: purpose against purpose, fluid against fluid",
 		"chain+cleaner chain+lubricant fork+suspension-oil grease+hub shock+suspension-oil consumable+tube"},
 	{"both go by a third part, and the rule stands there",
-		"crankset+front-derailleur seat-clamp+seatpost frame+service-kit hub+hub-internals hub+hub-spare " +
+		"crankset+front-derailleur frame+service-kit hub+hub-internals hub+hub-spare " +
 			"hub+indicator-chain hub+non-turn-washer hub-internals+non-turn-washer hub-shifter+indicator-chain " +
 			"chain+chain-guard"},
 	{"the one is not made for a kind or size of the other",
 		"bar-plug+bar-tape bar-plug+grip bar-tape+brake-lever lamp+lamp-wire rim-tape+tube nipple+rim " +
-			"frame+lamp-wire brake-hose+consumable cable-inner+consumable cable-outer+consumable"},
+			"frame+lamp-wire cable-inner+consumable cable-outer+consumable"},
 	{"stops, guides and the slope of the ends are not recorded of frame and fork",
 		"brake-hose+fork brake-hose+frame cable-outer+fork cable-outer+frame frame+non-turn-washer"},
 	{"the sprocket does not say on which spline or driver it goes: the old one, or holding it on, tells",

@@ -15,13 +15,15 @@ import (
 // and what else asks. Each is a rule and the dimension of the family whose it is.
 var silent = []struct{ why, of string }{
 	{"where nobody names it the trade means the usual",
-		"axle.hub/axle.kind brake-lever.shape/brake-lever.shape grip.bar/handlebar.shape dynamo.axle/dynamo.axle headset.kind/headset.kind headset.kind/fork.kind " +
+		"axle.hub/axle.kind axle-nut.axle/axle.kind peg.axle-kind/axle.kind hanger.frame/frame.hanger consumable.valve-tubular/rim.tubular brake-lever.shape/brake-lever.shape grip.bar/handlebar.shape dynamo.axle/dynamo.axle headset.kind/headset.kind headset.kind/fork.kind " +
 			"hub.head/hub.head hub.head/spoke.head spoke.head/hub.head spoke.head/spoke.head saddle.rails/saddle.rails saddle.rails/seatpost.rails " +
 			"chain.roller/chain.roller chain.roller/cassette.roller chainring.roller/chain.roller chainring.roller/chainring.roller chain-joiner.roller/chain.roller " +
 			"chain-joiner.roller/chain-joiner.roller hanger.derailleur/hanger.derailleur_side rear-derailleur.hanger/rear-derailleur.mount pedal.arm/crankset.pedal_thread " +
 			"rim-pad.rim/rim-pad.rim_material rim.hookless-tubes/rim.hookless rim-tape.tubular/rim.tubular tube.tubular/tyre.tubular tube.tubular-rim/rim.tubular " +
 			"tyre.tubular/rim.tubular"},
 	{"rule axle.length-as-was asks the old axle's length", "axle.stands/hub.oln_mm"},
+	{"the rotor's own rule asks for the rating", "brake-adapter.fork-limit/fork.rotor_max_mm brake-adapter.frame-limit/frame.rotor_max_mm " +
+		"brake-adapter.fork-limit-turned/fork.rotor_max_mm brake-adapter.frame-limit-turned/frame.rotor_max_mm"},
 	{"a spline's usual length", "cassette.body/hub.body_mm cassette.short-body/hub.body_mm cassette.freehub-body/freehub-body.body_mm freehub-body.short/freehub-body.body_mm"},
 	{"what a consumable is for stands on its label: without it nothing is asked",
 		"cleaner.fluid/cleaner.purpose lubricant.fluid/lubricant.purpose consumable.fluid/consumable.purpose consumable.adapter-hub/consumable.purpose " +
