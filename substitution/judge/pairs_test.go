@@ -104,6 +104,17 @@ var doubted = map[string]string{
 	"f077":           "a spoke a millimetre longer, as o053: the pages that were read take up half of one, so the old spoke is looked at in its nipple",
 	"f184":           "a barrel head in a lever for drop bars: most take the pear, and some are made for barrels (a bar-end lever's on a rider's page), so it is held against the old one",
 	"f200":           "a rack marked for less, on the post where there were eyelets: what the customer carries is asked, and what the post bears; the rule has no load below which it says no unasked",
+	"k001":           "a standard ear for a direct one: the derailleur takes it with its link, and n002 is answered likewise",
+	"k002":           "a direct ear for a standard one: one that hung there without its link does not go on, and that one with its link did is not said",
+	"k012":           "a skewer for 135 mm through 141: skewers are made some mm longer than they must be, so its nut is looked at",
+	"k018":           "more thread than the old axle had: where frame and insert are not known the rule stays on the safe side",
+	"k035":           "road levers on a bullhorn: the bend decides, and it is held there",
+	"k038":           "a longer hose is cut to length, and nothing of the brake is another",
+	"k106":           "a mudguard of which nobody says how it is held: that is asked as well",
+	"k113":           "a stand for the rear end where one on a plate was: some frames take both, so it is looked at",
+	"k142":           "a caliper for posts on tabs, the rotor not known: which adapter it wants hangs on it",
+	"k149":           "a narrower sprocket: which chain runs on it is asked, for the old one took several",
+	"k182":           "cups and shell of one kind, neither width known: asked of this kind as of all",
 	"freehub-body-3": "two bodies described alike and without a number: what neither says, the seat on the hub, may differ, and hangers without a code are answered likewise (n004)",
 }
 
