@@ -29,12 +29,7 @@ func (w *walk) settle(asked bool) {
 // killed tells of each segment whether it says nothing: a hedge takes away its own clause, a condition, a question and
 // another's words all that follows until the mechanic speaks again, another bike the whole sentence.
 func (w *walk) killed(asked bool) []bool {
-	n := len(w.segments)
-	out := make([]bool, n)
-	last := n - 1
-	for last > 0 && w.segments[last].empty() {
-		last-- // what follows a closing bracket
-	}
+	out, last := make([]bool, len(w.segments)), w.lastSegment()
 	all := w.ofOthers(asked)
 	stands := w.beforeQuestion(asked)
 	under := noRole
@@ -155,6 +150,15 @@ func (s *segment) under(before role) role {
 
 // stands reports that a segment says something of a part that it names, outright.
 func (s *segment) stands() bool { return s.known && s.said && !s.wish && !s.hasKind() }
+
+// lastSegment is the last segment in which something stands: after a closing bracket there may be one with nothing.
+func (w *walk) lastSegment() int {
+	last := len(w.segments) - 1
+	for last > 0 && w.segments[last].empty() {
+		last--
+	}
+	return last
+}
 
 // empty reports that nothing stands in a segment.
 func (s *segment) empty() bool { return !s.part && !s.said && !s.dirty && !s.hasKind() }

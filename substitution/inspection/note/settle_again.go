@@ -40,25 +40,36 @@ func (p *parser) complete(n *nounPhrase) *nounPhrase {
 			full.mod = full.mod&^kind | n.mod&kind
 		}
 	}
-	if hub := p.l.phrase("hub").head; len(full.houses) == 0 && len(p.subjects) > 0 && len(p.subjects[0].places) > 0 && slices.Contains(hub.places, houseOf(p.subjects[0].places[0])) {
-		full.houses = []*head{hub} // the other hub's, not the freehub's beside it
+	if len(full.houses) == 0 && p.subjectInHub() {
+		full.houses = []*head{p.l.phrase("hub").head} // the other hub's, not the freehub's beside it
 	}
 	if full.head.family == "chainring" && n.mod&levels != 0 {
 		full.head = p.l.phrase("rings").head
 	}
-	at := p.letters(&full)
-	if full.head.oneForBoth() {
-		at &^= sides
-	}
-	if len(within(full.head.places, at)) == 0 {
-		if full.head = otherEnd(full.head, at); full.head == nil {
-			return nil
-		}
+	if full.head = p.headAtEnd(&full); full.head == nil {
+		return nil
 	}
 	if n.sides {
 		full.mod &^= sides
 	}
 	return &full
+}
+
+// headAtEnd is the part at the end that is told, where one of the same family has a place there; nil if none has.
+func (p *parser) headAtEnd(n *nounPhrase) *head {
+	at := p.letters(n)
+	if n.head.oneForBoth() {
+		at &^= sides
+	}
+	if len(within(n.head.places, at)) > 0 {
+		return n.head
+	}
+	return otherEnd(n.head, at)
+}
+
+// subjectInHub reports that the part that was named last sits in a hub.
+func (p *parser) subjectInHub() bool {
+	return len(p.subjects) > 0 && len(p.subjects[0].places) > 0 && slices.Contains(p.l.phrase("hub").head.places, houseOf(p.subjects[0].places[0]))
 }
 
 // answersFor reports that a bare end goes back to the part that another spoke of: "she says the brakes squeal. Front is

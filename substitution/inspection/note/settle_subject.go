@@ -28,11 +28,7 @@ func (p *parser) ofSubject(u *unit, says []*predicate, whole bool) {
 		p.keep(&statement{parts: []*nounPhrase{n}, means: []resolved{m}, says: says, marks: u.marks})
 		return
 	}
-	if len(says) == 0 || p.subject == nil || len(p.subjects) == 0 || (p.several || u.pronoun && placesOf(p.subjects) > 1) && !u.many {
-		return // which of them "it" is, is not said
-	}
-	house := p.subject.head != nil && p.subject.head.house
-	if !u.pronoun && !house && p.subject.head != nil && slices.ContainsFunc(says, func(pr *predicate) bool { return pr.balls }) {
+	if len(says) == 0 || !p.isSubjectOf(u) || p.ballsOfOther(u, says) {
 		return
 	}
 	st := &statement{parts: p.ofSubjects[:len(p.subjects)], means: p.subjects, says: says, marks: u.marks}
@@ -46,6 +42,17 @@ func (p *parser) ofSubject(u *unit, says []*predicate, whole bool) {
 		st.parts = p.last.parts
 	}
 	p.keep(st)
+}
+
+// isSubjectOf reports that the part that was named last is what is spoken of: of several, which of them "it" is, is not said.
+func (p *parser) isSubjectOf(u *unit) bool {
+	one := !p.several && !(u.pronoun && placesOf(p.subjects) > 1)
+	return p.subject != nil && len(p.subjects) > 0 && (one || u.many)
+}
+
+// ballsOfOther reports that balls are told of, and the part that was named last has none inside.
+func (p *parser) ballsOfOther(u *unit, says []*predicate) bool {
+	return !u.pronoun && p.subject.head != nil && !p.subject.head.house && slices.ContainsFunc(says, func(pr *predicate) bool { return pr.balls })
 }
 
 // inIt reports that what is said ends with "in it" or the like: "she says it's loose. No play in it."

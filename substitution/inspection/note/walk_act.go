@@ -6,21 +6,39 @@ import (
 	"stead/substitution/inspection"
 )
 
+// acts are the ways in which a word of what is to be done is meant; the first that takes it decides.
+var acts = []func(*walk, int, *predicate) int{(*walk).noAct, (*walk).wantedAct, (*walk).actByForm, (*walk).actOfNext}
+
 // act reads a word of what is to be done.
 func (w *walk) act(i int) int {
-	s := w.items[i].s
-	pr := &predicate{spans: []span{{i, i + 1}}, action: s.action}
-	if w.isThing(i) {
-		return w.strange(i)
+	pr := &predicate{spans: []span{{i, i + 1}}, action: w.items[i].s.action}
+	for _, read := range acts {
+		if next := read(w, i, pr); next > i {
+			return next
+		}
 	}
-	if w.itIs(i) && w.itemAt(i-1).text == "to" && w.seg().part && !w.wanting {
-		pr.action, pr.void = "", true // "split the chain to clean it"
+	w.newOneIs(i, pr)
+	w.say(pr)
+	return i + 1
+}
+
+// noAct leaves a word that orders nothing: a thing, "stay's snapped", or what something else was done for, "split the
+// chain to clean it".
+func (w *walk) noAct(i int, pr *predicate) int {
+	switch {
+	case w.isThing(i):
+		return w.strange(i)
+	case w.itIs(i) && w.itemAt(i-1).text == "to" && w.seg().part && !w.wanting:
+		pr.action, pr.void = "", true
 		w.say(pr)
 		return i + 1
 	}
-	if w.wanting {
-		return w.wantedAct(i, pr)
-	}
+	return i
+}
+
+// actByForm reads the word as it is used: done already, before its part, after it.
+func (w *walk) actByForm(i int, pr *predicate) int {
+	s := w.items[i].s
 	next := i
 	switch {
 	case s.form == done || s.form == noun|done:
@@ -29,32 +47,37 @@ func (w *walk) act(i int) int {
 		next = w.actVerb(i, pr)
 	case s.is(fresh) && w.prefixes(i+1):
 		return w.newPart(i) // "replacement chain"
+	case s.form&after == 0 && w.idleNoun(i):
+		return w.strange(i)
 	case s.form&after == 0:
-		if !w.seg().part && (w.cur == nil || len(w.cur.parts) == 0 && !w.cur.pronoun) {
-			return w.strange(i) // "service" said alone
-		}
-		if s.form == noun && w.itemAt(i+1).s.is(copula) {
-			return w.strange(i) // "the shifter's indexing has gone"
-		}
 	case s.action == inspection.Keep:
 		next = w.praise(i, pr)
 	case w.theBike(i + 1):
 		return w.strange(i) // "wash the bike"
 	}
-	if next > i {
-		return next
-	}
-	if s.action == inspection.Replace && s.form&verb != 0 && !w.endsHere(i+1) {
+	if next == i && s.action == inspection.Replace && s.form&verb != 0 && !w.endsHere(i+1) {
 		w.wished = i + 1 // "swap for 80 mm"
 	}
-	if n, next := w.partAfter(i + 1); n != nil && w.describes(i) && (determiner(w.itemAt(i-1).text) || s.form == after && w.opensClause(i) && w.endsHere(next)) {
-		w.part(n, i)
-		w.say(pr)
-		return next
+	return next
+}
+
+// idleNoun reports "service" said alone, and "the shifter's indexing has gone".
+func (w *walk) idleNoun(i int) bool {
+	if !w.seg().part && (w.cur == nil || len(w.cur.parts) == 0 && !w.cur.pronoun) {
+		return true
 	}
-	w.newOneIs(i, pr)
+	return w.items[i].s.form == noun && w.itemAt(i+1).s.is(copula)
+}
+
+// actOfNext says the word of the part right after it: "a shot chain", "knackered saddle, good post".
+func (w *walk) actOfNext(i int, pr *predicate) int {
+	n, next := w.partAfter(i + 1)
+	if n == nil || !w.describes(i) || !determiner(w.itemAt(i-1).text) && !(w.items[i].s.form == after && w.opensClause(i) && w.endsHere(next)) {
+		return i
+	}
+	w.part(n, i)
 	w.say(pr)
-	return i + 1
+	return next
 }
 
 // isThing reports that a word for what is to be done names a thing: "stay's snapped".
@@ -77,6 +100,9 @@ func (w *walk) newOneIs(i int, pr *predicate) {
 
 // wantedAct reads what is wanted: "needs … replacing".
 func (w *walk) wantedAct(i int, pr *predicate) int {
+	if !w.wanting {
+		return i
+	}
 	pr.spans = []span{{w.want.first, i + 1}}
 	pr.void = w.items[i].s.form&(noun|done|verb) == 0
 	if w.negated && !w.seg().hasKind() {

@@ -114,11 +114,6 @@ func (w *walk) contrasts(i int) bool {
 func (w *walk) notThat(i int) int {
 	u := w.cur
 	n, next := w.nounPhraseAt(w.pastDeterminers(i + 1))
-	if i == w.segments[0].first && n != nil && n.head != nil && next >= w.end && w.items[i].text == "not" {
-		w.forgetWord(i) // "Not the cassette." takes back what was said of it
-		w.part(n, i)
-		return next
-	}
 	if w.sep == noSep || u == nil || len(u.parts) != 1 {
 		return i
 	}
@@ -136,6 +131,17 @@ func (w *walk) notThat(i int) int {
 	if next >= w.end {
 		w.newUnit().scratch = true
 	}
+	return next
+}
+
+// notThis reads "Not the cassette.", which takes back what was said of it.
+func (w *walk) notThis(i int) int {
+	n, next := w.nounPhraseAt(w.pastDeterminers(i + 1))
+	if i != w.segments[0].first || n == nil || n.head == nil || next < w.end || w.items[i].text != "not" {
+		return i
+	}
+	w.forgetWord(i)
+	w.part(n, i)
 	return next
 }
 

@@ -36,8 +36,8 @@ func (w *walk) take(n *nounPhrase, i, next int) int {
 var bindings = []func(*walk, found) bool{
 	(*walk).ofAnother, (*walk).axleOfHub, (*walk).forPart, (*walk).besideIt, (*walk).namedAfter, (*walk).listAll, (*walk).onWheel, (*walk).atNoPlace, (*walk).partAfterSaid,
 	(*walk).moreDenied, (*walk).eachOfPart, (*walk).whichBalls, (*walk).inHouse, (*walk).ofSystemSaid, (*walk).strayPart, (*walk).endOfMany, (*walk).sizeOfBoth,
-	(*walk).sizeOfEnd, (*walk).whereOfPart, (*walk).sideOfNone, (*walk).eachOfSaid, (*walk).bothSidesAfter, (*walk).whereAfter,
-	(*walk).bothEndsAfter, (*walk).endOfList, (*walk).sayOfEnd, (*walk).lastOfEnd,
+	(*walk).sizeOfEnd, (*walk).whereOfBare, (*walk).whereOfPart, (*walk).sideOfNone, (*walk).eachOfSaid, (*walk).bothSidesAfter, (*walk).whereAfter,
+	(*walk).bothAfter, (*walk).bothEndsAfter, (*walk).endOfList, (*walk).sayOfEnd, (*walk).lastOfEnd,
 }
 
 // sole is the one part of the unit at hand, if it is one of ours.
@@ -237,14 +237,24 @@ func (w *walk) sizeOfEnd(f found) bool {
 	return true
 }
 
+// whereOfBare: "…, rear one broken drive side", "both cut at the back".
+func (w *walk) whereOfBare(f found) bool {
+	u := w.cur
+	if !f.bare() || f.mod == 0 || !w.saidHere(f) || u == nil || len(u.parts) != 1 || !u.parts[0].bare() || u.parts[0].mod&^ends != 0 || !w.endsHere(f.next) {
+		return false
+	}
+	n := u.parts[0]
+	if f.mod&^sides != 0 && !(n.every && n.mod == 0 && f.at && f.mod&^ends == 0) {
+		return false
+	}
+	n.widen(f)
+	w.settled()
+	return true
+}
+
 // whereOfPart: "cone pitted on the left", "tyres cut both ends".
 func (w *walk) whereOfPart(f found) bool {
 	last := w.sole()
-	if u := w.cur; f.bare() && w.saidHere(f) && last == nil && u != nil && len(u.parts) == 1 && u.parts[0].bare() && u.parts[0].mod&^ends == 0 && (f.mod&^sides == 0 || u.parts[0].every && u.parts[0].mod == 0 && f.at && f.mod&^ends == 0) && f.mod != 0 && w.endsHere(f.next) {
-		u.parts[0].widen(f) // "…, rear one broken drive side", "both cut at the back"
-		w.settled()
-		return true
-	}
 	if !f.bare() || !w.saidHere(f) || last == nil || !f.at && !w.endsHere(f.next) || sameKind(last.mod, f.mod) || !last.takes(f.mod) || w.partFollows(f.next) && !(f.at && f.mod&^sides == 0) {
 		return false
 	}
@@ -309,15 +319,24 @@ func (w *walk) whereAfter(f found) bool {
 	return true
 }
 
+// bothAfter: "brake cables stiff, both".
+func (w *walk) bothAfter(f found) bool {
+	last := w.sole()
+	if !f.bare() || !f.every || f.all || f.mod != 0 || f.nounPhrase.sides || w.sep != comma || f.next < w.end || last == nil {
+		return false
+	}
+	if len(w.cur.says) == 0 || !last.head.many || last.mod != 0 || len(w.units) > 1 {
+		return false
+	}
+	last.every = true
+	last.widen(f)
+	w.settled()
+	return true
+}
+
 // bothEndsAfter: "tyres cut, front and rear".
 func (w *walk) bothEndsAfter(f found) bool {
 	last := w.sole()
-	if f.bare() && f.every && !f.all && f.mod == 0 && !f.nounPhrase.sides && w.sep == comma && f.next >= w.end && last != nil && len(w.cur.says) > 0 && last.head.many && last.mod == 0 && len(w.units) == 1 {
-		last.every = true // "brake cables stiff, both"
-		last.widen(f)
-		w.settled()
-		return true
-	}
 	if !f.bare() || !both(f.mod&ends) || w.sep != comma && w.join != and || last == nil || len(w.cur.says) == 0 || last.mod&ends != 0 || !w.endsHere(f.next) || !last.takes(f.mod) {
 		return false
 	}

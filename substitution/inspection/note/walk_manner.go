@@ -87,8 +87,10 @@ func (w *walk) notWord(i int) int {
 	if next := w.neither(i); next > i {
 		return next
 	}
-	if next := w.notThat(i); next > i {
-		return next
+	for _, read := range []func(*walk, int) int{(*walk).notThis, (*walk).notThat} {
+		if next := read(w, i); next > i {
+			return next
+		}
 	}
 	if w.itemAt(i+1).text == "the" && seen(w.items[i].text) {
 		return w.strange(i) // "couldn't find the crack in the frame"
@@ -196,14 +198,8 @@ func (w *walk) notOutright(i int) int {
 	if w.thatWas(i) || r == otherBike && w.seg().likes && strings.HasSuffix(w.items[i].text, " one") {
 		return i + 1 // "he'd like the silver one"
 	}
-	bound := w.sep == noSep && w.join == noRole
-	switch {
-	case r == speech && w.seg().said && bound && w.items[i].text == "according to":
-		r = hedge // "cracked according to the owner": only so much is his
-	case (r == speech || r == person) && w.seg().said && bound, r == hedge && w.seg().said && bound && w.itemAt(i+1).s.is(want) && w.prefixes(i+2):
-		w.newSegment(i, true) // "tyres are thirty-twos he wants …", "point five might want brakes"
-	case !bound && (w.seg().part || w.seg().said):
-		w.newSegment(i, true) // "the chain and possibly the cassette"
+	if r = w.mannerOf(i, r); w.begins(i, r) {
+		w.newSegment(i, true)
 	}
 	if s := w.seg(); r == speech {
 		s.likes = s.likes || wishes(w.items[i].text) && !w.endsHere(i+1)
@@ -216,6 +212,27 @@ func (w *walk) notOutright(i int) int {
 	}
 	w.negated = false
 	return i + 1
+}
+
+// mannerOf is a word's role where it stands: of "cracked according to the owner" only so much is his.
+func (w *walk) mannerOf(i int, r role) role {
+	if w.items[i].text == "according to" && w.seg().said && w.sep == noSep && w.join == noRole {
+		return hedge
+	}
+	return r
+}
+
+// begins reports that a word by which something is not said outright begins a clause of its own: "tyres are thirty-twos he
+// wants …", "point five might want brakes", "the chain and possibly the cassette".
+func (w *walk) begins(i int, r role) bool {
+	s := w.seg()
+	switch {
+	case w.sep != noSep || w.join != noRole:
+		return s.part || s.said
+	case !s.said:
+		return false
+	}
+	return r == speech || r == person || r == hedge && w.itemAt(i+1).s.is(want) && w.prefixes(i+2)
 }
 
 // wishes reports a word for what somebody would have: "he'd like the silver one" says no other's finding.

@@ -15,13 +15,7 @@ func (w *walk) leaveNegation() {
 // elide reads "the rear is" and "the rear isn't", which end before item i.
 func (w *walk) elide(i int) {
 	u := w.cur
-	if u != nil && u.correct && u.pronoun && len(u.parts) == 0 && len(u.says) == 0 && u.verb == nil && w.negated && i > 0 {
-		u.elided, w.negated = isNot, false // "saddle torn, no it isn't"
-		u.marks = append(u.marks, w.negSpan)
-		w.seg().said = true
-		return
-	}
-	if u == nil || u.verb != nil || u.same || u.correct || len(u.parts) != 1 || len(u.says) > 0 || !w.seg().part || w.seg().said || w.seg().dirty || w.seg().hasKind() {
+	if w.elidesIt(i) || u == nil || u.verb != nil || u.same || u.correct || len(u.parts) != 1 || len(u.says) > 0 || !w.seg().part || w.seg().said || w.seg().dirty || w.seg().hasKind() {
 		return
 	}
 	switch w.itemAt(i - 1).text {
@@ -48,14 +42,8 @@ func (w *walk) elide(i int) {
 
 // strange marks a word that is not understood.
 func (w *walk) strange(i int) int {
-	if w.endsHere(i+1) && (w.items[i].text == "like" || w.items[i].text == "out" && w.verbWith("out")) {
-		return i + 1 // "swap the chain out"
-	}
-	if w.likeSays(i) {
+	if w.passing(i) {
 		return i + 1
-	}
-	if u := w.cur; (w.items[i].text == "fitting" || w.items[i].text == "putting on") && u != nil && u.wanted && len(u.parts) > 0 && len(u.says) == 0 && w.endsHere(i+1) {
-		return i + 1 // "needs a new chain fitting"
 	}
 	if w.ownClause(i) {
 		w.newSegment(i, true)
@@ -70,8 +58,8 @@ func (w *walk) strange(i int) int {
 		s.part = true
 		w.family = ""
 	}
-	if u := w.cur; s.part && !s.said && u != nil && len(u.parts) > 0 && len(u.says) == 0 && w.sep == noSep && w.join == noRole && w.items[i].s == nil && !w.items[i].figure && !w.itemAt(i+1).s.is(but) && w.endsAt(u.parts[len(u.parts)-1], i) {
-		last := u.parts[len(u.parts)-1]
+	if w.goesOnName(i) {
+		last := w.cur.parts[len(w.cur.parts)-1]
 		last.noPlace, last.head = true, nil // "saddle clamp": a word that goes on may make another part of it
 	}
 	w.stray = true
@@ -79,6 +67,42 @@ func (w *walk) strange(i int) int {
 	w.negated = false
 	w.sep, w.join, w.at = noSep, noRole, false
 	return i + 1
+}
+
+// elidesIt reads "saddle torn, no it isn't".
+func (w *walk) elidesIt(i int) bool {
+	u := w.cur
+	if u == nil || !u.correct || !u.pronoun || len(u.parts) > 0 || len(u.says) > 0 || u.verb != nil || !w.negated || i == 0 {
+		return false
+	}
+	u.elided, w.negated = isNot, false
+	u.marks = append(u.marks, w.negSpan)
+	w.seg().said = true
+	return true
+}
+
+// passing reports a word that changes nothing where it stands: "swap the chain out", "it's like rough", "needs a new chain
+// fitting".
+func (w *walk) passing(i int) bool {
+	u := w.cur
+	switch w.items[i].text {
+	case "like":
+		return w.endsHere(i+1) || w.likeSays(i)
+	case "out":
+		return w.endsHere(i+1) && w.verbWith("out")
+	case "fitting", "putting on":
+		return w.endsHere(i+1) && u != nil && u.wanted && len(u.parts) > 0 && len(u.says) == 0
+	}
+	return false
+}
+
+// goesOnName reports that a word of no table stands right after a part of which nothing was said yet.
+func (w *walk) goesOnName(i int) bool {
+	s, u := w.seg(), w.cur
+	if !s.part || s.said || u == nil || len(u.parts) == 0 || len(u.says) > 0 || w.sep != noSep || w.join != noRole {
+		return false
+	}
+	return w.items[i].s == nil && !w.items[i].figure && !w.itemAt(i+1).s.is(but) && w.endsAt(u.parts[len(u.parts)-1], i)
 }
 
 // ownClause reports that a word of no table begins a clause of its own right after what was said: "tyre cut

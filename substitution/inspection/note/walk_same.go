@@ -8,10 +8,8 @@ func (w *walk) pronoun(i int) int {
 	if (determiner(text) || text == "its") && w.headSoon(i+1) {
 		return i + 1
 	}
-	if text == "both of them" && w.sep == comma && w.endsHere(i+1) && w.sole() != nil && len(w.cur.says) == 0 {
-		last := w.sole()
-		last.every, last.spans = true, append(last.spans, span{i, i + 1})
-		return i + 2 // "the jockey wheels, both of them, and …"
+	if w.bothOfThem(i) {
+		return i + 2
 	}
 	if w.cur != nil && w.cur.verb != nil && len(w.cur.parts) == 0 && !w.seg().part {
 		// "replace it"
@@ -30,11 +28,18 @@ func (w *walk) pronoun(i int) int {
 			u.many = true
 		}
 		u.marks = append(u.marks, span{i, i + 1})
-	} else if w.seg().said && w.sep == noSep && w.join == noRole {
-		// "chain fine it's at point nine": the same part goes on
-		return i + 1
 	}
-	return i + 1
+	return i + 1 // of "chain fine it's at point nine" the same part goes on
+}
+
+// bothOfThem reads "the jockey wheels, both of them, and …".
+func (w *walk) bothOfThem(i int) bool {
+	last := w.sole()
+	if w.items[i].text != "both of them" || w.sep != comma || !w.endsHere(i+1) || last == nil || len(w.cur.says) > 0 {
+		return false
+	}
+	last.every, last.spans = true, append(last.spans, span{i, i + 1})
+	return true
 }
 
 // sameWord reads "the same", "the same size" and "the same as the front in size".
