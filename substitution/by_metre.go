@@ -1,5 +1,7 @@
 package substitution
 
+import "math"
+
 // leastRoll is the shortest length that is a roll and no length for one bike, in mm. Common practice, no source: the
 // longest run on a tandem is shorter.
 const leastRoll = 5000
@@ -27,4 +29,20 @@ func (p *Part) IsByMetre() bool {
 func cutTo(r Rule) Rule {
 	r.When = append(r.When, unless("by_metre", "yes"))
 	return r
+}
+
+// What a wheel's length of rim tape is: once round the largest bead seat that shops keep wheels of (ISO 5775: 635 mm), and as
+// much more as its ends lie over one another (common practice, no source), both in mm.
+const (
+	largestTaped = 635
+	tapeOverlap  = 100
+)
+
+// TapeRoll is how many wheels a roll of rim tape does, and the spec of one wheel's length off it; false for less than two.
+func TapeRoll(spec Spec, metres float64) (wheels int, off Spec, ok bool) {
+	wheels = int(metres * 1000 / (math.Pi*largestTaped + tapeOverlap))
+	if _, ring := spec["bead_mm"]; ring || wheels < 2 {
+		return 0, spec, false
+	}
+	return wheels, spec.With("by_wheel", Yes(true), FromStandard), true
 }

@@ -14,15 +14,17 @@ var cableInner = Table{
 		{Place: "front.brake-cable", Words: "front brake cable", Safety: true},
 		{Place: "rear.brake-cable", Words: "rear brake cable", Safety: true},
 	},
-	Readings: []Reading{frayed, stiffCable},
+	Readings: []Reading{frayed, stiffCable, metresWanted},
+	ByMetre:  true,
 	Work: []Work{
 		{Replace, "fit cable and set it", 15},
 		{Adjust, "set cable", 10},
 		{Clean, "draw, clean and grease cable", 15},
 	},
 	Dimensions: []Dimension{
-		cableUse, millimetres("diameter_mm", "diameter", 0.8, 3, "caliper"), length(300, 4000, "a tape, head to end"),
+		cableUse, millimetres("diameter_mm", "diameter", 0.8, 3, "caliper"), length(300, 250000, "a tape, head to end"),
 		word("nipple", "head", "look at the head in the lever: barrel, pear or the small gear head", "barrel", "pear", "gear", "both"),
+		byMetre,
 	},
 	Agrees: []Agreement{cableFor},
 	Rules: append([]Rule{
@@ -42,7 +44,7 @@ var cableInner = Table{
 		},
 		{
 			ID: "cable-inner.head", Severity: Mating,
-			Says: "the head is the old one's: barrel, pear or gear, or a cable with a head at either end, of which one is cut off; two makers' road heads differ a little",
+			Says: "the head is the old one's: barrel, pear or gear, or a cable with a head at either end, of which one is cut off; two makers' road heads differ a little, and wire off a roll has none until one is clamped or soldered on",
 			Test: Lookup{
 				Of: []Ref{mine("nipple"), old("nipple")},
 				Rows: append(alike("barrel", "pear", "gear"), Row{Keys: []string{"both", "gear"}, Answer: Breaks}, Row{Keys: []string{"both", "*"}, Answer: Holds}, Row{Keys: []string{"gear", "both"}, Answer: Breaks},
@@ -74,7 +76,7 @@ var cableInner = Table{
 			},
 			Source: Source{"a published page on cable heads: mountain levers take a barrel, road levers a pear", Handbook},
 		},
-		longEnough("cable-inner.length", "length_mm", Mating, "it is at least as long as what was there; the rest is cut off", byOldPart),
+		cutTo(longEnough("cable-inner.length", "length_mm", Mating, "it is at least as long as what was there; the rest is cut off", byOldPart)),
 		materialRule("cable-inner", "stainless does not rust; galvanised costs less and wants grease", Source{"makers' lists", Practice}),
 	}, cableRules("cable-inner", brakeCables, "rear.gear-cable")...),
 }
@@ -193,9 +195,10 @@ var byMetre = Dimension{Name: "by_metre", Form: Flag, Means: "kept by the metre"
 var metresWanted = Reading{Dimension: Dimension{Name: "metres", Form: Number, Low: 0.1, High: 50, Means: "metres of it in all", Measure: "a tape along the bike, all lengths added up"}, Counts: true,
 	Judge: func(l Look) Advice { return says(Replace, l.Read["metres"].String()+" m wanted") }}
 
-// cableFor: an inner cable's thickness and head tell what it is for, where nothing else does; for gears there is one head.
+// cableFor: an inner cable's thickness and head tell what it is for, where nothing else does; for gears there is one head, and wire
+// off a roll has none.
 func cableFor(p *Part) []Follows {
-	if use, _ := p.Get("use"); use.word == "gear" {
+	if use, _ := p.Get("use"); use.word == "gear" && !p.IsByMetre() {
 		return []Follows{{Dimension: "nipple", Value: Text("gear"), Loose: true}}
 	}
 	if thick, known := p.Get("diameter_mm"); known {

@@ -181,6 +181,7 @@ var rimTape = Table{
 	Dimensions: []Dimension{
 		millimetres("width_mm", "width", 5, 110, "caliper"), bead,
 		{Name: "tubeless", Form: Flag, Means: "tubeless", Measure: "read the roll: tubeless tape is thin, glued and airtight"},
+		{Name: "by_wheel", Form: Flag, Means: "kept by the wheel's length", Measure: "see whether it comes off a roll: a piece of it is then one wheel's length"},
 	},
 	Rules: []Rule{
 		{

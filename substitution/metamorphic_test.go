@@ -364,6 +364,7 @@ var decidesNothing = map[string]string{
 	"grease.volume_ml": "how much is in it", "grease.mass_g": "how much is in it", "lubricant.volume_ml": "how much is in it", "lubricant.mass_g": "how much is in it",
 	"cleaner.volume_ml": "how much is in it", "suspension-oil.volume_ml": "how much is in it", "cleaner.mass_g": "how much is in it",
 	"lubricant.nlgi": "of greases", "lubricant.thickener": "of greases", "cleaner.nlgi": "of greases", "cleaner.thickener": "of greases",
+	"rim-tape.by_wheel":             "it says how it is sold",
 	"cartridge-bearing.designation": "it gives the sizes, the seal and the clearance, and those are asked",
 	"headset-bearing.position":      "it says where it sits",
 	"bolt.strength":                 "it gives the tensile strength, and that is asked",

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"github.com/jackc/pgx/v5"
@@ -75,7 +76,29 @@ func (r Reader) Line(row pricelist.Row) Line {
 			l.Pack = metres
 		}
 	}
+	l.partTape()
 	return l
+}
+
+// lengthOfRoll is how a list says how many metres a roll holds.
+var lengthOfRoll = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?) ?(?:m|mtrs?|met(?:er|re)s?|mètres?|metri|meter)(?:[^\pL]|$)`)
+
+// partTape makes a roll of rim tape as many wheels' lengths as it holds.
+func (l *Line) partTape() {
+	if l.Read.Family != "rim-tape" || l.Pack > 1 {
+		return
+	}
+	found := lengthOfRoll.FindStringSubmatch(l.Row.Name)
+	if found == nil {
+		return
+	}
+	metres, err := strconv.ParseFloat(strings.Replace(found[1], ",", ".", 1), 64)
+	if err != nil {
+		return
+	}
+	if wheels, off, ok := substitution.TapeRoll(l.Read.Spec, metres); ok {
+		l.Read.Spec, l.Pack = off, wheels
+	}
 }
 
 // read reads a description. What a person has said of the line stands against whatever its words say.
@@ -103,6 +126,8 @@ func (l Line) waits() string {
 		return "it contradicts itself: " + l.Read.Wrong.Error()
 	case l.soldByTheFoot():
 		return "it is sold by the foot, and what comes off a roll is counted in metres here: ask for a roll of so many feet, or enter its offer by hand"
+	case l.tapeByTheMetre():
+		return "it is sold by the metre, and rim tape is counted in wheels' lengths here, of some 2.1 m: ask for a roll of so many metres, or enter its offer by hand"
 	case l.Read.Family != "":
 		return ""
 	case l.Read.Other != "":
@@ -115,7 +140,7 @@ func (l Line) waits() string {
 
 // family is what the line is of, empty for one that waits.
 func (l Line) family() substitution.Family {
-	if l.Read.Wrong != nil || l.soldByTheFoot() {
+	if l.Read.Wrong != nil || l.soldByTheFoot() || l.tapeByTheMetre() {
 		return ""
 	}
 	return l.Read.Family
@@ -135,4 +160,12 @@ var byTheFoot = regexp.MustCompile(`(?i)\b(?:per|by the|/) ?(?:foot|ft)\b`)
 func (l Line) soldByTheFoot() bool {
 	table, err := substitution.TableOf(l.Read.Family)
 	return err == nil && table.ByMetre && byTheFoot.MatchString(l.Row.Name)
+}
+
+// byTheMetre is how a list says that its piece is a metre.
+var byTheMetre = regexp.MustCompile(`(?i)(?:\b(?:per|by the|pro|je|al|au) ?|/ ?)(?:m|met(?:er|re)|mètre|metro)(?:[^\pL]|$)|\b(?:lfm|meterware)\b`)
+
+// tapeByTheMetre tells of rim tape that is sold by the metre: no piece of it goes round a wheel.
+func (l Line) tapeByTheMetre() bool {
+	return l.Read.Family == "rim-tape" && byTheMetre.MatchString(l.Row.Name)
 }

@@ -165,7 +165,7 @@ func (st stage) addParts(ctx context.Context, tx pgx.Tx, s *Summary) error {
 		INSERT INTO part (id, family, brand, maker_code, name, dims, origins, gtin, retail, retail_by, retail_as_of)
 		OVERRIDING SYSTEM VALUE
 		SELECT DISTINCT ON (part_id) part_id, family, brand, CASE WHEN by_maker IS NULL THEN maker_code ELSE '' END,
-		       name || CASE WHEN dims ->> 'by_metre' = 'true' THEN ', by the metre' ELSE '' END, dims, origins,
+		       name || CASE WHEN dims ->> 'by_metre' = 'true' THEN ', by the metre' WHEN dims ->> 'by_wheel' = 'true' THEN ', a wheel''s length' ELSE '' END, dims, origins,
 		       CASE WHEN by_gtin IS NULL THEN gtin END, NULLIF(trim_scale(round(retail / pack, 6)), 0),
 		       CASE WHEN trim_scale(round(retail / pack, 6)) > 0 THEN $1::bigint END, CASE WHEN trim_scale(round(retail / pack, 6)) > 0 THEN $2::timestamptz END
 		FROM matched WHERE fresh

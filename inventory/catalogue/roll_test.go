@@ -64,3 +64,53 @@ func TestByTheFootIsNotByTheMetre(t *testing.T) {
 	require.NoError(t, tx.QueryRow(ctx, `SELECT reason FROM list_waiting WHERE code = 'FOOT'`).Scan(&waits))
 	require.Contains(t, waits, "sold by the foot")
 }
+
+// A roll of rim tape is as many wheels' lengths as it holds: once round a bead seat of 635 mm and 100 mm over are 2.09 m, so
+// that 10 m do four wheels and 50 m do 23 (arithmetic). A strip for one wheel stays one, and a metre goes round none.
+func TestTapeIsWheelsLengths(t *testing.T) {
+	tx := testdb.Tx(t)
+	ctx := t.Context()
+	supplier := addSupplier(t, tx)
+	_, err := load(t, tx, supplier, head+
+		"TEN,TUBELESS RIM TAPE 25MM X 10M,Corvane,,,8.00,20.00,,12\n"+
+		"FIFTY,Felgenband Gewebe 17 mm Rolle 50 m,Corvane,,,23.00,46.00,,12\n"+
+		"RING,RIM TAPE 16MM 622,Corvane,,,0.60,2.00,,12\n"+
+		"CUT,RIM TAPE CLOTH 16MM PER METRE,Corvane,,,0.40,1.00,,12\n", 0, Accept{})
+	require.NoError(t, err)
+	for _, want := range []struct {
+		code, retail, name string
+		pack               int
+	}{
+		{"TEN", "5", "TUBELESS RIM TAPE 25MM X 10M, a wheel's length", 4},
+		{"FIFTY", "2", "Felgenband Gewebe 17 mm Rolle 50 m, a wheel's length", 23},
+		{"RING", "2", "RIM TAPE 16MM 622", 1},
+	} {
+		o := offerOf(t, tx, supplier, want.code)
+		require.Equal(t, want.pack, o.Pack, want.code)
+		p, err := inventory.PartByID(ctx, tx, o.PartID)
+		require.NoError(t, err)
+		require.Equal(t, want.name, p.Name)
+		require.Equal(t, want.retail, p.Retail.Decimal.String(), want.code)
+	}
+	var waits string
+	require.NoError(t, tx.QueryRow(ctx, `SELECT reason FROM list_waiting WHERE code = 'CUT'`).Scan(&waits))
+	require.Contains(t, waits, "sold by the metre")
+}
+
+// Inner cable comes off a roll too: a roll is its metres, and what comes off it has no head.
+func TestInnerByTheMetre(t *testing.T) {
+	tx := testdb.Tx(t)
+	supplier := addSupplier(t, tx)
+	_, err := load(t, tx, supplier, head+
+		"ROLL,BRAKE INNER WIRE 1.5MM STAINLESS 30M ROLL,Corvane,,,15.00,45.00,,12\n"+
+		"HEAD,BRAKE INNER 1.5X2000 PEAR STAINLESS,Corvane,,,1.00,3.00,,12\n", 0, Accept{})
+	require.NoError(t, err)
+	roll, one := offerOf(t, tx, supplier, "ROLL"), offerOf(t, tx, supplier, "HEAD")
+	require.Equal(t, 30, roll.Pack)
+	require.Equal(t, 1, one.Pack)
+	p, err := inventory.PartByID(t.Context(), tx, roll.PartID)
+	require.NoError(t, err)
+	require.True(t, p.IsByMetre())
+	_, headed := p.Get("nipple")
+	require.False(t, headed)
+}

@@ -27,8 +27,8 @@ func brakeGrammars() map[substitution.Family]*grammar {
 			slots: []slot{{dim: "bore_mm", labels: "clamp", units: "mm none", within: "18..30", alone: "22.2|23.8|24|26|26.2"}},
 		},
 		"cable-inner": {
-			words: "use nipple",
-			slots: cableSlots("1..2", "1.1|1.2|1.3|1.5|1.6|1.8|2", "300..4500"),
+			words: "use nipple by_metre",
+			slots: cableSlots("1..2", "1.1|1.2|1.3|1.5|1.6|1.8|2", "300..250000"),
 			forms: []string{"diameter_mm x length_mm", "diameter_mm - length_mm", "diameter_mm / length_mm"},
 		},
 		"cable-outer": {
