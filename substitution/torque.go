@@ -44,7 +44,7 @@ const (
 
 // torques lists the joints of which a figure can be cited, and no other.
 var torques = []Torque{
-	{Family: "bottom-bracket", Joint: "cups", Low: 33.9, High: 40.7, Source: Source{"torque list of a bike maker's family: 300 to 360 lb·in", Handbook}},
+	{Family: "bottom-bracket", Joint: "cups on a thread", Dimension: "shell", Words: []string{"bsa", "iso", "italian", "french", "swiss"}, Low: 33.9, High: 40.7, Source: Source{"torque list of a bike maker's family: 300 to 360 lb·in", Handbook}},
 	{Family: "headset", Joint: "locknut on a thread", Dimension: "kind", Words: []string{"threaded"}, Low: 14.7, High: 16.9, Source: byCargoBook},
 	{Family: "stem", Joint: "clamp on the steerer", Dimension: "kind", Words: []string{"clamp"}, Low: 5, High: 16.3, Differ: steererLists, Source: byStemLists},
 	{Family: "stem", Joint: "wedge of the quill", Dimension: "kind", Words: []string{"quill"}, Low: 19.7, High: 29.4, Source: Source{"manuals of a cargo bike and of a stem: 175 to 260 lb·in", Handbook}},
@@ -64,7 +64,7 @@ var torques = []Torque{
 	{Family: "cassette", Joint: "lockring", Low: 30, High: 50, Source: byTorqueList},
 	{Family: "front-derailleur", Joint: "band round the tube", Dimension: "mount", Words: []string{"clamp"}, Low: 2.8, High: 4, Source: byTorqueList},
 	{Family: "front-derailleur", Joint: "bolt in the tab", Dimension: "mount", Words: []string{"braze-on"}, Low: 4.9, High: 6.8, Source: byTorqueList},
-	{Family: "rear-derailleur", Joint: "bolt in the hanger", Low: 7.9, High: 9.6, Source: byTorqueList},
+	{Family: "rear-derailleur", Joint: "bolt in the hanger", Dimension: "mount", Words: []string{"hanger"}, Low: 7.9, High: 9.6, Source: byTorqueList},
 	{Family: "cable-inner", Joint: "cable's bolt at the brake", At: []Place{"front.brake-cable", "rear.brake-cable"}, Low: 5.7, High: 7.9, Source: byTorqueList},
 	{Family: "cable-inner", Joint: "cable's bolt at the rear derailleur", At: []Place{"rear.gear-cable"}, Low: 4, High: 5.9, Source: Source{"torque list of a bike maker's family: 35 to 52 lb·in", Handbook}},
 	{Family: "cable-inner", Joint: "cable's bolt at the front derailleur", At: []Place{"front.gear-cable"}, Low: 5, High: 6.8, Source: byCargoBook},

@@ -12,7 +12,7 @@ func TestPoundInches(t *testing.T) {
 	part, err := ParsePart("bottom-bracket", "torque_nm=300lbin")
 	require.NoError(t, err)
 	mark, _ := part.Get("torque_nm")
-	require.InDelta(t, 33.9, mark.Float(), 0.05)
+	require.Equal(t, "33.9", mark.String(), "and no finer than a wrench reads")
 	require.InDelta(t, 40.7, 360*0.112985, 0.05)
 }
 
@@ -30,6 +30,10 @@ func TestTorqueWords(t *testing.T) {
 		{"a road caliper in front", "front.caliper", "mount=single-bolt", []string{"6 to 7 N·m", before}},
 		{"and behind", "rear.caliper", "mount=single-bolt", []string{"7.9 to 9.6 N·m", before}},
 		{"a safety place without a figure", "front.thru-axle", "thread=M12x1.5", []string{"its maker's figure"}},
+		{"a bracket on a thread", "bottom-bracket", "shell=bsa", []string{"33.9 to 40.7 N·m", before}},
+		{"one that is pressed in has no cups to tighten", "bottom-bracket", "shell=bb86", nil},
+		{"a derailleur in a hanger", "rear.derailleur", "mount=hanger", []string{"7.9 to 9.6 N·m", before}},
+		{"one without a hanger is no bolt in a hanger", "rear.derailleur", "mount=axle", nil},
 		{"nothing to tighten", "chain", "speeds=9", nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
