@@ -36,7 +36,11 @@ func mistyped(d Dimension) map[string]string {
 		return map[string]string{"a guess": "perhaps", "a figure": "12.5", "empty": " "}
 	}
 	if len(d.Words) > 0 {
-		return map[string]string{"no word of the list": "quokka", "a figure": "-1.25", "empty": " "}
+		bad := map[string]string{"no word of the list": "quokka", "a figure": "-1.25", "empty": " "}
+		if i := slices.IndexFunc(d.Words, func(w string) bool { return w[0] >= '0' && w[0] <= '9' }); i >= 0 {
+			bad["below nothing"] = "-" + d.Words[i]
+		}
+		return bad
 	}
 	return map[string]string{"empty": " "}
 }

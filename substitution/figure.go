@@ -56,6 +56,9 @@ func (d Dimension) figureAnew(text string) (float64, error) {
 		x = d.fromInches(x)
 	default:
 		x = math.Round(x*scale*1e6) / 1e6 // 2.72 cm is 27.2 mm and not a hair more
+		if strings.HasSuffix(d.Name, "_nm") && scale != 1 {
+			x = math.Round(x*10) / 10 // no torque wrench reads finer
+		}
 	}
 	if form[1] == "-" {
 		x = -x

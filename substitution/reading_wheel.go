@@ -35,7 +35,7 @@ var runOut = Reading{
 }
 
 var rimWall = Reading{
-	Dimension: Dimension{Name: "wall_mm", Form: Number, High: 6, Means: "wall of the brake track", Measure: "rim caliper, at the thinnest place of either side"},
+	Dimension: Dimension{Name: "wall_mm", Form: Number, Low: 0.1, High: 6, Means: "wall of the brake track", Measure: "rim caliper, at the thinnest place of either side"},
 	Fewer:     true,
 	Judge: func(l Look) Advice {
 		mm, _ := l.Figure("wall_mm")

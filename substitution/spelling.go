@@ -59,7 +59,7 @@ func (d Dimension) spell(text string) (string, error) {
 }
 
 func (d Dimension) spellAnew(text string) (string, error) {
-	if len(text) > 60 || strings.TrimSpace(text) == "" {
+	if len(text) > 60 || strings.TrimSpace(text) == "" || len(d.Words) > 0 && belowNothing.MatchString(text) {
 		return "", fmt.Errorf("%s is %s, not %q", d.Name, d.expects(text), text)
 	}
 	if word, ok := d.listed(text); ok {
@@ -77,6 +77,9 @@ func (d Dimension) spellAnew(text string) (string, error) {
 	}
 	return "", fmt.Errorf("%s is %s, not %q", d.Name, d.expects(text), text)
 }
+
+// belowNothing is a figure below nothing, which no word of a list stands for: a grease is of no grade -5.
+var belowNothing = regexp.MustCompile(`^ *-+ *\.?\d`)
 
 // reader is the dimension's own, that of its family first; nil where it has none.
 func (d Dimension) reader() reader {
