@@ -16,6 +16,7 @@ func (p *parser) layout() {
 		}
 	}
 	p.numbersAloud()
+	p.twosHeard()
 	p.slashes()
 	p.stopsAloud()
 	p.commasAloud()
@@ -62,6 +63,32 @@ func (p *parser) commasAloud() {
 		}
 	}
 }
+
+// twosHeard makes of a "to" the two that was said: "the pads are to point one", "to broken spokes".
+func (p *parser) twosHeard() {
+	for i := range p.items {
+		if p.items[i].text != "to" {
+			continue
+		}
+		next, after := p.at(i+1).s, p.at(i+2).s
+		counts := next != nil && (next.reading == "damaged" || next.is(fresh)) && after != nil && after.head != nil && after.head.many
+		begins := p.at(i-1).sep > joint
+		part := p.at(i + 1)
+		ofPoint := part.figure && part.value < 1 && part.value > 0
+		switch said := figured[p.at(i-1).text] && (p.class(i+1) == point || ofPoint); {
+		case said && p.at(i-2).s != nil && p.at(i-2).s.head != nil && p.at(i-2).s.head.family == "chain":
+			p.items[i].s = nil // no chain is stretched so far: which figure was meant is open
+		case said && ofPoint:
+			p.items[i+1].value += 2 // "to .1"
+			p.items[i+1].text = figure(p.items[i+1].value)
+		case said, begins && counts:
+			p.items[i].s = p.l.phrase("two")
+		}
+	}
+}
+
+// figured are the words after which a figure stands, and no "to".
+var figured = map[string]bool{"is": true, "are": true, "'s": true, "'re": true, "at": true, "measure": true, "measures": true, "read": true, "reads": true}
 
 // leastNumbered is how many numbers in their order make a list of what stands between them.
 const leastNumbered = 3

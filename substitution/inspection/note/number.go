@@ -265,16 +265,17 @@ func (p *parser) mils(i int) (out []number) {
 	return append(out, number{v: 1, next: i + 1})
 }
 
-// aMil reports "a mil".
+// aMil reports "a mil", and "a litre".
 func (p *parser) aMil(i int) bool {
 	if p.at(i).text != "a" {
 		return false
 	}
-	switch p.at(i + 1).text {
+	switch text := p.at(i + 1).text; text {
 	case "mil", "mill", "millimetre", "millimeter", "mm":
 		return true
+	default:
+		return strings.HasPrefix(text, "litre") || strings.HasPrefix(text, "liter")
 	}
-	return false
 }
 
 // startsNumber reports whether a number may begin at item i.

@@ -22,6 +22,7 @@ type parser struct {
 	several    bool
 	far        bool        // it was named in an aside: only a pronoun goes back to it
 	told       bool        // the aside was another's words: "front is fine" answers them
+	earlier    []paired    // the parts that the sentence before those names
 	pairs      [2][]paired // the parts that this sentence and the one before it name, for "both"
 	statements []*statement
 	asks       []Ask
@@ -146,7 +147,7 @@ func (p *parser) run() {
 			if i > from {
 				p.brake, p.gears = false, false
 				if len(p.pairs[1]) > 0 {
-					p.pairs = [2][]paired{p.pairs[1], nil}
+					p.earlier, p.pairs = p.pairs[0], [2][]paired{p.pairs[1], nil}
 				}
 				asked := i < len(p.items) && p.items[i].sep == asking
 				p.sentence(from, i, asked)

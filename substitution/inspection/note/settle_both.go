@@ -38,7 +38,9 @@ func (p *parser) pair(n *nounPhrase) []paired {
 	}
 	named := p.pairs[1]
 	if len(named) == 0 {
-		named = p.pairs[0]
+		if named = p.pairs[0]; len(named) == 1 && len(p.earlier) == 1 {
+			named = []paired{p.earlier[0], named[0]} // "cassette hooked. Chain 1.1. Replace both."
+		}
 	}
 	named = withoutMany(withoutHouses(withoutOpen(named)))
 	if len(named) != 2 || len(named[0].means.places) != 1 || len(named[1].means.places) != 1 || named[0].means.places[0] == named[1].means.places[0] {

@@ -18,8 +18,8 @@ func (p *parser) setEnd(n *nounPhrase) {
 		p.carried, p.carriedSpans = rear, n.spans
 	case both(end):
 		p.carried, p.carriedSpans = 0, nil
-	case end != 0 && n.head != nil && end != p.carried && namesEnd(n.head):
-		// "rear mech": its end is its name, and whether it holds for a tyre is not sure
+	case end != 0 && n.head != nil && end != p.carried && n.head.family == "shifter":
+		// a shifter's end is that of its derailleur, and whether it holds for a tyre is not sure
 		p.carried, p.carriedSpans = 0, nil
 	case end != 0:
 		if end != p.carried || n.head == nil {
@@ -27,11 +27,6 @@ func (p *parser) setEnd(n *nounPhrase) {
 		}
 		p.carried, p.carriedSpans = end, p.endWords(n)
 	}
-}
-
-// namesEnd reports that the end is part of what the thing is called.
-func namesEnd(h *head) bool {
-	return h.family == "front-derailleur" || h.family == "rear-derailleur" || h.family == "shifter"
 }
 
 // endWords are the words of a noun phrase that name the end.

@@ -39,7 +39,7 @@ var readers = map[substitution.Family][]reader{
 	"rim":               {counted("holes", "holes"), beadSize, beadBare, rimWall},
 	"rim-tape":          {beadSize, beadBare},
 	"thru-axle":         {diameterThenLength},
-	"fork":              {hoursRun},
+	"fork":              {hoursRun, steererNamed, steererBefore},
 	"shock":             {hoursRun},
 	"fork-seal":         {hoursRun},
 	"service-kit":       {hoursRun},

@@ -208,6 +208,15 @@ func steererNamed(p *parser, i int) (measured, int) {
 	return steererSize(p, p.skipCopula(i+1))
 }
 
+// steererBefore reads "an inch-and-an-eighth steerer".
+func steererBefore(p *parser, i int) (measured, int) {
+	m, next := steererSize(p, i)
+	if s := p.at(p.skipJoint(next)).s; next == 0 || s == nil || s.label != "steerer" {
+		return measured{}, 0
+	}
+	return m, p.skipJoint(next) + 1
+}
+
 // skipCopula steps over "is" and "'s".
 func (p *parser) skipCopula(i int) int {
 	if p.at(i).s.is(copula) {

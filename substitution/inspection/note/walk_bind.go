@@ -42,10 +42,15 @@ var bindings = []func(*walk, found) bool{
 
 // sole is the one part of the unit at hand, if it is one of ours.
 func (w *walk) sole() *nounPhrase {
-	if u := w.cur; u != nil && len(u.parts) == 1 && u.parts[0].head != nil {
-		return u.parts[0]
+	u := w.cur
+	if u == nil || len(u.parts) == 0 {
+		return nil
 	}
-	return nil
+	first, last := u.parts[0], u.parts[len(u.parts)-1]
+	if last.head == nil || len(u.parts) > 2 || len(u.parts) == 2 && !(first.wheel && first.head == nil && last.joined == noRole) {
+		return nil // "back wheel, two spokes broken"
+	}
+	return last
 }
 
 // saidHere reports that something was said in this segment and nothing stands between.

@@ -270,7 +270,12 @@ func (w *walk) handlingWord(i int) int {
 	if w.sep == noSep && i != w.segments[0].first {
 		return w.strange(i)
 	}
+	first, _, _ := strings.Cut(w.items[i].text, " ")
+	felt := first == "spun" || first == "shook" || strings.HasSuffix(first, "ed")
 	for i < w.end && !w.endsHere(i) {
+		if n, _ := w.nounPhraseAt(w.pastDeterminers(i + 1)); felt && n != nil && n.head != nil && w.cur == nil {
+			w.part(n, i) // "spun the pedals: they're smooth"
+		}
 		i++
 	}
 	return i

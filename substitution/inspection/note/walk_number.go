@@ -1,6 +1,8 @@
 package note
 
 import (
+	"slices"
+
 	"stead/substitution"
 )
 
@@ -19,7 +21,7 @@ func (w *walk) skipNumbers(i int) int {
 
 // figures are the ways in which a figure is meant; the first that takes it decides.
 var figures = []func(*walk, int) int{
-	(*walk).justOh, (*walk).countOfFaults, (*walk).howMany, (*walk).someBolts, (*walk).twoNew, (*walk).whollySo, (*walk).ofNoPart, (*walk).pricedNew,
+	(*walk).justOh, (*walk).moreBroken, (*walk).countOfFaults, (*walk).howMany, (*walk).someBolts, (*walk).twoNew, (*walk).whollySo, (*walk).ofNoPart, (*walk).pricedNew,
 	(*walk).sizeBefore, (*walk).ofFamily, (*walk).sizeOfBalls, (*walk).moreBalls, (*walk).bearingByNumber, (*walk).partByTeeth, (*walk).ballsByFigures,
 	(*walk).numberWord, (*walk).strangeFigure,
 }
@@ -171,9 +173,37 @@ func (w *walk) moreBalls(i int) int {
 	return i
 }
 
+// moreBroken reads how many spokes are broken on the other side: "two broken on the drive side, one on the left".
+func (w *walk) moreBroken(i int) int {
+	u := w.cur
+	k, ok := w.whole(i)
+	if !ok || u == nil || len(u.says) == 0 || w.sep != comma && w.join != and || w.family != "spoke" {
+		return i
+	}
+	had, last := u.parts[len(u.parts)-1:], u.says[len(u.says)-1]
+	n, next := w.nounPhraseAt(w.pastDeterminers(w.pastAt(k.next)))
+	if len(had) == 0 || had[0].mod&sides == 0 || n == nil || !n.bare() || n.mod&^sides != 0 || n.mod == 0 || n.mod == had[0].mod&sides || !w.endsHere(next) ||
+		len(last.readings) != 1 || last.readings[0].name != "damaged" || last.negated {
+		return i
+	}
+	other := *had[0]
+	other.mod, other.spans, other.before = other.mod&^sides|n.mod, append(slices.Clone(other.spans), n.spans...), nil
+	w.part(&other, i)
+	w.say(&predicate{spans: []span{{i, next}}, readings: []fact{count("broken", k.v)}})
+	return next
+}
+
+// pastAt steps over "on" or "at".
+func (w *walk) pastAt(i int) int {
+	if w.itemAt(i).s.is(at) {
+		i++
+	}
+	return i
+}
+
 func numberJoint(text string) bool {
 	switch text {
-	case "x", "by", "to", "and", "a", "of", "×":
+	case "x", "by", "to", "and", "a", "an", "of", "×":
 		return true
 	}
 	return false

@@ -18,6 +18,9 @@ func (w *walk) said(i int) int {
 		w.newUnit().says = []*predicate{{spans: []span{{i, i + 1}}, void: true, segment: len(w.segments) - 1}}
 		return i + 1
 	}
+	if text := w.items[i].text; s.reading == "leaking" && strings.Contains(text, "stanchion") && w.family != "fork" {
+		w.part(&nounPhrase{head: w.l.phrase("fork").head, spans: []span{{i, i + 1}}}, i) // "oil on the stanchions"
+	}
 	if s.reading == "gears_hold" && w.family != "hub-internals" {
 		w.part(&nounPhrase{head: w.l.phrase("hub gear").head, spans: []span{{i, i + 1}}}, i) // "third gear slips"
 	}
@@ -40,7 +43,7 @@ func (w *walk) goesOnWith(pr *predicate, next int) bool {
 		return false
 	}
 	s := w.itemAt(next).s
-	return next < w.end && s != nil && (s.reading != "" || s.bend || s.form&after != 0 || s.is(not) || s.is(no) || s.is(copula))
+	return next < w.end && s != nil && (s.reading != "" || s.bend || s.form&after != 0 || s.is(not) || s.is(no) || s.is(copula) || s.is(want))
 }
 
 // notOfIt leaves a fact of a part that follows, "tubeless tyre", and one that the part at hand cannot have.

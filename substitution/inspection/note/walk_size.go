@@ -57,7 +57,7 @@ func (w *walk) beginsPart(j int) bool {
 // articleOrOn reports "the", and "on" or "for" before a part.
 func (w *walk) articleOrOn(j int) bool {
 	it := w.items[j]
-	return it.s != nil && !it.figure && (determiner(it.text) && !(it.text == "a" && (w.class(j+1) == partOf || w.aMil(j) || w.unitAt(j+1))) || it.s.is(at) && (it.text == "on" || it.text == "for"))
+	return it.s != nil && !it.figure && (determiner(it.text) && !((it.text == "a" || it.text == "an") && (w.class(w.skipJoint(j+1)) == partOf || w.aMil(j) || w.unitAt(j+1))) || it.s.is(at) && (it.text == "on" || it.text == "for"))
 }
 
 // countsParts reports that the figure before a part counts it, "two tyres", and counts it. Of spokes it counts no
