@@ -71,6 +71,14 @@ type WeekLine struct {
 	// Saves is how many customers, until the order after this one can be here, then need not wait.
 	Saves float64 `json:"saves"`
 	Said  string  `json:"said,omitempty"` // the last that was said of the part, for as long as it is worth hearing
+
+	regret float64 // pounds that waiting a week costs in jobs that then wait, where the shop has said what that costs
+}
+
+// dearer compares two lines by what is risked by waiting, the dearest first: by what it costs in jobs, and where the shop has
+// not said what a wait costs by its chance.
+func dearer(x, y WeekLine) int {
+	return cmp.Or(cmp.Compare(y.regret, x.regret), cmp.Compare(y.Risk, x.Risk))
 }
 
 // WeekList draws the list up from the shelf as it was weighed.
@@ -105,7 +113,7 @@ func (s *ShelfAdvice) WeekList() (WeekList, error) {
 		list.Money = list.Money.Add(line.Cost)
 	}
 	for _, b := range blocks {
-		slices.SortStableFunc(b.Lines, func(x, y WeekLine) int { return cmp.Compare(y.Risk, x.Risk) })
+		slices.SortStableFunc(b.Lines, dearer)
 		if b.FreeFrom != nil {
 			if short := b.FreeFrom.Sub(b.Goods); short.IsPositive() {
 				b.FreeFrom = &short
@@ -116,7 +124,7 @@ func (s *ShelfAdvice) WeekList() (WeekList, error) {
 		list.Blocks = append(list.Blocks, *b)
 	}
 	slices.SortFunc(list.Blocks, func(x, y WeekBlock) int {
-		return cmp.Or(cmp.Compare(y.Lines[0].Risk, x.Lines[0].Risk), cmp.Compare(x.Supplier, y.Supplier))
+		return cmp.Or(dearer(x.Lines[0], y.Lines[0]), cmp.Compare(x.Supplier, y.Supplier))
 	})
 	if s.Weeks < 13 {
 		season := reorder.SeasonBefore
@@ -164,11 +172,12 @@ func (s *ShelfAdvice) weekLine(k *Keeping) (WeekLine, int64) {
 	there := k.Stock.Free() + k.Stock.OnOrder - k.Stock.ForJobs
 	order := item.ToOrder(there, *k.AdvisedTo)
 	use, week, soon := s.weighed.Ahead(k.item, s.LookEvery), s.weighed.Ahead(k.item, 5), s.weighed.Ahead(k.item, 0)
-	risk := 1 - math.Exp(-max(0, week.Missing(there)-soon.Missing(there)))
+	wait := max(0, week.Missing(there)-soon.Missing(there)) // sales on average that then wait
+	risk := 1 - math.Exp(-wait)
 	line := WeekLine{PartID: k.PartID, Name: k.Name, OnShelf: k.Stock.OnHand, SpokenFor: k.Stock.Reserved, Coming: k.Stock.OnOrder,
 		Use: math.Round(10*use.Mean) / 10, UseLeast: use.Least, UseMost: use.Most, Order: order,
 		Cost: decimal.NewFromFloat(item.PriceAt(order)).Mul(decimal.NewFromInt(int64(order))).Round(2), Why: k.Words, Ground: k.Ground, Risk: risk, RiskWords: riskWords(risk),
-		Saves: math.Round(100*max(0, use.Missing(there)-use.Missing(there+order))) / 100}
+		Saves: math.Round(100*max(0, use.Missing(there)-use.Missing(there+order))) / 100, regret: wait * item.Waiting}
 	if days := s.coming[k.PartID]; len(days) > 0 {
 		line.ComingOn = &days[0]
 	}
