@@ -3,6 +3,7 @@ package pages
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/jackc/pgx/v5"
@@ -18,6 +19,7 @@ type levelsPage struct {
 	Parts  []inventory.Keeping // that are sold or kept
 	Then   string              // what became of what was said a quarter ago
 	More   int                 // that are not shown
+	All    string              // where all are
 	Target string
 	Spend  string
 }
@@ -31,11 +33,34 @@ func showLevels(v *visit) (string, any, error) {
 	if p.KeepAll, p.Target, p.Spend, err = levelsAsked(v); err != nil {
 		return "", nil, err
 	}
-	p.Parts = p.Moving()
+	p.Parts = changesFirst(p.Moving(), p.Changes())
 	p.Then = desk.QuarterWords(p.LastQuarter, p.ShelfAdvice.Target, desk.At(v.now).Today())
-	p.More = max(0, len(p.Parts)-mostLevels)
-	p.Parts = p.Parts[:len(p.Parts)-p.More]
+	if asked := v.r.URL.Query(); asked.Get("all") == "" && len(p.Parts) > mostLevels {
+		p.More = len(p.Parts) - mostLevels
+		p.Parts = p.Parts[:mostLevels]
+		asked.Set("all", "yes")
+		p.All = "/levels?" + asked.Encode()
+	}
 	return "How many to keep", p, nil
+}
+
+// changesFirst puts the parts whose levels are not as advised before the others: they are what is looked over before all are
+// set.
+func changesFirst(parts, changes []inventory.Keeping) []inventory.Keeping {
+	changed := map[int64]bool{}
+	for _, k := range changes {
+		changed[k.PartID] = true
+	}
+	slices.SortStableFunc(parts, func(a, b inventory.Keeping) int {
+		switch {
+		case changed[a.PartID] == changed[b.PartID]:
+			return 0
+		case changed[a.PartID]:
+			return -1
+		}
+		return 1
+	})
+	return parts
 }
 
 // levelsAsked advises the shelf for what the address asks of it.

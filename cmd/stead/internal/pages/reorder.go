@@ -131,7 +131,7 @@ func takeAll(v *visit, t *typed) (string, error) {
 
 func sayOfPart(v *visit, t *typed) (string, error) {
 	word := inventory.ShelfWord{Note: t.line("note"), Answer: inventory.Answer(t.oneOf("answer",
-		string(inventory.Less), string(inventory.Snooze), string(inventory.Never), string(inventory.AtLeast)))}
+		string(inventory.Take), string(inventory.Less), string(inventory.Snooze), string(inventory.Never), string(inventory.AtLeast)))}
 	switch word.Answer {
 	case inventory.Less, inventory.AtLeast:
 		word.Pieces = t.count("pieces")
@@ -151,7 +151,13 @@ func sayOfPart(v *visit, t *typed) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	if word.PartID = line.PartID; word.Answer == inventory.Less && word.Pieces >= line.Order {
+	word.PartID = line.PartID
+	switch {
+	case word.Answer == inventory.Take && t.line("advised") != strconv.Itoa(line.Order):
+		return "", changedList
+	case word.Answer == inventory.Take:
+		word.Pieces = line.Order
+	case word.Answer == inventory.Less && word.Pieces >= line.Order:
 		t.mark("pieces", (&desk.NotFewerError{Line: line, Pieces: word.Pieces}).Error())
 		return "", t.wrong()
 	}
