@@ -174,7 +174,7 @@ func (l *lexicon) longest(ts []token, i int) (*sense, int) {
 	node := 0
 	for j := i; j < len(ts) && j < i+12; j++ {
 		t := ts[j]
-		if t.mark && t.text == "-" && j > i && t.glued && j+1 < len(ts) && ts[j+1].glued {
+		if t.mark && j > i && t.glued && j+1 < len(ts) && ts[j+1].glued && (t.text == "-" || t.text == "/" && ts[j+1].text == "h") {
 			continue
 		}
 		to, ok := l.next[node][l.spelt(t.text)]

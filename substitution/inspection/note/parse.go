@@ -2,6 +2,7 @@ package note
 
 import (
 	"strconv"
+	"strings"
 
 	"stead/substitution"
 	"stead/substitution/inspection"
@@ -106,9 +107,7 @@ func (p *parser) phrase(i, end int) string {
 var abbreviated = map[string]bool{"min": true, "approx": true, "dia": true, "fr": true, "rr": true, "frt": true, "lh": true, "rh": true, "cass": true, "btm": true, "prob": true}
 
 func (p *parser) separator(i int) separator {
-	t := p.tokens[i]
-	tight := t.glued && i+1 < len(p.tokens) && p.tokens[i+1].glued
-	switch t.text {
+	switch t := p.tokens[i]; t.text {
 	case ".":
 		if i > 0 && t.glued && abbreviated[p.tokens[i-1].text] && i+1 < len(p.tokens) && p.tokens[i+1].text != "\n" {
 			return joint
@@ -121,19 +120,23 @@ func (p *parser) separator(i int) separator {
 	case ":":
 		return colon
 	case "-", "/":
-		if tight && (t.text == "-" || p.tokens[i-1].figure) {
+		if p.joins(i) {
 			return joint
 		}
-		if t.text == "/" && i > 0 && i+1 < len(p.tokens) && p.tokens[i-1].figure && p.tokens[i+1].figure && tight {
-			return joint
-		}
-		return comma
-	case ",", "(", ")", "–", "—", "/ ", "[", "]", "*", "•", "|", "=":
-		return comma
 	case "'", "’", "‘", "`", "“", "”":
 		return joint
 	}
 	return comma
+}
+
+// joins reports a hyphen inside a word, and a slash inside a fraction or after a single letter, "r/h shifter", "f/brake".
+func (p *parser) joins(i int) bool {
+	t := p.tokens[i]
+	if i == 0 || !t.glued || i+1 >= len(p.tokens) || !p.tokens[i+1].glued {
+		return false
+	}
+	before := p.tokens[i-1]
+	return t.text == "-" || before.figure || len(before.text) == 1 && strings.Contains("frl", before.text)
 }
 
 // run reads the note sentence by sentence.

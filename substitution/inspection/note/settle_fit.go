@@ -58,7 +58,7 @@ func (p *parser) fitsAction(f *trial) takesIt {
 	n, family := f.part, f.site.Family
 	switch f.said.action {
 	case inspection.Replace:
-		if n.inHub && family == "hub" || p.saidAs(f.said, "dead") && electric[family] {
+		if n.inHub && family == "hub" || p.saidAs(f.said, "dead") && electric[family] || p.someSpokes(n, family) {
 			return never
 		}
 	case inspection.Keep:
@@ -71,6 +71,14 @@ func (p *parser) fitsAction(f *trial) takesIt {
 		}
 	}
 	return perhaps
+}
+
+// someSpokes reports that spokes are counted and it is not said on which side they are: "replace two front spokes".
+func (p *parser) someSpokes(n *nounPhrase, family substitution.Family) bool {
+	if family != "spoke" || n.mod&(sides|letterL|letterR) != 0 || n.sides || n.every || len(n.spans) == 0 {
+		return false
+	}
+	return p.pastCount(n.spans[0]) > n.spans[0].first
 }
 
 // electric are the parts of which "dead" may only say that they have no current.
