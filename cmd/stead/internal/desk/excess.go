@@ -3,6 +3,7 @@ package desk
 import (
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -22,7 +23,7 @@ type Excess struct {
 type ExcessLine struct {
 	inventory.Excess
 	Takers   []pricing.Taker  `json:"bikes"`     // in the books that it would fit now
-	StandIns []inventory.Part `json:"stands_in"` // parts that sell, in whose stead it does as well
+	StandIns []inventory.Part `json:"stands_in"` // parts that sell, the most sold first, in whose stead it does as well
 }
 
 // LoadExcess weighs the shelf and asks of everything in excess which bikes it would fit and for what it stands in.
@@ -52,17 +53,30 @@ func LoadExcess(ctx context.Context, db inventory.DB, policy inventory.ShelfPoli
 	if err != nil {
 		return out, err
 	}
+	sellers := bestSellers(shelf.Parts, parts)
 	for _, e := range excess {
-		part := parts[e.PartID].Part
-		var sellers []inventory.Part
-		for _, k := range shelf.Parts {
-			if k.PartID != e.PartID && k.Sales > 0 {
-				sellers = append(sellers, parts[k.PartID])
-			}
-		}
-		out.Lines = append(out.Lines, ExcessLine{Excess: e, Takers: pricing.Takers(bikes, &part), StandIns: pricing.StandsInFor(&part, sellers)})
+		part := parts[e.PartID]
+		others := slices.DeleteFunc(slices.Clone(sellers[part.Family]), func(p inventory.Part) bool { return p.ID == part.ID })
+		out.Lines = append(out.Lines, ExcessLine{Excess: e, Takers: pricing.Takers(bikes, &part.Part), StandIns: pricing.StandsInFor(&part.Part, others)})
 	}
 	return out, nil
+}
+
+// mostSellers is how many parts of a family are asked whether what is in excess does in their stead: those that sell most.
+// A hundred rings beside a thousand others are a hundred thousand questions.
+const mostSellers = 40
+
+// bestSellers are the parts of each family that sell most, the most sold first.
+func bestSellers(all []inventory.Keeping, parts map[int64]inventory.Part) map[substitution.Family][]inventory.Part {
+	sold := slices.DeleteFunc(slices.Clone(all), func(k inventory.Keeping) bool { return k.Sales == 0 })
+	slices.SortStableFunc(sold, func(a, b inventory.Keeping) int { return b.Sales - a.Sales })
+	out := map[substitution.Family][]inventory.Part{}
+	for _, k := range sold {
+		if p := parts[k.PartID]; len(out[p.Family]) < mostSellers {
+			out[p.Family] = append(out[p.Family], p)
+		}
+	}
+	return out
 }
 
 // Words say what to do with them, and why.
