@@ -3,10 +3,14 @@ package reorder
 import "math"
 
 // promise is how what was aimed at turned out in the shop's own past: the log odds of a sale being met are those aimed
-// at, with a shift at 19 sales in 20 and a tilt beside it. A rule that keeps what it says has neither.
+// at, with a shift downwards at 19 sales in 20 and a tilt beside it. A rule that keeps what it says has neither.
+//
+// Where more was met than was said, less is aimed at, but only below 19 in 20, where many sales that were not met tell of
+// it. At higher aims they are few and come together, in a month that the few played may not have had; a promise is owed.
 type promise struct {
 	shift, tilt float64
-	sales       int // on which it rests
+	luck        float64 // a shift upwards, whole from 18 sales in 20 down and none from 19 up
+	sales       int     // on which it rests
 }
 
 // middle is the log odds about which a promise tilts: of 19 sales in 20.
@@ -18,6 +22,7 @@ const (
 	tiltSpread  = 0.2  // and how much more or less at other aims
 	monthSpread = 1    // how far apart two months are, by what befalls the whole shop at once, in these spreads
 	monthWorth  = 2    // months that this is worth
+	mostLuck    = 0.8  // of how fast what comes rises with the aim, luck takes so much at most
 	lucky       = 0.75 // how much is believed where more was met than was said: it may have been luck, and a promise is owed
 )
 
@@ -51,7 +56,7 @@ func judge(aims [][]month) promise {
 		sales: sales,
 	}
 	if p.shift > 0 {
-		p.shift *= lucky
+		p.shift, p.luck = 0, min(lucky*p.shift, mostLuck*(1+p.tilt)*luckFull)
 	}
 	return p
 }
@@ -104,7 +109,16 @@ func (p promise) ask(target float64) float64 {
 	if target <= 0 || target >= 1 {
 		return target
 	}
-	return expit((logit(target)-middle-p.shift)/(1+p.tilt) + middle)
+	is := logit(target) - middle - p.shift
+	aim := is / (1 + p.tilt)
+	if aim < 0 {
+		// Down to where luck is believed whole another line is lower, and below it the first one, less luck.
+		aim = min(is/(1+p.tilt-p.luck/luckFull), 0)
+		if aim < -luckFull {
+			aim = (is - p.luck) / (1 + p.tilt)
+		}
+	}
+	return expit(aim + middle)
 }
 
 // gives is what comes of a share that is reckoned with: what was asked for, where [promise.ask] said to aim at it.
@@ -112,8 +126,12 @@ func (p promise) gives(share float64) float64 {
 	if share <= 0 || share >= 1 {
 		return share
 	}
-	return expit((logit(share)-middle)*(1+p.tilt) + middle + p.shift)
+	aim := logit(share) - middle
+	return expit(aim*(1+p.tilt) + middle + p.shift + p.luck*min(1, max(0, -aim/luckFull)))
 }
+
+// luckFull is how far below the middle luck is believed whole: at 18 sales in 20.
+var luckFull = middle - logit(0.9)
 
 func logit(p float64) float64 { return math.Log(p / (1 - p)) }
 func expit(x float64) float64 { return 1 / (1 + math.Exp(-x)) }

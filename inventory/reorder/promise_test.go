@@ -55,3 +55,28 @@ func TestAPromiseTilts(t *testing.T) {
 	require.Greater(t, p.ask(0.99), 0.99)
 	require.Less(t, p.ask(0.9), 0.9)
 }
+
+// Where more was met than was said, less is aimed at of what is asked for at 18 in 20, and no less at 19 in 20 or above.
+func TestLuckIsNotCountedOnAtHighAims(t *testing.T) {
+	lucky := judge(months(10_000, 0.4, 0.4, 0.4, 0.4, 0.4, 0.4))
+	require.Less(t, lucky.ask(0.9), 0.88)
+	require.Less(t, lucky.ask(0.8), 0.76)
+	for _, high := range []float64{0.95, 0.98, 0.995} {
+		require.InDelta(t, high, lucky.ask(high), 0.002)
+	}
+	unlucky := judge(months(10_000, -0.4, -0.4, -0.4, -0.4, -0.4, -0.4))
+	require.Greater(t, unlucky.ask(0.98), 0.983, "what was missing is made up for at all aims")
+}
+
+// What comes of an aim rises with it, however lucky the shop was.
+func TestMoreComesOfMore(t *testing.T) {
+	for _, off := range []float64{-3, -0.5, 0, 0.5, 3, 6} {
+		p, was := judge(months(10_000, off, off, off, off)), 0.0
+		for aim := 0.01; aim < 1; aim += 0.01 {
+			is := p.gives(aim)
+			require.Greater(t, is, was)
+			require.InDelta(t, aim, p.ask(is), 1e-9)
+			was = is
+		}
+	}
+}
