@@ -153,13 +153,13 @@ var discRotor = Table{
 		{
 			ID: "disc-rotor.caliper-gap", Severity: Safety,
 			Says:   "the rotor runs free in the caliper: it is no thicker than the brake is made for",
-			Test:   Limit{Sum: []Term{plus(mine("thickness_mm"))}, AtMost: []Ref{theirs("~.caliper", "thickness_max_mm")}, Optional: true, Plus: 0.1},
+			Test:   Limit{Sum: []Term{plus(mine("thickness_mm"))}, AtMost: []Ref{theirs("~.caliper", "thickness_max_mm")}, Optional: true, Rare: true, Plus: 0.1},
 			Source: byBrakeMaker,
 		},
 		{
 			ID: "disc-rotor.caliper-stroke", Severity: Safety,
 			Says:   "the rotor is no thinner than the brake is made for: worn, its pistons would come too far out",
-			Test:   Limit{Sum: []Term{plus(mine("thickness_mm"))}, AtLeast: []Ref{theirs("~.caliper", "thickness_min_mm")}, Optional: true},
+			Test:   Limit{Sum: []Term{plus(mine("thickness_mm"))}, AtLeast: []Ref{theirs("~.caliper", "thickness_min_mm")}, Optional: true, Rare: true},
 			Source: byBrakeMaker,
 		},
 		{
