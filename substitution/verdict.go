@@ -149,6 +149,14 @@ func (in *instance) ask(s Scene) Judgement {
 	if j.Answer == CantTell && in.sameAgain(s) {
 		return Judgement{Answer: Holds, Before: true, Words: "the same " + in.at.words() + " as was there", Found: j.Found}
 	}
+	if j.Answer == CantTell {
+		switch again, read := in.asItWas(s, j.Missing); {
+		case again && read:
+			return Judgement{Answer: Holds, Before: true, Words: in.at.words() + ": what is new beside it is in this as it was", Found: j.Found}
+		case again && s.kept(in.at): // the rule asks nothing of what is new, nor of where it sits
+			return Judgement{}
+		}
+	}
 	if j.Answer == CantTell && s.cameTogether(in) {
 		return Judgement{Answer: Holds, Words: in.at.words() + ": it comes with the crankset", Found: j.Found}
 	}
@@ -172,6 +180,35 @@ func (in *instance) sameAgain(s Scene) bool {
 		again = true
 	}
 	return again
+}
+
+// asItWas tells whether all that is new before the rule is, in what the rule reads of it, what it was, so that what is not
+// known is of parts that stay: a tyre of the old one's width goes under a mudguard that nobody measured as the old one did. Read is false
+// where the rule reads nothing of what is new.
+func (in *instance) asItWas(s Scene, missing []Missing) (again, read bool) {
+	for _, p := range in.scope {
+		if s.kept(p) {
+			continue
+		}
+		was, now := s.Was[p], s.Now[p]
+		if was == nil || now == nil || p == "crank" && in.byRings || slices.ContainsFunc(missing, func(m Missing) bool { return m.Place == p }) {
+			return false, false
+		}
+		for _, ref := range in.rule.refs() {
+			at, dim := ref.at(in.at)
+			if at != p {
+				continue
+			}
+			a, known := was.Get(dim)
+			b, stillKnown := now.Get(dim)
+			if known != stillKnown || known && !a.Equal(b) {
+				return false, false
+			}
+			read = true
+		}
+		again = true
+	}
+	return again, read
 }
 
 // identical tells whether two parts are one: of one name, and described alike by everything known of them, of which at
