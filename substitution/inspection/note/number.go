@@ -99,8 +99,8 @@ func (p *parser) wholes(i int) []number {
 				add(it.s.number*100+p.at(k).s.number, k+1)
 			}
 		case ones:
-			if k := p.skipJoint(j + 1); (p.class(k) == ones || p.class(k) == oh) && p.unit(k+1, "mm") {
-				add(it.s.number*100+p.at(j).s.number*10+p.at(k).s.number, k+1) // "two nine two mil"
+			if k := p.skipJoint(j + 1); (p.class(k) == ones || p.class(k) == oh) && (p.unit(k+1, "mm") || it.s.number >= 3 && p.isEnd(k+1)) {
+				add(it.s.number*100+p.at(j).s.number*10+p.at(k).s.number, k+1) // "two nine two mil", "six two two"
 			}
 		}
 		add(it.s.number, i+1)

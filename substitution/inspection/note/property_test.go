@@ -101,6 +101,36 @@ func TestAsidesChangeNoNote(t *testing.T) {
 	})
 }
 
+// What a correction takes back is handed back, unless what is said instead of it is understood.
+func TestNothingIsLostInACorrection(t *testing.T) {
+	parts := []string{"rear hub", "headset", "chain", "front tyre", "stem", "rear brake cable", "pedals", "cassette", "left shifter", "rear rim"}
+	says := []string{"rough", "has slight play", "at point six", "cut", "cracked", "frayed", "fine", "needs replacing", "notchy", "hooked", "adjust"}
+	words := []string{"no", "sorry", "I mean", "no, make that", "correction", "or rather", "wait, no"}
+	instead := []string{"marked", "slight", "point seven", "smooth", "cracked", "the stem", "front", "left", "gribbled", "the flange", "banana", "replace", "clean it", "perished", "bottom bracket rough"}
+	small := []string{"the", "has", "at", "it", "needs"}
+	rapid.Check(t, func(t *rapid.T) {
+		said := rapid.SampledFrom(parts).Draw(t, "part") + " " + rapid.SampledFrom(says).Draw(t, "says")
+		other := rapid.SampledFrom(instead).Draw(t, "instead")
+		text := said + ", " + rapid.SampledFrom(words).Draw(t, "word") + ", " + other + ". Saddle torn."
+		r := note.Read(text, nil)
+		var claimed []string
+		for _, f := range r.Findings {
+			claimed = append(claimed, f.Words)
+		}
+		for _, f := range r.Fitted {
+			claimed = append(claimed, f.Words)
+		}
+		kept, back := strings.Join(claimed, " "), strings.Join(r.Unread, " ")
+		content := func(text string) []string {
+			return slices.DeleteFunc(strings.Fields(text), func(w string) bool { return slices.Contains(small, w) })
+		}
+		understood := !slices.ContainsFunc(content(other), func(w string) bool { return !strings.Contains(kept, w) })
+		for _, w := range append(content(said), content(other)...) {
+			require.True(t, understood || strings.Contains(kept, w) || strings.Contains(back, w), "%q of %q: kept %q, handed back %q", w, text, kept, back)
+		}
+	})
+}
+
 // digits are number words that stand alone between other words, and the same in digits.
 var digits = regexp.MustCompile(`\b(?:(?:nought|zero) )?point (one|two|three|four|five|six|seven|eight|nine)\b`)
 

@@ -16,16 +16,33 @@ func (p *parser) understood(items []span) {
 	}
 }
 
-// withdraw takes back the last thing that was said.
+// withdraw takes back the last thing that was said, which is then read.
 func (p *parser) withdraw() {
 	if p.last == nil {
 		return
 	}
+	p.understood(p.lastSpans())
+	p.handBack()
+}
+
+// lastSpans are the words of the last thing that was said.
+func (p *parser) lastSpans() (out []span) {
+	if p.last == nil {
+		return nil
+	}
 	for _, n := range p.last.parts {
-		p.understood(n.spans)
+		out = append(out, n.spans...)
 	}
 	for _, pr := range p.last.says {
-		p.understood(pr.spans)
+		out = append(out, pr.spans...)
+	}
+	return out
+}
+
+// handBack takes back the last thing that was said, where what is said instead is not understood: it is handed back with it.
+func (p *parser) handBack() {
+	if p.last == nil {
+		return
 	}
 	for _, had := range p.statements {
 		if had != p.last && sameMeaning(had.means, p.last.means) {
@@ -99,8 +116,8 @@ func (p *parser) correctSays(says []*predicate, marks []span) {
 	if p.last == nil {
 		return
 	}
-	p.understood(marks)
-	st := p.last
+	st, kept := p.last, len(p.statements)
+	taken := slices.Clone(marks)
 	found := false
 	denied := true
 	for _, pr := range says {
@@ -112,17 +129,19 @@ func (p *parser) correctSays(says []*predicate, marks []span) {
 				if sameSaid(old, pr) {
 					continue // "no, not stiff, just frayed" says of the fraying what was said
 				}
-				p.understood(old.spans)
+				taken = append(taken, old.spans...)
 				st.says = slices.Delete(slices.Clone(st.says), i, i+1)
 				i--
 			}
 		}
 	}
 	if !found && !denied && len(st.says) > 0 {
-		p.understood(st.says[len(st.says)-1].spans)
+		taken = append(taken, st.says[len(st.says)-1].spans...)
 		st.says = slices.Clone(st.says[:len(st.says)-1])
 	}
-	p.keep(&statement{parts: st.parts, means: st.means, says: says})
+	if p.keep(&statement{parts: st.parts, means: st.means, says: says}); len(p.statements) > kept {
+		p.understood(taken)
+	}
 }
 
 // speaksOf reports that something said now is of what was said last: the same reading, the same dimension, or both an
@@ -195,7 +214,8 @@ func anyBad(pr *predicate) bool { return !pr.negated }
 func (p *parser) correctPart(n *nounPhrase, m resolved, open bool, marks []span) {
 	st := p.last
 	says := st.says
-	p.withdraw()
+	taken, kept := p.lastSpans(), len(p.statements)
+	p.handBack()
 	if open {
 		return
 	}
@@ -203,7 +223,9 @@ func (p *parser) correctPart(n *nounPhrase, m resolved, open bool, marks []span)
 	if old := st.parts[0]; n.head == old.head && len(st.parts) == 1 {
 		fresh.marks = append(fresh.marks, p.headWords(old)...)
 	}
-	p.keepAll(fresh)
+	if p.keepAll(fresh); len(p.statements) > kept {
+		p.understood(taken)
+	}
 }
 
 // headWords are the words of a noun phrase without its end, side and level.

@@ -82,10 +82,17 @@ func (p *parser) onRimBrake(means []resolved) bool {
 
 // houseFor says of a house that this sentence named what the part in it cannot have: "fork: seals weeping, travel short".
 func (p *parser) houseFor(st *statement, pr *predicate) *statement {
-	if len(pr.readings) == 0 || pr.action != "" || pr.balls || st.copied || len(st.means) != 1 || len(st.means[0].places) != 1 {
+	if len(pr.readings) == 0 || pr.action != "" || pr.balls || st.copied || len(st.means) != 1 || severalHouses(st.means[0].places) {
 		return nil
 	}
 	house := houseOf(st.means[0].places[0])
+	if n := p.houseNamed(); n != nil && house == p.house && st.parts[0].head.isPiece() {
+		of := &statement{parts: []*nounPhrase{n}, means: []resolved{{places: []substitution.Place{house}}}}
+		if fit := p.fitting(of, pr); fit != nil {
+			of.says = []*predicate{fit}
+			return of
+		}
+	}
 	for _, had := range p.pairs[1] {
 		if house != "" && slices.Equal(had.means.places, []substitution.Place{house}) {
 			of := &statement{parts: []*nounPhrase{had.part}, means: []resolved{had.means}}

@@ -15,7 +15,9 @@ type settling struct {
 	killed []bool
 	parts  []*nounPhrase
 	means  []resolved
-	open   bool // what one of the parts means is not settled
+	open   bool   // what one of the parts means is not settled
+	taken  []span // what a correction took back: read, where what is said instead is kept
+	kept   int    // how many statements there were then
 }
 
 // stages are what becomes of a unit whose parts have their places, in this order; one that reports true was the last.
@@ -35,6 +37,9 @@ func (p *parser) ofParts(u *unit, says []*predicate, verb *predicate, killed []b
 		if stage(s) {
 			break
 		}
+	}
+	if len(s.statements) > s.kept {
+		s.understood(s.taken)
 	}
 	p.name(s.parts, s.means)
 }
@@ -204,7 +209,7 @@ func (s *settling) corrected() bool {
 			if len(s.parts) == 1 && !s.killed[s.parts[0].segment] {
 				s.correctPart(s.parts[0], s.means[0], s.open, s.u.marks)
 			} else {
-				s.withdraw()
+				s.handBack()
 			}
 			return true
 		case sameMeaning(s.last.means, s.means) && s.speaksOf(now):
@@ -214,7 +219,8 @@ func (s *settling) corrected() bool {
 			s.takeBackLast(placesIn(s.means)) // "replace the saddle and the post, no, leave the post"
 			return false
 		}
-		s.withdraw()
+		s.taken, s.kept = s.lastSpans(), len(s.statements)
+		s.handBack()
 	}
 	if before && !s.nothingSaid() {
 		s.unsay(s.means, now)

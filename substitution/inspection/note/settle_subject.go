@@ -75,13 +75,13 @@ func (p *parser) inIt(says []*predicate) bool {
 func (p *parser) correctSubject(u *unit, says []*predicate, whole bool) {
 	switch {
 	case !whole || len(says) == 0:
-		p.withdraw()
+		p.handBack()
 	case len(p.subjects) > 0 && (p.last == nil || !sameMeaning(p.last.means, p.subjects)) && !p.several:
 		p.keep(&statement{parts: []*nounPhrase{p.subject}, means: p.subjects, says: says, marks: u.marks})
 	case p.last == nil || placesOf(p.last.means) < 2 || !p.ofOne(u, says):
 		p.correctSays(says, u.marks)
 	default:
-		p.withdraw()
+		p.handBack()
 	}
 }
 
@@ -115,13 +115,19 @@ func (p *parser) opened(u *unit, says []*predicate) (*nounPhrase, resolved, bool
 	if slices.ContainsFunc(says, func(pr *predicate) bool { return pr.action != inspection.Clean }) {
 		return nil, resolved{}, false
 	}
+	n := p.houseNamed()
+	return n, resolved{places: []substitution.Place{p.house}}, n != nil
+}
+
+// houseNamed is the hub, headset or bottom bracket of which was spoken, as it was named; nil if none was.
+func (p *parser) houseNamed() *nounPhrase {
 	site, err := substitution.SiteOf(p.house)
 	if err != nil {
-		return nil, resolved{}, false
+		return nil
 	}
 	word := map[substitution.Family]string{"hub": "hub", "headset": "headset", "bottom-bracket": "bottom bracket", "freehub-body": "freehub"}[site.Family]
 	if word == "" {
-		return nil, resolved{}, false
+		return nil
 	}
-	return &nounPhrase{head: p.l.phrase(word).head, spans: p.houseSpans, mod: modOf(p.house)}, resolved{places: []substitution.Place{p.house}}, true
+	return &nounPhrase{head: p.l.phrase(word).head, spans: p.houseSpans, mod: modOf(p.house)}
 }

@@ -51,7 +51,7 @@ var readers = map[substitution.Family][]reader{
 	"spoke":             {spokeLength, spokeGauge},
 	"nipple":            {inMM("length_mm", 8, 30)},
 	"seatpost":          {postDiameter, lengthIn("long", "length_mm")},
-	"stem":              {stemLength, clampNamed, steererNamed, quillSize, stemSize, barClamp, inMM("length_mm", 30, 160), lengthIn("long", "length_mm"), lengthIn("clamp", "clamp_mm"), lengthIn("quill", "quill_mm"), lengthIn("degrees", "angle_deg"), steererSize},
+	"stem":              {stemLength, clampNamed, steererNamed, steererBefore, quillSize, stemSize, barClamp, inMM("length_mm", 30, 160), lengthIn("long", "length_mm"), lengthIn("clamp", "clamp_mm"), lengthIn("quill", "quill_mm"), lengthIn("degrees", "angle_deg"), steererSize},
 	"handlebar":         {clampNamed, barSize, barClamp, lengthIn("wide", "width_mm"), inMM("width_mm", 300, 1000), barWidth, lengthIn("clamp", "clamp_mm")},
 	"headset":           {steererNamed, steererSize, ballsInside},
 	"bottom-bracket":    {ballsInside, shellAndSpindle, shellBare, spindleBare},

@@ -105,7 +105,7 @@ func (w *walk) atNoPlace(f found) bool {
 
 // partAfterSaid: "no cracks in the rear rim".
 func (w *walk) partAfterSaid(f found) bool {
-	if f.head == nil && !(f.bare() && f.mod != 0 && (len(w.units) > 1 || f.ones)) || !f.at || !w.saidHere(f) || w.cur == nil || len(w.cur.parts) > 0 || w.cur.pronoun || w.cur.same {
+	if f.head == nil && !(f.bare() && f.mod != 0 && (len(w.units) > 1 || f.ones || w.sideOfSubject(f))) || !f.at || !w.saidHere(f) || w.cur == nil || len(w.cur.parts) > 0 || w.cur.pronoun || w.cur.same {
 		return false
 	}
 	w.cur.inverted = w.lastSaid != nil && w.lastSaid.negated || allNone(w.cur)
@@ -117,6 +117,11 @@ func (w *walk) partAfterSaid(f found) bool {
 	}
 	w.settled()
 	return true
+}
+
+// sideOfSubject: "one broken on the drive side", of the spokes that were named before.
+func (w *walk) sideOfSubject(f found) bool {
+	return f.mod&^sides == 0 && w.subject != nil && w.subject.head != nil && !w.subject.head.oneForBoth() && w.subject.takes(f.mod)
 }
 
 // moreDenied: "no damage to the stem, bars or post".

@@ -111,10 +111,39 @@ func seen(text string) bool {
 
 // degreeWord reads "a bit of" and "loads of".
 func (w *walk) degreeWord(i int) int {
+	if w.degreeInstead(i) {
+		return i + 1
+	}
+	if w.correct && w.endsHere(i+1) {
+		w.newUnit() // "rough, no, make that marked": of what, is open
+	}
 	if !w.playHas(i) {
 		w.degree, w.degSpan = w.items[i].s.role, span{i, i + 1}
 	}
 	return i + 1
+}
+
+// degreeInstead reads "slight play, no, make that marked".
+func (w *walk) degreeInstead(i int) bool {
+	if !w.correct || !w.endsHere(i+1) {
+		return false
+	}
+	said := w.last
+	if len(w.units) > 0 {
+		said = &statement{says: w.units[len(w.units)-1].says}
+	}
+	if said == nil || len(said.says) == 0 {
+		return false
+	}
+	if last := said.says[len(said.says)-1]; len(last.readings) != 1 || last.readings[0].name != "play" {
+		return false
+	}
+	degree := "slight"
+	if w.items[i].s.role == marked {
+		degree = "marked"
+	}
+	w.say(&predicate{spans: []span{{i, i + 1}}, readings: []fact{{"play", substitution.Text(degree)}}})
+	return true
 }
 
 // atWord reads "on", "in", "to".

@@ -214,6 +214,10 @@ func (w *walk) colon() {
 		return
 	}
 	s.kinds[question] = false // "to do:" asks nothing
+	switch w.items[s.first].text {
+	case "for now", "for the moment", "for the time being":
+		s.kinds[plan] = false // it is of the day's work
+	}
 	s.heads = !s.said && (s.kinds[plan] || s.kinds[history] || s.kinds[stock] || s.kinds[hedge])
 	if u := w.cur; u != nil && len(u.parts) == 0 && len(u.says) == 1 && u.verb == nil && !u.pronoun && !u.says[0].void {
 		u.verb, u.says = u.says[0], nil // "fine: chain, cassette"
