@@ -86,7 +86,7 @@ func (p *parser) houseFor(st *statement, pr *predicate) *statement {
 		return nil
 	}
 	house := houseOf(st.means[0].places[0])
-	if n := p.houseNamed(); n != nil && house == p.house && st.parts[0].head.isPiece() {
+	if n := p.houseNamed(); n != nil && house == p.house && st.parts[0].head.isPiece() && len(st.parts[0].before)+len(st.says) > 1 {
 		of := &statement{parts: []*nounPhrase{n}, means: []resolved{{places: []substitution.Place{house}}}}
 		if fit := p.fitting(of, pr); fit != nil {
 			of.says = []*predicate{fit}
@@ -94,7 +94,7 @@ func (p *parser) houseFor(st *statement, pr *predicate) *statement {
 		}
 	}
 	for _, had := range p.pairs[1] {
-		if house != "" && slices.Equal(had.means.places, []substitution.Place{house}) {
+		if house != "" && len(st.means[0].places) == 1 && slices.Equal(had.means.places, []substitution.Place{house}) {
 			of := &statement{parts: []*nounPhrase{had.part}, means: []resolved{had.means}}
 			if fit := p.fitting(of, pr); fit != nil {
 				of.says = []*predicate{fit}
