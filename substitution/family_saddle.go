@@ -53,12 +53,6 @@ var seatClamp = Table{
 			Test:   Match{Mine: "diameter_mm", Theirs: []Ref{theirs("frame", "seat_tube_mm")}, Within: 0.3, Doubt: 1.6, Ask: "measure the tube at its very top, where the clamp sits"},
 			Source: Source{"clamp diameters of published references, as for front derailleur bands: 28.6, 31.8, 34.9 mm", Handbook},
 		},
-		{
-			ID: "seat-clamp.post", Severity: Safety, When: []When{{Of: []Ref{theirs("frame", "seat_tube_mm")}, Unknown: true}},
-			Says:   "the post stands in the tube that the clamp goes round, and is thinner than it",
-			Test:   Limit{Sum: []Term{plus(mine("diameter_mm"))}, AtLeast: []Ref{theirs("seatpost", "diameter_mm")}, Plus: -0.4, Optional: true, Rare: true},
-			Source: byArithmetic,
-		},
 		{ID: "seat-clamp.kind", Severity: Function, Says: "it opens as it did, by hand or with a key", Test: Same{Mine: []string{"kind"}}, Source: byOldPart},
 		{
 			ID: "seat-clamp.height", Severity: Mating,

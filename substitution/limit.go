@@ -2,6 +2,7 @@ package substitution
 
 import (
 	"iter"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -202,7 +203,8 @@ func (t Limit) sums(s Scene, at Place) string {
 	return strings.TrimSpace(b.String())
 }
 
-func figure(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+// figure is a number as it is written: 35 − 0.4 is 34.6 and not a hair less.
+func figure(x float64) string { return strconv.FormatFloat(math.Round(x*1e6)/1e6, 'f', -1, 64) }
 
 // narrow weighs what the chosen part would add against the room that the rest leaves. A part that only makes no less
 // room than the old one is accepted by judge as well, so the wider of the two rooms counts.

@@ -77,7 +77,7 @@ var unjoined = []struct{ why, pairs string }{
 	{"it goes by its label: purpose against purpose, fluid against fluid",
 		"chain+cleaner chain+lubricant fork+suspension-oil grease+hub shock+suspension-oil consumable+tube"},
 	{"both go by a third part, and the rule stands there",
-		"crankset+front-derailleur frame+service-kit hub+hub-internals hub+hub-spare " +
+		"crankset+front-derailleur seat-clamp+seatpost frame+service-kit hub+hub-internals hub+hub-spare " +
 			"hub+indicator-chain hub+non-turn-washer hub-internals+non-turn-washer hub-shifter+indicator-chain " +
 			"chain+chain-guard"},
 	{"the one is not made for a kind or size of the other",
