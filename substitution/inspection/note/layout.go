@@ -1,5 +1,7 @@
 package note
 
+import "stead/substitution/inspection"
+
 // layout reads how a note is laid out: "1)" before a line says nothing, and a list under a heading is one list, whether
 // its lines are parted by semicolons or line by line.
 func (p *parser) layout() {
@@ -17,6 +19,7 @@ func (p *parser) layout() {
 	}
 	p.numbersAloud()
 	p.twosHeard()
+	p.barExcepts()
 	p.slashes()
 	p.stopsAloud()
 	p.commasAloud()
@@ -60,6 +63,15 @@ func (p *parser) commasAloud() {
 	for i := range p.items {
 		if it := p.items[i]; it.text == "comma" && (p.class(i-1) == ones || p.class(i-1) == oh) && (p.class(i+1) == ones || p.class(i+1) == oh) {
 			p.items[i].s, p.items[i].sep = p.l.phrase("point"), noSep
+		}
+	}
+}
+
+// barExcepts makes of the bar of "all good bar a cut in the tyre" what excepts.
+func (p *parser) barExcepts() {
+	for i := range p.items {
+		if before := p.at(i - 1).s; p.items[i].text == "bar" && before != nil && before.action == inspection.Keep && determiner(p.at(i+1).text) {
+			p.items[i].s = p.l.phrase("except")
 		}
 	}
 }

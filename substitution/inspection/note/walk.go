@@ -10,33 +10,34 @@ import (
 // walk goes through one sentence and groups it into units.
 type walk struct {
 	*parser
-	units    []*unit
-	segments []segment
-	cur      *unit
-	sep      separator // the mark before the item at hand
-	join     role      // "and", "but" before it
-	negated  bool
-	negSpan  span
-	keepNeg  bool // "not cut or cracked"
-	at       bool
-	degree   role
-	degSpan  span
-	lastSaid *predicate
-	family   substitution.Family
-	stray    bool // the last word was not understood
-	maybe    bool // the last word was a hedge
-	same     bool
-	sameAt   span
-	sameOf   []string
-	sameAs   *nounPhrase
-	correct  bool
-	alone    bool // "Wrong side." stands before the sentence
-	marks    []span
-	wished   int  // where in the sentence something is wanted: sizes and colours after it are of that
-	want     span // "needs", still to be followed
-	wanting  bool
-	header   *head // "cables:" stands before: "front brake" is one of them
-	end      int
+	units     []*unit
+	segments  []segment
+	cur       *unit
+	sep       separator // the mark before the item at hand
+	join      role      // "and", "but" before it
+	negated   bool
+	negSpan   span
+	keepNeg   bool // "not cut or cracked"
+	at        bool
+	degree    role
+	degSpan   span
+	lastSaid  *predicate
+	family    substitution.Family
+	stray     bool // the last word was not understood
+	maybe     bool // the last word was a hedge
+	same      bool
+	sameAt    span
+	sameOf    []string
+	sameAs    *nounPhrase
+	correct   bool
+	excepting bool // "except for" stands before a fault
+	alone     bool // "Wrong side." stands before the sentence
+	marks     []span
+	wished    int  // where in the sentence something is wanted: sizes and colours after it are of that
+	want      span // "needs", still to be followed
+	wanting   bool
+	header    *head // "cables:" stands before: "front brake" is one of them
+	end       int
 }
 
 func (w *walk) seg() *segment { return &w.segments[len(w.segments)-1] }
@@ -63,7 +64,8 @@ func (w *walk) newSegment(i int, parted bool) {
 }
 
 func (w *walk) newUnit() *unit {
-	u := &unit{segment: len(w.segments) - 1, same: w.same, sameAt: w.sameAt, sameOf: w.sameOf, sameAs: w.sameAs, correct: w.correct, marks: w.marks, but: w.join == but}
+	u := &unit{segment: len(w.segments) - 1, same: w.same, sameAt: w.sameAt, sameOf: w.sameOf, sameAs: w.sameAs, correct: w.correct, marks: w.marks, but: w.join == but, excepted: w.excepting}
+	w.excepting = false
 	w.same, w.correct, w.marks = false, false, nil
 	w.sameOf, w.sameAs = nil, nil
 	w.units = append(w.units, u)

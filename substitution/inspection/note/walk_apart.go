@@ -12,7 +12,12 @@ import (
 func (w *walk) exceptive(i int) int {
 	n, next := w.nounPhraseAt(w.pastDeterminers(i + 1))
 	if n == nil || n.head == nil && (n.mod == 0 || n.wheel || n.noPlace) {
-		return w.conjunction(i)
+		fault := w.itemAt(w.pastDeterminers(i + 1)).s
+		said := !ofAll(w.items[i].text) && w.saidOfAll(i) && fault != nil && (fault.reading != "" || fault.bend)
+		if next = w.conjunction(i); said {
+			w.cur, w.excepting = nil, true // "tyres fine except for a cut in the rear"
+		}
+		return next
 	}
 	before := !ofAll(w.items[i].text) && w.saidOfAll(i)
 	w.conjunction(i)
