@@ -205,7 +205,7 @@ func (l Late) When(today calendar.Day) string {
 	case l.BackOrdered:
 		return "is on back order, and its supplier cannot say until when"
 	case l.Expected == nil:
-		return "is so long overdue that no day can be given"
+		return "is so long overdue that no day can be given: ask its supplier"
 	}
 	return "is expected by " + l.Expected.Words(today)
 }
