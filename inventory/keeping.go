@@ -211,7 +211,9 @@ func (s *ShelfAdvice) weigh(b shelfBooks) (err error) {
 		items, ofItems = append(items, item), append(ofItems, b.parts[id])
 		s.Parts = append(s.Parts, k)
 	}
-	b.tastes.shareStock(items, ofItems)
+	if err := b.tastes.shareStock(items, ofItems); err != nil {
+		return err
+	}
 	season, given := policy.season(b.shop.Country)
 	s.weighed, err = weigh(items, b.demand.Start, b.demand.Today, reorder.Terms{LookEvery: policy.LookEvery, AdviseEvery: 20,
 		LineCost: policy.LineCost.InexactFloat64(), Holding: policy.Holding, MostYears: float64(policy.Months) / 12, Season: &season, Given: given})

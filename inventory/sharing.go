@@ -1,10 +1,14 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
+	"crypto/sha256"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/jackc/pgx/v5"
 
@@ -65,38 +69,77 @@ func (t tastes) take(was, now *substitution.Part) float64 {
 	return share
 }
 
+// shared is who stands in for whom, as it was asked last: 3,000 parts are a hundred thousand questions, whose answers stay
+// as long as the parts, what sells most and the customers' tastes do.
+var shared struct {
+	sync.Mutex
+	by [sha256.Size]byte
+	in map[int][]reorder.StandIn // by item
+}
+
 // shareStock says of each item which others its customers take in its stead, the likest first. The parts are those of
 // the items.
-func (t tastes) shareStock(items []reorder.Item, parts []Part) {
+func (t tastes) shareStock(items []reorder.Item, parts []Part) error {
+	families := soldMost(items, parts)
+	asked := map[int]Part{}
+	for _, of := range families {
+		for _, item := range of {
+			asked[item] = parts[item]
+		}
+	}
+	by, err := digest([]any{t, families, asked})
+	if err != nil {
+		return fmt.Errorf("ask what stands in for what: %w", err)
+	}
+	shared.Lock()
+	defer shared.Unlock()
+	if shared.by != by {
+		shared.by, shared.in = by, map[int][]reorder.StandIn{}
+		for _, of := range families {
+			for _, was := range of {
+				if in := t.standIns(was, of, parts); len(in) > 0 {
+					shared.in[was] = in
+				}
+			}
+		}
+	}
+	for item, in := range shared.in {
+		items[item].StandIns = in
+	}
+	return nil
+}
+
+// soldMost are the items of each family that sell most.
+func soldMost(items []reorder.Item, parts []Part) [][]int {
 	families := map[substitution.Family][]int{}
 	for i := range items {
 		if len(items[i].Sales) > 0 && items[i].Lead != nil {
 			families[parts[i].Family] = append(families[parts[i].Family], i)
 		}
 	}
-	for _, of := range families {
+	var out [][]int
+	for _, family := range slices.Sorted(maps.Keys(families)) {
+		of := families[family]
 		slices.SortStableFunc(of, func(a, b int) int { return len(items[b].Sales) - len(items[a].Sales) })
-		of = of[:min(len(of), mostAlike)]
-		for _, was := range of {
-			for _, now := range of {
-				if was == now {
-					continue
-				}
-				if share := t.take(&parts[was].Part, &parts[now].Part); share > 0 {
-					items[was].StandIns = append(items[was].StandIns, reorder.StandIn{Item: now, Accept: share})
-				}
-			}
-			slices.SortStableFunc(items[was].StandIns, func(a, b reorder.StandIn) int {
-				if a.Accept > b.Accept {
-					return -1
-				}
-				if a.Accept < b.Accept {
-					return 1
-				}
-				return a.Item - b.Item
-			})
+		out = append(out, of[:min(len(of), mostAlike)])
+	}
+	return out
+}
+
+// standIns are the others of a family that are taken in one's stead.
+func (t tastes) standIns(was int, family []int, parts []Part) (in []reorder.StandIn) {
+	for _, now := range family {
+		if was == now {
+			continue
+		}
+		if share := t.take(&parts[was].Part, &parts[now].Part); share > 0 {
+			in = append(in, reorder.StandIn{Item: now, Accept: share})
 		}
 	}
+	slices.SortStableFunc(in, func(a, b reorder.StandIn) int {
+		return cmp.Or(cmp.Compare(b.Accept, a.Accept), a.Item-b.Item)
+	})
+	return in
 }
 
 // countsOn says which other parts a part's level counts on; empty for none.

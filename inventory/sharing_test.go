@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -45,8 +46,17 @@ func TestWhatSharesStock(t *testing.T) {
 	lead := &reorder.LeadTime{OnDay: []float64{0, 0, 1}}
 	sold := []reorder.Sale{{Day: 1, Pieces: 1}}
 	items := []reorder.Item{{Lead: lead, Sales: sold}, {Lead: lead, Sales: sold}, {Lead: lead, Sales: sold}, {Lead: lead}}
-	usual.shareStock(items, []Part{silver, also, black, also})
-	require.Equal(t, []reorder.StandIn{{Item: 1, Accept: 1}, {Item: 2, Accept: 0.8}}, items[0].StandIns, "the likest first, and none that never sold")
+	in := func(of tastes, parts ...Part) []reorder.StandIn {
+		t.Helper()
+		asked := slices.Clone(items)
+		require.NoError(t, of.shareStock(asked, parts))
+		return asked[0].StandIns
+	}
+	want := []reorder.StandIn{{Item: 1, Accept: 1}, {Item: 2, Accept: 0.8}}
+	require.Equal(t, want, in(usual, silver, also, black, also), "the likest first, and none that never sold")
+	require.Equal(t, want, in(usual, silver, also, black, also), "asked again")
+	require.Equal(t, want[:1], in(tastes{"chainring.finish": 0.5}, silver, also, black, also), "customers' tastes have changed")
+	require.Equal(t, want[:1], in(usual, silver, also, larger, also), "a part was corrected")
 }
 
 // The advice says which other part it counts on, and together they are fewer than apart.

@@ -79,7 +79,7 @@ func weigh(items []reorder.Item, start, today int, terms reorder.Terms) (*weighe
 }
 
 // weighedBy is a digest of all that a shelf is weighed by. Lead times are many items' and told once.
-func weighedBy(items []reorder.Item, start, today int, terms reorder.Terms) (digest [sha256.Size]byte, err error) {
+func weighedBy(items []reorder.Item, start, today int, terms reorder.Terms) (by [sha256.Size]byte, err error) {
 	all := struct {
 		Start, Today int
 		Terms        reorder.Terms
@@ -98,9 +98,17 @@ func weighedBy(items []reorder.Item, start, today int, terms reorder.Terms) (dig
 		}
 		all.Items[i].Lead, all.Lead[i] = nil, n
 	}
+	if by, err = digest(all); err != nil {
+		return by, fmt.Errorf("weigh the shelf: %w", err)
+	}
+	return by, nil
+}
+
+// digest tells apart what is asked of a function that remembers.
+func digest(asked any) (by [sha256.Size]byte, err error) {
 	h := sha256.New()
-	if err := json.NewEncoder(h).Encode(all); err != nil {
-		return digest, fmt.Errorf("weigh the shelf: %w", err)
+	if err := json.NewEncoder(h).Encode(asked); err != nil {
+		return by, err
 	}
 	return [sha256.Size]byte(h.Sum(nil)), nil
 }
