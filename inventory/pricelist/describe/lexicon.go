@@ -94,6 +94,8 @@ type lexicon struct {
 	heads  map[string]bool
 	longer []longer // while the tables are read
 	near   near
+	texts  []string         // by word: how it is written; of the trade's words alone
+	leads  map[byte][]int32 // by the first letter: the words that phrases begin with
 	trade  bool // the trade's, by whose numbers the words of a text are known
 }
 
@@ -172,8 +174,22 @@ func mustReadTables() *lexicon {
 	}
 	l.inherit()
 	l.near = newNear(l)
+	l.spell()
 	l.markMajor()
 	return l
+}
+
+// spell notes how words are written, and those that begin phrases.
+func (l *lexicon) spell() {
+	l.texts, l.leads = make([]string, len(l.firsts)), map[byte][]int32{}
+	for text, id := range l.ids {
+		if l.texts[id] = text; l.firsts[id] != 0 && len(l.edges[l.firsts[id]]) > 0 && isPlainWord(text) {
+			l.leads[text[0]] = append(l.leads[text[0]], id)
+		}
+	}
+	for _, ids := range l.leads {
+		slices.Sort(ids)
+	}
 }
 
 // add gives a phrase one more meaning.

@@ -69,10 +69,15 @@ func newNear(l *lexicon) near {
 	return n
 }
 
-// partsAt is where the second word of a compound begins, both being words of the trade; 0 if it is none.
+// partsAt is where the second word of a compound begins, both being words of the trade, or else the first; 0 if it is none.
 func (l *lexicon) partsAt(text []byte) int {
 	for at := shortestBefore; at+shortestBefore <= len(text); at++ {
 		if l.alone(l.ids[string(text[at:])]) != nil && l.firstOf(text[:at]) != 0 {
+			return at
+		}
+	}
+	for at := len(text) - shortestBefore; at >= shortestBefore; at-- {
+		if l.firstOf(text[:at]) != 0 {
 			return at
 		}
 	}

@@ -61,6 +61,7 @@ func (r *Reader) scan(s *scratch) {
 		t := &s.tokens[i]
 		t.id = trade.id(s.lower(t))
 	}
+	s.joinCompounds()
 	s.partCompounds()
 	for i := range s.tokens {
 		s.spellOut(i, false)
@@ -71,6 +72,11 @@ func (r *Reader) scan(s *scratch) {
 	for i := s.articleNumber(); i < len(s.tokens); {
 		t := &s.tokens[i]
 		sense, end := r.lookUp(s, i)
+		if end <= i+1 && !s.isNamed() {
+			if long, to := s.cutPhrase(i); long != nil {
+				sense, end = long, to
+			}
+		}
 		if end > i+1 && (s.beginsWithUnit(sense, i) || s.hidesName(sense, end)) {
 			sense, end = base().alone(t.id), i+1
 		}

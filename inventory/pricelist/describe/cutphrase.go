@@ -1,0 +1,154 @@
+package describe
+
+import (
+	"slices"
+	"strings"
+)
+
+// A name of two words or more of which some are cut short at a stop, "Coll.reggis.", "Rond. anti-rot.", "Kit entr. fourche", and a
+// compound that is cut within, "Br.leitg.", "Stsz.-Lager": whoever reads them knows which names begin so.
+
+// cutPhrase is the name of several words that the tokens from i on are the beginnings of, and the token behind it; nil where there
+// is none, or where parts of several families begin so.
+func (s *scratch) cutPhrase(i int) (*sense, int) {
+	if s.tokens[i].kind != word {
+		return nil, i
+	}
+	var found cutFound
+	s.followCut(&found, 0, i, i, 0, false)
+	if found.several {
+		return nil, i
+	}
+	return found.sense, found.end
+}
+
+// isNamed reports whether an item names a part already.
+func (s *scratch) isNamed() bool {
+	return slices.ContainsFunc(s.items, func(it item) bool { return it.kind == phrase && it.sense.family != "" })
+}
+
+// cutFound is the longest name found, and whether names of another family are as long.
+type cutFound struct {
+	sense   *sense
+	end     int
+	several bool
+}
+
+func (f *cutFound) take(found *sense, end int) {
+	switch {
+	case f.sense == nil || end > f.end:
+		*f = cutFound{sense: found, end: end}
+	case end == f.end && !f.sense.namesLike(found):
+		f.several = true
+	}
+}
+
+// followCut goes on from a node of the lexicon at token i, where some words were read of the name that began at a token.
+func (s *scratch) followCut(found *cutFound, node int32, from, i, words int, cut bool) {
+	l := base()
+	for i < len(s.tokens) && i > from && s.tokens[i].kind == mark && (s.tokens[i].mark == '-' || s.tokens[i].mark == '.') {
+		i++
+	}
+	if i >= len(s.tokens) || s.tokens[i].kind != word {
+		return
+	}
+	t := &s.tokens[i]
+	if words > 0 && t.id != 0 && l.links[t.id] {
+		s.followCut(found, node, from, i+1, words, cut)
+		return
+	}
+	step := func(next int32, short bool) {
+		if sense := l.senses[next]; sense != nil && words > 0 && (cut || short) && sense.family != "" && !sense.none && !sense.not {
+			found.take(sense, i+1)
+		}
+		if len(l.edges[next]) > 0 {
+			s.followCut(found, next, from, i+1, words+1, cut || short)
+		}
+	}
+	if next := l.next(node, t.id, false); t.id != 0 && next != 0 {
+		step(next, false)
+	}
+	if !s.stopped(i) {
+		return
+	}
+	text := string(s.lower(t))
+	if node == 0 {
+		for _, w := range l.leads[text[0]] {
+			if l.texts[w] != text && shortFor(l.texts[w], text) {
+				step(l.firsts[w], true)
+			}
+		}
+		return
+	}
+	for _, e := range l.edges[node] {
+		if !e.glued && l.texts[e.word] != text && shortFor(l.texts[e.word], text) {
+			step(e.node, true)
+		}
+	}
+}
+
+// fewestOfContraction are the letters of a word of which some are left out within.
+const fewestOfContraction = 3
+
+// shortFor reports whether a list may write a word so short: its beginning, or letters of it in their order from the first to
+// the last, "leitg." for "leitung".
+func shortFor(word, cut string) bool {
+	if len(cut) >= len(word) {
+		return false
+	}
+	if strings.HasPrefix(word, cut) {
+		return true
+	}
+	if len(cut) < fewestOfContraction || word[0] != cut[0] || word[len(word)-1] != cut[len(cut)-1] {
+		return false
+	}
+	k := 0
+	for j := 0; j < len(word) && k < len(cut); j++ {
+		if word[j] == cut[k] {
+			k++
+		}
+	}
+	return k == len(cut)
+}
+
+// joinCompounds makes one word of a compound that is cut within: "Br.leitg.", "Kett.beschermer", "Stsz.-Lager".
+func (s *scratch) joinCompounds() {
+	for i := 0; i+2 < len(s.tokens); i++ {
+		if s.tokens[i].kind != word || !s.stopped(i) || s.tokens[i].norm[1]-s.tokens[i].norm[0] < shortestOfFirst {
+			continue
+		}
+		j := i + 2
+		if s.tokens[j].kind == mark && s.tokens[j].mark == '-' && s.tokens[j].glued && j+1 < len(s.tokens) {
+			j++
+		}
+		if s.tokens[j].kind != word || !s.tokens[j].glued {
+			continue
+		}
+		if id := base().near.cutWithin(string(s.lower(&s.tokens[i])), string(s.lower(&s.tokens[j])), s.stopped(j)); id != 0 {
+			s.tokens[i].id, s.tokens[i].end, s.tokens[i].norm[1] = id, s.tokens[j].end, s.tokens[j].norm[1]
+			s.tokens = append(s.tokens[:i+1], s.tokens[j+1:]...)
+		}
+	}
+}
+
+// cutWithin is the compound of which the first word begins so and the second is this, or begins so where a stop says it; 0 where
+// there is none, or parts of several families.
+func (n *near) cutWithin(first, head string, stopped bool) int32 {
+	var found *spelled
+	for i := range n.pairs {
+		p := &n.pairs[i]
+		if !shortFor(p.first, first) || head != p.head && !(stopped && shortFor(p.head, head)) {
+			continue
+		}
+		if found != nil && !found.sense.namesLike(p.whole.sense) {
+			return 0
+		}
+		if found == nil {
+			found = p.whole
+		}
+	}
+	if found == nil {
+		return 0
+	}
+	return found.id
+}
