@@ -15,7 +15,7 @@ func (s *scratch) cutPhrase(i int) (*sense, int) {
 		return nil, i
 	}
 	var found cutFound
-	s.followCut(&found, 0, i, i, 0, false)
+	s.followCut(&found, 0, cutAt{from: i, at: i})
 	if found.several {
 		return nil, i
 	}
@@ -43,52 +43,69 @@ func (f *cutFound) take(found *sense, end int) {
 	}
 }
 
-// followCut goes on from a node of the lexicon at token i, where some words were read of the name that began at a token.
-func (s *scratch) followCut(found *cutFound, node int32, from, i, words int, cut bool) {
+// cutAt is how far a name is read that began at a token.
+type cutAt struct {
+	from, at, words int
+	cut             bool // a word of it is cut short
+	letters         int  // of its longest word
+}
+
+// past is the same behind a word of so many letters.
+func (c cutAt) past(letters int, short bool) cutAt {
+	return cutAt{c.from, c.at + 1, c.words + 1, c.cut || short, max(c.letters, letters)}
+}
+
+// followCut goes on from a node of the lexicon.
+func (s *scratch) followCut(found *cutFound, node int32, c cutAt) {
 	l := base()
-	for i < len(s.tokens) && i > from && s.tokens[i].kind == mark && (s.tokens[i].mark == '-' || s.tokens[i].mark == '.') {
-		i++
+	for c.at < len(s.tokens) && c.at > c.from && s.tokens[c.at].kind == mark && (s.tokens[c.at].mark == '-' || s.tokens[c.at].mark == '.') {
+		c.at++
 	}
-	if i >= len(s.tokens) || s.tokens[i].kind != word {
+	if c.at >= len(s.tokens) || s.tokens[c.at].kind != word {
 		return
 	}
-	t := &s.tokens[i]
-	if words > 0 && t.id != 0 && l.links[t.id] {
-		s.followCut(found, node, from, i+1, words, cut)
+	t := &s.tokens[c.at]
+	if c.words > 0 && t.id != 0 && l.links[t.id] {
+		c.at++
+		s.followCut(found, node, c)
 		return
 	}
+	text := string(s.lower(t))
 	step := func(next int32, short bool) {
-		if sense := l.senses[next]; sense != nil && words > 0 && (cut || short) && sense.family != "" && !sense.none && !sense.not {
-			found.take(sense, i+1)
+		behind := c.past(len(text), short)
+		if sense := l.senses[next]; sense != nil && behind.words > 1 && behind.cut && behind.letters >= fewestOfCut && sense.family != "" && !sense.none && !sense.not {
+			found.take(sense, behind.at)
 		}
 		if len(l.edges[next]) > 0 {
-			s.followCut(found, next, from, i+1, words+1, cut || short)
+			s.followCut(found, next, behind)
 		}
 	}
 	if next := l.next(node, t.id, false); t.id != 0 && next != 0 {
 		step(next, false)
 	}
-	if !s.stopped(i) {
+	if !s.stopped(c.at) {
 		return
 	}
-	text := string(s.lower(t))
 	if node == 0 {
 		for _, w := range l.leads[text[0]] {
-			if l.texts[w] != text && shortFor(l.texts[w], text) {
+			if shortFor(l.texts[w], text) {
 				step(l.firsts[w], true)
 			}
 		}
 		return
 	}
 	for _, e := range l.edges[node] {
-		if !e.glued && l.texts[e.word] != text && shortFor(l.texts[e.word], text) {
+		if !e.glued && shortFor(l.texts[e.word], text) {
 			step(e.node, true)
 		}
 	}
 }
 
-// fewestOfContraction are the letters of a word of which some are left out within.
-const fewestOfContraction = 3
+// The fewest letters of the longest word of a name that is cut, and of a word of which some are left out within.
+const (
+	fewestOfCut         = 3
+	fewestOfContraction = 4
+)
 
 // shortFor reports whether a list may write a word so short: its beginning, or letters of it in their order from the first to
 // the last, "leitg." for "leitung".
@@ -99,7 +116,7 @@ func shortFor(word, cut string) bool {
 	if strings.HasPrefix(word, cut) {
 		return true
 	}
-	if len(cut) < fewestOfContraction || word[0] != cut[0] || word[len(word)-1] != cut[len(cut)-1] {
+	if len(cut) < fewestOfContraction || word[:2] != cut[:2] || word[len(word)-1] != cut[len(cut)-1] {
 		return false
 	}
 	k := 0

@@ -119,7 +119,7 @@ func (s *scratch) decide() substitution.Family {
 		return ""
 	}
 	found, at := s.name()
-	if s.other[1] > 0 {
+	if s.other[1] > 0 || s.mayBeTool(at) {
 		return ""
 	}
 	if found == "" {
@@ -133,6 +133,16 @@ func (s *scratch) decide() substitution.Family {
 		return ""
 	}
 	return found
+}
+
+// mayBeTool reports whether a description begins with a word that is cut at a stop and may be a tool for what is
+// named behind it: "Chi. pedali" is a spanner.
+func (s *scratch) mayBeTool(at int) bool {
+	if at < 1 || s.items[0].kind != unknown {
+		return false
+	}
+	first := s.items[0].first
+	return s.stopped(first) && base().near.mayBeTool(s.lower(&s.tokens[first]))
 }
 
 // name is the name that counts and the item where it ends; "" and -1 if there is none. Where it turns out to be of none

@@ -56,7 +56,7 @@ func bearingGrammars() map[substitution.Family]*grammar {
 			also:  []reader{readShellThread},
 			words: "shell spindle_interface",
 			slots: []slot{
-				{dim: "shell_mm", labels: "shell width", units: "mm none", within: "61|65|66|68|70|71|73|76|77|79|83|85.5|86|86.5|89.5|90|92|95|100|104.5|107|121", alone: "68|70|73|83|86.5|100", bare: "68|70|73", joined: "68|70|73|83"},
+				{dim: "shell_mm", labels: "shell width", units: "mm none", within: "61|65|66|68|70|71|73|76|77|79|83|85.5|86|86.5|89.5|90|92|95|100|104.5|107|121", alone: "68|70|73|83|86.5|100", bare: "68|70|73|83|85.5|86.5|89.5|91.5|92|104.5", joined: "68|70|73|83"},
 				{dim: "spindle_mm", labels: "spindle length", units: "mm none", within: "98..185", alone: "102..175", joined: "102..150", bare: "103|107|108|110|110.5|111|113|115|115.5|116|118|119|121|122|122.5|124|127|127.5"},
 				{dim: "spindle_interface", labels: "spindle", units: "mm none", within: "19|24|30", alone: "24|30", word: "mm"},
 			},

@@ -62,7 +62,7 @@ func equipmentGrammars() map[substitution.Family]*grammar {
 			},
 		},
 		"bottle-cage": {words: "mount", slots: []slot{{dim: "bottle_mm", labels: "diameter", units: "mm none", within: "40..120", alone: "70..100"}}},
-		"bell":        {words: "mount", slots: []slot{{dim: "bore_mm", labels: "clamp", units: "mm none", within: "18..35", alone: "22.2|25.4|26|31.8"}}},
+		"bell":        {words: "mount", slots: []slot{{dim: "bore_mm", labels: "clamp diameter", units: "mm none", within: "18..35", alone: "22.2|25.4|26|31.8"}}},
 		"frame-lock":  {words: "mount", slots: []slot{{dim: "tyre_max_mm", labels: "width largest", units: "mm none", within: "20..120", alone: "never"}}},
 		"service-kit": {slots: []slot{{dim: "hours_of", labels: "hours", units: "hour holes none", within: "10..1000", alone: "10..1000"}}},
 		"fork-seal": {

@@ -66,15 +66,26 @@ const mostWrongOfAHalf = 1
 //	German       .9685  .9641 1.0000  0        Italian  .9737  .9024  .9500  0
 //
 // and once their truth had this vocabulary's words ("mineral" is mineral-oil, "5wt" 5W, a seat's "frame" the seat-tube) and said what the
-// lines before say (the hub's width of "12x148", the kind of a disc caliper, that a collar of 31.8 is a clamp; "motor lockring" is no
-// ring of a motor) to
+// lines before say (the hub's width of "12x148", the kind of a disc caliper, that a collar of 31.8 is a clamp) to these, the two
+// English ones alike by chance:
 //
-//	English, UK  .9899  .9517  .9667  1        French   .9897  .9061  .9167  0
-//	English, US  .9899  .9517  .9667  1        Dutch    .9935  .7927  .8500  0
+//	English, UK  .9899  .9426  .9500  1        French   .9897  .9061  .9167  0
+//	English, US  .9899  .9426  .9500  1        Dutch    .9935  .7927  .8500  0
 //	German      1.0000  .9737 1.0000  0        Italian  .9842  .9078  .9500  0
+//
+// The fifth lines are of yet another, half whole phrases and half dense ones, read once the fourth were mended. As they were written,
+// and with this vocabulary's words and the lines' before, they came to
+//
+//	English, UK  .9887  .9459  .9500  0        French   .9583  .8656  .8833  1
+//	English, US  .9708  .9022  .9333  0        Dutch    .9938  .9524  .9500  0
+//	German       .9836  .9326  .9500  0        Italian  .9877  .9040  .9167  0
+//
+//	English, UK 1.0000  .9620  .9500  0        French   .9762  .8770  .8833  1
+//	English, US  .9883  .9135  .9333  0        Dutch   1.0000  .9583  .9500  0
+//	German      1.0000  .9482  .9500  0        Italian 1.0000  .9153  .9167  0
 func TestTruthByLanguage(t *testing.T) {
 	t.Parallel()
-	for _, set := range []string{"tuning", "held", "fresh", "blind", "other", "second", "third", "fourth"} {
+	for _, set := range []string{"tuning", "held", "fresh", "blind", "other", "second", "third", "fourth", "fifth"} {
 		t.Run(set, func(t *testing.T) {
 			t.Logf("%-12s %5s %6s %10s %8s %8s %8s", "language", "lines", "dims", "precision", "recall", "family", "no part")
 			for _, l := range languages {

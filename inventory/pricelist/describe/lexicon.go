@@ -96,7 +96,7 @@ type lexicon struct {
 	near   near
 	texts  []string         // by word: how it is written; of the trade's words alone
 	leads  map[byte][]int32 // by the first letter: the words that phrases begin with
-	trade  bool // the trade's, by whose numbers the words of a text are known
+	trade  bool             // the trade's, by whose numbers the words of a text are known
 }
 
 // edge leads on by a word; glued if the table has it glued to the word before.

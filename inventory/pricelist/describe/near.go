@@ -164,7 +164,7 @@ func (n *near) cutShort(text []byte, stopped bool) int32 {
 }
 
 // mayBe are the words that begin so, one of each meaning, without their compounds: "spatb." is a "spatbord", though
-// there are "spatbordstangen". Words are cut between a consonant and a vowel: "Schutzbl." and "guarn.", while "system"
+// there are "spatbordstangen". Words are cut between a consonant and a vowel, or within a doubled consonant: "Schutzbl.", "guarn." and "Walzennip.", while "system"
 // is no cut "Systemträger". Where no stop says so, little is cut off, and no "er": "break" is no breaker.
 func (n *near) mayBe(text []byte, stopped bool) []*spelled {
 	if isVowel(text[len(text)-1]) {
@@ -182,7 +182,7 @@ func (n *near) mayBe(text []byte, stopped bool) []*spelled {
 		if rest == "" {
 			return nil
 		}
-		if !isVowel(rest[0]) || !stopped && (len(rest) > mostCutBare || rest == "er" || rest == "ers") {
+		if !isVowel(rest[0]) && rest[0] != text[len(text)-1] || !stopped && (len(rest) > mostCutBare || rest == "er" || rest == "ers") {
 			continue
 		}
 		stem = string(stemOf([]byte(w.text), true))
@@ -191,6 +191,20 @@ func (n *near) mayBe(text []byte, stopped bool) []*spelled {
 		}
 	}
 	return may
+}
+
+// mayBeTool reports whether a word that is cut short may be a tool.
+func (n *near) mayBeTool(text []byte) bool {
+	if len(text) < fewestOfCut {
+		return false
+	}
+	at, _ := slices.BinarySearchFunc(n.words, text, func(w spelled, text []byte) int { return strings.Compare(w.text, string(text)) })
+	for i := at; i < len(n.words) && strings.HasPrefix(n.words[i].text, string(text)); i++ {
+		if w := &n.words[i]; w.sense.not && len(w.text) > len(text) {
+			return true
+		}
+	}
+	return false
 }
 
 // namesLike reports whether two words name the same part and neither gives what the other gives otherwise: a plural may

@@ -143,13 +143,18 @@ func (r *reading) isPackBehindStroke(i int) bool {
 // "Btl. 50".
 func (r *reading) behindPackWord(i int) int {
 	j := i + 1
-	for j < len(r.items) && (r.items[j].isEquals() || r.isJoint(j, "-.") && r.glued(j)) {
+	for j < len(r.items) && (r.items[j].isEquals() || r.isJoint(j, "-.") && r.glued(j) || r.isOf(j)) {
 		j++
 	}
 	if r.isJoint(j, "/") && r.glued(j) && r.glued(j+1) {
 		j++
 	}
 	return j
+}
+
+// isOf reports whether the item is a small word between a pack and what it holds: "zakje van 100", "sachet de 10".
+func (r *reading) isOf(i int) bool {
+	return slices.ContainsFunc([]string{"van", "de", "di", "da", "a", "of", "zu", "mit", "met"}, func(word string) bool { return r.isWord(i, word) })
 }
 
 // countsPieces reports whether the item is a whole figure, not yet read, that may count pieces.

@@ -170,7 +170,7 @@ func (s *scratch) jointOf(t *token) byte {
 	switch string(s.lower(t)) {
 	case "by":
 		return 'x'
-	case "to", "bis":
+	case "to", "bis", "a", "tot":
 		return '>'
 	case "and", "und", "or":
 		return '&'

@@ -59,3 +59,18 @@ func TestNamesCutShortWithoutAStop(t *testing.T) {
 		require.Equal(t, family, string(describe.Read(text).Family), text)
 	}
 }
+
+// The words of a name that are cut at stops, each for itself, in every language; and what begins like several names is none.
+func TestNamesOfWordsCutAtStops(t *testing.T) {
+	t.Parallel()
+	for text, family := range map[string]string{
+		"Coll.reggis. 31,8 allum.": "seat-clamp", "Corp. r.lib. XD": "freehub-body", "Rot.cambio 11D": "jockey-wheel", // Italian
+		"Rond. anti-rot. G": "non-turn-washer", "Kit entr. fourche 200h": "service-kit", "Cône moy. AR M10x1": "hub-cone", // French
+		"Br.leitg. hydr. 5,0mm 2000mm": "brake-hose", "Stsz.-Lager 30,15x41x6,5": "headset-bearing", // German
+		"Kett.beschermer tot 42T": "chain-guard", // Dutch
+		"Brk cal. hyd post mnt":   "brake-caliper",
+		"R. d. 31,8":              "", "K. f. 12": "", "Estratt. perno 15 mm": "", "Taglia. guaina": "", // an extractor, a cutter
+	} {
+		require.Equal(t, family, string(describe.Read(text).Family), text)
+	}
+}
