@@ -90,7 +90,7 @@ func (p *parser) reading() Reading {
 func (p *parser) claimsOf(n *nounPhrase, place substitution.Place, pr *predicate, said claim, found, fitted map[substitution.Place][]claim) {
 	places := []substitution.Place{place}
 	if pr.balls {
-		places = p.ballsOf(n, place)
+		places = p.ballsOf(n, pr, place)
 	}
 	for _, at := range places {
 		site, _ := substitution.SiteOf(at)

@@ -192,7 +192,7 @@ func (p *parser) fitsBalls(f *trial) takesIt {
 	switch {
 	case !f.said.balls:
 		return perhaps
-	case len(p.ballsOf(f.part, f.site.Place)) == 0:
+	case len(p.ballsOf(f.part, f.said, f.site.Place)) == 0:
 		return never
 	}
 	return surely
@@ -284,8 +284,12 @@ func (p *parser) saidAs(pr *predicate, word string) bool {
 }
 
 // ballsOf are the places of the balls in a hub, headset or bottom bracket, where the note says of which side.
-func (p *parser) ballsOf(n *nounPhrase, house substitution.Place) []substitution.Place {
-	places := inHouse(substitution.PlacesOf("loose-balls"), []substitution.Place{house})
+func (p *parser) ballsOf(n *nounPhrase, pr *predicate, house substitution.Place) []substitution.Place {
+	of := substitution.Family("loose-balls")
+	if pr.caged {
+		of = "ball-cage"
+	}
+	places := inHouse(substitution.PlacesOf(of), []substitution.Place{house})
 	places = slices.DeleteFunc(places, func(q substitution.Place) bool { return houseOf(q) != house })
 	m := (n.mod | n.balls) & (sides | levels)
 	if n.sides || both(m&sides) || both(m&levels) || n.every {

@@ -31,6 +31,9 @@ func (p *parser) ofSubject(u *unit, says []*predicate, whole bool) {
 	if len(says) == 0 || !p.isSubjectOf(u) || p.ballsOfOther(u, says) {
 		return
 	}
+	if p.corrects && p.last != nil && sameMeaning(p.last.means, p.subjects) && !slices.ContainsFunc(says, func(pr *predicate) bool { return !pr.negated }) {
+		p.denied(says) // "frayed and stiff, no, only frayed, it isn't stiff"
+	}
 	st := &statement{parts: p.ofSubjects[:len(p.subjects)], means: p.subjects, says: says, marks: u.marks}
 	if p.last != nil && sameMeaning(p.last.means, p.subjects) {
 		if p.last.copied && (u.but || anyKeep(says)) {
@@ -42,6 +45,17 @@ func (p *parser) ofSubject(u *unit, says []*predicate, whole bool) {
 		st.parts = p.last.parts
 	}
 	p.keep(st)
+}
+
+// denied takes back of the part that was named last what is denied of it now.
+func (p *parser) denied(says []*predicate) {
+	for _, st := range p.statements {
+		if sameMeaning(st.means, p.subjects) {
+			st.says = slices.DeleteFunc(slices.Clone(st.says), func(old *predicate) bool {
+				return !old.negated && slices.ContainsFunc(says, func(pr *predicate) bool { return alike(old, pr) })
+			})
+		}
+	}
 }
 
 // isSubjectOf reports that the part that was named last is what is spoken of: of several, which of them "it" is, is not said.

@@ -166,7 +166,11 @@ func counted(name, unit string) reader {
 func inMM(name string, low, high float64) reader {
 	return func(p *parser, i int) (measured, int) {
 		for _, w := range p.decimals(i) {
-			if next := p.maybeUnit(w.next, "mm"); next > w.next && w.v >= low && w.v <= high {
+			next := p.maybeUnit(w.next, "mm")
+			if name == "length_mm" && next == w.next {
+				next = p.maybeUnit(w.next, "long") // "a hundred and thirty mil long"
+			}
+			if next > w.next && w.v >= low && w.v <= high {
 				return measured{facts: num(name, w.v)}, next
 			}
 		}

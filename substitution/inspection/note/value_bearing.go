@@ -98,8 +98,9 @@ func bearingSizes(p *parser, i int) (measured, int) {
 				continue
 			}
 			for _, c := range p.decimals(k) {
-				if a.v < b.v && c.v < b.v {
-					return measured{facts: append(append(num("bore_mm", a.v), num("outer_mm", b.v)...), num("width_mm", c.v)...)}, p.maybeUnit(c.next, "mm")
+				bore, outer := min(a.v, b.v), max(a.v, b.v) // either may be said first
+				if bore < outer && c.v < outer && (a.v < b.v || c.v < bore) {
+					return measured{facts: append(append(num("bore_mm", bore), num("outer_mm", outer)...), num("width_mm", c.v)...)}, p.maybeUnit(c.next, "mm")
 				}
 			}
 		}

@@ -106,11 +106,7 @@ func barSize(p *parser, i int) (measured, int) {
 
 // quillSize reads "quill, 22.2": the figure after the word is the quill's, not the clamp's.
 func quillSize(p *parser, i int) (measured, int) {
-	before := i - 1
-	if p.at(before).sep == comma {
-		before--
-	}
-	if p.at(before).text != "quill" {
+	if !p.saidBack(i, "quill") {
 		return measured{}, 0
 	}
 	for _, w := range p.decimals(i) {
@@ -119,6 +115,19 @@ func quillSize(p *parser, i int) (measured, int) {
 		}
 	}
 	return measured{}, 0
+}
+
+// farSaid is how many words before a figure may say what it is of: "quill stem, twenty-two point two".
+const farSaid = 6
+
+// saidBack reports that a word stands before item i in its sentence, not far from it.
+func (p *parser) saidBack(i int, word string) bool {
+	for j := i - 1; j >= max(0, i-farSaid) && p.items[j].sep < stop; j-- {
+		if p.items[j].text == word {
+			return true
+		}
+	}
+	return false
 }
 
 // steererSize reads "an inch and an eighth", "one and an eighth", `1 1/8"` and "28.6".

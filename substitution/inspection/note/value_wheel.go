@@ -170,6 +170,13 @@ func valveLength(p *parser, i int) (measured, int) {
 
 func spacing(p *parser, i int) (measured, int) {
 	for _, w := range p.wholes(i) {
+		if p.at(w.next).text == "qr" {
+			for _, known := range standard.AxleWidths() {
+				if known.OLNMM == w.v {
+					return measured{facts: append(num("oln_mm", w.v), fact{"axle", substitution.Text("qr")})}, w.next + 1 // "one thirty-five QR"
+				}
+			}
+		}
 		if next := p.maybeUnit(w.next, "spacing"); next > w.next {
 			return measured{facts: num("oln_mm", w.v)}, next
 		}

@@ -15,6 +15,7 @@ func (w *walk) say(pr *predicate) {
 	u := w.unitFor(pr, parted)
 	w.notOfWanted(pr)
 	w.ofBalls(u, pr, parted)
+	pr.caged = pr.balls && w.saysCaged()
 	pr.segment = len(w.segments) - 1
 	pr.glued = !parted && len(u.says) > 0
 	pr.but = w.join == but
@@ -28,6 +29,13 @@ func (w *walk) say(pr *predicate) {
 	w.settled()
 	w.degree = noRole
 	w.at = pr.endsOn(w)
+}
+
+// saysCaged reports that the sentence says of balls that they sit in cages.
+func (w *walk) saysCaged() bool {
+	return slices.ContainsFunc(w.items[w.segments[0].first:w.end], func(it item) bool {
+		return strings.HasPrefix(it.text, "caged") || strings.HasPrefix(it.text, "in ") && (strings.Contains(it.text, "cage") || strings.Contains(it.text, "retainer"))
+	})
 }
 
 // newIsOn takes the wish from "the new saddle is torn": it is on.

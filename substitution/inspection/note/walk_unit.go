@@ -17,6 +17,7 @@ type predicate struct {
 	bend     bool // bent or out of true: what that is depends on the part
 	straight bool // and its opposite
 	balls    bool // of the balls inside
+	caged    bool // of those in cages
 	listed   bool // an action said of a list after a colon
 	but      bool // "but" stands before it
 	negated  bool
