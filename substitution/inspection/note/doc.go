@@ -23,7 +23,9 @@
 //  5. resolve.go finds the places. An end once said holds; the record decides what "pads" or "the ring" are.
 //
 // Every word of a clause must be known in its role. A word that is not takes its clause with it: "saddle clamp shot" says
-// nothing of a clamp, and nothing of the seat post. A part without a place of its own keeps its fault to itself.
+// nothing of a clamp, and nothing of the seat post; nor is a figure after a mark kept then that no word beside it names. A
+// part without a place of its own keeps its fault to itself. What a correction takes back is read only where what is said
+// instead is understood; else both are handed back.
 //
 // Its limits: sentences are read from left to right with no idea of what is likely; a note without marks is parted only
 // where a new part is named, so one unknown word costs more there; "if" without marks takes all that follows. Degrees other

@@ -32,6 +32,7 @@ type parser struct {
 	spared     inspection.Action // what the part before needs not: "the cassette doesn't need replacing, the chain does"
 	begunLast  int               // and before the one before it
 	begun      int               // how many statements there were before the sentence at hand
+	stray      []bool            // by segment: a word that was not understood stands after its part
 	doubted    []bool            // by segment of the sentence: its part is only guessed at
 	answers    bool              // the sentence before was a question
 	corrects   bool              // the sentence at hand has corrected something

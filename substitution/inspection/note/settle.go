@@ -17,6 +17,10 @@ type statement struct {
 func (w *walk) settle(asked bool) {
 	killed := w.killed(asked)
 	w.doubted = w.guessed()
+	w.parser.stray = make([]bool, len(w.segments))
+	for i, s := range w.segments {
+		w.parser.stray[i] = s.dirty && s.part && !s.said
+	}
 	w.corrects = false
 	for _, u := range w.units {
 		w.settleUnit(u, killed)

@@ -271,7 +271,27 @@ func (s *settling) ofList() bool {
 	if s.doubted[s.parts[len(s.parts)-1].segment] {
 		return true // "chain, possibly cassette, need replacing", "possibly the cassette, hooked"
 	}
-	s.keepFrom(first)
+	if s.stray[s.parts[len(s.parts)-1].segment] {
+		s.says = slices.DeleteFunc(slices.Clone(s.says), s.bareFigure) // "bottom bracket's thimbled: nine a side"
+	}
+	if len(s.says) > 0 {
+		s.keepFrom(first)
+	}
+	return true
+}
+
+// bareFigure reports a figure that no word beside it names: what it is of, a word of the part that is not known may decide.
+func (p *parser) bareFigure(pr *predicate) bool {
+	if !pr.balls && !slices.ContainsFunc(pr.facts, func(f fact) bool { return f.value.Form() == substitution.Number }) {
+		return false
+	}
+	for _, sp := range pr.spans {
+		for i := sp.first; i < sp.last; i++ {
+			if s := p.at(i).s; s != nil && (len(s.measures) > 0 || s.unit != "" && s.unit != "mm" && s.unit != "inch") {
+				return false
+			}
+		}
+	}
 	return true
 }
 
