@@ -245,9 +245,10 @@ func (s *scratch) readsAsUnit(i, end int, dashed bool) bool {
 	return !(string(s.lower(t)) == "in" && end < len(s.tokens) && s.tokens[end].kind == word)
 }
 
-// isFold reports whether the letter is short for the German "fach": "11-f.".
+// isFold reports whether the letter is short for the German "fach" or for speeds: "11-f.", "10-V".
 func (s *scratch) isFold(i, end int) bool {
-	return string(s.lower(&s.tokens[i])) == "f" && (end >= len(s.tokens) || !s.tokens[end].glued || s.tokens[end].kind == mark)
+	letter := string(s.lower(&s.tokens[i]))
+	return (letter == "f" || letter == "v") && (end >= len(s.tokens) || !s.tokens[end].glued || s.tokens[end].kind == mark)
 }
 
 // letterIsUnit reports whether the trade writes the lone letter after a space as a unit: "44 t.", "2 m", but not "AXL-F".
@@ -284,7 +285,7 @@ func (s *scratch) labelsNext(i int) bool {
 		return true // "M8x0,75 L 6,5": of what has a size the next letter counts nothing
 	}
 	if stop {
-		return height || s.tokens[j].glued || s.tokens[j-1].mark != '.' // in "32 L. 135 mm" the letter counts holes
+		return height || s.tokens[j].glued || s.tokens[i-1].decimals > 0 || s.tokens[j-1].mark != '.' // in "32 L. 135 mm" the letter counts holes
 	}
 	return height && i > 1 && s.tokens[i-2].kind == mark && s.tokens[i-2].mark == '/' && s.tokens[i-2].glued // "1 1/8 h 3": no holes are counted in eighths
 }
