@@ -83,9 +83,20 @@ const mostWrongOfAHalf = 1
 //	English, UK 1.0000  .9620  .9500  0        French   .9762  .8770  .8833  1
 //	English, US  .9883  .9135  .9333  0        Dutch   1.0000  .9583  .9500  0
 //	German      1.0000  .9482  .9500  0        Italian 1.0000  .9153  .9167  0
+//
+// The sixth lines, of another hand again, were read once the fifth were mended. As they were written, and where a collar is said to be
+// a clamp and a platform pedal to have no cleat, they came to
+//
+//	English, UK 1.0000  .9757  .9833  0        French  1.0000  .9952 1.0000  0
+//	English, US  .9953  .9906 1.0000  0        Dutch   1.0000  .9951  .9833  1
+//	German       .9862  .9862  .9667  1        Italian  .9809  .9856  .9833  1
+//
+//	English, UK 1.0000  .9757  .9833  0        French  1.0000  .9952 1.0000  0
+//	English, US 1.0000  .9906 1.0000  0        Dutch   1.0000  .9951  .9833  1
+//	German       .9908  .9862  .9667  1        Italian  .9856  .9856  .9833  1
 func TestTruthByLanguage(t *testing.T) {
 	t.Parallel()
-	for _, set := range []string{"tuning", "held", "fresh", "blind", "other", "second", "third", "fourth", "fifth"} {
+	for _, set := range []string{"tuning", "held", "fresh", "blind", "other", "second", "third", "fourth", "fifth", "sixth"} {
 		t.Run(set, func(t *testing.T) {
 			t.Logf("%-12s %5s %6s %10s %8s %8s %8s", "language", "lines", "dims", "precision", "recall", "family", "no part")
 			for _, l := range languages {

@@ -23,7 +23,9 @@ func (r *reading) readPieces() {
 			r.pack(n, i, i+1)
 		case it.kind != phrase || it.clause == forClause || i == 0 && it.sense.code == r.family:
 		case it.sense.pieces > 0:
-			r.readPair(i)
+			if !it.sense.isFinished() || r.isStopped(i) {
+				r.readPair(i)
+			}
 		case it.sense.packOf:
 			i = max(i, r.readPackOf(i)-1)
 		}

@@ -259,14 +259,25 @@ func (r *reading) isOfBox(i int) bool {
 	return j >= len(r.items) || r.items[j].kind != figure
 }
 
-// isRoll reports whether a colour is a word for a pack as well, with so many metres or pieces behind it: "rot. 30 m" is an
-// Italian roll, and may be a German red.
+// isRoll reports whether a finish is a word for a pack as well, with so many metres or pieces behind it, or for a pair with a stop
+// behind it: "rot. 30 m" is an Italian roll, and may be a German red; "cp." is a pair, and "CP" is chromed.
 func (r *reading) isRoll(i int) bool {
+	if r.items[i].sense.pieces > 0 {
+		return r.isStopped(i)
+	}
 	if !r.items[i].sense.packOf {
 		return false
 	}
 	j := r.behindPackWord(i)
 	return j < len(r.items) && r.items[j].kind == figure && r.items[j].unit&(metre|pieces) != 0
+}
+
+// isStopped reports whether a full stop stands right behind the item.
+func (r *reading) isStopped(i int) bool { return r.stopped(r.items[i].last - 1) }
+
+// isFinished reports whether a word says a finish.
+func (s *sense) isFinished() bool {
+	return slices.ContainsFunc(s.says, func(says says) bool { return isFinish(says.dimension) })
 }
 
 func (s *says) speaksOf(f substitution.Family) bool {

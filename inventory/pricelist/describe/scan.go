@@ -110,7 +110,7 @@ func (r *Reader) scan(s *scratch) {
 // hidesName reports whether a phrase that says nothing, for it is of a piece of the thing, is the first that could name
 // the thing: "stainless bolt" in "bottle cage stainless bolt" is of its bolt, but a "stainless bolt M5x16" is one.
 func (s *scratch) hidesName(phrase *sense, end int) bool {
-	if !phrase.noise || phrase.family != "" || slices.ContainsFunc(s.items, func(it item) bool { return it.sense != nil && it.sense.namesThing() }) {
+	if !phrase.noise || phrase.none || phrase.family != "" || slices.ContainsFunc(s.items, func(it item) bool { return it.sense != nil && it.sense.namesThing() }) {
 		return false
 	}
 	last := base().alone(s.tokens[end-1].id)

@@ -36,6 +36,10 @@ func TestWhatTerseListsLeaveToTheEye(t *testing.T) {
 		"holes are no speeds":                          {"MOZZO POST. 32F HG", "hub", "freehub hg, holes 32, position rear"},
 		"a cut word of one phrase in another":          {"NASTRO MANUB. SUGHERO BIANCO", "bar-tape", "colour white, material cork"},
 		"a wheel's bead wire is not tubeless":          {"PNEU 700X28C TR.RIGIDE BLANC", "tyre", "bead_mm 622, colour white, width_mm 28"},
+		"a pair, and not chromed":                      {"Gommini pattino corsa a cartuccia 50 mm cp.", "rim-pad", "length_mm 50, pack 2, pad_fixing cartridge-insert"},
+		"chromed, and no pair":                         {"GRIPS 130MM CP", "grip", "length_mm 130, treatment chromed"},
+		"a letter behind decimals, French":             {"Potence alu 31,8 L. 100 mm", "stem", "clamp_mm 31.8, length_mm 100, material alloy"},
+		"speeds behind a dash":                         {"CASSETTE 10-V 11-36T", "cassette", "speeds 10, teeth_max 36, teeth_min 11"},
 		"a shock's two lengths":                        {"Rear shock, eye to eye 210 mm, stroke 55 mm", "shock", "eye_to_eye_mm 210, stroke_mm 55"},
 		"what a shoe is for, cut short, German":        {"BREMSSCHUH V-BR. 70MM GEWINDE F. ALUFELGE", "rim-pad", "length_mm 70, pad_fixing threaded, rim_material alloy"},
 	} {
