@@ -62,6 +62,9 @@ func (p *parser) fitsAction(f *trial) takesIt {
 			return never
 		}
 	case inspection.Keep:
+		if family == "axle" && p.saidAs(f.said, "solid") {
+			return never // what kind it is
+		}
 		if n.head != nil && n.head.oneForBoth() && p.letters(n)&sides != 0 && !both(n.mod&sides) {
 			return never // of the other side nothing is said
 		}

@@ -51,7 +51,7 @@ var readers = map[substitution.Family][]reader{
 	"spoke":             {spokeLength, spokeGauge},
 	"nipple":            {inMM("length_mm", 8, 30)},
 	"seatpost":          {postDiameter, lengthIn("long", "length_mm")},
-	"stem":              {stemLength, clampNamed, steererNamed, steererBefore, quillSize, stemSize, barClamp, inMM("length_mm", 30, 160), lengthIn("long", "length_mm"), lengthIn("clamp", "clamp_mm"), lengthIn("quill", "quill_mm"), lengthIn("degrees", "angle_deg"), steererSize},
+	"stem":              {stemLength, clampNamed, steererNamed, steererBefore, quillSize, stemSize, stemClamp, inMM("length_mm", 30, 160), lengthIn("long", "length_mm"), lengthIn("clamp", "clamp_mm"), lengthIn("quill", "quill_mm"), lengthIn("degrees", "angle_deg"), steererSize},
 	"handlebar":         {clampNamed, barSize, barClamp, lengthIn("wide", "width_mm"), inMM("width_mm", 300, 1000), barWidth, lengthIn("clamp", "clamp_mm")},
 	"headset":           {steererNamed, steererSize, ballsInside},
 	"bottom-bracket":    {ballsInside, shellAndSpindle, shellBare, spindleBare},
@@ -83,6 +83,9 @@ func (p *parser) measure(family substitution.Family, i int) (measured, int) {
 // claimed reports that a unit of another kind follows, so that the number is not what it was taken for.
 func (p *parser) claimed(i int) bool {
 	s := p.at(i).s
+	if p.at(i).text == "by" && p.startsNumber(i+1) {
+		return true // "half by an eighth" is a size
+	}
 	return s != nil && (s.role == voidUnit && p.at(i).text != "min" || s.class == partOf)
 }
 

@@ -51,6 +51,15 @@ func barClamp(p *parser, i int) (measured, int) {
 	return measured{}, 0
 }
 
+// stemClamp is a bare figure of a stem that is its bars' clamp. Of 22.2 it is open: a quill is as wide.
+func stemClamp(p *parser, i int) (measured, int) {
+	m, next := barClamp(p, i)
+	if next > 0 && m.facts[0].value.Float() < 22.5 && !p.unit(next-1, "clamp") {
+		return measured{}, 0
+	}
+	return m, next
+}
+
 // stemSize reads "31.8 by 110" and "90 31.8".
 func stemSize(p *parser, i int) (measured, int) {
 	for _, b := range p.wholes(i) {
