@@ -94,9 +94,22 @@ const mostWrongOfAHalf = 1
 //	English, UK 1.0000  .9757  .9833  0        French  1.0000  .9952 1.0000  0
 //	English, US 1.0000  .9906 1.0000  0        Dutch   1.0000  .9951  .9833  1
 //	German       .9908  .9862  .9667  1        Italian  .9856  .9856  .9833  1
+//
+// The seventh lines are of two more hands, a third of them of the rarer families, and were read once when the sixth were mended. As
+// they were written, and where steel and titanium rails are round and a toggle chain ends in a chain, they came to
+//
+//	English, UK  .9891  .9891 1.0000  0        French   .9946  .9892 1.0000  0
+//	English, US  .9944  .9674  .9833  0        Dutch    .9944  .9833  .9833  0
+//	German       .9893  .9893 1.0000  0        Italian  .9943  .9774 1.0000  0
+//
+//	English, UK 1.0000  .9946 1.0000  0        French  1.0000  .9946 1.0000  0
+//	English, US 1.0000  .9728  .9833  0        Dutch   1.0000  .9834  .9833  0
+//	German      1.0000  .9947 1.0000  0        Italian  .9943  .9774 1.0000  0
+//
+// which is one value wrong of 1083 and none of 52 tools, sets and fittings taken for a part. Only that value has been mended since.
 func TestTruthByLanguage(t *testing.T) {
 	t.Parallel()
-	for _, set := range []string{"tuning", "held", "fresh", "blind", "other", "second", "third", "fourth", "fifth", "sixth"} {
+	for _, set := range []string{"tuning", "held", "fresh", "blind", "other", "second", "third", "fourth", "fifth", "sixth", "seventh"} {
 		t.Run(set, func(t *testing.T) {
 			t.Logf("%-12s %5s %6s %10s %8s %8s %8s", "language", "lines", "dims", "precision", "recall", "family", "no part")
 			for _, l := range languages {

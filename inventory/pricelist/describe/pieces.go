@@ -23,7 +23,7 @@ func (r *reading) readPieces() {
 			r.pack(n, i, i+1)
 		case it.kind != phrase || it.clause == forClause || i == 0 && it.sense.code == r.family:
 		case it.sense.pieces > 0:
-			if !it.sense.isFinished() || r.isStopped(i) {
+			if !it.sense.isFinished() || r.isPair(i) {
 				r.readPair(i)
 			}
 		case it.sense.packOf:

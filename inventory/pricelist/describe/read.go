@@ -260,10 +260,11 @@ func (r *reading) isOfBox(i int) bool {
 }
 
 // isRoll reports whether a finish is a word for a pack as well, with so many metres or pieces behind it, or for a pair with a stop
-// behind it: "rot. 30 m" is an Italian roll, and may be a German red; "cp." is a pair, and "CP" is chromed.
+// behind it or a colour before it: "rot. 30 m" is an Italian roll, and may be a German red; "cp." is a pair, and "CP" is
+// chromed, but not "neri cp": what is black is not chromed.
 func (r *reading) isRoll(i int) bool {
 	if r.items[i].sense.pieces > 0 {
-		return r.isStopped(i)
+		return r.isPair(i)
 	}
 	if !r.items[i].sense.packOf {
 		return false
@@ -272,12 +273,19 @@ func (r *reading) isRoll(i int) bool {
 	return j < len(r.items) && r.items[j].kind == figure && r.items[j].unit&(metre|pieces) != 0
 }
 
-// isStopped reports whether a full stop stands right behind the item.
-func (r *reading) isStopped(i int) bool { return r.stopped(r.items[i].last - 1) }
+// isPair reports whether "cp", a finish or a pair, is the pair: a full stop stands right behind it or a colour before it.
+func (r *reading) isPair(i int) bool {
+	return r.stopped(r.items[i].last-1) || i > 0 && r.items[i-1].kind == phrase && r.items[i-1].sense.isColour()
+}
 
 // isFinished reports whether a word says a finish.
 func (s *sense) isFinished() bool {
 	return slices.ContainsFunc(s.says, func(says says) bool { return isFinish(says.dimension) })
+}
+
+// isColour reports whether a word says a colour.
+func (s *sense) isColour() bool {
+	return slices.ContainsFunc(s.says, func(says says) bool { return says.dimension == "colour" })
 }
 
 func (s *says) speaksOf(f substitution.Family) bool {

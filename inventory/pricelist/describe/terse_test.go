@@ -36,6 +36,7 @@ func TestWhatTerseListsLeaveToTheEye(t *testing.T) {
 		"holes are no speeds":                          {"MOZZO POST. 32F HG", "hub", "freehub hg, holes 32, position rear"},
 		"a cut word of one phrase in another":          {"NASTRO MANUB. SUGHERO BIANCO", "bar-tape", "colour white, material cork"},
 		"a wheel's bead wire is not tubeless":          {"PNEU 700X28C TR.RIGIDE BLANC", "tyre", "bead_mm 622, colour white, width_mm 28"},
+		"a pair behind a colour":                       {"Pattini freno 72 mm filettati neri cp", "rim-pad", "colour black, length_mm 72, pack 2, pad_fixing threaded"},
 		"a pair, and not chromed":                      {"Gommini pattino corsa a cartuccia 50 mm cp.", "rim-pad", "length_mm 50, pack 2, pad_fixing cartridge-insert"},
 		"chromed, and no pair":                         {"GRIPS 130MM CP", "grip", "length_mm 130, treatment chromed"},
 		"a letter behind decimals, French":             {"Potence alu 31,8 L. 100 mm", "stem", "clamp_mm 31.8, length_mm 100, material alloy"},
