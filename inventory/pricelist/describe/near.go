@@ -164,8 +164,9 @@ func (n *near) cutShort(text []byte, stopped bool) int32 {
 }
 
 // mayBe are the words that begin so, one of each meaning, without their compounds: "spatb." is a "spatbord", though
-// there are "spatbordstangen". Words are cut between a consonant and a vowel, or within a doubled consonant: "Schutzbl.", "guarn." and "Walzennip.", while "system"
-// is no cut "Systemträger". Where no stop says so, little is cut off, and no "er": "break" is no breaker.
+// there are "spatbordstangen". Words are cut between a consonant and a vowel, or within a doubled consonant:
+// "Schutzbl.", "guarn." and "Walzennip.", while "system" is no cut "Systemträger". Where no stop says so, little is cut
+// off, and no "er": "break" is no breaker.
 func (n *near) mayBe(text []byte, stopped bool) []*spelled {
 	if isVowel(text[len(text)-1]) {
 		return nil
