@@ -157,9 +157,9 @@ func (e *OlderOfferError) Error() string {
 	return fmt.Sprintf("offer %s is known as of %s, which is later than this: nothing changed", e.Code, e.AsOf.Format("2 January 2006, 15:04"))
 }
 
-// PutOffer keeps what a supplier says of a part now, as a person has it from them: a new code is a new offer, a known one is
-// brought up to date. An absent AsOf is now; what was said before what is kept changes nothing and is an *[OlderOfferError]. A
-// code that stands for another part is a *[TakenOfferError].
+// PutOffer keeps what a supplier says of a part now, as a person has it from them: a new code is a new offer, a known
+// one is brought up to date. An absent AsOf is now; what was said before what is kept changes nothing and is an
+// *[OlderOfferError]. A code that stands for another part is a *[TakenOfferError].
 func PutOffer(ctx context.Context, tx pgx.Tx, o Offer) (Offer, error) {
 	o, err := o.Check()
 	if err != nil {

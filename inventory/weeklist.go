@@ -75,8 +75,8 @@ type WeekLine struct {
 	regret float64 // pounds that waiting a week costs in jobs that then wait, where the shop has said what that costs
 }
 
-// dearer compares two lines by what is risked by waiting, the dearest first: by what it costs in jobs, and where the shop has
-// not said what a wait costs by its chance.
+// dearer compares two lines by what is risked by waiting, the dearest first: by what it costs in jobs, and where the
+// shop has not said what a wait costs by its chance.
 func dearer(x, y WeekLine) int {
 	return cmp.Or(cmp.Compare(y.regret, x.regret), cmp.Compare(y.Risk, x.Risk))
 }

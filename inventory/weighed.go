@@ -36,9 +36,9 @@ func (w *weighed) LastQuarter(target float64) (reorder.Quarter, bool) {
 	return q.Quarter, q.told
 }
 
-// remembered are the shelves weighed last. To weigh 3,000 parts takes a second, and who goes through the week's list asks for
-// the same a dozen times: it follows from the sales before today, from prices and from what the suppliers take, and from
-// nothing else.
+// remembered are the shelves weighed last. To weigh 3,000 parts takes a second, and who goes through the week's list
+// asks for the same a dozen times: it follows from the sales before today, from prices and from what the suppliers
+// take, and from nothing else.
 var remembered struct {
 	sync.Mutex
 	shelves []*weighed

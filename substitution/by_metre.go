@@ -31,8 +31,8 @@ func cutTo(r Rule) Rule {
 	return r
 }
 
-// What a wheel's length of rim tape is: once round the largest bead seat that shops keep wheels of (ISO 5775: 635 mm), and as
-// much more as its ends lie over one another (common practice, no source), both in mm.
+// What a wheel's length of rim tape is: once round the largest bead seat that shops keep wheels of (ISO 5775: 635 mm),
+// and as much more as its ends lie over one another (common practice, no source), both in mm.
 const (
 	largestTaped = 635
 	tapeOverlap  = 100

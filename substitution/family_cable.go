@@ -195,8 +195,8 @@ var byMetre = Dimension{Name: "by_metre", Form: Flag, Means: "kept by the metre"
 var metresWanted = Reading{Dimension: Dimension{Name: "metres", Form: Number, Low: 0.1, High: 50, Means: "metres of it in all", Measure: "a tape along the bike, all lengths added up"}, Counts: true,
 	Judge: func(l Look) Advice { return says(Replace, l.Read["metres"].String()+" m wanted") }}
 
-// cableFor: an inner cable's thickness and head tell what it is for, where nothing else does; for gears there is one head, and wire
-// off a roll has none.
+// cableFor: an inner cable's thickness and head tell what it is for, where nothing else does; for gears there is one
+// head, and wire off a roll has none.
 func cableFor(p *Part) []Follows {
 	if use, _ := p.Get("use"); use.word == "gear" && !p.IsByMetre() {
 		return []Follows{{Dimension: "nipple", Value: Text("gear"), Loose: true}}

@@ -6,9 +6,10 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// What is set up without a tube, and on what. Rims without hooks by a wheel maker's tyre statement: tubeless tyres only, 28 mm on
-// 23 inside at most, at most 5 bar; never a tyre narrower than the rim is inside, by a rim maker. How much sealant, by a trade page
-// (vehiclestire.com); the holes by pages on valves; 10 mm over the rim's depth is common practice, no source.
+// What is set up without a tube, and on what. Rims without hooks by a wheel maker's tyre statement: tubeless tyres
+// only, 28 mm on 23 inside at most, at most 5 bar; never a tyre narrower than the rim is inside, by a rim maker. How
+// much sealant, by a trade page (vehiclestire.com); the holes by pages on valves; 10 mm over the rim's depth is common
+// practice, no source.
 func TestSetUpTubeless(t *testing.T) {
 	const rim = "bead_mm=622 inner_width_mm=21 hookless=no depth_mm=28 valve_hole_mm=6.5"
 	for _, c := range []struct {

@@ -182,9 +182,9 @@ func (in *instance) sameAgain(s Scene) bool {
 	return again
 }
 
-// asItWas tells whether all that is new before the rule is, in what the rule reads of it, what it was, so that what is not
-// known is of parts that stay: a tyre of the old one's width goes under a mudguard that nobody measured as the old one did. Read is false
-// where the rule reads nothing of what is new.
+// asItWas tells whether all that is new before the rule is, in what the rule reads of it, what it was, so that what is
+// not known is of parts that stay: a tyre of the old one's width goes under a mudguard that nobody measured as the old
+// one did. Read is false where the rule reads nothing of what is new.
 func (in *instance) asItWas(s Scene, missing []Missing) (again, read bool) {
 	for _, p := range in.scope {
 		if s.kept(p) {

@@ -1,5 +1,5 @@
-// Package catalogue takes what package pricelist has read into the catalogue: parts, suppliers' offers of them, and what each
-// has cost.
+// Package catalogue takes what package pricelist has read into the catalogue: parts, suppliers' offers of them, and
+// what each has cost.
 //
 //   - [Load] takes a whole list, all of it or nothing, and [Load.Preview] says what it would do. Lines find their offers by
 //     the supplier's code, and their parts by bar code or maker's code; what names no kind of part of ours waits.

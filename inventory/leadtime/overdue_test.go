@@ -65,7 +65,8 @@ func TestOverdueDatesHold(t *testing.T) {
 }
 
 // A maker sends what it owes in batches, and no wait is longer than from one to the next: what receipts show of that
-// counts, however late a parcel is: of one that is six weeks late a day can be named, sooner than by a shop that has seen nothing.
+// counts, however late a parcel is: of one that is six weeks late a day can be named, sooner than by a shop that has
+// seen nothing.
 func TestWaitsThatEndAreLearnt(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 4))
 	batches := func(r *rand.Rand) int {

@@ -79,7 +79,8 @@ func crostonRate(counts []int) float64 {
 	return amount / interval
 }
 
-// How long the forecast of a car part takes, and how long R's croston takes in the same run, where R and its package are there.
+// How long the forecast of a car part takes, and how long R's croston takes in the same run, where R and its package
+// are there.
 //
 //	go test -run '^$' -bench Croston ./inventory/reorder
 func BenchmarkCroston(b *testing.B) {

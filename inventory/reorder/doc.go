@@ -16,21 +16,18 @@
 //
 // # The whole shelf
 //
-// [Weigh] does better than part by part. How often each part is asked for is learnt
-// from the shop's own books (memory.go): its own sales as far as they go, and those
-// of the shop's other parts where they are few; how fast the past fades, and how much
-// the coming weeks may differ from it, are the figures under which the shop's own past
-// would have been foretold best, never constants. What all parts together sold of late over what was expected of them, by how
-// long each has been silent, leads on where one part alone shows too little (pace.go). Sales come with their sizes, as the
-// part's own and like parts' were (size.go). What a level then meets is summed over the
-// doubt about the rate, the forecast distribution of the lead time and the wait for the
-// next look at the shelf (levels.go). And one target holds for all sales of the shop,
-// not for each part: the next pound goes where it saves most sales (shelf.go). What the
-// rule would have met over the shop's last weeks (replay.go) corrects what is aimed at, as far as it was so in every month
-// (promise.go).
-// A season is one index for the whole shop: that of riding until a year is in the books, then
-// the shop's own, shrunk to it (season.go), and from the second year on that of each kind of part, as far as what one year
-// shows of kinds is what another shows (kind.go).
+// [Weigh] does better than part by part. How often each part is asked for is learnt from the shop's own books
+// (memory.go): its own sales as far as they go, and those of the shop's other parts where they are few; how fast the
+// past fades, and how much the coming weeks may differ from it, are the figures under which the shop's own past would
+// have been foretold best, never constants. What all parts together sold of late over what was expected of them, by how
+// long each has been silent, leads on where one part alone shows too little (pace.go). Sales come with their sizes, as
+// the part's own and like parts' were (size.go). What a level then meets is summed over the doubt about the rate, the
+// forecast distribution of the lead time and the wait for the next look at the shelf (levels.go). And one target holds
+// for all sales of the shop, not for each part: the next pound goes where it saves most sales (shelf.go). What the rule
+// would have met over the shop's last weeks (replay.go) corrects what is aimed at, as far as it was so in every month
+// (promise.go). A season is one index for the whole shop: that of riding until a year is in the books, then the shop's
+// own, shrunk to it (season.go), and from the second year on that of each kind of part, as far as what one year shows
+// of kinds is what another shows (kind.go).
 //
 // # Playing
 //

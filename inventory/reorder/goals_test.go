@@ -8,9 +8,10 @@ import (
 	"testing"
 )
 
-// What came of 95 sales in 100 over the classes of demand, by how parts had sold when the playing began, and of parts that were
-// new since; beside it what the best constant level of each part in hindsight meets of the new ones. By how they sold while it was
-// played less is met of the lumpy ones: a part that happens to sell in a lump is then called one.
+// What came of 95 sales in 100 over the classes of demand, by how parts had sold when the playing began, and of parts
+// that were new since; beside it what the best constant level of each part in hindsight meets of the new ones. By how
+// they sold while it was played less is met of the lumpy ones: a part that happens to sell in a lump is then called
+// one.
 //
 //	go test -run '^$' -bench Classes -benchtime 1x ./inventory/reorder
 func BenchmarkClasses(b *testing.B) {
@@ -39,8 +40,8 @@ func BenchmarkClasses(b *testing.B) {
 	}
 }
 
-// A shop with three weeks of books, played from there on: what 95 sales in 100 cost, against the spreadsheet's rule; where that
-// never gets so far, what as many cost as it meets at most.
+// A shop with three weeks of books, played from there on: what 95 sales in 100 cost, against the spreadsheet's rule;
+// where that never gets so far, what as many cost as it meets at most.
 //
 //	go test -run '^$' -bench ThreeWeeks -benchtime 1x ./inventory/reorder
 func BenchmarkThreeWeeksOfBooks(b *testing.B) {

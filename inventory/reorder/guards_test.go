@@ -82,8 +82,8 @@ func (g guard) rule() func(target float64) Rule {
 	}
 }
 
-// What each guard is worth: holding and ordering a year at equal shares of sales met, and what is met where 90, 95 and 98 are
-// asked for. The stand-ins are every second part's neighbour, for the series have none.
+// What each guard is worth: holding and ordering a year at equal shares of sales met, and what is met where 90, 95 and
+// 98 are asked for. The stand-ins are every second part's neighbour, for the series have none.
 //
 //	go test -run '^$' -bench Guards -benchtime 1x ./inventory/reorder
 func BenchmarkGuards(b *testing.B) {

@@ -178,8 +178,8 @@ func (f family) made(parts, history, weeks int, seed uint64) *World {
 	return w
 }
 
-// The neutral bench: made shops of eight families. A line a shop: holding and ordering a year of ours over the best rule beside it,
-// at 93, 95 and 97 sales in 100, and what came of it where 90, 95 and 98 were asked for.
+// The neutral bench: made shops of eight families. A line a shop: holding and ordering a year of ours over the best
+// rule beside it, at 93, 95 and 97 sales in 100, and what came of it where 90, 95 and 98 were asked for.
 //
 //	go test -run '^$' -bench Neutral -benchtime 1x ./inventory/reorder
 func BenchmarkNeutral(b *testing.B) {

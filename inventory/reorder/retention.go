@@ -15,8 +15,9 @@ type Retention struct {
 // that is known no better than by its distribution. The wait for the n-th sale is an Erlang distribution; under interest it
 // is one at a higher rate, so no integral is needed.
 //
-// It is the economic retention rule (Rosenfield, "Disposal of excess inventory", Operations Research 37, 1989): for one known
-// rate, no interest on storage and no end of life, the pieces worth keeping are ln((S + h/i)/(V + h/i)) / ln(r/(r + i)).
+// It is the economic retention rule (Rosenfield, "Disposal of excess inventory", Operations Research 37, 1989): for one
+// known rate, no interest on storage and no end of life, the pieces worth keeping are ln((S + h/i)/(V + h/i)) / ln(r/(r
+// + i)).
 func (r Retention) Worth(perYear Rate, n int) float64 {
 	sum := 0.0
 	for _, node := range perYear.gamma.nodes() {

@@ -134,9 +134,10 @@ func TestIncrementalDiscounts(t *testing.T) {
 	require.InDelta(t, 222762.8136845483, best, 1e-7)
 }
 
-// Joint replenishment (FoSCT, Silver's heuristic: a parcel costs 600 and the three parts 120, 840 and 300 more each, they are held at
-// 160, 20 and 50, and one of each is used a year). With each part in every so manyth parcel the time between parcels is an economic
-// quantity of time, and of all such numbers up to eight the published ones are the cheapest.
+// Joint replenishment (FoSCT, Silver's heuristic: a parcel costs 600 and the three parts 120, 840 and 300 more each,
+// they are held at 160, 20 and 50, and one of each is used a year). With each part in every so manyth parcel the time
+// between parcels is an economic quantity of time, and of all such numbers up to eight the published ones are the
+// cheapest.
 func TestJointReplenishment(t *testing.T) {
 	own, held := []float64{120, 840, 300}, []float64{160, 20, 50}
 	parcels := func(every [3]int) (years, cost float64) {

@@ -65,8 +65,9 @@ func rivals(w *World) map[string]func(float64) Rule {
 
 var yardstickTargets = []float64{0.5, 0.8, 0.9, 0.93, 0.95, 0.97, 0.98, 0.99, 0.995}
 
-// The yardstick's table, which DEVELOPERS.md quotes. One line a rule: holding and ordering a year, and the stock, in thousands of pounds, at equal
-// shares of sales met whole; what came of it where 90, 95 and 98 were asked for; and of parts new since the start at 95.
+// The yardstick's table, which DEVELOPERS.md quotes. One line a rule: holding and ordering a year, and the stock, in
+// thousands of pounds, at equal shares of sales met whole; what came of it where 90, 95 and 98 were asked for; and of
+// parts new since the start at 95.
 //
 //	go test -run '^$' -bench Yardstick -benchtime 1x ./inventory/reorder
 func BenchmarkYardstick(b *testing.B) {

@@ -14,10 +14,11 @@
 // # Which server
 //
 // STEAD_TEST_DATABASE_URL names one (its role needs CREATEDB). Without it a private server is started from the Postgres
-// programs on the machine, in a fixed directory of the user's, in memory where there is room ([privatepg.ThrowawayDir]),
-// shared by all packages that are tested at once. Without such programs, or with STEAD_TEST_DATABASE=container, a container is
-// started for each package, of the image STEAD_TEST_POSTGRES_IMAGE (postgres:17 unless set). Without any of these a
-// test fails and says what to do: a database test that is skipped has never run.
+// programs on the machine, in a fixed directory of the user's, in memory where there is room
+// ([privatepg.ThrowawayDir]), shared by all packages that are tested at once. Without such programs, or with
+// STEAD_TEST_DATABASE=container, a container is started for each package, of the image STEAD_TEST_POSTGRES_IMAGE
+// (postgres:17 unless set). Without any of these a test fails and says what to do: a database test that is skipped has
+// never run.
 //
 // # Which databases
 //

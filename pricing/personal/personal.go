@@ -51,7 +51,8 @@ type Known struct {
 	Photos   map[string][]byte // JPEG by the name of a file
 }
 
-// Data gathers all that is kept of a customer, as of the moment that db sees. An unknown number is an *[inventory.UnknownError].
+// Data gathers all that is kept of a customer, as of the moment that db sees. An unknown number is an
+// *[inventory.UnknownError].
 func Data(ctx context.Context, db inventory.DB, id int64) (Known, error) {
 	if _, err := pricing.CustomerByID(ctx, db, id); err != nil {
 		return Known{}, err

@@ -1,4 +1,5 @@
-// Package judge answers questions of fit in bulk, without a workshop's database: a question a line of JSON, an answer a line.
+// Package judge answers questions of fit in bulk, without a workshop's database: a question a line of JSON, an answer a
+// line.
 //
 // Three kinds of question are asked:
 //

@@ -28,8 +28,8 @@ func (r *Reader) readCut(s *scratch, unknown Reading) Reading {
 	return unknown
 }
 
-// readAsOne reads a description by each of the names that a word of it may be, and takes the one with which every figure says
-// something.
+// readAsOne reads a description by each of the names that a word of it may be, and takes the one with which every
+// figure says something.
 func (r *Reader) readAsOne(s *scratch, unknown Reading, start int, may []*spelled) Reading {
 	best := unknown
 	several := false

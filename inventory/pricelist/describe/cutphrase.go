@@ -5,11 +5,12 @@ import (
 	"strings"
 )
 
-// A name of two words or more of which some are cut short at a stop, "Coll.reggis.", "Rond. anti-rot.", "Kit entr. fourche", and a
-// compound that is cut within, "Br.leitg.", "Stsz.-Lager": whoever reads them knows which names begin so.
+// A name of two words or more of which some are cut short at a stop, "Coll.reggis.", "Rond. anti-rot.", "Kit entr.
+// fourche", and a compound that is cut within, "Br.leitg.", "Stsz.-Lager": whoever reads them knows which names begin
+// so.
 
-// cutPhrase is the name of several words that the tokens from i on are the beginnings of, and the token behind it; nil where there
-// is none, or where parts of several families begin so.
+// cutPhrase is the name of several words that the tokens from i on are the beginnings of, and the token behind it; nil
+// where there is none, or where parts of several families begin so.
 func (s *scratch) cutPhrase(i int) (*sense, int) {
 	if s.tokens[i].kind != word {
 		return nil, i
@@ -107,8 +108,8 @@ const (
 	fewestOfContraction = 4
 )
 
-// shortFor reports whether a list may write a word so short: its beginning, or letters of it in their order from the first to
-// the last, "leitg." for "leitung".
+// shortFor reports whether a list may write a word so short: its beginning, or letters of it in their order from the
+// first to the last, "leitg." for "leitung".
 func shortFor(word, cut string) bool {
 	if len(cut) >= len(word) {
 		return false
@@ -148,8 +149,8 @@ func (s *scratch) joinCompounds() {
 	}
 }
 
-// cutWithin is the compound of which the first word begins so and the second is this, or begins so where a stop says it; 0 where
-// there is none, or parts of several families.
+// cutWithin is the compound of which the first word begins so and the second is this, or begins so where a stop says
+// it; 0 where there is none, or parts of several families.
 func (n *near) cutWithin(first, head string, stopped bool) int32 {
 	var found *spelled
 	for i := range n.pairs {

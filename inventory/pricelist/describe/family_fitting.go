@@ -120,8 +120,8 @@ func readWheelRange(r *reading) {
 	}
 }
 
-// childsBead is the bead seat of a child's wheel, whose inches are those of tyres with decimals: 16 x 1.75 is 305, 16 x 1 3/8 is
-// not. The smallest, of 12 1/2, goes by 12. 0 if there is none.
+// childsBead is the bead seat of a child's wheel, whose inches are those of tyres with decimals: 16 x 1.75 is 305, 16 x
+// 1 3/8 is not. The smallest, of 12 1/2, goes by 12. 0 if there is none.
 func (r *reading) childsBead(i int) int {
 	name := append(r.digits(nil, i), " x 1.75"...)
 	if r.items[i].value == 12 {

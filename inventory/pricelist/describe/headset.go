@@ -46,8 +46,8 @@ func (r *reading) headsetKind(i int) string {
 	return ""
 }
 
-// endSaid reports whether the text names the end beside a code: "upper: IS42/28.6", "IS42/28.6 top". Between two codes it may
-// be of either, and the figure tells.
+// endSaid reports whether the text names the end beside a code: "upper: IS42/28.6", "IS42/28.6 top". Between two codes
+// it may be of either, and the figure tells.
 func (r *reading) endSaid(from, to int, end string) bool {
 	return slices.ContainsFunc([]int{to, from - 1, from - 2}, func(i int) bool {
 		return i >= 0 && i < len(r.items) && r.items[i].kind == phrase && r.saysValue(i, "position", end)

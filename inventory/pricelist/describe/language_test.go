@@ -20,10 +20,11 @@ const leastFamily = 0.97
 // leaves to one.
 const mostWrongOfAHalf = 1
 
-// TestTruthByLanguage scores each language by itself. The lines are invented in the manner of wholesalers' lists, one half to tune
-// the words on and one held back; of the held half nothing is printed but its score. The fresh lines were written later, with their
-// truth, in other manners: numbers in front, fields between semicolons, abbreviations with stops, units written onto figures. Read
-// for the first time, before anything was mended, they came to this (precision, recall, family right, other things taken for a part):
+// TestTruthByLanguage scores each language by itself. The lines are invented in the manner of wholesalers' lists, one
+// half to tune the words on and one held back; of the held half nothing is printed but its score. The fresh lines were
+// written later, with their truth, in other manners: numbers in front, fields between semicolons, abbreviations with
+// stops, units written onto figures. Read for the first time, before anything was mended, they came to this (precision,
+// recall, family right, other things taken for a part):
 //
 //	English, UK  .9935  .9000  .9609  1        French   .9969  .8453  .9000  0
 //	English, US  .9938  .9388  .9692  2        Dutch   1.0000  .8589  .8661  0
@@ -35,18 +36,19 @@ const mostWrongOfAHalf = 1
 //	English, US  .9766  .9690  .9875  1        Dutch    .9785  .9120  .8750  2
 //	German       .9780  .8638  .8625  4        Italian  .9631  .9216  .8625  4
 //
-// The causes of both were mended since, so that they show no more what a list that nobody has seen comes to. The other lines are of
-// whoever mended, in yet other manners: numbers in front, measures between strokes, the rarer families.
+// The causes of both were mended since, so that they show no more what a list that nobody has seen comes to. The other
+// lines are of whoever mended, in yet other manners: numbers in front, measures between strokes, the rarer families.
 //
-// The second lines were written by somebody else who had not seen the reader, of every family. Read for the first time, as they were
-// written, they came to this:
+// The second lines were written by somebody else who had not seen the reader, of every family. Read for the first time,
+// as they were written, they came to this:
 //
 //	English, UK  .9847  .9483  .9556  1        French   .9800  .9646  .9889  0
 //	English, US  .9828  .9084  .9556  0        Dutch    .9916  .9478  .9556  0
 //	German       .9841  .9358  .9333  0        Italian  .9839  .9569  .9444  1
 //
-// Where their writer had another convention than the lines before, theirs was taken over (a headset's code says the steerer and the
-// seat of the crown race, "12x148" the hub's width, a French collier how a front derailleur is held), and then it was
+// Where their writer had another convention than the lines before, theirs was taken over (a headset's code says the
+// steerer and the seat of the crown race, "12x148" the hub's width, a French collier how a front derailleur is held),
+// and then it was
 //
 //	English, UK  .9962  .9489  .9556  1        French   .9960  .9651  .9889  0
 //	English, US  .9914  .9091  .9556  0        Dutch    .9958  .9480  .9556  0
@@ -58,23 +60,23 @@ const mostWrongOfAHalf = 1
 //	English, US  .9683  .9683 1.0000  0        Dutch   1.0000  .9483 1.0000  0
 //	German       .9808  .8947  .9231  0        Italian 1.0000  .9828 1.0000  0
 //
-// The fourth lines are of two more writers who had not seen the reader, one for German, French and British English, one for Dutch,
-// Italian and American. As they were written they came to
+// The fourth lines are of two more writers who had not seen the reader, one for German, French and British English, one
+// for Dutch, Italian and American. As they were written they came to
 //
 //	English, UK  .9749  .9327  .9500  1        French   .9590  .8863  .9167  0
 //	English, US  .9648  .9275  .9500  1        Dutch    .9935  .7927  .8500  0
 //	German       .9685  .9641 1.0000  0        Italian  .9737  .9024  .9500  0
 //
-// and once their truth had this vocabulary's words ("mineral" is mineral-oil, "5wt" 5W, a seat's "frame" the seat-tube) and said what the
-// lines before say (the hub's width of "12x148", the kind of a disc caliper, that a collar of 31.8 is a clamp) to these, the two
-// English ones alike by chance:
+// and once their truth had this vocabulary's words ("mineral" is mineral-oil, "5wt" 5W, a seat's "frame" the seat-tube)
+// and said what the lines before say (the hub's width of "12x148", the kind of a disc caliper, that a collar of 31.8 is
+// a clamp) to these, the two English ones alike by chance:
 //
 //	English, UK  .9899  .9426  .9500  1        French   .9897  .9061  .9167  0
 //	English, US  .9899  .9426  .9500  1        Dutch    .9935  .7927  .8500  0
 //	German      1.0000  .9737 1.0000  0        Italian  .9842  .9078  .9500  0
 //
-// The fifth lines are of yet another, half whole phrases and half dense ones, read once the fourth were mended. As they were written,
-// and with this vocabulary's words and the lines' before, they came to
+// The fifth lines are of yet another, half whole phrases and half dense ones, read once the fourth were mended. As they
+// were written, and with this vocabulary's words and the lines' before, they came to
 //
 //	English, UK  .9887  .9459  .9500  0        French   .9583  .8656  .8833  1
 //	English, US  .9708  .9022  .9333  0        Dutch    .9938  .9524  .9500  0
@@ -84,8 +86,8 @@ const mostWrongOfAHalf = 1
 //	English, US  .9883  .9135  .9333  0        Dutch   1.0000  .9583  .9500  0
 //	German      1.0000  .9482  .9500  0        Italian 1.0000  .9153  .9167  0
 //
-// The sixth lines, of another hand again, were read once the fifth were mended. As they were written, and where a collar is said to be
-// a clamp and a platform pedal to have no cleat, they came to
+// The sixth lines, of another hand again, were read once the fifth were mended. As they were written, and where a
+// collar is said to be a clamp and a platform pedal to have no cleat, they came to
 //
 //	English, UK 1.0000  .9757  .9833  0        French  1.0000  .9952 1.0000  0
 //	English, US  .9953  .9906 1.0000  0        Dutch   1.0000  .9951  .9833  1
@@ -95,8 +97,9 @@ const mostWrongOfAHalf = 1
 //	English, US 1.0000  .9906 1.0000  0        Dutch   1.0000  .9951  .9833  1
 //	German       .9908  .9862  .9667  1        Italian  .9856  .9856  .9833  1
 //
-// The seventh lines are of two more hands, a third of them of the rarer families, and were read once when the sixth were mended. As
-// they were written, and where steel and titanium rails are round and a toggle chain ends in a chain, they came to
+// The seventh lines are of two more hands, a third of them of the rarer families, and were read once when the sixth
+// were mended. As they were written, and where steel and titanium rails are round and a toggle chain ends in a chain,
+// they came to
 //
 //	English, UK  .9891  .9891 1.0000  0        French   .9946  .9892 1.0000  0
 //	English, US  .9944  .9674  .9833  0        Dutch    .9944  .9833  .9833  0
@@ -106,7 +109,8 @@ const mostWrongOfAHalf = 1
 //	English, US 1.0000  .9728  .9833  0        Dutch   1.0000  .9834  .9833  0
 //	German      1.0000  .9947 1.0000  0        Italian  .9943  .9774 1.0000  0
 //
-// which is one value wrong of 1083 and none of 52 tools, sets and fittings taken for a part. Only that value has been mended since.
+// which is one value wrong of 1083 and none of 52 tools, sets and fittings taken for a part. Only that value has been
+// mended since.
 func TestTruthByLanguage(t *testing.T) {
 	t.Parallel()
 	for _, set := range []string{"tuning", "held", "fresh", "blind", "other", "second", "third", "fourth", "fifth", "sixth", "seventh"} {

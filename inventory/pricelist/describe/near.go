@@ -279,8 +279,8 @@ func (s *scratch) spellOut(i int, alone bool) bool {
 	return true
 }
 
-// spellInPhrase gives a word that is cut short at a full stop the number of the known word that it is, where the tables have it
-// cut so in another phrase only: "att. manub." is there, and "nastro manub." is not.
+// spellInPhrase gives a word that is cut short at a full stop the number of the known word that it is, where the tables
+// have it cut so in another phrase only: "att. manub." is there, and "nastro manub." is not.
 func (s *scratch) spellInPhrase(i int) {
 	t := &s.tokens[i]
 	if t.kind != word || t.id == 0 || !s.stopped(i) || base().alone(t.id) != nil {

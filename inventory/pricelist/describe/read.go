@@ -259,9 +259,9 @@ func (r *reading) isOfBox(i int) bool {
 	return j >= len(r.items) || r.items[j].kind != figure
 }
 
-// isRoll reports whether a finish is a word for a pack as well, with so many metres or pieces behind it, or for a pair with a stop
-// behind it or a colour before it: "rot. 30 m" is an Italian roll, and may be a German red; "cp." is a pair, and "CP" is
-// chromed, but not "neri cp": what is black is not chromed.
+// isRoll reports whether a finish is a word for a pack as well, with so many metres or pieces behind it, or for a pair
+// with a stop behind it or a colour before it: "rot. 30 m" is an Italian roll, and may be a German red; "cp." is a
+// pair, and "CP" is chromed, but not "neri cp": what is black is not chromed.
 func (r *reading) isRoll(i int) bool {
 	if r.items[i].sense.pieces > 0 {
 		return r.isPair(i)

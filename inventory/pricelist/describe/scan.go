@@ -344,8 +344,8 @@ func (s *sense) namesThing() bool {
 	return s.family != "" || s.weak != "" || s.code != "" || s.hint != "" || s.none || s.not || s.several
 }
 
-// colourOfWhole gives a colour at the end of what comes with a part, or of what it is for, to the part, where nothing else says
-// its colour: a "frame lock with chain black" is black, and a "lock with black chain" is not said to be.
+// colourOfWhole gives a colour at the end of what comes with a part, or of what it is for, to the part, where nothing
+// else says its colour: a "frame lock with chain black" is black, and a "lock with black chain" is not said to be.
 func (s *scratch) colourOfWhole() {
 	at := -1
 	for i := range s.items {

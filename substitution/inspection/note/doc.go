@@ -28,12 +28,12 @@
 // instead is understood; else both are handed back.
 //
 // Its limits: sentences are read from left to right with no idea of what is likely; a note without marks is parted only
-// where a new part is named, so one unknown word costs more there; "if" without marks takes all that follows. Degrees other
-// than those of play are not kept, nor which of several sprockets is meant. Comparisons with another part, what is told in a
-// relative clause with a "thought" or a "would" in it, and a part named only by its own small part ("brake lever hood") are
-// handed back. A torque and a count of what is wanted are read only where they are said in so many words, for by itself such a
-// figure is a price, a time or of something else. It learns nothing: a shop tells it its own words, and a brand is one of
-// those. testdata/notes/README.md has what fresh notes came to.
+// where a new part is named, so one unknown word costs more there; "if" without marks takes all that follows. Degrees
+// other than those of play are not kept, nor which of several sprockets is meant. Comparisons with another part, what
+// is told in a relative clause with a "thought" or a "would" in it, and a part named only by its own small part ("brake
+// lever hood") are handed back. A torque and a count of what is wanted are read only where they are said in so many
+// words, for by itself such a figure is a price, a time or of something else. It learns nothing: a shop tells it its
+// own words, and a brand is one of those. testdata/notes/README.md has what fresh notes came to.
 //
 // The package is pure, as substitution is: the same note on the same record says the same.
 package note

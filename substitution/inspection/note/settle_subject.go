@@ -58,7 +58,8 @@ func (p *parser) denied(says []*predicate) {
 	}
 }
 
-// isSubjectOf reports that the part that was named last is what is spoken of: of several, which of them "it" is, is not said.
+// isSubjectOf reports that the part that was named last is what is spoken of: of several, which of them "it" is, is not
+// said.
 func (p *parser) isSubjectOf(u *unit) bool {
 	one := !p.several && !(u.pronoun && placesOf(p.subjects) > 1)
 	return p.subject != nil && len(p.subjects) > 0 && (one || u.many)
