@@ -198,7 +198,7 @@ type Ahead struct {
 
 // Ahead looks so many days further than the lead time.
 func (s *Shelf) Ahead(item, days int) Ahead {
-	r := s.records[item]
+	r := s.record(item)
 	if r == nil {
 		return Ahead{}
 	}
@@ -253,7 +253,7 @@ func (a Ahead) within(chance float64) int {
 
 // Meets is what a level comes to, whoever set it.
 func (s *Shelf) Meets(item, at, upTo int) Keep {
-	r := s.records[item]
+	r := s.record(item)
 	if r == nil || upTo <= 0 || upTo <= at {
 		return Keep{}
 	}

@@ -1,9 +1,6 @@
 package reorder
 
-import (
-	"slices"
-	"time"
-)
+import "time"
 
 // yearsForKinds is from how many years of books the kinds of parts get seasons of their own: what one year shows of a
 // kind may be its beginning or its end.
@@ -19,20 +16,21 @@ type kindMonths struct{ sold, expected [][12]float64 }
 // itself, nor a kind that grows is taken for a season (grouped indices: Boylan, Chen, Mohammadipour and Syntetos,
 // "Formation of seasonal groups and application of seasonal indices", Journal of the Operational Research Society 65,
 // 2014).
-func (m *memory) kindSeasons(items []Item, all []*record, firstWeek, weeks int, shop *Season) map[string]*Season {
+func (m *memory) kindSeasons(b *books, firstWeek, weeks int, shop *Season) map[string]*Season {
 	years := weeks / 52
 	if years < yearsForKinds {
 		return nil
 	}
 	kinds := map[string]*kindMonths{}
-	for i, r := range all {
-		if r == nil || items[i].Kind == "" {
+	for i, r := range b.records() {
+		kind := b.items[i].Kind
+		if kind == "" {
 			continue
 		}
-		of := kinds[items[i].Kind]
+		of := kinds[kind]
 		if of == nil {
 			of = &kindMonths{make([][12]float64, years), make([][12]float64, years)}
-			kinds[items[i].Kind] = of
+			kinds[kind] = of
 		}
 		of.count(m, r, firstWeek, weeks, shop)
 	}
@@ -124,20 +122,6 @@ func (k *kindMonths) bend(doubt float64, shop *Season) *Season {
 		out[month] /= mean
 	}
 	return &out
-}
-
-// bendKinds lets each record know the season of its kind: a week of a strong month counts for more time.
-func (l *learnt) bendKinds(items []Item, all []*record) {
-	for i, r := range all {
-		if r == nil || l.kinds[items[i].Kind] == nil {
-			continue
-		}
-		r.bend = l.kinds[items[i].Kind]
-		r.open = slices.Clone(r.open)
-		for k := range r.open {
-			r.open[k] *= r.bend.of(weekOf(l.start) + r.first + k)
-		}
-	}
 }
 
 // Season is that of an item, January first, by its kind where kinds differ; false where none is known.

@@ -2,7 +2,6 @@ package reorder
 
 import (
 	"math"
-	"slices"
 )
 
 // learnt is what the shop's books taught.
@@ -18,58 +17,33 @@ type learnt struct {
 	paces  []pace             // as they were known at the start of each week, and now; nil where they would have foretold worse
 }
 
-// recordsOf are the records of the items by the day; nil for one that has not sold.
-func recordsOf(items []Item, start, now int) (all, known []*record) {
-	all = make([]*record, len(items))
-	var prices []float64
-	for i := range items {
-		if items[i].Price > 0 {
-			prices = append(prices, math.Log(items[i].Price))
-		}
-	}
-	slices.Sort(prices)
-	for i := range items {
-		r, ok := recordOf(items[i].Sales, start, now)
-		if !ok {
-			continue
-		}
-		r.unsee(items[i].Unseen)
-		if items[i].Price > 0 {
-			r.dear = math.Log(items[i].Price) - prices[len(prices)/2]
-		}
-		r.first -= weekOf(start)
-		all[i] = &r
-		known = append(known, &r)
-	}
-	return all, known
-}
-
 // learn reads the books up to the day.
 func learn(items []Item, start, now int, terms Terms) *learnt {
 	l := &learnt{start: start, terms: terms, memory: untaught.ready()}
 	weeks := max(0, weekOf(now-1)-weekOf(start)+1)
-	all, known := recordsOf(items, start, now)
+	b := booksOf(items, start, now)
 	l.weekly = make([]float64, weeks+1)
 	l.weekly = l.base(terms.Season)
 	l.season = terms.Season
 	over := ahead(items, terms, weeks)
-	l.sizes = teachSizes(known)
-	if len(known) == 0 {
+	l.sizes = teachSizes(b.someSales(mostLike))
+	if b.known == 0 {
 		return l
 	}
-	some := sample(known, mostTaught)
+	some := b.sample(mostTaught)
 	l.memory = teach(some, l.weekly, nil, over, l.memory, 8)
-	for _, y := range rhythms(known) {
+	for _, y := range rhythms(b) {
 		l.memory = inRhythm(y, some, l.weekly, over, l.memory)
 	}
 	if terms.Season != nil && weeks >= 52 {
-		l.season, l.own = l.memory.season(known, weekOf(start), terms.Season), true
+		l.season, l.own = l.memory.season(b, weekOf(start), terms.Season), true
 		l.weekly = l.base(l.season)
-		l.kinds = l.memory.kindSeasons(items, all, weekOf(start), weeks, l.season)
-		l.bendKinds(items, all)
+		l.kinds = l.memory.kindSeasons(b, weekOf(start), weeks, l.season)
+		b.bend(l.kinds)
+		some = b.sample(mostTaught)
 		l.memory = teach(some, l.weekly, nil, over, l.memory, 5)
 	}
-	l.choosePaces(known, over)
+	l.choosePaces(b, over)
 	return l
 }
 
@@ -97,11 +71,11 @@ func ahead(items []Item, terms Terms, weeks int) horizon {
 
 // choosePaces takes those paces under which the last third of the books would have been foretold best: earlier nothing was
 // known that they could have told.
-func (l *learnt) choosePaces(known []*record, over horizon) {
+func (l *learnt) choosePaces(b *books, over horizon) {
 	since := (len(l.weekly) - 1) * 2 / 3
-	some := sample(known, mostJudged)
+	some := b.sample(mostJudged)
 	most := l.memory.score(some, l.weekly, nil, over, since)
-	seen := l.memory.seen(known, l.weekly)
+	seen := l.memory.seen(b, l.weekly)
 	for _, halfLife := range []float64{0, 4, 16} {
 		for _, byOften := range []bool{false, true} {
 			paces := paces(seen, halfLife, byOften)

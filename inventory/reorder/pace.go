@@ -60,9 +60,9 @@ func (f *fading) fade() { f.sold, f.expected = f.sold*f.keep, f.expected*f.keep 
 type weekSeen [mostOften][len(silences)]struct{ sold, expected float64 }
 
 // seen goes through the books: each week's expectations are of those before it.
-func (m *memory) seen(records []*record, season []float64) []weekSeen {
+func (m *memory) seen(b *books, season []float64) []weekSeen {
 	out := make([]weekSeen, len(season))
-	for _, r := range records {
+	for _, r := range b.records() {
 		s, like, silent, sales := m.begin(r), m.like(r), 0.5, 1.0
 		for k, asked := range r.asked {
 			week := r.first + k

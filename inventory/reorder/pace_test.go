@@ -48,11 +48,9 @@ func TestSilentPartsAreMostlyGivenUp(t *testing.T) {
 	require.InEpsilon(t, truth, expected(s), 0.15)
 	s.learnt.paces = nil
 	without := 0.0
-	for _, r := range s.records {
-		if r != nil {
-			g, _ := s.learnt.outlook(r, s.now)
-			without += g.shape / g.rate
-		}
+	for _, r := range s.books.records() {
+		g, _ := s.learnt.outlook(r, s.now)
+		without += g.shape / g.rate
 	}
 	require.Greater(t, without-truth, 2*(expected(s)-truth), "without it more is expected than comes")
 }

@@ -1,5 +1,7 @@
 package reorder
 
+import "slices"
+
 // daysPerPeriod is a week: demand is counted by calendar weeks, so that advice does not
 // depend on the day on which it is asked for.
 const daysPerPeriod = 5
@@ -17,16 +19,17 @@ type record struct {
 	bend  *Season // how the season of its kind differs from the shop's; nil: not known to
 }
 
-// recordOf counts sales up to the day, which is not over yet and not counted.
-func recordOf(sales []Sale, start, now int) (r record, known bool) {
+// count takes in sales up to the day, which is not over yet and not counted; false where there are none.
+func (r *record) count(sales []Sale, start, now int) bool {
 	sales = sales[:countBefore(sales, now)]
 	if len(sales) == 0 {
-		return record{}, false
+		return false
 	}
 	firstDay := sales[0].Day
-	r = record{first: weekOf(firstDay), lag: float64(firstDay-start) / daysPerPeriod, sizes: sales}
+	r.first, r.lag, r.sizes = weekOf(firstDay), float64(firstDay-start)/daysPerPeriod, sales
 	weeks := weekOf(now-1) - r.first + 1
-	r.asked, r.open = make([]float64, weeks), make([]float64, weeks)
+	r.asked, r.open = slices.Grow(r.asked[:0], weeks)[:weeks], slices.Grow(r.open[:0], weeks)[:weeks]
+	clear(r.asked)
 	for i := range r.open {
 		r.open[i] = 1
 	}
@@ -35,7 +38,7 @@ func recordOf(sales []Sale, start, now int) (r record, known bool) {
 	for _, s := range sales[1:] {
 		r.asked[weekOf(s.Day)-r.first] += s.counts()
 	}
-	return r, true
+	return true
 }
 
 // leastSeen is how much of a week counts at least, however much of it could not be seen.

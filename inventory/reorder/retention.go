@@ -78,7 +78,7 @@ func (r Rate) Sells(years float64, pieces int) int {
 // PerYear is the rate of an item, in pieces. One that has not sold in so many weeks on the shelf may still sell as the
 // shop's parts do, the less the longer it has lain there.
 func (s *Shelf) PerYear(item int, unsold float64) Rate {
-	if r := s.records[item]; r != nil {
+	if r := s.record(item); r != nil {
 		rate, form := s.learnt.outlook(r, s.now)
 		season := s.learnt.seasonAhead(r, s.now) // which a year has all of
 		return Rate{gamma{rate.shape, rate.rate * season / (WorkingDaysPerYear * meanOf(form))}}

@@ -116,10 +116,10 @@ const (
 	fewestBetter  = 10    // is by how much the log chance of what came must be better with it: common practice, no source
 )
 
-// rhythms are those that the records keep to, beside chance. Of three sales a week and more hardly anything can be told.
-func rhythms(records []*record) []rhythm {
+// rhythms are those that the parts keep to, beside chance. Of three sales a week and more hardly anything can be told.
+func rhythms(b *books) []rhythm {
 	var weeks [3]float64 // with more than so many sales
-	for _, r := range records {
+	for _, r := range b.records() {
 		for _, asked := range r.asked {
 			for n := range weeks {
 				if asked > float64(n) {

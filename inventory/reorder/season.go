@@ -63,9 +63,9 @@ const seasonDoubt = 30
 
 // season is the shop's season by its books: what it sold in each month over what its parts usually sell, shrunk to the
 // season believed before.
-func (m *memory) season(records []*record, firstWeek int, before *Season) *Season {
+func (m *memory) season(b *books, firstWeek int, before *Season) *Season {
 	var sold, expected [12]float64
-	for _, r := range records {
+	for _, r := range b.records() {
 		total, open := 0.0, 0.0
 		for k, asked := range r.asked {
 			total += asked

@@ -84,7 +84,7 @@ type Shelf struct {
 	promise  promise
 	insights []Insight
 	learnt   *learnt
-	records  []*record
+	books    *books
 	now      int
 }
 
@@ -100,26 +100,27 @@ func Weigh(items []Item, start, now int, terms Terms) *Shelf {
 	s := l.weigh(items, now)
 	s.promise = l.keptPromises(items, now)
 	s.insights = make([]Insight, len(items))
-	all, known := recordsOf(items, start, now)
-	l.bendKinds(items, all)
-	s.learnt, s.records, s.now = l, all, now
-	for i, r := range all {
-		if s.insights[i] = (Insight{Season: l.whose(), BooksFrom: len(l.weekly) - 1, Parts: len(known)}); r != nil {
-			rate, form := l.outlook(r, now)
-			s.insights[i] = l.insight(r, now, rate, meanOf(form), len(known))
-		}
+	for i := range s.insights {
+		s.insights[i] = Insight{Season: l.whose(), BooksFrom: len(l.weekly) - 1, Parts: s.books.known}
+	}
+	for i, r := range s.books.records() {
+		rate, form := l.outlook(r, now)
+		s.insights[i] = l.insight(r, now, rate, meanOf(form), s.books.known)
 	}
 	return s
 }
 
 // weigh does so by what was learnt.
 func (l *learnt) weigh(items []Item, now int) *Shelf {
-	s := &Shelf{items: items, perDay: make([]float64, len(items))}
-	all, _ := recordsOf(items, l.start, now)
-	l.bendKinds(items, all)
+	s := &Shelf{items: items, perDay: make([]float64, len(items)), learnt: l, books: booksOf(items, l.start, now), now: now}
+	s.books.bend(l.kinds)
+	var r record
 	spans := map[*LeadTime][]span{}
 	weighed := func(i int, extra float64) []choice {
-		rate, form := l.outlook(all[i], now)
+		if items[i].Lead == nil || !s.books.record(i, &r) { // nobody sells it any more, so nothing can be kept of it
+			return nil
+		}
+		rate, form := l.outlook(&r, now)
 		if own := rate.shape / rate.rate; extra > 0 {
 			rate.rate *= own / (own + extra)
 		}
@@ -129,23 +130,14 @@ func (l *learnt) weigh(items []Item, now int) *Shelf {
 		}
 		o := look(rate, form, spans[lead], l.terms.LookEvery, l.rhythm())
 		s.perDay[i] = o.perDay - extra
-		return o.choices(&items[i], l.terms, l.seasonAhead(all[i], now))
+		return o.choices(&items[i], l.terms, l.seasonAhead(&r, now))
 	}
-	for i, r := range all {
-		if r == nil || items[i].Lead == nil { // nobody sells it any more, so nothing can be kept of it
-			s.add(i, nil)
-			continue
-		}
+	for i := range items {
 		s.add(i, weighed(i, 0))
 		s.sales += s.perDay[i] * WorkingDaysPerYear
 	}
 	s.sort()
-	s.share(func(item int, extra float64) []choice {
-		if all[item] == nil || items[item].Lead == nil {
-			return nil
-		}
-		return weighed(item, extra)
-	})
+	s.share(weighed)
 	return s
 }
 
@@ -274,10 +266,22 @@ func corners(all []choice, item *Item) []choice {
 	return hull[1:]
 }
 
+// sold reports whether an item has sold.
+func (s *Shelf) sold(item int) bool { return countBefore(s.items[item].Sales, s.now) > 0 }
+
+// record is that of an item; nil for one that has not sold.
+func (s *Shelf) record(item int) *record {
+	var r record
+	if !s.books.record(item, &r) {
+		return nil
+	}
+	return &r
+}
+
 // Homeless reports whether an item sells and can be had, but not so few at a time as its place holds or as sell while
 // it keeps.
 func (s *Shelf) Homeless(item int) bool {
-	return s.records[item] != nil && s.items[item].Lead != nil && len(s.choices[item]) == 0
+	return s.sold(item) && s.items[item].Lead != nil && len(s.choices[item]) == 0
 }
 
 // Keep is what to keep of a part: nothing, if UpTo is 0.

@@ -226,8 +226,8 @@ func TestAdviceOfNeighbouringDays(t *testing.T) {
 	l := learn(items, 0, 100*daysPerPeriod, terms)
 	was := math.NaN()
 	for day := 10; day < 100*daysPerPeriod; day++ {
-		r, ok := recordOf(items[0].Sales, 0, day)
-		require.True(t, ok)
+		var r record
+		require.True(t, r.count(items[0].Sales, 0, day))
 		g, _ := l.outlook(&r, day)
 		rate := g.shape / g.rate / l.pace(&r, day) // what all parts did between is another matter
 		if day > 10 {

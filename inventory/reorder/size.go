@@ -60,10 +60,10 @@ const (
 	mostLike  = 20_000
 )
 
-// teachSizes finds the sizes that foretell the records' sales best, each from those before it.
-func teachSizes(records []*record) sizes {
+// teachSizes finds the sizes that foretell the sales of parts best, each from those before it.
+func teachSizes(some [][]Sale) sizes {
 	best := sizes{shape: 0.7, meanWorth: 2, formWorth: 30, grain: 1}
-	sales := asSold(records, mostLike)
+	sales := asSold(some)
 	every := 1 + len(sales)/mostSizes
 	most := math.Inf(-1)
 	try := func(z sizes) {
@@ -106,14 +106,9 @@ type soldAt struct {
 	own, pieces, same float64 // of the newest of them: how many, their pieces, and how many were of its size
 }
 
-// asSold are the sales of so many records that there are not many more than so many, in the order in which they were made.
-func asSold(records []*record, most int) (all []soldAt) {
-	n := 0
-	for _, r := range records {
-		n += len(r.sizes)
-	}
-	for i := 0; i < len(records); i += 1 + n/most {
-		sales := records[i].sizes
+// asSold are the sales of parts in the order in which they were made.
+func asSold(parts [][]Sale) (all []soldAt) {
+	for _, sales := range parts {
 		for k := range sales {
 			before := sales[max(0, k-newest):k]
 			s := soldAt{day: sales[k].Day, size: min(sales[k].Pieces, mostSize), number: k, own: float64(len(before))}

@@ -7,30 +7,31 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// sized are records of parts that have sold so many times, each of a size.
-func sized(r *rand.Rand, parts, sales int, size func(sale int) int) (records []*record) {
+// sized are the sales of parts that have sold so many times, each of a size.
+func sized(r *rand.Rand, parts, sales int, size func(sale int) int) (all [][]Sale) {
 	for range parts {
-		record, from := &record{}, r.IntN(2000)
+		var of []Sale
+		from := r.IntN(2000)
 		for k := range sales {
-			record.sizes = append(record.sizes, Sale{Day: from + 20*k + r.IntN(20), Pieces: size(k)})
+			of = append(of, Sale{Day: from + 20*k + r.IntN(20), Pieces: size(k)})
 		}
-		records = append(records, record)
+		all = append(all, of)
 	}
-	return records
+	return all
 }
 
 // Where parts are bought in sixes when they are new and singly once they are known, a new part is expected to go in
 // sixes and an old one singly.
 func TestSizesByHowOftenAPartHasSold(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 9))
-	records := sized(r, 100, 20, func(sale int) int {
+	parts := sized(r, 100, 20, func(sale int) int {
 		if sale < 2 {
 			return 6
 		}
 		return 1
 	})
-	z := teachSizes(records)
-	young, old := z.of(records[0].sizes[:1]), z.of(records[0].sizes)
+	z := teachSizes(parts)
+	young, old := z.of(parts[0][:1]), z.of(parts[0])
 	require.Greater(t, young[6], 0.5)
 	require.Greater(t, old[1], 0.8)
 	sum := 0.0

@@ -129,13 +129,3 @@ func (m *memory) sensible() bool {
 	return m.shape >= 0.05 && m.shape <= 20 && m.weeks >= 0.02 && m.weeks <= 500 && m.slow >= 4 && m.slow <= 400 &&
 		m.fast >= 0.5 && m.fast <= m.slow && m.worth >= 0.1 && m.worth <= 100 && m.evenness >= 0.05 && m.evenness <= 20 && m.drift >= 0.001 && m.drift <= 3
 }
-
-// sample is so many of the records at most.
-func sample(records []*record, most int) []*record {
-	step := (len(records) + most - 1) / most
-	var some []*record
-	for i := 0; i < len(records); i += step {
-		some = append(some, records[i])
-	}
-	return some
-}

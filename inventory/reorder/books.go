@@ -1,0 +1,127 @@
+package reorder
+
+import (
+	"iter"
+	"math"
+	"slices"
+)
+
+// books are items with what was sold of them up to a day. A record takes more room than all else that is known of a part,
+// so none is kept: each is made when it is asked for, and whoever goes through all has one at a time.
+type books struct {
+	items      []Item
+	start, now int
+	middle     float64 // log of the price in the middle
+	known      int     // items that have sold
+	bends      map[string]bend
+}
+
+// bend is how the season of a kind differs from the shop's, and that in each week of the books.
+type bend struct {
+	season *Season
+	weekly []float64
+}
+
+// booksOf are those of the items up to the day, which is not over and not counted.
+func booksOf(items []Item, start, now int) *books {
+	b := &books{items: items, start: start, now: now}
+	var prices []float64
+	for i := range items {
+		if items[i].Price > 0 {
+			prices = append(prices, math.Log(items[i].Price))
+		}
+		if countBefore(items[i].Sales, now) > 0 {
+			b.known++
+		}
+	}
+	slices.Sort(prices)
+	if len(prices) > 0 {
+		b.middle = prices[len(prices)/2]
+	}
+	return b
+}
+
+// bend lets each record know the season of its kind: a week of a strong month counts for more time.
+func (b *books) bend(kinds map[string]*Season) {
+	b.bends = map[string]bend{}
+	for kind, season := range kinds {
+		weekly := make([]float64, max(0, weekOf(b.now-1)-weekOf(b.start)+1))
+		for week := range weekly {
+			weekly[week] = season.of(weekOf(b.start) + week)
+		}
+		b.bends[kind] = bend{season, weekly}
+	}
+}
+
+// record is that of an item, in the room of another that is no longer wanted; false for one that has not sold.
+func (b *books) record(item int, r *record) bool {
+	of := &b.items[item]
+	if !r.count(of.Sales, b.start, b.now) {
+		return false
+	}
+	r.unsee(of.Unseen)
+	r.dear = 0
+	if of.Price > 0 {
+		r.dear = math.Log(of.Price) - b.middle
+	}
+	r.first -= weekOf(b.start)
+	bend := b.bends[of.Kind]
+	if r.bend = bend.season; r.bend != nil {
+		for k := range r.open {
+			r.open[k] *= bend.weekly[r.first+k]
+		}
+	}
+	return true
+}
+
+// records are those of all items that have sold, by item, each only until the next.
+func (b *books) records() iter.Seq2[int, *record] {
+	return func(yield func(int, *record) bool) {
+		var r record
+		for i := range b.items {
+			if b.record(i, &r) && !yield(i, &r) {
+				return
+			}
+		}
+	}
+}
+
+// sample are records of so many parts at most, to be kept.
+func (b *books) sample(most int) []*record {
+	step := max(1, (b.known+most-1)/most)
+	some := make([]*record, 0, min(b.known, most))
+	number := 0
+	for i := range b.items {
+		if countBefore(b.items[i].Sales, b.now) == 0 {
+			continue
+		}
+		if number%step == 0 {
+			r := &record{}
+			b.record(i, r)
+			some = append(some, r)
+		}
+		number++
+	}
+	return some
+}
+
+// someSales are all the sales of every so many-th part, so that there are not many more than so many.
+func (b *books) someSales(most int) [][]Sale {
+	n := 0
+	for i := range b.items {
+		n += countBefore(b.items[i].Sales, b.now)
+	}
+	var some [][]Sale
+	number := 0
+	for i := range b.items {
+		sales := b.items[i].Sales[:countBefore(b.items[i].Sales, b.now)]
+		if len(sales) == 0 {
+			continue
+		}
+		if number%(1+n/most) == 0 {
+			some = append(some, sales)
+		}
+		number++
+	}
+	return some
+}
