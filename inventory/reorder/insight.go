@@ -22,8 +22,15 @@ type Insight struct {
 	Season    SeasonSource // which season is reckoned with; empty: none
 }
 
-// Insight tells of one item; of one that has not sold all is nought.
-func (s *Shelf) Insight(item int) Insight { return s.insights[item] }
+// Insight tells of one item; of one that has not sold only the shop.
+func (s *Shelf) Insight(item int) Insight {
+	r := s.record(item)
+	if r == nil {
+		return Insight{Season: s.learnt.whose(), BooksFrom: len(s.learnt.weekly) - 1, Parts: s.books.known}
+	}
+	rate, form := s.learnt.outlook(r, s.now)
+	return s.learnt.insight(r, s.now, rate, meanOf(form), s.books.known)
+}
 
 // insight is that of a part by its record.
 func (l *learnt) insight(r *record, now int, rate gamma, expected float64, parts int) Insight {

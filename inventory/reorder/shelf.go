@@ -66,32 +66,29 @@ type Terms struct {
 }
 
 // choice is one way of keeping a part that is worth its money: more of it meets more
-// sales at a price that the next piece of no other part beats.
+// sales at a price that the next piece of no other part beats. Of each part a dozen are kept, so it has nothing that
+// follows from the others: see [Shelf.gain].
 type choice struct {
-	kept
-	cost  float64 // a year
-	met   float64 // sales a year
-	worth float64 // pounds a sale met, beyond the choice before, less what its waiting would cost
+	upTo, gap   int32   // pieces
+	fill, stock float64 // share of sales met whole; pieces on the shelf on average
+	cost        float64 // a year
 }
+
+// met is the sales a year that a choice meets, of so many a day.
+func (c choice) met(perDay float64) float64 { return c.fill * perDay * WorkingDaysPerYear }
 
 // Shelf is the shop's parts, weighed.
 type Shelf struct {
-	items    []Item
-	choices  [][]choice // of each item, the cheapest first; none is not to keep it
-	sales    float64    // a year
-	steps    []step
-	perDay   []float64
-	promise  promise
-	insights []Insight
-	learnt   *learnt
-	books    *books
-	now      int
-}
-
-// step is one choice more for a part.
-type step struct {
-	item, choice int
-	worth        float64
+	items   []Item
+	choices [][]choice // of each item, the cheapest first; none is not to keep it
+	sales   float64    // a year
+	perDay  []float64
+	asked   []float64 // a day of each item: its own sales and those that come to it from parts whose shelf is empty
+	covered []float64 // chance that a sale which finds the item's own shelf empty is met by a stand-in; nil where none is
+	promise promise
+	learnt  *learnt
+	books   *books
+	now     int
 }
 
 // Weigh works out, for all parts together, what each level is worth.
@@ -99,20 +96,12 @@ func Weigh(items []Item, start, now int, terms Terms) *Shelf {
 	l := learn(items, start, now, terms)
 	s := l.weigh(items, now)
 	s.promise = l.keptPromises(items, now)
-	s.insights = make([]Insight, len(items))
-	for i := range s.insights {
-		s.insights[i] = Insight{Season: l.whose(), BooksFrom: len(l.weekly) - 1, Parts: s.books.known}
-	}
-	for i, r := range s.books.records() {
-		rate, form := l.outlook(r, now)
-		s.insights[i] = l.insight(r, now, rate, meanOf(form), s.books.known)
-	}
 	return s
 }
 
 // weigh does so by what was learnt.
 func (l *learnt) weigh(items []Item, now int) *Shelf {
-	s := &Shelf{items: items, perDay: make([]float64, len(items)), learnt: l, books: booksOf(items, l.start, now), now: now}
+	s := &Shelf{items: items, choices: make([][]choice, len(items)), perDay: make([]float64, len(items)), asked: make([]float64, len(items)), learnt: l, books: booksOf(items, l.start, now), now: now}
 	s.books.bend(l.kinds)
 	var r record
 	spans := map[*LeadTime][]span{}
@@ -129,29 +118,15 @@ func (l *learnt) weigh(items []Item, now int) *Shelf {
 			spans[lead] = protection(lead, l.terms.LookEvery)
 		}
 		o := look(rate, form, spans[lead], l.terms.LookEvery, l.rhythm())
-		s.perDay[i] = o.perDay - extra
+		s.asked[i], s.perDay[i] = o.perDay, o.perDay-extra
 		return o.choices(&items[i], l.terms, l.seasonAhead(&r, now))
 	}
 	for i := range items {
-		s.add(i, weighed(i, 0))
+		s.choices[i] = weighed(i, 0)
 		s.sales += s.perDay[i] * WorkingDaysPerYear
 	}
-	s.sort()
 	s.share(weighed)
 	return s
-}
-
-// add takes in the choices of the next item.
-func (s *Shelf) add(item int, choices []choice) {
-	s.choices = append(s.choices, choices)
-	for k, c := range choices {
-		s.steps = append(s.steps, step{item, k, c.worth})
-	}
-}
-
-// sort puts the steps in the order in which the next pound is best spent.
-func (s *Shelf) sort() {
-	slices.SortStableFunc(s.steps, func(a, b step) int { return cmp.Compare(a.worth, b.worth) })
 }
 
 // choices are the levels and gaps that are worth a thought: the corners of the curve of
@@ -181,10 +156,9 @@ func (o *outlook) choices(item *Item, terms Terms, season float64) []choice {
 				break
 			}
 			k := o.keep(upTo, gap, l)
-			all = append(all, choice{kept: kept{most, pieces, k.fill, k.stock * float64(o.unit), k.orders},
+			all = append(all, choice{upTo: int32(most), gap: int32(pieces), fill: k.fill, stock: k.stock * float64(o.unit),
 				// What is not met from the shelf is bought singly, for the job.
-				cost: k.stock*float64(o.unit)*holding + k.orders*WorkingDaysPerYear*terms.LineCost + k.fill*perYear*(price-item.Price),
-				met:  k.fill * o.perDay * WorkingDaysPerYear})
+				cost: k.stock*float64(o.unit)*holding + k.orders*WorkingDaysPerYear*terms.LineCost + k.fill*perYear*(price-item.Price)})
 			if k.fill > 0.9995 {
 				break
 			}
@@ -193,7 +167,7 @@ func (o *outlook) choices(item *Item, terms Terms, season float64) []choice {
 	if len(all) == 0 {
 		return nil // no room for as many as are ordered together
 	}
-	return corners(all, item)
+	return corners(all, o.perDay, item.Least > 0)
 }
 
 // gaps are the order quantities to be weighed: about the economic one, in whole packs.
@@ -230,40 +204,33 @@ func gaps(perYear, season float64, item *Item, terms Terms) []int {
 	return slices.Compact(all)
 }
 
-// insisted is what a choice is worth that is taken whatever it costs.
-var insisted = math.Inf(-1)
-
 // corners keeps the choices on the upper hull of sales met against cost: those that the
 // next pound may buy. Where the part is kept whatever it costs the cheapest of them is insisted on, and the others begin
 // from it. What waiting costs tilts the curve and leaves its corners where they are.
-func corners(all []choice, item *Item) []choice {
-	kept := item.Least > 0
-	slices.SortFunc(all, func(a, b choice) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(b.met, a.met)) })
+func corners(all []choice, perDay float64, kept bool) []choice {
+	met := func(c choice) float64 { return c.met(perDay) }
+	slices.SortFunc(all, func(a, b choice) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(met(b), met(a))) })
 	hull := []choice{{}}
 	if kept {
 		hull = []choice{all[0]}
 	}
 	for _, c := range all {
-		if c.met <= hull[len(hull)-1].met {
+		if met(c) <= met(hull[len(hull)-1]) {
 			continue
 		}
 		for len(hull) > 1 {
 			last, before := hull[len(hull)-1], hull[len(hull)-2]
-			if (c.met-last.met)*(last.cost-before.cost) < (last.met-before.met)*(c.cost-last.cost) {
+			if (met(c)-met(last))*(last.cost-before.cost) < (met(last)-met(before))*(c.cost-last.cost) {
 				break
 			}
 			hull = hull[:len(hull)-1]
 		}
 		hull = append(hull, c)
 	}
-	for i := 1; i < len(hull); i++ {
-		hull[i].worth = (hull[i].cost-hull[i-1].cost)/(hull[i].met-hull[i-1].met) - item.Waiting
+	if !kept {
+		hull = hull[1:]
 	}
-	if kept {
-		hull[0].worth = insisted
-		return hull
-	}
-	return hull[1:]
+	return slices.Clone(hull) // no more room than they take
 }
 
 // sold reports whether an item has sold.
@@ -318,11 +285,12 @@ func (s *Shelf) tell(keeps []Keep) {
 // no other shelf meets as many for less.
 func (s *Shelf) walk(sales float64) []Keep {
 	out, met := s.bare(), 0.0
-	for _, st := range s.steps {
+	for st := range s.steps() {
 		if met >= sales-1e-9 && st.worth > 0 { // what saves money, by a lower price or a wait, is taken whatever is asked for
 			break
 		}
-		met += s.gain(st).met
+		_, sold, _ := s.gain(st.item, st.choice)
+		met += sold
 		out[st.item] = s.kept(st.item, st.choice)
 	}
 	return out
@@ -337,20 +305,10 @@ func (s *Shelf) bare() []Keep {
 	return out
 }
 
-// gain is what a step adds to the choice before it.
-func (s *Shelf) gain(st step) choice {
-	c := s.choices[st.item][st.choice]
-	if st.choice > 0 {
-		before := s.choices[st.item][st.choice-1]
-		c.met, c.stock, c.cost = c.met-before.met, c.stock-before.stock, c.cost-before.cost
-	}
-	return c
-}
-
 // kept is a part kept by one of its choices.
 func (s *Shelf) kept(item, k int) Keep {
 	c := s.choices[item][k]
-	return Keep{At: c.upTo - c.gap, UpTo: c.upTo, Fill: c.fill, own: c.fill, PerDay: s.perDay[item], Stock: c.stock, choice: k + 1}
+	return Keep{At: int(c.upTo - c.gap), UpTo: int(c.upTo), Fill: c.fill, own: c.fill, PerDay: s.perDay[item], Stock: c.stock, choice: k + 1}
 }
 
 // Total is what a shelf comes to as a whole.
@@ -371,7 +329,7 @@ func (s *Shelf) total(keeps []Keep) Total {
 			continue
 		}
 		c := s.choices[i][k.choice-1]
-		t.met += c.met
+		t.met += c.met(s.asked[i])
 		t.cost += c.cost
 		t.Stock += c.stock * s.items[i].Price
 	}
@@ -403,8 +361,9 @@ func (s *Shelf) Within(stock float64) []Keep {
 	keeps := s.bare()
 	passed := make([]bool, len(s.items))
 	taken := 0.0
-	for _, st := range s.steps {
-		adds := s.gain(st).stock * s.items[st.item].Price
+	for st := range s.steps() {
+		_, _, pieces := s.gain(st.item, st.choice)
+		adds := pieces * s.items[st.item].Price
 		if passed[st.item] {
 			continue
 		}
@@ -423,7 +382,7 @@ func (s *Shelf) Within(stock float64) []Keep {
 // is worth most of the others. One that there is not is nil.
 func (s *Shelf) Beside(keeps []Keep) (less, more []Keep) {
 	var last, next *step
-	for _, st := range s.steps {
+	for st := range s.steps() {
 		switch kept := keeps[st.item].choice; {
 		case st.choice == kept-1 && st.worth > 0: // what saves money, or is insisted on, is not left out
 			last = &st

@@ -145,19 +145,18 @@ func TestFillIsWhatThePlayMeets(t *testing.T) {
 // With single choices for up to six parts every combination can be tried: none meets as many sales as the shelf for less.
 func TestNoCombinationIsCheaper(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := &Shelf{}
 		parts := rapid.IntRange(1, 6).Draw(t, "parts")
+		s := &Shelf{choices: make([][]choice, parts), perDay: make([]float64, parts), asked: make([]float64, parts)}
 		for i := range parts {
 			var all []choice
 			for k := range rapid.IntRange(1, 4).Draw(t, "choices") {
-				all = append(all, choice{kept: kept{upTo: k + 1, gap: 1},
-					cost: rapid.Float64Range(0.1, 50).Draw(t, "cost"), met: rapid.Float64Range(0.1, 20).Draw(t, "met")})
+				all = append(all, choice{upTo: int32(k + 1), gap: 1,
+					cost: rapid.Float64Range(0.1, 50).Draw(t, "cost"), fill: rapid.Float64Range(0.01, 1).Draw(t, "fill")})
 			}
 			s.items = append(s.items, Item{Waiting: rapid.SampledFrom([]float64{0, 0, 1, 4}).Draw(t, "waiting")})
-			s.add(i, corners(all, &s.items[i]))
+			s.asked[i] = rapid.Float64Range(0.01, 1).Draw(t, "sales a day") / WorkingDaysPerYear * 20
+			s.choices[i] = corners(all, s.asked[i], false)
 		}
-		s.perDay = make([]float64, parts)
-		s.sort()
 		s.sales = 1
 		target := rapid.Float64Range(0, 60).Draw(t, "target")
 		keeps := s.walk(target)
@@ -165,7 +164,7 @@ func TestNoCombinationIsCheaper(t *testing.T) {
 		for i, k := range keeps {
 			if k.choice > 0 {
 				c := s.choices[i][k.choice-1]
-				spent += c.cost - s.items[i].Waiting*c.met
+				spent += c.cost - s.items[i].Waiting*c.met(s.asked[i])
 			}
 		}
 		if total.met < target { // more than there is
@@ -182,7 +181,7 @@ func TestNoCombinationIsCheaper(t *testing.T) {
 			}
 			try(i+1, cost, met)
 			for _, c := range s.choices[i] {
-				try(i+1, cost+c.cost-s.items[i].Waiting*c.met, met+c.met)
+				try(i+1, cost+c.cost-s.items[i].Waiting*c.met(s.asked[i]), met+c.met(s.asked[i]))
 			}
 		}
 		try(0, 0, 0)
@@ -195,18 +194,19 @@ func TestNoCombinationIsCheaper(t *testing.T) {
 // the last step that they need.
 func bound(s *Shelf, sales float64) float64 {
 	price, met := 0.0, 0.0
-	for _, st := range s.steps {
+	for st := range s.steps() {
 		if met >= sales && st.worth > 0 {
 			break
 		}
 		price = max(0, st.worth)
-		met += s.gain(st).met
+		_, sold, _ := s.gain(st.item, st.choice)
+		met += sold
 	}
 	least := price * sales
 	for i, choices := range s.choices {
 		best := 0.0
 		for _, c := range choices {
-			best = min(best, c.cost-(price+s.items[i].Waiting)*c.met)
+			best = min(best, c.cost-(price+s.items[i].Waiting)*c.met(s.asked[i]))
 		}
 		least += best
 	}
@@ -292,7 +292,7 @@ func TestTooDearIsPassedOver(t *testing.T) {
 	lead := LeadTimeOf([]float64{0, 0, 0, 1})
 	items := []Item{{Name: "often", Price: 40, Lead: lead, Sales: sold(3)}, {Name: "now and then", Price: 2, Lead: lead, Sales: sold(100)}}
 	s := Weigh(items, 0, 500, Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1})
-	require.Less(t, s.choices[0][0].worth, s.choices[1][0].worth, "the dear one would be bought first")
+	require.Less(t, s.worth(0, 0), s.worth(1, 0), "the dear one would be bought first")
 	keeps := s.Within(10)
 	_, next := s.Beside(keeps)
 	require.Zero(t, keeps[0].UpTo)

@@ -3,6 +3,7 @@ package reorder
 import (
 	"fmt"
 	"runtime"
+	"runtime/metrics"
 	"syscall"
 	"testing"
 	"time"
@@ -15,6 +16,27 @@ func userTime() time.Duration {
 		panic(err)
 	}
 	return time.Duration(u.Utime.Nano())
+}
+
+// mostLive watches what is in use after each round of the garbage collector, until it is asked for the most of it: what a
+// machine must have, whatever the collector leaves lying about meanwhile.
+func mostLive() (bytes func() float64) {
+	stop, most := make(chan struct{}), make(chan float64)
+	go func() {
+		peak := uint64(0)
+		live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
+		for {
+			metrics.Read(live)
+			peak = max(peak, live[0].Value.Uint64())
+			select {
+			case <-stop:
+				most <- float64(peak)
+				return
+			case <-time.After(2 * time.Millisecond):
+			}
+		}
+	}()
+	return func() float64 { close(stop); return <-most }
 }
 
 // madeShelf is a shelf of made parts over so many weeks.
@@ -38,10 +60,12 @@ func BenchmarkWeigh(b *testing.B) {
 			items := madeShelf(parts, 104)
 			terms := Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1}
 			runtime.GC()
+			most := mostLive()
 			from := userTime()
 			for b.Loop() {
 				Weigh(items, 0, 104*daysPerPeriod, terms).For(0.95)
 			}
+			b.ReportMetric(most()/1e6, "MB-live")
 			b.ReportMetric((userTime()-from).Seconds()/float64(b.N), "user-s/op")
 		})
 	}

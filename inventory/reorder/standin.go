@@ -9,12 +9,6 @@ type StandIn struct {
 	Accept float64 // share of the customers who take it: 1 where there is no difference at all
 }
 
-// sharing is what stock that stands in for other stock changes, of each item.
-type sharing struct {
-	extra   []float64 // sales a day that come to it from parts whose shelf is empty
-	covered []float64 // chance that a sale which finds the part's own shelf empty is met by a stand-in
-}
-
 // rounds are how often levels and what they cover are reckoned in turn. Each round goes half of the way, so that two parts
 // do not each leave the stock to the other.
 const rounds = 4
@@ -36,7 +30,6 @@ func (s *Shelf) coveredAt(item int, keeps []Keep) float64 {
 // lateral transshipments in inventory systems", Management Science 36, 1990). What is covered is reckoned where 19
 // sales in 20 are met.
 func (s *Shelf) share(again func(item int, extra float64) []choice) {
-	sh := sharing{make([]float64, len(s.items)), make([]float64, len(s.items))}
 	any := false
 	for i := range s.items {
 		any = any || len(s.items[i].StandIns) > 0
@@ -44,6 +37,8 @@ func (s *Shelf) share(again func(item int, extra float64) []choice) {
 	if !any {
 		return
 	}
+	more := make([]float64, len(s.items)) // sales a day that come to it from parts whose shelf is empty
+	s.covered = make([]float64, len(s.items))
 	for range rounds {
 		keeps := s.walk(0.95 * s.sales)
 		extra := make([]float64, len(s.items))
@@ -56,26 +51,13 @@ func (s *Shelf) share(again func(item int, extra float64) []choice) {
 				extra[in.Item] += asked * in.Accept
 				asked *= 1 - in.Accept*keeps[in.Item].own
 			}
-			sh.covered[i] = (sh.covered[i] + s.coveredAt(i, keeps)) / 2
+			s.covered[i] = (s.covered[i] + s.coveredAt(i, keeps)) / 2
 		}
 		for i := range s.items {
-			sh.extra[i] = (sh.extra[i] + extra[i]) / 2
-		}
-		s.steps = s.steps[:0]
-		all := s.choices
-		s.choices = nil
-		for i, choices := range all {
-			if sh.extra[i] > 0 || sh.covered[i] > 0 {
-				choices = again(i, sh.extra[i])
-				for k := range choices { // what is covered is neither met by it nor waits
-					if costs := choices[k].worth + s.items[i].Waiting; costs > 0 {
-						choices[k].worth = costs/max(1e-3, 1-sh.covered[i]) - s.items[i].Waiting
-					}
-				}
+			if more[i] = (more[i] + extra[i]) / 2; more[i] > 0 || s.covered[i] > 0 {
+				s.choices[i] = again(i, more[i])
 			}
-			s.add(i, choices)
 		}
-		s.sort()
 	}
 }
 
