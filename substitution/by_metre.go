@@ -6,12 +6,24 @@ import "math"
 // longest run on a tandem is shorter.
 const leastRoll = 5000
 
-// Roll is how many whole metres a roll of a family that comes by the metre holds, and the spec of what is on it; false for
-// anything else.
-func Roll(f Family, spec Spec) (metres int, off Spec, ok bool) {
+// Roll is how many pieces a roll holds of a family that is cut off one, and the spec of what is on it; false for anything
+// else. A piece is a metre, or of rim tape a wheel's length: metres is how much of that is on the roll.
+func Roll(f Family, spec Spec, metres float64) (pieces int, off Spec, ok bool) {
+	switch t := tableOf[f]; {
+	case t == nil:
+		return 0, spec, false
+	case t.ByMetre:
+		return metresOff(spec)
+	case t == &rimTape:
+		return wheelsOff(spec, metres)
+	}
+	return 0, spec, false
+}
+
+// metresOff is how many whole metres a roll holds.
+func metresOff(spec Spec) (metres int, off Spec, ok bool) {
 	length, known := spec["length_mm"]
-	t := tableOf[f]
-	if t == nil || !t.ByMetre || !known || length.Value.Float() < leastRoll {
+	if !known || length.Value.Float() < leastRoll {
 		return 0, spec, false
 	}
 	off = spec.With("by_metre", Yes(true), length.Origin)
@@ -38,8 +50,8 @@ const (
 	tapeOverlap  = 100
 )
 
-// TapeRoll is how many wheels a roll of rim tape does, and the spec of one wheel's length off it; false for less than two.
-func TapeRoll(spec Spec, metres float64) (wheels int, off Spec, ok bool) {
+// wheelsOff is how many wheels a roll of rim tape does, and the spec of one wheel's length off it; false for less than two.
+func wheelsOff(spec Spec, metres float64) (wheels int, off Spec, ok bool) {
 	wheels = int(metres * 1000 / (math.Pi*largestTaped + tapeOverlap))
 	if _, ring := spec["bead_mm"]; ring || wheels < 2 {
 		return 0, spec, false

@@ -3,8 +3,6 @@ package catalogue
 import (
 	"context"
 	"fmt"
-	"regexp"
-	"strconv"
 	"strings"
 
 	"github.com/jackc/pgx/v5"
@@ -70,35 +68,11 @@ func (r Reader) Line(row pricelist.Row) Line {
 	}
 	l.Price = ofPack(row.Price, row.PriceEach, l.Pack)
 	l.Retail = ofPack(row.RRP, row.RRPEach, l.Pack)
-	if metres, off, ok := substitution.Roll(l.Read.Family, l.Read.Spec); ok { // the pack of a roll is its metres
-		l.Read.Spec = off
-		if l.Pack == 1 {
-			l.Pack = metres
-		}
+	pieces, off, ok := substitution.Roll(l.Read.Family, l.Read.Spec, l.Read.Roll)
+	if ok && (l.Pack == 1 || l.Pack == pieces) { // the pack of a roll is what comes off it; several rolls are not parted
+		l.Read.Spec, l.Pack = off, pieces
 	}
-	l.partTape()
 	return l
-}
-
-// lengthOfRoll is how a list says how many metres a roll holds.
-var lengthOfRoll = regexp.MustCompile(`(?i)(\d+(?:[.,]\d+)?) ?(?:m|mtrs?|met(?:er|re)s?|mètres?|metri|meter)(?:[^\pL]|$)`)
-
-// partTape makes a roll of rim tape as many wheels' lengths as it holds.
-func (l *Line) partTape() {
-	if l.Read.Family != "rim-tape" || l.Pack > 1 {
-		return
-	}
-	found := lengthOfRoll.FindStringSubmatch(l.Row.Name)
-	if found == nil {
-		return
-	}
-	metres, err := strconv.ParseFloat(strings.Replace(found[1], ",", ".", 1), 64)
-	if err != nil {
-		return
-	}
-	if wheels, off, ok := substitution.TapeRoll(l.Read.Spec, metres); ok {
-		l.Read.Spec, l.Pack = off, wheels
-	}
 }
 
 // read reads a description. What a person has said of the line stands against whatever its words say.
@@ -124,10 +98,8 @@ func (l Line) waits() string {
 		return "the reader failed on its description"
 	case l.Read.Wrong != nil:
 		return "it contradicts itself: " + l.Read.Wrong.Error()
-	case l.soldByTheFoot():
-		return "it is sold by the foot, and what comes off a roll is counted in metres here: ask for a roll of so many feet, or enter its offer by hand"
-	case l.tapeByTheMetre():
-		return "it is sold by the metre, and rim tape is counted in wheels' lengths here, of some 2.1 m: ask for a roll of so many metres, or enter its offer by hand"
+	case l.cutOtherwise() != "":
+		return l.cutOtherwise()
 	case l.Read.Family != "":
 		return ""
 	case l.Read.Other != "":
@@ -140,7 +112,7 @@ func (l Line) waits() string {
 
 // family is what the line is of, empty for one that waits.
 func (l Line) family() substitution.Family {
-	if l.Read.Wrong != nil || l.soldByTheFoot() || l.tapeByTheMetre() {
+	if l.Read.Wrong != nil || l.cutOtherwise() != "" {
 		return ""
 	}
 	return l.Read.Family
@@ -153,19 +125,16 @@ func (l Line) spec() substitution.Spec {
 	return l.Read.Spec
 }
 
-// byTheFoot is how a list says that its piece is a foot.
-var byTheFoot = regexp.MustCompile(`(?i)\b(?:per|by the|/) ?(?:foot|ft)\b`)
-
-// soldByTheFoot tells of what comes off a roll and is sold by the foot: no whole number of its pieces is a metre.
-func (l Line) soldByTheFoot() bool {
+// cutOtherwise says how a line counts what comes off a roll where no whole number of its pieces is one of ours; empty
+// where it does not.
+func (l Line) cutOtherwise() string {
 	table, err := substitution.TableOf(l.Read.Family)
-	return err == nil && table.ByMetre && byTheFoot.MatchString(l.Row.Name)
-}
-
-// byTheMetre is how a list says that its piece is a metre.
-var byTheMetre = regexp.MustCompile(`(?i)(?:\b(?:per|by the|pro|je|al|au) ?|/ ?)(?:m|met(?:er|re)|mètre|metro)(?:[^\pL]|$)|\b(?:lfm|meterware)\b`)
-
-// tapeByTheMetre tells of rim tape that is sold by the metre: no piece of it goes round a wheel.
-func (l Line) tapeByTheMetre() bool {
-	return l.Read.Family == "rim-tape" && byTheMetre.MatchString(l.Row.Name)
+	switch {
+	case err != nil:
+	case l.Read.Per == describe.PerFoot && table.ByMetre:
+		return "it is sold by the foot, and what comes off a roll is counted in metres here: ask for a roll of so many feet, or enter its offer by hand"
+	case l.Read.Per != "" && !table.ByMetre:
+		return fmt.Sprintf("it is sold by the %s, and %s are counted in wheels' lengths here, of some 2.1 m: ask for a roll of so many metres, or enter its offer by hand", l.Read.Per, table.Plural)
+	}
+	return ""
 }

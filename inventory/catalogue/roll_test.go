@@ -75,6 +75,8 @@ func TestTapeIsWheelsLengths(t *testing.T) {
 		"TEN,TUBELESS RIM TAPE 25MM X 10M,Corvane,,,8.00,20.00,,12\n"+
 		"FIFTY,Felgenband Gewebe 17 mm Rolle 50 m,Corvane,,,23.00,46.00,,12\n"+
 		"RING,RIM TAPE 16MM 622,Corvane,,,0.60,2.00,,12\n"+
+		"PAIR,TUBELESS RIM TAPE 30MM X 10M PACK OF 2,Corvane,,,15.00,38.00,,12\n"+
+		"FOOT,RIM TAPE CLOTH 16MM PER FOOT,Corvane,,,0.15,0.40,,12\n"+
 		"CUT,RIM TAPE CLOTH 16MM PER METRE,Corvane,,,0.40,1.00,,12\n", 0, Accept{})
 	require.NoError(t, err)
 	for _, want := range []struct {
@@ -84,6 +86,7 @@ func TestTapeIsWheelsLengths(t *testing.T) {
 		{"TEN", "5", "TUBELESS RIM TAPE 25MM X 10M, a wheel's length", 4},
 		{"FIFTY", "2", "Felgenband Gewebe 17 mm Rolle 50 m, a wheel's length", 23},
 		{"RING", "2", "RIM TAPE 16MM 622", 1},
+		{"PAIR", "19", "TUBELESS RIM TAPE 30MM X 10M PACK OF 2", 2}, // two rolls, each whole
 	} {
 		o := offerOf(t, tx, supplier, want.code)
 		require.Equal(t, want.pack, o.Pack, want.code)
@@ -92,9 +95,11 @@ func TestTapeIsWheelsLengths(t *testing.T) {
 		require.Equal(t, want.name, p.Name)
 		require.Equal(t, want.retail, p.Retail.Decimal.String(), want.code)
 	}
-	var waits string
-	require.NoError(t, tx.QueryRow(ctx, `SELECT reason FROM list_waiting WHERE code = 'CUT'`).Scan(&waits))
-	require.Contains(t, waits, "sold by the metre")
+	for code, sold := range map[string]string{"CUT": "sold by the metre", "FOOT": "sold by the foot"} {
+		var waits string
+		require.NoError(t, tx.QueryRow(ctx, `SELECT reason FROM list_waiting WHERE code = $1`, code).Scan(&waits))
+		require.Contains(t, waits, sold)
+	}
 }
 
 // Inner cable comes off a roll too: a roll is its metres, and what comes off it has no head.

@@ -29,6 +29,7 @@ import (
 //	number 9: nine                          a figure in words
 //	hint rim-pad: v brake                   which of two things with one name it is
 //	pack of: bag, pk                        before a number of pieces
+//	sold metre: per metre, lfm               what a piece is of what comes off a roll
 //	pieces 2: pair, pr                      a number of pieces
 //	for: for, to suit                       what follows is about another part
 //	with: with, c/w                         what follows comes with it
@@ -66,6 +67,7 @@ type sense struct {
 	says    []says
 	labels  labels
 	unit    unit
+	sold    unit // what a piece of it is, off a roll
 	opens   clause
 	none    bool
 	not     bool // none of our parts, wherever it stands
@@ -288,6 +290,10 @@ func (s *sense) learn(meaning string) error {
 			return fmt.Errorf("there is no unit %q", rest)
 		}
 		s.unit |= u
+	case verb == "sold":
+		if s.sold = unitNames[rest]; s.sold&sold == 0 {
+			return fmt.Errorf("nothing is sold by the %q", rest)
+		}
 	case verb == "label":
 		s.labels |= labelOf(rest)
 	case verb == "number" || verb == "pieces":

@@ -13,6 +13,8 @@ type Reading struct {
 	Text   string
 	Family substitution.Family // empty when the description does not name one of the families
 	Spec   substitution.Spec   // every dimension from the supplier's text
+	Per    Per                 // what a piece is of what comes off a roll; empty where it does not say
+	Roll   float64             // the metres on a roll whose length is no dimension of the part; 0 where it does not say
 	Other  string              // the words that say it is none of our parts: "chain tool"; empty when it does not say
 	Unread []string            // the words that nobody understood, or that contradict each other
 	Wrong  error               // what the description says of the part contradicts itself: nothing of it is taken but its finish
@@ -88,6 +90,7 @@ func (r *Reader) read(s *scratch, text string, by *said) Reading {
 			out.Family, reading.family = g.of, g.of
 		}
 		reading.read()
+		out.Per, out.Roll = reading.per, reading.roll
 		out.Spec = reading.settle()
 		if (by == nil || by.family == "") && reading.doubtful(out.Spec) {
 			out.Family, reading.family, out.Spec = "", "", nil
@@ -140,6 +143,8 @@ type reading struct {
 	text    string
 	family  substitution.Family
 	grammar *grammar
+	per     Per
+	roll    float64
 }
 
 // strength says how plainly a dimension was said; a bare figure gives way to anything plainer.
@@ -192,6 +197,7 @@ func (r *reading) read() {
 		also(r)
 	}
 	r.readPieces()
+	r.readOffRoll()
 	for _, form := range r.grammar.compiled {
 		r.readForm(form)
 	}

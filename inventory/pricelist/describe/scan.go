@@ -77,7 +77,7 @@ func (r *Reader) scan(s *scratch) {
 				sense, end = long, to
 			}
 		}
-		if end > i+1 && (s.beginsWithUnit(sense, i) || s.hidesName(sense, end)) {
+		if end > i+1 && (s.beginsWithUnit(sense, i) || s.hidesName(sense, end) || s.sellsThread(sense, end)) {
 			sense, end = base().alone(t.id), i+1
 		}
 		switch {
