@@ -48,8 +48,10 @@
 // # What is overdue
 //
 // A parcel that is late has no usual time left to it: what is k days late is late
-// by about as much again (tail.go). [Forecast.StillWaiting] gives the days still
-// open to it. From some day on none can be named, and who waits is told to ask.
+// by about as much again (tail.go), unless the supplier's own late parcels and those
+// of others say otherwise: only what was late for as long is asked (waiting.go).
+// [Forecast.StillWaiting] gives the days still open to it. From some day on none can
+// be named, and who waits is told to ask.
 //
 // # A job's date
 //

@@ -13,7 +13,6 @@ import (
 type Experience struct {
 	suppliers   map[string]*record
 	worthOfBase float64
-	late        []vote // of all suppliers, those that came after their quotes
 	strain      *strain
 }
 
@@ -87,15 +86,8 @@ func learn(receipts []Receipt, outstanding []Outstanding, now calendar.Day) *Exp
 	}
 	e.worthOfBase = worthOfBase(late)
 	for _, supplier := range slices.Sorted(maps.Keys(own)) {
-		r := e.suppliers[supplier]
-		for _, v := range r.alike {
-			if v.late > 0 {
-				e.late = append(e.late, vote{late: v.late, weight: v.weight})
-			}
-		}
-		e.remember(supplier, r)
+		e.remember(supplier, e.suppliers[supplier])
 	}
-	e.late = joined(e.late)
 	for _, o := range outstanding {
 		if o.DaysOverdue() <= 0 {
 			continue
@@ -197,6 +189,8 @@ func cast(ballot *Distribution, votes []vote, order Order, worth float64) {
 // of how long the next one takes.
 const overdueToHalf = 40.0
 
+func freshness(o Outstanding) float64 { return math.Exp2(-float64(o.DaysOverdue()) / overdueToHalf) }
+
 // overdueVotes are the votes of orders that are overdue. Each speaks for the
 // days still open to it, in the proportions of the base (Susarla and Van Ryzin,
 // "Nonparametric Bayesian estimation of survival curves from incomplete
@@ -206,8 +200,7 @@ func (r *record) overdueVotes(order Order, base Distribution) Distribution {
 	votes := newDistribution()
 	for _, o := range r.overdue {
 		like := likeness(order.Signal, quoted, o.Signal, quotedDays(o.Quoted, o.Signal))
-		fresh := math.Exp2(-float64(o.DaysOverdue()) / overdueToHalf)
-		votes.mixIn(base.StillWaiting(quoted+o.DaysOverdue()), like*fresh)
+		votes.mixIn(base.StillWaiting(quoted+o.DaysOverdue()), like*freshness(o))
 	}
 	return votes
 }

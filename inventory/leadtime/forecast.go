@@ -2,7 +2,6 @@ package leadtime
 
 import (
 	"maps"
-	"math"
 	"slices"
 )
 
@@ -21,8 +20,7 @@ type Forecast struct {
 	Overdue                             []Outstanding // orders that should have come by now
 	Strain                              Strain        // common to all suppliers
 
-	votes float64 // that the forecast counts for
-	late  []vote  // of all suppliers, those that came after their quotes
+	under []circumstance // what the order may be under
 }
 
 // base is what is expected of a supplier before its own receipts speak.
@@ -72,17 +70,19 @@ func (e *Experience) Forecast(order Order) Forecast {
 		return f
 	}
 	f.Strain = e.strain.found
-	ordinary := base{Distribution: e.strain.ordinary.forecast(order).Distribution}
-	none := e.strain.chances[0]
+	ordinary := e.strain.ordinary.forecast(order).under[0]
+	f.under[0].chance = e.strain.chances[0] + (1-e.strain.chances[0])*(1-strainFollows)
+	f.Distribution = newDistribution()
+	f.mixIn(f.under[0].without, f.under[0].chance)
 	var shifts []shift
 	for days, chance := range e.strain.chances[1:] {
+		if chance > negligible {
+			ordinary.chance, ordinary.later = chance*strainFollows, 1+days
+			f.under = append(f.under, ordinary)
+		}
 		shifts = append(shifts, shift{1 + days, chance * strainFollows})
 	}
-	for day := range f.OnDay {
-		f.OnDay[day] *= none + (1-none)*(1-strainFollows)
-	}
-	f.Beyond *= none + (1-none)*(1-strainFollows)
-	f.mixIn(ordinary.moved(shifts), 1)
+	f.mixIn(base{Distribution: ordinary.without}.moved(shifts), 1)
 	return f
 }
 
@@ -107,14 +107,13 @@ func (e *Experience) forecast(order Order) Forecast {
 		vote := m.weight * share / e.worthOfBase
 		cast(&f.Distribution, own.votes[m.since:], order, vote)
 		f.Distribution.mixIn(overdue, vote)
-		f.votes += m.weight * e.worthOfBase / share
 		f.OwnShare += m.weight * (1 - share)
 	}
 
 	f.OtherSuppliers = base.suppliers
 	f.OthersShare = (1 - f.OwnShare) * base.weight / (base.weight + asOneSupplier)
 	f.AssumedShare = 1 - f.OwnShare - f.OthersShare
-	f.late = e.late
+	f.under = []circumstance{{chance: 1, without: f.Distribution, waits: e.waits(order)}}
 	f.OwnReceipts = len(own.receipts)
 	for _, days := range own.daysLate() {
 		if days <= 0 {
@@ -125,39 +124,4 @@ func (e *Experience) forecast(order Order) Forecast {
 	f.Overdue = own.overdue
 	f.Freaks = freaks(own.receipts)
 	return f
-}
-
-// tailVotes is how many votes the tail counts for on every day of a wait.
-const tailVotes = 2
-
-// StillWaiting is the forecast for a shipment that has not come within n working
-// days of its order. What few receipts took longer than that say little of how
-// much longer it takes, and the longer the wait the fewer there are: on each day
-// the tail counts as two of them (a beta-Stacy process: S. Walker, P. Muliere,
-// "Beta-Stacy processes and a generalization of the Pólya-urn scheme", Annals of
-// Statistics 25, 1997).
-func (f Forecast) StillWaiting(n int) Distribution {
-	late := n - f.Assumption.QuotedDays
-	if late <= 0 || n >= horizonDays {
-		return f.Distribution.StillWaiting(n)
-	}
-	tail := overdueTail(f.Assumption.MeanDaysLate).fitted(f.late, float64(late))
-	d := Distribution{OnDay: make([]float64, len(f.OnDay))}
-	open := f.votes * (1 - f.By(n))
-	left := 1.0
-	for day := n + 1; day < len(d.OnDay); day++ {
-		k := float64(day - f.Assumption.QuotedDays)
-		ends := 1 - tail.longer(k-1, k)
-		votes := f.votes * f.OnDay[day]
-		chance := left * (tailVotes*ends + votes) / (tailVotes + open)
-		d.OnDay[day] = chance
-		left -= chance
-		open = math.Max(0, open-votes)
-	}
-	lost := neverOfLate / (neverOfLate + tail.longer(0, float64(late)))
-	for day := range d.OnDay {
-		d.OnDay[day] *= 1 - lost
-	}
-	d.Beyond = lost + left*(1-lost)
-	return d
 }

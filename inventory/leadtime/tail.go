@@ -23,13 +23,10 @@ type tail struct {
 // is the project's own judgement.
 func usualTail(scale float64) tail { return tail{events: 8, exposure: 4, scale: scale} }
 
-// overdueTail is that of what is overdue already: it is the likelier to be a
-// supplier's whose waits are long, by a tenth in the project's own judgement.
-func overdueTail(scale float64) tail {
-	t := usualTail(scale)
-	t.exposure *= 1.1
-	return t
-}
+// overdueTail is that of what is overdue already, of which little else is known. It may be on its way or wait for its
+// maker, for weeks whatever was quoted, and is the likelier to be a parcel that waits: six working days more than the
+// usual scale, in the project's own judgement, but with an exponent of 2.5 instead.
+func overdueTail(scale float64) tail { return tail{events: 8, exposure: 3.2, scale: scale + 6} }
 
 // longer is the chance that what is later than from days is later than to days.
 func (t tail) longer(from, to float64) float64 {
@@ -40,16 +37,16 @@ func (t tail) longer(from, to float64) float64 {
 	return math.Pow(t.exposure/(t.exposure+reach), t.events)
 }
 
-// fitted is the tail from so many days on, after what has been seen: receipts that were later than that. Those that were
+// fitted is the tail of what is later than so many days, after what has been seen: waits that were longer. Those that were
 // not tell nothing of how much longer it takes; nor do those that are not really late, by no more than the scale, which
 // belong to the body and not to the tail.
-func (t tail) fitted(late []vote, from float64) tail {
-	from = math.Max(from, t.scale)
+func (t tail) fitted(seen []wait, days int) tail {
+	from := math.Max(float64(days), t.scale)
 	least := math.Log(t.scale + from)
-	for _, v := range late {
-		if days := float64(v.late); days > from {
-			t.events += v.weight
-			t.exposure += v.weight * (math.Log(t.scale+days) - least)
+	for _, w := range seen {
+		if late := float64(w.late); !w.open && late > from {
+			t.events += w.weight
+			t.exposure += w.weight * (math.Log(t.scale+late) - least)
 		}
 	}
 	return t
