@@ -14,15 +14,11 @@ import (
 // EnsureDatabase makes a database of this name, unless there is one, on the server that dsn leads to, and returns the
 // address of it. The role needs CREATEDB.
 func EnsureDatabase(ctx context.Context, dsn, name string) (string, error) {
-	conn, err := connectOnce(ctx, dsn)
+	conn, exists, err := lookFor(ctx, dsn, name)
 	if err != nil {
 		return "", err
 	}
 	defer conn.Close(context.WithoutCancel(ctx))
-	exists, err := hasDatabase(ctx, conn, name)
-	if err != nil {
-		return "", err
-	}
 	if !exists {
 		_, err := conn.Exec(ctx, `CREATE DATABASE `+pgx.Identifier{name}.Sanitize())
 		// Two programs may have looked at the same moment; the loser sees one of these two codes.
@@ -34,11 +30,16 @@ func EnsureDatabase(ctx context.Context, dsn, name string) (string, error) {
 	return inDatabase(dsn, name)
 }
 
-func hasDatabase(ctx context.Context, conn *pgx.Conn, name string) (exists bool, err error) {
-	if err := conn.QueryRow(ctx, `SELECT EXISTS (SELECT FROM pg_database WHERE datname = $1)`, name).Scan(&exists); err != nil {
-		return false, fmt.Errorf("look for database %s: %w", name, err)
+// lookFor connects to the server that dsn leads to and looks whether it has a database of this name.
+func lookFor(ctx context.Context, dsn, name string) (conn *pgx.Conn, exists bool, err error) {
+	if conn, err = connectOnce(ctx, dsn); err != nil {
+		return nil, false, err
 	}
-	return exists, nil
+	if err := conn.QueryRow(ctx, `SELECT EXISTS (SELECT FROM pg_database WHERE datname = $1)`, name).Scan(&exists); err != nil {
+		conn.Close(context.WithoutCancel(ctx))
+		return nil, false, fmt.Errorf("look for database %s: %w", name, err)
+	}
+	return conn, exists, nil
 }
 
 // NoDemoError says that the demo workshop was never made on a server.
@@ -48,22 +49,36 @@ func (e *NoDemoError) Error() string {
 	return fmt.Sprintf("there is no demo workshop yet: no database %s", e.Database)
 }
 
-// FindDemo is the address of the demo's database on the server that dsn leads to, or a *[NoDemoError]: whoever asks for the
-// demo is not shown an empty shop in its stead.
+// DemoAddress is the address of the demo's database on the server that dsn leads to. Whoever opens it learns by [NoDemo]
+// whether it is there: to look first would cost each command a connection.
+func DemoAddress(_ context.Context, dsn, name string) (string, error) { return inDatabase(dsn, name) }
+
+// FindDemo is [DemoAddress] of a database that is there, else a *[NoDemoError]. It does not open it: a backup is put back
+// into a database to which nobody is connected.
 func FindDemo(ctx context.Context, dsn, name string) (string, error) {
-	conn, err := connectOnce(ctx, dsn)
+	conn, exists, err := lookFor(ctx, dsn, name)
 	if err != nil {
 		return "", err
 	}
 	defer conn.Close(context.WithoutCancel(ctx))
-	exists, err := hasDatabase(ctx, conn, name)
-	if err != nil {
-		return "", err
-	}
 	if !exists {
 		return "", &NoDemoError{name}
 	}
 	return inDatabase(dsn, name)
+}
+
+// NoDemo is the error of opening the demo's database, a *[NoDemoError] where there is none: whoever asks for the demo is not
+// shown an empty shop in its stead.
+func NoDemo(err error, address string) error {
+	var pgErr *pgconn.PgError
+	if !errors.As(err, &pgErr) || pgErr.Code != "3D000" { // invalid_catalog_name
+		return err
+	}
+	config, parseErr := parse(address)
+	if parseErr != nil {
+		return err
+	}
+	return &NoDemoError{config.ConnConfig.Database}
 }
 
 // demoMark is the comment on a database that the demo has made, or found empty. It empties no other.

@@ -27,16 +27,19 @@ type lease struct {
 	dsn    string
 	leave  func()                      // gives its share in the server up again
 	revive func(context.Context) error // starts the server again where it has died; nil where it is not ours to start
+	demo   bool                        // the demo's, which may not be there
 }
 
 // foreign is a database whose server somebody else runs.
 func foreign(dsn string) lease { return lease{dsn: dsn, leave: func() {}} }
 
-// databaseAddress is the database that the command is to work on, with its server running.
-func databaseAddress(cmd *cobra.Command) (lease, error) {
+// databaseAddress is the database that the command is to work on, with its server running. The demo's is found by findDemo.
+func databaseAddress(cmd *cobra.Command, findDemo inServer) (lease, error) {
 	name, _ := cmd.Flags().GetString("database")
 	if name == "demo" {
-		return demoAddress(cmd, migrations.FindDemo)
+		database, err := demoAddress(cmd, findDemo)
+		database.demo = true
+		return database, err
 	}
 	if name == "" {
 		name = os.Getenv("DATABASE_URL")
@@ -118,7 +121,7 @@ func privateAddress(cmd *cobra.Command, database string, demo bool, find inServe
 		leave()
 		return lease{}, err
 	}
-	return lease{dsn, leave, server.Revive}, nil
+	return lease{dsn: dsn, leave: leave, revive: server.Revive}, nil
 }
 
 // containerAddress is the demo's database in a container, where the machine has nothing better.

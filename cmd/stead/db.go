@@ -81,7 +81,7 @@ func newDBRestore() *cobra.Command {
 		if _, err := os.Stat(args[0]); err != nil {
 			return usage(cmd, fmt.Errorf("FILE: %w", err))
 		}
-		database, err := databaseAddress(cmd)
+		database, err := databaseAddress(cmd, migrations.FindDemo)
 		if err != nil {
 			return err
 		}

@@ -15,6 +15,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"stead/migrations"
 	"stead/migrations/privatepg"
 )
 
@@ -54,7 +55,7 @@ func TestServeOutlivesItsServer(t *testing.T) {
 // A server that somebody else runs is theirs to start.
 func TestNobodyElsesServerIsRevived(t *testing.T) {
 	t.Setenv("DATABASE_URL", "postgres://bench@127.0.0.1:1/workshop")
-	database, err := databaseAddress(newServe())
+	database, err := databaseAddress(newServe(), migrations.DemoAddress)
 	require.NoError(t, err)
 	require.Equal(t, os.Getenv("DATABASE_URL"), database.dsn)
 	require.Nil(t, database.revive)

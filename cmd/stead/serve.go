@@ -16,6 +16,7 @@ import (
 	"stead/cmd/stead/internal/demoshop"
 	"stead/cmd/stead/internal/pages"
 	"stead/inventory/people"
+	"stead/migrations"
 	"stead/testdata/demo"
 )
 
@@ -58,7 +59,7 @@ as its mechanic.`,
 			if onDemo {
 				return emptyDemo(cmd)
 			}
-			return databaseAddress(cmd)
+			return databaseAddress(cmd, migrations.DemoAddress)
 		}}
 		defer w.close()
 		w.hangClock(cmd.Context())

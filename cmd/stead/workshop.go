@@ -44,6 +44,9 @@ func (w *workshop) open(ctx context.Context) (*pgxpool.Pool, error) {
 	}
 	if w.pool, err = openDatabase(ctx, database.dsn, database.revive); err != nil {
 		database.leave()
+		if database.demo {
+			err = migrations.NoDemo(err, database.dsn)
+		}
 		return nil, err
 	}
 	w.dsn, w.leave = database.dsn, database.leave
@@ -109,7 +112,7 @@ func (r noRow) Scan(...any) error { return r.err }
 // inWorkshop makes a command's work from a function on the database.
 func inWorkshop(do func(cmd *cobra.Command, w *workshop, args []string) error) func(*cobra.Command, []string) error {
 	return func(cmd *cobra.Command, args []string) error {
-		w := &workshop{address: func() (lease, error) { return databaseAddress(cmd) }}
+		w := &workshop{address: func() (lease, error) { return databaseAddress(cmd, migrations.DemoAddress) }}
 		defer w.close()
 		w.hangClock(cmd.Context())
 		err := do(cmd, w, args)
