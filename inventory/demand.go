@@ -1,7 +1,6 @@
 package inventory
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -19,7 +18,7 @@ type Demand struct {
 	Start int                      // working day on which the books begin
 	Began time.Time                // the first movement of those that count: what is dated two years or more before all others does not
 	Today int                      // working day of today, which is not over and not counted
-	Sales map[int64][]reorder.Sale // by part, oldest first
+	Sold  map[int64]reorder.Packed // by part
 	// Empty are the days on which a part that is sold over the counter was not there.
 	Empty map[int64][]reorder.Stretch
 	// Told are what the sales of a part are made of, where quotes tell of more than was used and sold.
@@ -50,7 +49,7 @@ type wish struct {
 // another shop's.
 const anotherTime = 730
 
-// LoadDemand reads the whole ledger at once.
+// LoadDemand reads the whole ledger, part by part.
 func LoadDemand(ctx context.Context, db DB, now time.Time) (Demand, error) {
 	shop, err := LoadShop(ctx, db)
 	if err != nil {
@@ -61,7 +60,7 @@ func LoadDemand(ctx context.Context, db DB, now time.Time) (Demand, error) {
 		return Demand{}, err
 	}
 	today := now.In(zone)
-	d := Demand{Today: reorder.WorkingDay(today), Sales: map[int64][]reorder.Sale{}, Empty: map[int64][]reorder.Stretch{}, Told: map[int64]Told{}, Overreturned: map[int64]int{}}
+	d := Demand{Today: reorder.WorkingDay(today), Sold: map[int64]reorder.Packed{}, Empty: map[int64][]reorder.Stretch{}, Told: map[int64]Told{}, Overreturned: map[int64]int{}}
 	if day := calendar.DayOf(today).Weekday(); day == time.Saturday || day == time.Sunday {
 		d.Today++ // Friday is over
 	}
@@ -77,7 +76,27 @@ func LoadDemand(ctx context.Context, db DB, now time.Time) (Demand, error) {
 	if first != nil {
 		d.Began, d.Start = *first, min(d.Start, reorder.WorkingDay(first.In(zone)))
 	}
-	all, err := collect(ctx, db, pgx.RowToStructByPos[wish], `
+	wanted, err := loadWanted(ctx, db)
+	if err != nil {
+		return d, err
+	}
+	d.Approved = wanted.Approved
+	if err := d.sell(ctx, db, wanted, zone, now); err != nil {
+		return d, err
+	}
+	d.lose(wanted, zone)
+	for id, t := range d.Told {
+		t.Used = len(d.Sales(id)) - t.Lost
+		d.Told[id] = t
+	}
+	return d, d.empty(ctx, db, zone, now)
+}
+
+// sell reads what was used, sold and given back, part by part: of a part that is sold every day there is much in the
+// ledger, and of a large shop more than all else that is known of it, so that no more than one part's is held at a time. What
+// was used in the stead of something else is put aside until all of it has come.
+func (d *Demand) sell(ctx context.Context, db DB, wanted wanted, zone *time.Location, now time.Time) error {
+	rows, err := db.Query(ctx, `
 		SELECT coalesce(part.merged_into, part.id) AS of, m.job_id, m.reason, m.pieces, m.request, least(m.at, coalesce(a.at, m.at))
 		FROM movement m
 		JOIN part ON part.id = m.part_id
@@ -86,68 +105,92 @@ func LoadDemand(ctx context.Context, db DB, now time.Time) (Demand, error) {
 		  AND NOT EXISTS (SELECT FROM jobs_refitted() AS again WHERE again.job_id = m.job_id AND coalesce(again.part_id, m.part_id) = m.part_id)
 		ORDER BY of, m.at, m.id`, now, d.Began)
 	if err != nil {
-		return d, fmt.Errorf("read what was asked for: %w", err)
+		return fmt.Errorf("read what was asked for: %w", err)
 	}
-	wanted, err := loadWanted(ctx, db)
-	if err != nil {
-		return d, err
+	aside := map[int64][]wish{}
+	for _, part := range wanted.Bent {
+		aside[part] = nil
 	}
-	d.Approved = wanted.Approved
-	for i, m := range all {
-		if m.JobID == nil {
-			continue
+	var one []wish
+	var m wish
+	if _, err := pgx.ForEachRow(rows, []any{&m.PartID, &m.JobID, &m.Reason, &m.Pieces, &m.Request, &m.Asked}, func() error {
+		of := d.wished(m, wanted)
+		if _, later := aside[of]; later {
+			aside[of] = append(aside[of], m)
+			return nil
 		}
-		if part, bent := wanted.Bent[used{*m.JobID, m.PartID}]; bent {
-			all[i].PartID = part
-			if m.Reason == Used {
-				t := d.Told[part]
-				t.Bent++
-				d.Told[part] = t
-			}
+		if len(one) > 0 && one[0].PartID != of {
+			d.count(one[0].PartID, one, zone)
+			one = one[:0]
 		}
+		one = append(one, m)
+		return nil
+	}); err != nil {
+		return fmt.Errorf("read what was asked for: %w", err)
 	}
-	slices.SortStableFunc(all, func(a, b wish) int { return cmp.Compare(a.PartID, b.PartID) })
-	for len(all) > 0 {
-		n := 1
-		for n < len(all) && all[n].PartID == all[0].PartID {
-			n++
-		}
-		net := 0
-		for _, m := range all[:n] {
-			net += m.Pieces
-		}
-		if net > 0 {
-			d.Overreturned[all[0].PartID] = net
-		}
-		if sales := salesOf(all[:n], zone, d.Today); len(sales) > 0 {
-			d.Sales[all[0].PartID] = sales
-			d.Start = min(d.Start, sales[0].Day)
-		}
-		all = all[n:]
+	if len(one) > 0 {
+		d.count(one[0].PartID, one, zone)
 	}
-	d.lose(wanted, zone)
-	for id, t := range d.Told {
-		t.Used = len(d.Sales[id]) - t.Lost
-		d.Told[id] = t
+	for part, moved := range aside {
+		d.count(part, moved, zone)
 	}
-	return d, d.empty(ctx, db, zone, now)
+	return nil
 }
+
+// wished is the part that was wanted where a movement tells of one, which may be another than was used.
+func (d *Demand) wished(m wish, wanted wanted) int64 {
+	if m.JobID == nil {
+		return m.PartID
+	}
+	part, bent := wanted.Bent[used{*m.JobID, m.PartID}]
+	if !bent {
+		return m.PartID
+	}
+	if m.Reason == Used {
+		t := d.Told[part]
+		t.Bent++
+		d.Told[part] = t
+	}
+	return part
+}
+
+// count takes in all that was used, sold and given back of one part.
+func (d *Demand) count(part int64, moved []wish, zone *time.Location) {
+	net := 0
+	for _, m := range moved {
+		net += m.Pieces
+	}
+	if net > 0 {
+		d.Overreturned[part] = net
+	}
+	if sales := salesOf(moved, zone, d.Today); len(sales) > 0 {
+		d.Sold[part] = reorder.Pack(sales)
+		d.Start = min(d.Start, sales[0].Day)
+	}
+}
+
+// Sales are those of a part, oldest first.
+func (d Demand) Sales(part int64) []reorder.Sale { return d.Sold[part].Sales(nil) }
 
 // lose adds what was asked for and not sold.
 func (d *Demand) lose(wanted wanted, zone *time.Location) {
 	for part, lost := range wanted.Lost {
+		sales := d.Sales(part)
 		for _, l := range lost {
 			day := reorder.WorkingDay(l.At.In(zone))
 			if day >= d.Today {
 				continue
 			}
-			d.Sales[part] = append(d.Sales[part], reorder.Sale{Day: day, Pieces: l.Pieces, Share: wanted.Approved})
+			sales = append(sales, reorder.Sale{Day: day, Pieces: l.Pieces, Share: wanted.Approved})
 			d.Start = min(d.Start, day)
 			t := d.Told[part]
 			t.Lost++
 			d.Told[part] = t
 		}
-		reorder.SortSales(d.Sales[part])
+		if len(sales) > 0 {
+			reorder.SortSales(sales)
+			d.Sold[part] = reorder.Pack(sales)
+		}
 	}
 }
 
@@ -157,7 +200,9 @@ func (d *Demand) usedInAYear() map[int64]float64 {
 	const year, fewest = 261, 20 // days of five a week; what sold in a week tells of no year
 	days := min(year, max(fewest, d.Today-d.Start))
 	used := map[int64]float64{}
-	for part, sales := range d.Sales {
+	var sales []reorder.Sale
+	for part, sold := range d.Sold {
+		sales = sold.Sales(sales[:0])
 		for _, sale := range sales {
 			if sale.Share == 0 && sale.Day >= d.Today-days {
 				used[part] += float64(sale.Pieces) * year / float64(days)
@@ -169,7 +214,7 @@ func (d *Demand) usedInAYear() map[int64]float64 {
 
 // empty finds the days on which what is sold over the counter was not there.
 func (d *Demand) empty(ctx context.Context, db DB, zone *time.Location, now time.Time) error {
-	moves, err := collect(ctx, db, pgx.RowToStructByPos[stockMove], `
+	rows, err := db.Query(ctx, `
 		SELECT m.part_id, m.at, sum(m.pieces)::int, m.reason FROM movement m
 		WHERE m.part_id IN (SELECT part_id FROM movement WHERE reason = 'sold') AND m.at < $1 AND m.reason <> 'moved'
 		GROUP BY m.part_id, m.at, m.reason
@@ -177,24 +222,37 @@ func (d *Demand) empty(ctx context.Context, db DB, zone *time.Location, now time
 	if err != nil {
 		return fmt.Errorf("read when the shelf was empty: %w", err)
 	}
-	for len(moves) > 0 {
-		n, sold, used := 0, 0, 0
-		for n < len(moves) && moves[n].PartID == moves[0].PartID {
-			switch moves[n].Reason {
-			case Sold:
-				sold -= moves[n].Pieces
-			case Used:
-				used -= moves[n].Pieces
-			}
-			n++
+	var one []stockMove
+	var m stockMove
+	if _, err := pgx.ForEachRow(rows, []any{&m.PartID, &m.At, &m.Pieces, &m.Reason}, func() error {
+		if len(one) > 0 && one[0].PartID != m.PartID {
+			d.emptied(one, zone)
+			one = one[:0]
 		}
-		// A job that wants what is not there has it bought, and is seen; who asks over the counter goes elsewhere.
-		if days := emptyDays(moves[:n], zone, d.Today, float64(sold)/float64(sold+used)); len(days) > 0 {
-			d.Empty[moves[0].PartID] = days
-		}
-		moves = moves[n:]
+		one = append(one, m)
+		return nil
+	}); err != nil {
+		return fmt.Errorf("read when the shelf was empty: %w", err)
 	}
+	d.emptied(one, zone)
 	return nil
+}
+
+// emptied takes in the days on which one part was not there.
+func (d *Demand) emptied(moves []stockMove, zone *time.Location) {
+	sold, used := 0, 0
+	for _, m := range moves {
+		switch m.Reason {
+		case Sold:
+			sold -= m.Pieces
+		case Used:
+			used -= m.Pieces
+		}
+	}
+	// A job that wants what is not there has it bought, and is seen; who asks over the counter goes elsewhere.
+	if days := emptyDays(moves, zone, d.Today, float64(sold)/float64(sold+used)); len(days) > 0 {
+		d.Empty[moves[0].PartID] = days
+	}
 }
 
 // salesOf are one part's sales: all that a job used is one, as is all that was sold in one request at one time; what

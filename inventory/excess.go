@@ -94,7 +94,7 @@ func (s *ShelfAdvice) Excess(ctx context.Context, db DB) ([]Excess, error) {
 		if e.Excess = free - e.Sells; e.Excess == 0 {
 			continue
 		}
-		if sales := s.sales[k.PartID]; len(sales) > 0 {
+		if sales := s.booked.Sales(k.PartID); len(sales) > 0 {
 			day := calendar.Day(reorder.DaysSince1970(sales[len(sales)-1].Day))
 			e.Sold = &day
 		}

@@ -33,7 +33,7 @@ func (s *ShelfAdvice) figures(k *Keeping) *Figures {
 		first := time.Date(now.Year(), now.Month()-time.Month(back), 1, 0, 0, 0, 0, time.UTC)
 		m := MonthSold{First: calendar.DayOf(first), Season: season[first.Month()-1]}
 		next := calendar.DayOf(first.AddDate(0, 1, 0))
-		for _, sale := range s.sales[k.PartID] {
+		for _, sale := range s.booked.Sales(k.PartID) {
 			if day := calendar.Day(reorder.DaysSince1970(sale.Day)); day >= m.First && day < next && sale.Share == 0 {
 				m.Sales++
 				m.Pieces += sale.Pieces

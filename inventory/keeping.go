@@ -86,7 +86,6 @@ type ShelfAdvice struct {
 	weighed    *weighed
 	deliveries *Deliveries
 	said       map[int64]Said
-	sales      map[int64][]reorder.Sale
 	approved   float64
 	booked     Demand
 	used       map[int64]float64        // by part, pieces in a year
@@ -124,7 +123,7 @@ func LoadShelf(ctx context.Context, db DB, policy ShelfPolicy, spend *decimal.De
 	if err != nil {
 		return nil, err
 	}
-	if err := s.weigh(b); err != nil {
+	if err := s.weigh(ctx, db, b, atOnce); err != nil {
 		return nil, err
 	}
 	doubts, err := bookDoubts(ctx, db, b, policy, now)
@@ -148,9 +147,27 @@ type shelfBooks struct {
 	tastes     tastes
 	limits     ShelfLimits
 	ids        []int64 // of the parts that may be kept
-	parts      map[int64]Part
-	offers     map[int64][]Offer
-	stock      map[int64]Stock
+}
+
+// atOnce is of how many parts all that is in the books is held at a time. What is told and weighed of each is far less.
+const atOnce = 2000
+
+// shelfParts are some of the parts that may be kept.
+type shelfParts struct {
+	parts  map[int64]Part
+	offers map[int64][]Offer
+	stock  map[int64]Stock
+}
+
+func loadShelfParts(ctx context.Context, db DB, ids []int64) (p shelfParts, err error) {
+	if p.parts, err = Parts(ctx, db, ids); err != nil {
+		return p, err
+	}
+	if p.offers, err = OffersOf(ctx, db, ids); err != nil {
+		return p, err
+	}
+	p.stock, err = StockOf(ctx, db, ids)
+	return p, err
 }
 
 func loadShelfBooks(ctx context.Context, db DB, now time.Time) (b shelfBooks, err error) {
@@ -172,23 +189,14 @@ func loadShelfBooks(ctx context.Context, db DB, now time.Time) (b shelfBooks, er
 	if b.limits, err = LoadShelfLimits(ctx, db); err != nil {
 		return b, err
 	}
-	if b.ids, err = keepable(ctx, db, slices.Concat(slices.Collect(maps.Keys(b.said)), slices.Collect(maps.Keys(b.demand.Sales)))); err != nil {
-		return b, err
-	}
-	if b.parts, err = Parts(ctx, db, b.ids); err != nil {
-		return b, err
-	}
-	if b.offers, err = OffersOf(ctx, db, b.ids); err != nil {
-		return b, err
-	}
-	b.stock, err = StockOf(ctx, db, b.ids)
+	b.ids, err = keepable(ctx, db, slices.Concat(slices.Collect(maps.Keys(b.said)), slices.Collect(maps.Keys(b.demand.Sold))))
 	return b, err
 }
 
 // advice is that of the books, with what is not weighed but told: what is coming, what is used, what carriage comes to.
 func (b shelfBooks) advice(ctx context.Context, db DB, policy ShelfPolicy, now time.Time) (*ShelfAdvice, error) {
 	s := &ShelfAdvice{policy: policy, Target: policy.Target, LookEvery: policy.LookEvery, Weeks: (b.demand.Today - b.demand.Start) / 5, Parts: []Keeping{},
-		deliveries: b.deliveries, said: b.said, sales: b.demand.Sales, approved: b.demand.Approved, booked: b.demand, used: b.demand.usedInAYear(), now: now}
+		deliveries: b.deliveries, said: b.said, approved: b.demand.Approved, booked: b.demand, used: b.demand.usedInAYear(), now: now}
 	var err error
 	if s.zone, err = b.shop.Location(); err != nil {
 		return nil, err
@@ -200,31 +208,58 @@ func (b shelfBooks) advice(ctx context.Context, db DB, policy ShelfPolicy, now t
 	return s, err
 }
 
-// weigh puts all parts on the shelf and weighs them together.
-func (s *ShelfAdvice) weigh(b shelfBooks) (err error) {
+// weigh puts all parts on the shelf, so many at a time, and weighs them together.
+func (s *ShelfAdvice) weigh(ctx context.Context, db DB, b shelfBooks, atOnce int) error {
 	policy, sources := s.policy, sourcing{d: b.deliveries, leads: map[parcel]*reorder.LeadTime{}}
-	var items []reorder.Item
-	var ofItems []Part
-	for _, id := range b.ids {
-		k, item := s.keeping(b, sources, id)
-		k.item = len(items)
-		items, ofItems = append(items, item), append(ofItems, b.parts[id])
-		s.Parts = append(s.Parts, k)
+	var book reorder.StockBook
+	for ids := range slices.Chunk(b.ids, atOnce) {
+		some, err := loadShelfParts(ctx, db, ids)
+		if err != nil {
+			return err
+		}
+		for _, id := range ids {
+			k, item := s.keeping(b, some, sources, id)
+			k.item = len(book.Items)
+			book.Add(item)
+			s.Parts = append(s.Parts, k)
+		}
 	}
-	if err := b.tastes.shareStock(items, ofItems); err != nil {
+	families := soldMost(book)
+	parts, err := s.ofItems(ctx, db, families)
+	if err != nil {
+		return err
+	}
+	if err := b.tastes.shareStock(book.Items, families, parts); err != nil {
 		return err
 	}
 	season, given := policy.season(b.shop.Country)
-	s.weighed, err = weigh(items, b.demand.Start, b.demand.Today, reorder.Terms{LookEvery: policy.LookEvery, AdviseEvery: 20,
+	s.weighed, err = weigh(book, b.demand.Start, b.demand.Today, reorder.Terms{LookEvery: policy.LookEvery, AdviseEvery: 20,
 		LineCost: policy.LineCost.InexactFloat64(), Holding: policy.Holding, MostYears: float64(policy.Months) / 12, Season: &season, Given: given})
 	return err
 }
 
+// ofItems are the parts of items, by item.
+func (s *ShelfAdvice) ofItems(ctx context.Context, db DB, families [][]int) (map[int]Part, error) {
+	var ids []int64
+	for _, item := range slices.Concat(families...) {
+		ids = append(ids, s.Parts[item].PartID)
+	}
+	parts, err := Parts(ctx, db, ids)
+	if err != nil {
+		return nil, err
+	}
+	of := map[int]Part{}
+	for _, item := range slices.Concat(families...) {
+		of[item] = parts[s.Parts[item].PartID]
+	}
+	return of, nil
+}
+
 // keeping is what there is to tell of a part before it is weighed, and how it is weighed.
-func (s *ShelfAdvice) keeping(b shelfBooks, sources sourcing, id int64) (Keeping, reorder.Item) {
-	p, sales := b.parts[id], b.demand.Sales[id]
-	k := Keeping{PartID: id, Name: p.Name, Stock: b.stock[id], ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo, Sales: len(sales), Limit: b.limits.Of(p)}
-	item, found := sources.cheapest(b.offers[id])
+func (s *ShelfAdvice) keeping(b shelfBooks, some shelfParts, sources sourcing, id int64) (Keeping, reorder.Item) {
+	p, sales := some.parts[id], b.demand.Sales(id)
+	k := Keeping{PartID: id, Name: p.Name, Stock: some.stock[id], ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo, Sales: len(sales), Limit: b.limits.Of(p)}
+	item, found := sources.cheapest(some.offers[id])
 	item.Kind = string(p.Family)
 	item.Name, item.Sales, item.Unseen, item.Least = p.Name, sales, b.demand.Empty[id], b.said[id].AtLeast()
 	item.Most, item.Life = k.Limit.Holds, float64(k.Limit.Months)/12
@@ -235,7 +270,7 @@ func (s *ShelfAdvice) keeping(b shelfBooks, sources sourcing, id int64) (Keeping
 		item.Waiting = s.policy.waits(p.Family, k.LeadDays)
 	}
 	if !found {
-		k.Words = s.untold(b.offers[id])
+		k.Words = s.untold(some.offers[id])
 	}
 	if over := b.demand.Overreturned[id]; over > 0 {
 		k.sourced = false // nothing is advised from books that cannot be right
@@ -404,7 +439,8 @@ func (s *ShelfAdvice) advise(spend *decimal.Decimal) {
 		k.PerDay, k.PerDayLeast, k.PerDayMost, k.OwnShare, k.Meets = insight.PerDay, insight.Least, insight.Most, insight.Own, keep.Fill
 		k.Words, k.Ground = s.words(k, insight, keep)+s.countsOn(k, keeps), insight.Ground()
 		if keep.UpTo > 0 {
-			k.AdvisedLevel, k.AdvisedTo = &keep.At, &keep.UpTo
+			at, to := keep.At, keep.UpTo // so that no more of what is kept is held than these
+			k.AdvisedLevel, k.AdvisedTo = &at, &to
 			s.rides(k)
 		}
 		s.insist(k)

@@ -57,7 +57,7 @@ func TestDemand(t *testing.T) {
 		t.Helper()
 		d, err := LoadDemand(t.Context(), b.tx, b.now)
 		require.NoError(t, err)
-		out := d.Sales[b.part.ID]
+		out := d.Sales(b.part.ID)
 		for i := range out {
 			out[i].Day -= d.Today
 		}
@@ -252,8 +252,8 @@ func TestRefitsAreNoDemand(t *testing.T) {
 		t.Helper()
 		d, err := LoadDemand(t.Context(), b.tx, b.now)
 		require.NoError(t, err)
-		require.InDelta(t, float64(len(d.Sales[b.part.ID]))*261/float64(d.Today-d.Start), d.usedInAYear()[b.part.ID], 1e-9, "it is no reason to ride along either")
-		return len(d.Sales[b.part.ID])
+		require.InDelta(t, float64(len(d.Sales(b.part.ID)))*261/float64(d.Today-d.Start), d.usedInAYear()[b.part.ID], 1e-9, "it is no reason to ride along either")
+		return len(d.Sales(b.part.ID))
 	}
 	warranty := func(place string) {
 		t.Helper()

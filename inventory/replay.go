@@ -43,7 +43,7 @@ func BooksToPlay(ctx context.Context, db DB, s Simulation, now time.Time) (*reor
 		}
 		item := shelf.weighed.Item(k.item)
 		var sales []reorder.Sale
-		for _, sale := range item.Sales {
+		for _, sale := range shelf.weighed.Sales(k.item) {
 			if sale.Share == 0 { // what was lost was neither met nor missed
 				sales = append(sales, reorder.Sale{Day: sale.Day - start, Pieces: sale.Pieces})
 			}

@@ -77,17 +77,10 @@ var shared struct {
 	in map[int][]reorder.StandIn // by item
 }
 
-// shareStock says of each item which others its customers take in its stead, the likest first. The parts are those of
-// the items.
-func (t tastes) shareStock(items []reorder.Item, parts []Part) error {
-	families := soldMost(items, parts)
-	asked := map[int]Part{}
-	for _, of := range families {
-		for _, item := range of {
-			asked[item] = parts[item]
-		}
-	}
-	by, err := digest([]any{t, families, asked})
+// shareStock says of each item of the families, whose parts these are, which others its customers take in its stead, the
+// likest first.
+func (t tastes) shareStock(items []reorder.Item, families [][]int, parts map[int]Part) error {
+	by, err := digest([]any{t, families, parts})
 	if err != nil {
 		return fmt.Errorf("ask what stands in for what: %w", err)
 	}
@@ -110,29 +103,34 @@ func (t tastes) shareStock(items []reorder.Item, parts []Part) error {
 }
 
 // soldMost are the items of each family that sell most.
-func soldMost(items []reorder.Item, parts []Part) [][]int {
-	families := map[substitution.Family][]int{}
-	for i := range items {
-		if len(items[i].Sales) > 0 && items[i].Lead != nil {
-			families[parts[i].Family] = append(families[parts[i].Family], i)
+func soldMost(book reorder.StockBook) [][]int {
+	families := map[string][]int{}
+	sales := make([]int, len(book.Items))
+	var room []reorder.Sale
+	for i, item := range book.Items {
+		if room = book.Sold[i].Sales(room[:0]); len(room) > 0 && item.Lead != nil {
+			sales[i] = len(room)
+			families[item.Kind] = append(families[item.Kind], i)
 		}
 	}
 	var out [][]int
 	for _, family := range slices.Sorted(maps.Keys(families)) {
 		of := families[family]
-		slices.SortStableFunc(of, func(a, b int) int { return len(items[b].Sales) - len(items[a].Sales) })
+		slices.SortStableFunc(of, func(a, b int) int { return sales[b] - sales[a] })
 		out = append(out, of[:min(len(of), mostAlike)])
 	}
 	return out
 }
 
 // standIns are the others of a family that are taken in one's stead.
-func (t tastes) standIns(was int, family []int, parts []Part) (in []reorder.StandIn) {
+func (t tastes) standIns(was int, family []int, parts map[int]Part) (in []reorder.StandIn) {
+	old := parts[was]
 	for _, now := range family {
 		if was == now {
 			continue
 		}
-		if share := t.take(&parts[was].Part, &parts[now].Part); share > 0 {
+		other := parts[now]
+		if share := t.take(&old.Part, &other.Part); share > 0 {
 			in = append(in, reorder.StandIn{Item: now, Accept: share})
 		}
 	}

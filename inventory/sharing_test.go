@@ -1,7 +1,6 @@
 package inventory
 
 import (
-	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -48,9 +47,12 @@ func TestWhatSharesStock(t *testing.T) {
 	items := []reorder.Item{{Lead: lead, Sales: sold}, {Lead: lead, Sales: sold}, {Lead: lead, Sales: sold}, {Lead: lead}}
 	in := func(of tastes, parts ...Part) []reorder.StandIn {
 		t.Helper()
-		asked := slices.Clone(items)
-		require.NoError(t, of.shareStock(asked, parts))
-		return asked[0].StandIns
+		book, numbered := bookOf(items), map[int]Part{}
+		for i, p := range parts {
+			numbered[i] = p
+		}
+		require.NoError(t, of.shareStock(book.Items, soldMost(book), numbered))
+		return book.Items[0].StandIns
 	}
 	want := []reorder.StandIn{{Item: 1, Accept: 1}, {Item: 2, Accept: 0.8}}
 	require.Equal(t, want, in(usual, silver, also, black, also), "the likest first, and none that never sold")

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"io"
 	"slices"
 	"sync"
 
@@ -47,9 +48,9 @@ var remembered struct {
 // mostRemembered is for a shop's own wishes and for what somebody tries beside them.
 const mostRemembered = 2
 
-// weigh is [reorder.Weigh], remembered. Nobody changes what is remembered.
-func weigh(items []reorder.Item, start, today int, terms reorder.Terms) (*weighed, error) {
-	of, err := weighedBy(items, start, today, terms)
+// weigh is [reorder.StockBook.Weigh], remembered. Nobody changes what is remembered.
+func weigh(book reorder.StockBook, start, today int, terms reorder.Terms) (*weighed, error) {
+	of, err := weighedBy(book, start, today, terms)
 	if err != nil {
 		return nil, err
 	}
@@ -67,7 +68,7 @@ func weigh(items []reorder.Item, start, today int, terms reorder.Terms) (*weighe
 	if known != nil {
 		return known, nil
 	}
-	fresh := &weighed{Shelf: reorder.Weigh(items, start, today, terms), of: of, quarters: map[float64]toldQuarter{}}
+	fresh := &weighed{Shelf: book.Weigh(start, today, terms), of: of, quarters: map[float64]toldQuarter{}}
 	remembered.Lock()
 	defer remembered.Unlock()
 	if known := find(); known != nil { // two asked at once
@@ -78,30 +79,29 @@ func weigh(items []reorder.Item, start, today int, terms reorder.Terms) (*weighe
 	return fresh, nil
 }
 
-// weighedBy is a digest of all that a shelf is weighed by. Lead times are many items' and told once.
-func weighedBy(items []reorder.Item, start, today int, terms reorder.Terms) (by [sha256.Size]byte, err error) {
-	all := struct {
-		Start, Today int
-		Terms        reorder.Terms
-		Items        []reorder.Item
-		Leads        []*reorder.LeadTime
-		Lead         []int
-	}{start, today, terms, slices.Clone(items), nil, make([]int, len(items))}
-	number := map[*reorder.LeadTime]int{}
-	for i := range all.Items {
-		lead := all.Items[i].Lead
-		n, known := number[lead]
-		if !known {
-			n = len(all.Leads)
-			number[lead] = n
-			all.Leads = append(all.Leads, lead)
-		}
-		all.Items[i].Lead, all.Lead[i] = nil, n
-	}
-	if by, err = digest(all); err != nil {
+// weighedBy is a digest of all that a shelf is weighed by, item by item. Lead times are many items' and told once.
+func weighedBy(book reorder.StockBook, start, today int, terms reorder.Terms) (by [sha256.Size]byte, err error) {
+	h := sha256.New()
+	tell := json.NewEncoder(h)
+	if err := tell.Encode([]any{start, today, terms, len(book.Items)}); err != nil {
 		return by, fmt.Errorf("weigh the shelf: %w", err)
 	}
-	return by, nil
+	number := map[*reorder.LeadTime]int{}
+	for i, item := range book.Items {
+		n, told := number[item.Lead]
+		if !told {
+			n = len(number)
+			number[item.Lead] = n
+		} else {
+			item.Lead = nil
+		}
+		sold := book.Sold[i]
+		if err := tell.Encode([]any{n, item, len(sold)}); err != nil {
+			return by, fmt.Errorf("weigh the shelf: %w", err)
+		}
+		io.WriteString(h, string(sold))
+	}
+	return [sha256.Size]byte(h.Sum(nil)), nil
 }
 
 // digest tells apart what is asked of a function that remembers.

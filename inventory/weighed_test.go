@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"fmt"
 	"sync"
 	"testing"
 
@@ -8,6 +9,48 @@ import (
 
 	"stead/inventory/reorder"
 )
+
+// bookOf is the stock book of items.
+func bookOf(items []reorder.Item) (book reorder.StockBook) {
+	for _, item := range items {
+		book.Add(item)
+	}
+	return book
+}
+
+// However few parts are read at a time, the same is weighed and told of each.
+func TestShelfReadBySomeIsTheWhole(t *testing.T) {
+	b := newBooks(t)
+	supplier := addSupplier(t, b.tx).ID
+	for n := range 7 {
+		other := b
+		other.part = addPart(t, b.tx, knownRing(50, "black", fmt.Sprintf("ring %d", n)))
+		if n != 3 { // nobody offers one of them
+			addOffer(t, b.tx, supplier, other.part.ID, 1+n%2)
+		}
+		other.move(400, 90, Opening, nil)
+		for ago := 395; ago > 1; ago -= 9 + 5*n {
+			other.move(ago, -1-n%3, Sold, nil)
+		}
+	}
+	books, err := loadShelfBooks(t.Context(), b.tx, b.now)
+	require.NoError(t, err)
+	by := func(atOnce int) *ShelfAdvice {
+		policy := usualShelf
+		policy.LookEvery = 5
+		s, err := books.advice(t.Context(), b.tx, policy, b.now)
+		require.NoError(t, err)
+		require.NoError(t, s.weigh(t.Context(), b.tx, books, atOnce))
+		return s
+	}
+	whole := by(len(books.ids))
+	require.Len(t, whole.Parts, len(books.ids))
+	for _, atOnce := range []int{1, 2, 3, len(books.ids) + 1} {
+		some := by(atOnce)
+		require.Equal(t, whole.Parts, some.Parts, "%d at a time", atOnce)
+		require.Equal(t, whole.weighed.of, some.weighed.of, "%d at a time", atOnce)
+	}
+}
 
 // A shelf is weighed once as long as nothing that bears on it has changed, whoever asks, and never taken for another.
 func TestShelfIsWeighedOnce(t *testing.T) {
@@ -30,7 +73,7 @@ func TestShelfIsWeighedOnce(t *testing.T) {
 		if change != nil {
 			change(items, &terms)
 		}
-		w, err := weigh(items, start, today, terms)
+		w, err := weigh(bookOf(items), start, today, terms)
 		require.NoError(t, err)
 		return w
 	}
@@ -56,7 +99,7 @@ func TestShelfIsWeighedOnce(t *testing.T) {
 	var all sync.WaitGroup
 	for range 4 {
 		all.Go(func() {
-			w, err := weigh(items, 0, 260, terms)
+			w, err := weigh(bookOf(items), 0, 260, terms)
 			require.NoError(t, err)
 			got, _ := w.LastQuarter(0.95)
 			require.Equal(t, want, got)

@@ -37,13 +37,13 @@ func TestLostQuotes(t *testing.T) {
 		require.NoError(t, err)
 		return d
 	}
-	require.Empty(t, demand().Sales[ring.ID])
+	require.Empty(t, demand().Sales(ring.ID))
 	require.NoError(t, SayLost(ctx, w.tx, job, 0, ForPrice, ""))
-	require.Empty(t, demand().Sales[ring.ID], "what is too dear is not asked for")
+	require.Empty(t, demand().Sales(ring.ID), "what is too dear is not asked for")
 	require.NoError(t, SayLost(ctx, w.tx, job, 0, ForDate, "the tour"))
 	d := demand()
-	require.Len(t, d.Sales[ring.ID], 1)
-	require.InDelta(t, 0.75, d.Sales[ring.ID][0].Share, 1e-9)
+	require.Len(t, d.Sales(ring.ID), 1)
+	require.InDelta(t, 0.75, d.Sales(ring.ID)[0].Share, 1e-9)
 	require.Equal(t, inventory.Told{Lost: 1}, d.Told[ring.ID])
 	lost, err = LostQuotes(ctx, w.tx, true, now)
 	require.NoError(t, err)

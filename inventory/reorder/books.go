@@ -9,7 +9,7 @@ import (
 // books are items with what was sold of them up to a day. A record takes more room than all else that is known of a part,
 // so none is kept: each is made when it is asked for, and whoever goes through all has one at a time.
 type books struct {
-	items      []Item
+	StockBook
 	start, now int
 	middle     float64 // log of the price in the middle
 	known      int     // items that have sold
@@ -22,15 +22,15 @@ type bend struct {
 	weekly []float64
 }
 
-// booksOf are those of the items up to the day, which is not over and not counted.
-func booksOf(items []Item, start, now int) *books {
-	b := &books{items: items, start: start, now: now}
+// booksOf are those of all items up to the day, which is not over and not counted.
+func booksOf(of StockBook, start, now int) *books {
+	b := &books{StockBook: of, start: start, now: now}
 	var prices []float64
-	for i := range items {
-		if items[i].Price > 0 {
-			prices = append(prices, math.Log(items[i].Price))
+	for i := range of.Items {
+		if of.Items[i].Price > 0 {
+			prices = append(prices, math.Log(of.Items[i].Price))
 		}
-		if countBefore(items[i].Sales, now) > 0 {
+		if b.sold(i) {
 			b.known++
 		}
 	}
@@ -40,6 +40,9 @@ func booksOf(items []Item, start, now int) *books {
 	}
 	return b
 }
+
+// sold reports whether an item has sold.
+func (b *books) sold(item int) bool { return b.Sold[item].before(b.now) }
 
 // bend lets each record know the season of its kind: a week of a strong month counts for more time.
 func (b *books) bend(kinds map[string]*Season) {
@@ -55,8 +58,9 @@ func (b *books) bend(kinds map[string]*Season) {
 
 // record is that of an item, in the room of another that is no longer wanted; false for one that has not sold.
 func (b *books) record(item int, r *record) bool {
-	of := &b.items[item]
-	if !r.count(of.Sales, b.start, b.now) {
+	of := &b.Items[item]
+	r.sizes = b.Sold[item].Sales(r.sizes[:0])
+	if !r.count(b.start, b.now) {
 		return false
 	}
 	r.unsee(of.Unseen)
@@ -78,7 +82,7 @@ func (b *books) record(item int, r *record) bool {
 func (b *books) records() iter.Seq2[int, *record] {
 	return func(yield func(int, *record) bool) {
 		var r record
-		for i := range b.items {
+		for i := range b.Items {
 			if b.record(i, &r) && !yield(i, &r) {
 				return
 			}
@@ -91,8 +95,8 @@ func (b *books) sample(most int) []*record {
 	step := max(1, (b.known+most-1)/most)
 	some := make([]*record, 0, min(b.known, most))
 	number := 0
-	for i := range b.items {
-		if countBefore(b.items[i].Sales, b.now) == 0 {
+	for i := range b.Items {
+		if !b.sold(i) {
 			continue
 		}
 		if number%step == 0 {
@@ -108,18 +112,20 @@ func (b *books) sample(most int) []*record {
 // someSales are all the sales of every so many-th part, so that there are not many more than so many.
 func (b *books) someSales(most int) [][]Sale {
 	n := 0
-	for i := range b.items {
-		n += countBefore(b.items[i].Sales, b.now)
+	var one []Sale
+	for _, sold := range b.Sold {
+		one = sold.Sales(one[:0])
+		n += countBefore(one, b.now)
 	}
 	var some [][]Sale
 	number := 0
-	for i := range b.items {
-		sales := b.items[i].Sales[:countBefore(b.items[i].Sales, b.now)]
-		if len(sales) == 0 {
+	for i, sold := range b.Sold {
+		if !b.sold(i) {
 			continue
 		}
 		if number%(1+n/most) == 0 {
-			some = append(some, sales)
+			sales := sold.Sales(nil)
+			some = append(some, sales[:countBefore(sales, b.now)])
 		}
 		number++
 	}

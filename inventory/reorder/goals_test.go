@@ -72,7 +72,7 @@ func bands(w *World) (parts int, kept, said float64) {
 	for now := w.Start; now+60 < w.End; now += w.AdviseEvery {
 		s := Books{w, now}.Weigh()
 		for i := range w.Items {
-			if !s.sold(i) {
+			if !s.books.sold(i) {
 				continue
 			}
 			a := s.Ahead(i, 0)

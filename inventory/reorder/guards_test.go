@@ -67,13 +67,14 @@ func (g guard) rule() func(target float64) Rule {
 					}
 				}
 				terms := Terms{LookEvery: b.LookEvery, AdviseEvery: b.AdviseEvery, LineCost: b.LineCost, Holding: b.Holding, MostYears: 1}
-				l := learn(items, 0, b.Now, terms)
+				of := stockBook(items)
+				l := learn(of, 0, b.Now, terms)
 				if g.learn != nil {
 					g.learn(l)
 				}
-				s := l.weigh(items, b.Now)
+				s := l.weigh(of, b.Now)
 				if g.name == guards[0].name {
-					s.promise = l.keptPromises(items, b.Now)
+					s.promise = l.keptPromises(of, b.Now)
 				}
 				shelves[b.Now] = s
 			}

@@ -23,7 +23,7 @@ func (m *memory) kindSeasons(b *books, firstWeek, weeks int, shop *Season) map[s
 	}
 	kinds := map[string]*kindMonths{}
 	for i, r := range b.records() {
-		kind := b.items[i].Kind
+		kind := b.Items[i].Kind
 		if kind == "" {
 			continue
 		}

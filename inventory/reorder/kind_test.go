@@ -43,7 +43,7 @@ func TestKindsHaveTheirSeasons(t *testing.T) {
 	items, start, now, wanted := madeKinds(rand.New(rand.NewPCG(11, 12)), 40, 3, false)
 	season := Riding
 	terms := Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1, Season: &season}
-	l := learn(items, start, now, terms)
+	l := learn(stockBook(items), start, now, terms)
 	require.Len(t, l.kinds, 2)
 	october, june := l.kinds["mudguard"][9], l.kinds["mudguard"][5]
 	require.Greater(t, october, 1.4)
@@ -78,14 +78,14 @@ func TestKindsAlike(t *testing.T) {
 	terms := Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1, Season: &season}
 	for seed := range uint64(6) {
 		items, start, now, _ := madeKinds(rand.New(rand.NewPCG(seed, 1)), 40, 3, true)
-		for kind, bend := range learn(items, start, now, terms).kinds {
+		for kind, bend := range learn(stockBook(items), start, now, terms).kinds {
 			for month, index := range bend {
 				require.InDelta(t, 1, index, 0.12, "%s in month %d", kind, month+1)
 			}
 		}
 	}
 	items, start, now, _ := madeKinds(rand.New(rand.NewPCG(3, 4)), 40, 1, false)
-	require.Nil(t, learn(items, start, now, terms).kinds, "one year may be a kind's beginning or its end")
+	require.Nil(t, learn(stockBook(items), start, now, terms).kinds, "one year may be a kind's beginning or its end")
 }
 
 // A kind that grew all the time is no kind with a season.
@@ -109,7 +109,7 @@ func TestAGrowingKindIsNoSeason(t *testing.T) {
 		items = append(items, item)
 	}
 	terms := Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1, Season: &season}
-	for kind, bend := range learn(items, start, now, terms).kinds {
+	for kind, bend := range learn(stockBook(items), start, now, terms).kinds {
 		for month, index := range bend {
 			require.InDelta(t, 1, index, 0.25, "%s in month %d", kind, month+1)
 		}

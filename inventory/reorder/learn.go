@@ -18,14 +18,14 @@ type learnt struct {
 }
 
 // learn reads the books up to the day.
-func learn(items []Item, start, now int, terms Terms) *learnt {
+func learn(of StockBook, start, now int, terms Terms) *learnt {
 	l := &learnt{start: start, terms: terms, memory: untaught.ready()}
 	weeks := max(0, weekOf(now-1)-weekOf(start)+1)
-	b := booksOf(items, start, now)
+	b := booksOf(of, start, now)
 	l.weekly = make([]float64, weeks+1)
 	l.weekly = l.base(terms.Season)
 	l.season = terms.Season
-	over := ahead(items, terms, weeks)
+	over := ahead(of.Items, terms, weeks)
 	l.sizes = teachSizes(b.someSales(mostLike))
 	if b.known == 0 {
 		return l

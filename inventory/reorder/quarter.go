@@ -26,7 +26,7 @@ func (s *Shelf) LastQuarter(target float64) (Quarter, bool) {
 	if before < 0 {
 		return q, false
 	}
-	w := l.replayed(s.items, q.From-before*month, s.now, month, quarterParts)
+	w := l.replayed(s.books.StockBook, q.From-before*month, s.now, month, quarterParts)
 	var keeps []Keep
 	var said []float64 // of each month
 	o := w.Play(func(b Books) []Keep {

@@ -19,9 +19,9 @@ type record struct {
 	bend  *Season // how the season of its kind differs from the shop's; nil: not known to
 }
 
-// count takes in sales up to the day, which is not over yet and not counted; false where there are none.
-func (r *record) count(sales []Sale, start, now int) bool {
-	sales = sales[:countBefore(sales, now)]
+// count counts the sales up to the day, which is not over yet and not counted; false where there are none.
+func (r *record) count(start, now int) bool {
+	sales := r.sizes[:countBefore(r.sizes, now)]
 	if len(sales) == 0 {
 		return false
 	}

@@ -15,19 +15,19 @@ const (
 
 // keptPromises plays the rule over the last weeks of the books, knowing at each advice
 // only what was sold before.
-func (l *learnt) keptPromises(items []Item, now int) promise {
+func (l *learnt) keptPromises(of StockBook, now int) promise {
 	advise := max(daysPerPeriod, l.terms.AdviseEvery)
 	months := min(playedWeeks*daysPerPeriod, (now-l.start)/2) / advise
 	if months < 1 {
 		return promise{}
 	}
-	w := l.replayed(items, now-months*advise, now, advise, playedParts)
-	shelves := map[int]*Shelf{}
+	w := l.replayed(of, now-months*advise, now, advise, playedParts)
+	played, shelves := stockBook(w.Items), map[int]*Shelf{}
 	all := make([][]month, len(aims))
 	for k, aim := range aims {
 		outcome := w.Play(func(b Books) []Keep {
 			if shelves[b.Now] == nil {
-				shelves[b.Now] = l.weigh(w.Items, b.Now)
+				shelves[b.Now] = l.weigh(played, b.Now)
 			}
 			keeps := shelves[b.Now].For(aim)
 			all[k] = append(all[k], month{said: met(keeps)})
@@ -56,15 +56,15 @@ func met(keeps []Keep) float64 {
 // replayed is the shop's own past as a world: so many of its parts at most, with what was sold of them and nothing that
 // was only asked for, for nobody was met or missed by that. Each part's orders come by themselves: what is wanted is
 // the chance, not a day's luck.
-func (l *learnt) replayed(items []Item, start, end, advise, most int) *World {
+func (l *learnt) replayed(of StockBook, start, end, advise, most int) *World {
 	w := &World{Start: start, End: end, LookEvery: l.terms.LookEvery, AdviseEvery: advise, Seed: 1}
 	number := map[int]int{} // among those played, of each
-	for i := 0; i < len(items); i += (len(items) + most - 1) / most {
-		if items[i].Lead == nil {
+	for i := 0; i < len(of.Items); i += (len(of.Items) + most - 1) / most {
+		if of.Items[i].Lead == nil {
 			continue
 		}
-		item := items[i]
-		item.Sales = slices.DeleteFunc(slices.Clone(item.Sales), func(s Sale) bool { return s.Share > 0 })
+		item := of.Whole(i)
+		item.Sales = slices.DeleteFunc(item.Sales, func(s Sale) bool { return s.Share > 0 })
 		item.Supplier = len(w.Items)
 		number[i] = len(w.Items)
 		w.Items = append(w.Items, item)

@@ -69,8 +69,8 @@ func TestARhythmIsLearnt(t *testing.T) {
 		even[i] = Item{Name: "chain", Price: 8, Lead: lead, Sales: onceAWeek(r, often, weeks)}
 		chance[i] = Item{Name: "chain", Price: 8, Lead: lead, Sales: poisson(r, weeks, flat(often), one)}
 	}
-	require.Equal(t, 1, learn(even, 0, weeks*daysPerPeriod, terms).memory.rhythm.weekly)
-	require.Zero(t, learn(chance, 0, weeks*daysPerPeriod, terms).memory.rhythm.weekly)
+	require.Equal(t, 1, learn(stockBook(even), 0, weeks*daysPerPeriod, terms).memory.rhythm.weekly)
+	require.Zero(t, learn(stockBook(chance), 0, weeks*daysPerPeriod, terms).memory.rhythm.weekly)
 }
 
 // The levels foretell what a shelf comes to whose parts go out once a week at most, and less is needed of them.

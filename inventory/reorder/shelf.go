@@ -93,15 +93,21 @@ type Shelf struct {
 
 // Weigh works out, for all parts together, what each level is worth.
 func Weigh(items []Item, start, now int, terms Terms) *Shelf {
-	l := learn(items, start, now, terms)
-	s := l.weigh(items, now)
-	s.promise = l.keptPromises(items, now)
+	return stockBook(items).Weigh(start, now, terms)
+}
+
+// Weigh does so for the parts of a shop, of which there may be many.
+func (b StockBook) Weigh(start, now int, terms Terms) *Shelf {
+	l := learn(b, start, now, terms)
+	s := l.weigh(b, now)
+	s.promise = l.keptPromises(b, now)
 	return s
 }
 
 // weigh does so by what was learnt.
-func (l *learnt) weigh(items []Item, now int) *Shelf {
-	s := &Shelf{items: items, choices: make([][]choice, len(items)), perDay: make([]float64, len(items)), asked: make([]float64, len(items)), learnt: l, books: booksOf(items, l.start, now), now: now}
+func (l *learnt) weigh(of StockBook, now int) *Shelf {
+	items := of.Items
+	s := &Shelf{items: items, choices: make([][]choice, len(items)), perDay: make([]float64, len(items)), asked: make([]float64, len(items)), learnt: l, books: booksOf(of, l.start, now), now: now}
 	s.books.bend(l.kinds)
 	var r record
 	spans := map[*LeadTime][]span{}
@@ -233,9 +239,6 @@ func corners(all []choice, perDay float64, kept bool) []choice {
 	return slices.Clone(hull) // no more room than they take
 }
 
-// sold reports whether an item has sold.
-func (s *Shelf) sold(item int) bool { return countBefore(s.items[item].Sales, s.now) > 0 }
-
 // record is that of an item; nil for one that has not sold.
 func (s *Shelf) record(item int) *record {
 	var r record
@@ -248,7 +251,7 @@ func (s *Shelf) record(item int) *record {
 // Homeless reports whether an item sells and can be had, but not so few at a time as its place holds or as sell while
 // it keeps.
 func (s *Shelf) Homeless(item int) bool {
-	return s.sold(item) && s.items[item].Lead != nil && len(s.choices[item]) == 0
+	return s.books.sold(item) && s.items[item].Lead != nil && len(s.choices[item]) == 0
 }
 
 // Keep is what to keep of a part: nothing, if UpTo is 0.
@@ -413,5 +416,8 @@ func meanOf(form []float64) (mean float64) {
 	return mean
 }
 
-// Item is one of those weighed.
+// Item is one of those weighed, without its sales.
 func (s *Shelf) Item(item int) Item { return s.items[item] }
+
+// Sales are those of an item, oldest first.
+func (s *Shelf) Sales(item int) []Sale { return s.books.Sold[item].Sales(nil) }

@@ -223,11 +223,11 @@ func TestAdviceOfNeighbouringDays(t *testing.T) {
 	}
 	items[0].Sales = []Sale{{Day: 2, Pieces: 1}} // once, in its first week
 	terms := Terms{LookEvery: 5, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1}
-	l := learn(items, 0, 100*daysPerPeriod, terms)
+	l := learn(stockBook(items), 0, 100*daysPerPeriod, terms)
 	was := math.NaN()
 	for day := 10; day < 100*daysPerPeriod; day++ {
-		var r record
-		require.True(t, r.count(items[0].Sales, 0, day))
+		r := record{sizes: items[0].Sales}
+		require.True(t, r.count(0, day))
 		g, _ := l.outlook(&r, day)
 		rate := g.shape / g.rate / l.pace(&r, day) // what all parts did between is another matter
 		if day > 10 {

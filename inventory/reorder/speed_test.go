@@ -57,13 +57,13 @@ func BenchmarkWeigh(b *testing.B) {
 	for _, parts := range []int{3_000, 150_000} {
 		b.Run(fmt.Sprintf("%d_parts", parts), func(b *testing.B) {
 			b.ReportAllocs()
-			items := madeShelf(parts, 104)
+			of := stockBook(madeShelf(parts, 104))
 			terms := Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1}
 			runtime.GC()
 			most := mostLive()
 			from := userTime()
 			for b.Loop() {
-				Weigh(items, 0, 104*daysPerPeriod, terms).For(0.95)
+				of.Weigh(0, 104*daysPerPeriod, terms).For(0.95)
 			}
 			b.ReportMetric(most()/1e6, "MB-live")
 			b.ReportMetric((userTime()-from).Seconds()/float64(b.N), "user-s/op")
