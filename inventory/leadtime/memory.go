@@ -40,11 +40,11 @@ const (
 func memories(late []int, base lateness, worth float64) []memory {
 	first := max(0, len(late)-receiptsLooked)
 	run := newRun(late[first:], base, worth)
-	whole := run.foretell(0, asOthersChance)
+	whole := run.foretell(0, asOthers)
 	all := []memory{{since: 0, shifts: whole.shifts, weight: whole.upTo[len(run.late)]}}
 	for since := 1; since < len(run.late); since++ {
 		run.forget(since - 1)
-		rest := run.foretell(since, shiftChance)
+		rest := run.foretell(since, changed)
 		all = append(all, memory{
 			since: first + since, shifts: rest.shifts,
 			weight: changeRate * whole.upTo[since] * rest.upTo[len(rest.upTo)-1],
@@ -57,18 +57,23 @@ func memories(late []int, base lateness, worth float64) []memory {
 type run struct {
 	late    []int
 	worth   float64
-	chances [][mostLater - mostEarlier + 1]float64 // of each receipt by the base alone, moved by each shift
-	votes   []float64                              // what the receipts before each one say of it
+	chances [][ways]float64 // of each receipt by the base alone, in each way later
+	votes   []float64       // what the receipts before each one say of it
 }
 
 func newRun(late []int, base lateness, worth float64) *run {
-	r := &run{late: late, worth: worth, votes: make([]float64, len(late)), chances: make([][mostLater - mostEarlier + 1]float64, len(late))}
+	r := &run{late: late, worth: worth, votes: make([]float64, len(late)), chances: make([][ways]float64, len(late))}
 	for i, days := range late {
 		for _, other := range late[:i] {
 			r.votes[i] += echoOf(days - other)
 		}
-		for n := range r.chances[i] {
+		for n := range shifts {
 			r.chances[i][n] = base.chance(days - mostEarlier - n)
+		}
+		for n, mean := range spreads {
+			for more := range mostLater + 1 {
+				r.chances[i][shifts+n] += spreadChance(mean, more) * r.chances[i][more-mostEarlier]
+			}
 		}
 	}
 	return r
@@ -81,26 +86,33 @@ func (r *run) forget(early int) {
 	}
 }
 
-// foretold is how well a run of receipts is foretold whose base is moved by a
-// shift that is not known.
+// foretold is how well a run of receipts is foretold whose base is moved in a way
+// that is not known.
 type foretold struct {
 	upTo   []float64 // chance given to the first n receipts
 	shifts []shift   // likely ones, after all of them
 }
 
 // foretell asks that of the receipts from one on; those before are forgotten.
-func (r *run) foretell(since int, prior func(days int) float64) foretold {
+func (r *run) foretell(since int, prior [ways]float64) foretold {
 	n := len(r.late) - since
-	f := foretold{upTo: make([]float64, n+1), shifts: make([]shift, mostLater-mostEarlier+1)}
-	for at := range f.shifts {
-		days := mostEarlier + at
-		chance := prior(days)
+	f := foretold{upTo: make([]float64, n+1), shifts: make([]shift, shifts)}
+	var after [ways]float64
+	for way, chance := range prior {
 		f.upTo[0] += chance
 		for i := range n {
-			chance *= (r.worth*r.chances[since+i][at] + r.votes[since+i]) / (r.worth + float64(i))
+			chance *= (r.worth*r.chances[since+i][way] + r.votes[since+i]) / (r.worth + float64(i))
 			f.upTo[i+1] += chance
 		}
-		f.shifts[at] = shift{days, chance}
+		after[way] = chance
+	}
+	for at := range f.shifts {
+		f.shifts[at] = shift{mostEarlier + at, after[at]}
+	}
+	for at, mean := range spreads { // the next receipt is later by what is drawn for it
+		for more := range mostLater + 1 {
+			f.shifts[more-mostEarlier].chance += after[shifts+at] * spreadChance(mean, more)
+		}
 	}
 	f.shifts = likely(f.shifts, func(s *shift) *float64 { return &s.chance })
 	return f
@@ -138,21 +150,53 @@ func echoOf(away int) float64 {
 	return 0
 }
 
-// shiftChance is how likely a change is to be one by so many days: the longer the
-// less, and later as easily as earlier.
+// A supplier is later than others by the same days each time, a shift, or by more days
+// now and fewer then, a spread: geometric, with one of some means.
+const (
+	shifts = mostLater - mostEarlier + 1
+	ways   = shifts + len(spreads)
+)
+
+var spreads = [...]float64{1, 2, 4, 8} // working days
+
+// spreadChance is that of so many days more under a spread.
+func spreadChance(mean float64, days int) float64 {
+	return math.Pow(mean/(mean+1), float64(days)) / (mean + 1)
+}
+
+// changed is how likely a change is to be each of the ways: one in ten is a spread, of
+// any mean: more of them would give more than 5 in 100 steady suppliers a later date.
+var changed = func() (prior [ways]float64) {
+	for at := range shifts {
+		prior[at] = (1 - spreadShare) * shiftChance(mostEarlier+at)
+	}
+	for at := range spreads {
+		prior[shifts+at] = spreadShare / float64(len(spreads))
+	}
+	return prior
+}()
+
+// asOthers is how likely a supplier is to be later than others in each of the ways from
+// the first: most are not.
+var asOthers = func() (prior [ways]float64) {
+	for way, chance := range changed {
+		prior[way] = unlike * chance
+	}
+	prior[-mostEarlier] += 1 - unlike
+	return prior
+}()
+
+// The project's own judgement.
+const (
+	spreadShare = 0.1
+	unlike      = 0.05
+)
+
+// shiftChance is how likely a shift is to be one by so many days: the longer the less,
+// and later as easily as earlier.
 func shiftChance(days int) float64 {
 	const sum = 3.026 // of the chances below from mostEarlier to mostLater
 	return 1 / (sum * float64(1+days*days))
-}
-
-// asOthersChance is how likely a supplier is to be later than others by so many
-// days from the first: most are not.
-func asOthersChance(days int) float64 {
-	const unlike = 0.05 // the project's own judgement
-	if days == 0 {
-		return 1 - unlike + unlike*shiftChance(0)
-	}
-	return unlike * shiftChance(days)
 }
 
 // lateness are the chances of working days after the quote.
