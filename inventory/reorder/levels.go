@@ -7,8 +7,9 @@ type outlook struct {
 	perDay float64   // sales
 	pieces float64   // a sale
 	unit   int       // pieces that are counted as one where many sell: 1 for most parts
-	form   []float64 // chance of each size, in units
-	nodes  []node    // of the rate, sales a day
+	counts float64   // share of the sales that take a unit or more; all others take nothing of what is counted in units
+	form   []float64 // chance of each size, in units, of the sales that count
+	nodes  []node    // of the rate, sales that count a day
 	most   int       // pieces up to which the sums go
 	// For each node, where several orders may be out: the chance that no more than so many pieces are asked for while an
 	// order is on its way, that a sale is met whole from so many, and how many are left.
@@ -21,7 +22,7 @@ type outlook struct {
 
 // look works out the sums. The most pieces that are worth a thought come with a cap.
 func look(rate gamma, form []float64, spans []span, lookEvery int, y rhythm) *outlook {
-	o := &outlook{form: form, unit: 1, nodes: rate.nodes(), perDay: rate.shape / rate.rate}
+	o := &outlook{form: form, unit: 1, counts: 1, nodes: rate.nodes(), perDay: rate.shape / rate.rate}
 	if y.weekly > 0 {
 		o.perDay = 0
 		for i := range o.nodes {
@@ -50,7 +51,11 @@ func look(rate gamma, form []float64, spans []span, lookEvery int, y rhythm) *ou
 	o.most = int(math.Ceil(sales*o.pieces+5*math.Sqrt(max(spread, 0)))) + reach + 2
 	if o.most > finest {
 		o.unit = (o.most + finest - 1) / finest
-		o.form, o.most = inUnits(form, o.unit), finest
+		o.form, o.counts = inUnits(form, o.unit)
+		o.most = finest
+		for i := range o.nodes {
+			o.nodes[i].rate *= o.counts
+		}
 	}
 	o.sums(spans, lookEvery, y)
 	return o
@@ -60,20 +65,22 @@ func look(rate gamma, form []float64, spans []span, lookEvery int, y rhythm) *ou
 // a piece is less than a hundredth.
 const finest = 90
 
-// inUnits counts sizes in units: a size between two numbers of units is each of them
-// with the chances that keep its mean.
-func inUnits(form []float64, unit int) []float64 {
-	units := make([]float64, (len(form)-1)/unit+2)
+// inUnits counts sizes in units: a size between two numbers of units is each of them with the chances that keep its mean.
+// Of sales that are smaller than a unit so only some take one, and the others do not count: what a part sells by chance
+// at a rate, and each of it is left out by chance, sells at a lower rate by chance. Counts is the share that is left.
+func inUnits(form []float64, unit int) (units []float64, counts float64) {
+	units = make([]float64, (len(form)-1)/unit+2)
 	for x, chance := range form {
 		whole, part := x/unit, float64(x%unit)/float64(unit)
-		if whole == 0 && x > 0 {
-			units[1] += chance // a sale takes something
-			continue
-		}
 		units[whole] += chance * (1 - part)
 		units[whole+1] += chance * part
 	}
-	return units
+	counts = 1 - units[0]
+	units[0] = 0
+	for n := range units {
+		units[n] /= counts
+	}
+	return units, counts
 }
 
 // sums works out the chances of the pieces asked for.
@@ -108,10 +115,10 @@ func (o *outlook) sums(spans []span, lookEvery int, y rhythm) {
 		o.oneOut(told[j], within, mean, pieces)
 	}
 	o.falls = form
-	if lookEvery > 1 && o.perDay*float64(lookEvery) > 0.2 {
+	if lookEvery > 1 && o.perDay*o.counts*float64(lookEvery) > 0.2 {
 		falls := make([]float64, o.most+1)
 		none := 0.0
-		for n, chance := range (rhythm{weekly: y.weekly}).salesDuring([]span{{float64(lookEvery), 1}}, o.perDay) {
+		for n, chance := range (rhythm{weekly: y.weekly}).salesDuring([]span{{float64(lookEvery), 1}}, o.perDay*o.counts) {
 			if n == 0 {
 				none = chance
 			} else if n < len(sums) {
@@ -230,7 +237,7 @@ type kept struct {
 // could have come to what would be below nothing is left out, which for single sales is Erlang's loss formula.
 func (o *outlook) keep(upTo, gap int, l lots) kept {
 	k := kept{upTo: upTo, gap: gap}
-	pieces, weight := o.pieces/float64(o.unit), 0.0
+	pieces, weight := meanOf(o.form), 0.0
 	for j, n := range o.nodes {
 		fill, stock, order := 0.0, float64(upTo), l.order
 		if at := upTo - gap; n.rate > 0 && at < gap {

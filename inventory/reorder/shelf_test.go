@@ -116,11 +116,15 @@ func TestFillIsWhatThePlayMeets(t *testing.T) {
 		{"five at a time, from an empty shelf", 4, []float64{0, 1}, 0, 5, 1, 0.012},
 		{"in twos and fours", 6, []float64{0, 0.5, 0.3, 0, 0.2}, 3, 6, 1, 0.02},
 		{"in twos and fours, looked at once a week", 6, []float64{0, 0.5, 0.3, 0, 0.2}, 5, 9, 5, 0.02},
+		{"six a day, each of one piece", 1. / 6, []float64{0, 1}, 40, 120, 1, 0.015},
+		{"six a day, sixty at a time from forty", 1. / 6, []float64{0, 1}, 40, 100, 1, 0.015},
+		{"four a day, in ones and fours", 0.25, []float64{0, 0.7, 0, 0, 0.3}, 60, 140, 1, 0.015},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			o := look(known(1/c.every), c.form, protection(lead, c.lookEvery), c.lookEvery, rhythm{})
-			l := o.lots(c.upTo - c.at)
-			said := o.keep(c.upTo, c.upTo-c.at, l)
+			gap := (c.upTo - c.at) / o.unit
+			said := o.keep(c.at/o.unit+gap, gap, o.lots(gap))
+			said.stock *= float64(o.unit)
 			r := rand.New(rand.NewPCG(4, 4))
 			const days = 200_000
 			item := Item{Name: "ring", Price: 1, Lead: lead, Sales: []Sale{{Day: 0, Pieces: 1}}}
@@ -135,7 +139,7 @@ func TestFillIsWhatThePlayMeets(t *testing.T) {
 			w := &World{Items: []Item{item}, Start: 1, End: days, LookEvery: c.lookEvery, AdviseEvery: days, Seed: 4,
 				Takes: func(r *rand.Rand, _ int) int { return lead.Draw(r) }}
 			met := w.Play(func(Books) []Keep { return []Keep{{At: c.at, UpTo: c.upTo}} })
-			t.Logf("said %.4f, met %.4f; stock said %.3f, was %.3f", said.fill, met.Share(), said.stock, met.Stock)
+			t.Logf("said %.4f, met %.4f; stock said %.3f, was %.3f; in %ds", said.fill, met.Share(), said.stock, met.Stock, o.unit)
 			require.InDelta(t, said.fill, met.Share(), c.within)
 			require.InEpsilon(t, said.stock, met.Stock, 0.08)
 		})
