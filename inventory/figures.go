@@ -9,38 +9,24 @@ import (
 
 // Figures are what an advice is made of, for whoever asks why.
 type Figures struct {
-	Months   []MonthSold          `json:"months"`    // the last twelve and this one, the oldest first
+	Weeks    []WeekSold           `json:"weeks"`     // of the last twelve months and this one, the oldest first, since the books began
 	Parts    int                  `json:"parts"`     // of the shop that have sold, from which the rest of the forecast comes
 	LeadMost int                  `json:"lead_most"` // working days within which it comes nine times in ten; 0 where nobody offers it
 	Whose    reorder.SeasonSource `json:"season_is"` // whose season is reckoned with
 }
 
-// MonthSold is what was asked for of a part in a month.
-type MonthSold struct {
-	First  calendar.Day `json:"first"` // day of it
+// WeekSold is what was asked for of a part in a week; of the last one, so far.
+type WeekSold struct {
+	Monday calendar.Day `json:"monday"`
 	Sales  int          `json:"sales"`
 	Pieces int          `json:"pieces"`
-	Season float64      `json:"season"` // what is asked for in such a month over a usual one
+	Season float64      `json:"season"` // what is asked for in such a week over a usual one
 }
 
 // figures of a part.
 func (s *ShelfAdvice) figures(k *Keeping) *Figures {
 	insight := s.weighed.Insight(k.item)
-	f := &Figures{Parts: insight.Parts, Whose: insight.Season}
-	season, _ := s.weighed.Season(k.item)
-	now := s.today().Time()
-	for back := 12; back >= 0; back-- {
-		first := time.Date(now.Year(), now.Month()-time.Month(back), 1, 0, 0, 0, 0, time.UTC)
-		m := MonthSold{First: calendar.DayOf(first), Season: season[first.Month()-1]}
-		next := calendar.DayOf(first.AddDate(0, 1, 0))
-		for _, sale := range s.booked.Sales(k.PartID) {
-			if day := calendar.Day(reorder.DaysSince1970(sale.Day)); day >= m.First && day < next && sale.Share == 0 {
-				m.Sales++
-				m.Pieces += sale.Pieces
-			}
-		}
-		f.Months = append(f.Months, m)
-	}
+	f := &Figures{Parts: insight.Parts, Whose: insight.Season, Weeks: s.weeksSold(k)}
 	if k.sourced {
 		within := 0.0
 		for day, chance := range s.weighed.Item(k.item).Lead.OnDay {
@@ -51,4 +37,22 @@ func (s *ShelfAdvice) figures(k *Keeping) *Figures {
 		}
 	}
 	return f
+}
+
+// weeksSold are those whose Monday is in the last twelve months or in this one.
+func (s *ShelfAdvice) weeksSold(k *Keeping) (weeks []WeekSold) {
+	now := s.today().Time()
+	first := reorder.WorkingDay(time.Date(now.Year(), now.Month()-12, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, 6)) // its first Monday is in the week of its 7th
+	sold := s.booked.Sales(k.PartID)
+	for monday := max(first, s.booked.Start) / 5 * 5; monday <= reorder.WorkingDay(now); monday += 5 {
+		w := WeekSold{Monday: calendar.Day(reorder.DaysSince1970(monday)), Season: s.weighed.SeasonOn(k.item, monday+2)}
+		for _, sale := range sold {
+			if sale.Day >= monday && sale.Day < monday+5 && sale.Share == 0 {
+				w.Sales++
+				w.Pieces += sale.Pieces
+			}
+		}
+		weeks = append(weeks, w)
+	}
+	return weeks
 }

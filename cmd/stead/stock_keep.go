@@ -158,7 +158,7 @@ func sayKeeping(cmd *cobra.Command, k desk.Keep, why bool) {
 		return
 	}
 	indented(cmd, k.FigureWords())
-	sayMonths(cmd, k)
+	sayWeeks(cmd, k)
 	if len(k.Levels) == 0 {
 		return
 	}
@@ -174,18 +174,18 @@ func sayKeeping(cmd *cobra.Command, k desk.Keep, why bool) {
 	terminal.Table(cmd.OutOrStdout(), []string{">ORDER AT", ">UP TO", ">MEETS IN 100", ">ON THE SHELF " + desk.Symbol(k.Currency), ""}, rows)
 }
 
-// sayMonths prints what was sold in each of the last months, beside the season.
-func sayMonths(cmd *cobra.Command, k desk.Keep) {
+// sayWeeks prints what was sold in each week of the last months, beside the season.
+func sayWeeks(cmd *cobra.Command, k desk.Keep) {
 	if k.Figures == nil {
 		return
 	}
 	var rows [][]string
-	for _, m := range k.Figures.Months {
-		rows = append(rows, []string{m.First.Time().Format("Jan 2006"), strconv.Itoa(m.Sales), strconv.Itoa(m.Pieces), fmt.Sprintf("%.2f", m.Season)})
+	for _, m := range k.Sold() {
+		rows = append(rows, []string{m.Month, strconv.Itoa(m.Sales), strconv.Itoa(m.Pieces), m.WeekWords(), m.SeasonWords()})
 	}
 	say(cmd, "")
-	terminal.Table(cmd.OutOrStdout(), []string{"MONTH", ">SALES", ">PIECES", ">SEASON"}, rows)
-	say(cmd, "  %s", k.SeasonTold())
+	terminal.Table(cmd.OutOrStdout(), []string{"MONTH", ">SALES", ">PIECES", "SALES BY WEEK", "SEASON BY WEEK"}, rows)
+	indented(cmd, []string{k.SoldTold()})
 }
 
 // keepAll advises the whole shelf, and sets it.

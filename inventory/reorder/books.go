@@ -11,20 +11,21 @@ import (
 type books struct {
 	StockBook
 	start, now int
-	middle     float64 // log of the price in the middle
-	known      int     // items that have sold
+	middle     float64           // log of the price in the middle
+	known      int               // items that have sold
+	leads      map[*LeadTime]int // weeks that each takes
 	bends      map[string]bend
 }
 
 // bend is how the season of a kind differs from the shop's, and that in each week of the books.
 type bend struct {
-	season *Season
+	season *Weekly
 	weekly []float64
 }
 
 // booksOf are those of all items up to the day, which is not over and not counted.
 func booksOf(of StockBook, start, now int) *books {
-	b := &books{StockBook: of, start: start, now: now}
+	b := &books{StockBook: of, start: start, now: now, leads: map[*LeadTime]int{}}
 	var prices []float64
 	for i := range of.Items {
 		if of.Items[i].Price > 0 {
@@ -32,6 +33,11 @@ func booksOf(of StockBook, start, now int) *books {
 		}
 		if b.sold(i) {
 			b.known++
+		}
+		lead := of.Items[i].Lead
+		if _, told := b.leads[lead]; lead != nil && !told {
+			mean, _ := lead.Moments()
+			b.leads[lead] = int(math.Round(mean / daysPerPeriod))
 		}
 	}
 	slices.Sort(prices)
@@ -45,7 +51,7 @@ func booksOf(of StockBook, start, now int) *books {
 func (b *books) sold(item int) bool { return b.Sold[item].before(b.now) }
 
 // bend lets each record know the season of its kind: a week of a strong month counts for more time.
-func (b *books) bend(kinds map[string]*Season) {
+func (b *books) bend(kinds map[string]*Weekly) {
 	b.bends = map[string]bend{}
 	for kind, season := range kinds {
 		weekly := make([]float64, max(0, weekOf(b.now-1)-weekOf(b.start)+1))
@@ -68,6 +74,7 @@ func (b *books) record(item int, r *record) bool {
 	if of.Price > 0 {
 		r.dear = math.Log(of.Price) - b.middle
 	}
+	r.lead = b.leads[of.Lead]
 	r.first -= weekOf(b.start)
 	bend := b.bends[of.Kind]
 	if r.bend = bend.season; r.bend != nil {

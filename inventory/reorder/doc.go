@@ -26,8 +26,8 @@
 // for all sales of the shop, not for each part: the next pound goes where it saves most sales (shelf.go). What the rule
 // would have met over the shop's last weeks (replay.go) corrects what is aimed at, as far as it was so in every month
 // (promise.go). A season is one index for the whole shop: that of riding until a year is in the books, then the shop's
-// own, shrunk to it (season.go), and from the second year on that of each kind of part, as far as what one year shows
-// of kinds is what another shows (kind.go).
+// own by the month, shrunk to it, and from the second year on by the week (seasonal.go) and by kind of part (kind.go), as
+// far as what one year shows is what another shows (years.go).
 //
 // # Playing
 //

@@ -1,146 +1,77 @@
 package reorder
 
-import "time"
-
 // yearsForKinds is from how many years of books the kinds of parts get seasons of their own: what one year shows of a
 // kind may be its beginning or its end.
 const yearsForKinds = 2
-
-// kindMonths is what parts of one kind sold in each month of each whole year back from now, and what was to be expected
-// of them by the season of the whole shop, if the year as a whole is as it was.
-type kindMonths struct{ sold, expected [][12]float64 }
 
 // kindSeasons are how much more or less parts of each kind are asked for in each month than the shop's season says:
 // mudguards in autumn, tubes in July. A kind's figures are shrunk to the shop's as far as kinds do not differ: what one
 // year's differences foretell of another's is what they are worth, so that neither chance, which does not repeat
 // itself, nor a kind that grows is taken for a season (grouped indices: Boylan, Chen, Mohammadipour and Syntetos,
 // "Formation of seasonal groups and application of seasonal indices", Journal of the Operational Research Society 65,
-// 2014).
-func (m *memory) kindSeasons(b *books, firstWeek, weeks int, shop *Season) map[string]*Season {
-	years := weeks / 52
-	if years < yearsForKinds {
+// 2014). The season of the shop is also given by the week of the books.
+func (m *memory) kindSeasons(b *books, weekly []float64, shop *Weekly) map[string]*Weekly {
+	n := (len(weekly) - 1) / 52
+	if n < yearsForKinds {
 		return nil
 	}
-	kinds := map[string]*kindMonths{}
+	kinds, month := map[string]*years{}, monthsOf(weekOf(b.start), len(weekly)-1)
+	var seen []*years
 	for i, r := range b.records() {
 		kind := b.Items[i].Kind
 		if kind == "" {
 			continue
 		}
-		of := kinds[kind]
-		if of == nil {
-			of = &kindMonths{make([][12]float64, years), make([][12]float64, years)}
-			kinds[kind] = of
+		if kinds[kind] == nil {
+			kinds[kind] = newYears(n, 12)
+			seen = append(seen, kinds[kind])
 		}
-		of.count(m, r, firstWeek, weeks, shop)
+		rate := m.flatRate(r, weekly)
+		for k, asked := range r.asked {
+			week := r.first + k
+			kinds[kind].add(len(month)-1-week, month[week], asked, rate*r.open[k]*weekly[week])
+		}
 	}
-	worth := worthOfKinds(kinds)
+	for _, y := range seen {
+		y.level()
+	}
+	worth := repeated(seen, 0)
 	if worth == 0 {
 		return nil
 	}
-	out := map[string]*Season{}
-	for kind, of := range kinds {
-		out[kind] = of.bend(1/worth, shop)
+	out := map[string]*Weekly{}
+	for kind, y := range kinds {
+		out[kind] = (*Season)(y.bend(1 / worth)).byWeek().over(shop)
 	}
 	return out
 }
 
-// count adds what a part sold, and what was to be expected of it.
-func (k *kindMonths) count(m *memory, r *record, firstWeek, weeks int, shop *Season) {
-	total, open := 0.0, 0.0
-	for i, asked := range r.asked {
+// flatRate is how often a part sells in a week of all its time, the season taken off.
+func (m *memory) flatRate(r *record, weekly []float64) float64 {
+	total, open := m.shape, m.weeks
+	for k, asked := range r.asked {
 		total += asked
-		open += r.open[i] * shop.of(firstWeek+r.first+i)
+		open += r.open[k] * weekly[r.first+k]
 	}
-	rate := (m.shape + total) / (m.weeks + open)
-	for i, asked := range r.asked {
-		year := (weeks - 1 - r.first - i) / 52
-		if year >= len(k.sold) {
-			continue
-		}
-		week := firstWeek + r.first + i
-		month := time.Unix(int64(DaysSince1970(week*daysPerPeriod+2))*24*3600, 0).UTC().Month() - 1
-		k.sold[year][month] += asked
-		k.expected[year][month] += rate * r.open[i] * shop.of(week)
-	}
+	return total / open
 }
 
-// worthOfKinds is how far kinds differ from the shop's season: the variance of what is sold over what is expected, as
-// far as one year's differences are another's. It is 0 where they are not.
-func worthOfKinds(kinds map[string]*kindMonths) float64 {
-	both, square := 0.0, 0.0
-	for _, k := range kinds {
-		k.level()
-		for a := range k.sold {
-			for b := range a {
-				for month := range 12 {
-					ea, eb := k.expected[a][month], k.expected[b][month]
-					both += (k.sold[a][month] - ea) * (k.sold[b][month] - eb)
-					square += ea * eb
-				}
-			}
-		}
+// SeasonOn is that of an item on a working day, by its kind where kinds differ; 1 where none is known.
+func (s *Shelf) SeasonOn(item, workingDay int) float64 {
+	index := 1.0
+	if s.learnt.season != nil {
+		index = s.learnt.season.at(workingDay)
 	}
-	if square == 0 {
-		return 0
-	}
-	return max(0, both/square)
-}
-
-// level puts what was expected of each year to what was sold in it.
-func (k *kindMonths) level() {
-	sum := func(months [12]float64) (s float64) {
-		for _, n := range months {
-			s += n
-		}
-		return s
-	}
-	for year := range k.sold {
-		if e := sum(k.expected[year]); e > 0 {
-			for month := range 12 {
-				k.expected[year][month] *= sum(k.sold[year]) / e
-			}
-		}
-	}
-}
-
-// bend is the kind's season over the shop's, by what was sold over what was expected and as much as the doubt is worth as
-// expected. The year stays a year.
-func (k *kindMonths) bend(doubt float64, shop *Season) *Season {
-	var out Season
-	mean := 0.0
-	for month := range 12 {
-		sold, expected := doubt, doubt
-		for year := range k.sold {
-			sold += k.sold[year][month]
-			expected += k.expected[year][month]
-		}
-		out[month] = sold / expected
-		mean += out[month] * shop[month] / 12
-	}
-	for month := range out {
-		out[month] /= mean
-	}
-	return &out
-}
-
-// Season is that of an item, January first, by its kind where kinds differ; false where none is known.
-func (s *Shelf) Season(item int) (season Season, known bool) {
-	if s.learnt.season == nil {
-		return season, false
-	}
-	season = *s.learnt.season
 	if bend := s.learnt.kinds[s.items[item].Kind]; bend != nil {
-		for month := range season {
-			season[month] *= bend[month]
-		}
+		index *= bend.at(workingDay)
 	}
-	return season, true
+	return index
 }
 
-// seasonAhead is that of a part over the coming weeks for which levels stand.
+// seasonAhead is that of a part over the coming weeks for which levels stand, or until what is ordered in the first of
+// them is here.
 func (l *learnt) seasonAhead(r *record, now int) float64 {
-	weeks, index := max(1, l.terms.AdviseEvery/daysPerPeriod), 1.0
+	weeks, index := max(1, l.terms.AdviseEvery/daysPerPeriod, r.lead), 1.0
 	if l.season != nil {
 		index = l.season.ahead(now, weeks)
 	}

@@ -14,8 +14,9 @@ import (
 func madeKinds(r *rand.Rand, parts, years int, alike bool) (items []Item, start, now int, wanted func(kind string, day int) float64) {
 	start = WorkingDay(time.Date(2022, time.January, 3, 0, 0, 0, 0, time.UTC))
 	now = WorkingDay(time.Date(2022+years, time.January, 3, 0, 0, 0, 0, time.UTC))
-	autumn := SeasonOf([12]float64{1, 1, 1, 1, 0.6, 0.6, 0.6, 0.6, 1.2, 1.7, 1.7, 1})
-	shop := Riding
+	months := SeasonOf([12]float64{1, 1, 1, 1, 0.6, 0.6, 0.6, 0.6, 1.2, 1.7, 1.7, 1})
+	autumn, riding := months.byWeek(), Riding
+	shop := riding.byWeek()
 	wanted = func(kind string, day int) float64 {
 		bend := 1.0
 		if !alike {
@@ -45,10 +46,10 @@ func TestKindsHaveTheirSeasons(t *testing.T) {
 	terms := Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1, Season: &season}
 	l := learn(stockBook(items), start, now, terms)
 	require.Len(t, l.kinds, 2)
-	october, june := l.kinds["mudguard"][9], l.kinds["mudguard"][5]
+	october, june := l.kinds["mudguard"][41], l.kinds["mudguard"][24]
 	require.Greater(t, october, 1.4)
 	require.Less(t, june, 0.8)
-	require.Less(t, l.kinds["tube"][9], 0.75)
+	require.Less(t, l.kinds["tube"][41], 0.75)
 
 	// The next October is foretold by kind: the error of each kind's forecast, with the seasons of kinds and without.
 	without := make([]Item, len(items))
@@ -79,8 +80,8 @@ func TestKindsAlike(t *testing.T) {
 	for seed := range uint64(6) {
 		items, start, now, _ := madeKinds(rand.New(rand.NewPCG(seed, 1)), 40, 3, true)
 		for kind, bend := range learn(stockBook(items), start, now, terms).kinds {
-			for month, index := range bend {
-				require.InDelta(t, 1, index, 0.12, "%s in month %d", kind, month+1)
+			for week, index := range bend {
+				require.InDelta(t, 1, index, 0.12, "%s in week %d", kind, week+1)
 			}
 		}
 	}
@@ -102,7 +103,7 @@ func TestAGrowingKindIsNoSeason(t *testing.T) {
 			if item.Kind == "grows" {
 				rate *= 0.4 + 1.2*float64(day-start)/float64(now-start)
 			}
-			if r.Float64() < rate*season.at(day) {
+			if r.Float64() < rate*season.byWeek().at(day) {
 				item.Sales = append(item.Sales, Sale{Day: day, Pieces: 1})
 			}
 		}
@@ -110,8 +111,8 @@ func TestAGrowingKindIsNoSeason(t *testing.T) {
 	}
 	terms := Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1, Season: &season}
 	for kind, bend := range learn(stockBook(items), start, now, terms).kinds {
-		for month, index := range bend {
-			require.InDelta(t, 1, index, 0.25, "%s in month %d", kind, month+1)
+		for week, index := range bend {
+			require.InDelta(t, 1, index, 0.25, "%s in week %d", kind, week+1)
 		}
 	}
 }

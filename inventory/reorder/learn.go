@@ -10,9 +10,9 @@ type learnt struct {
 	terms  Terms
 	memory memory
 	sizes  sizes
-	season *Season            // nil where none is known
+	season *Weekly            // nil where none is known
 	own    bool               // and it is the shop's own
-	kinds  map[string]*Season // how the seasons of kinds of parts differ from the shop's; nil where they are not known to
+	kinds  map[string]*Weekly // how the seasons of kinds of parts differ from the shop's; nil where they are not known to
 	weekly []float64          // the season in each week of the books, and now
 	paces  []pace             // as they were known at the start of each week, and now; nil where they would have foretold worse
 }
@@ -23,8 +23,10 @@ func learn(of StockBook, start, now int, terms Terms) *learnt {
 	weeks := max(0, weekOf(now-1)-weekOf(start)+1)
 	b := booksOf(of, start, now)
 	l.weekly = make([]float64, weeks+1)
-	l.weekly = l.base(terms.Season)
-	l.season = terms.Season
+	if terms.Season != nil {
+		l.season = terms.Season.byWeek()
+	}
+	l.weekly = l.base(l.season)
 	over := ahead(of.Items, terms, weeks)
 	l.sizes = teachSizes(b.someSales(mostLike))
 	if b.known == 0 {
@@ -36,9 +38,9 @@ func learn(of StockBook, start, now int, terms Terms) *learnt {
 		l.memory = inRhythm(y, some, l.weekly, over, l.memory)
 	}
 	if terms.Season != nil && weeks >= 52 {
-		l.season, l.own = l.memory.season(b, weekOf(start), terms.Season), true
+		l.season, l.own = l.memory.shopWeeks(b, l.weekly).season(terms.Season), true
 		l.weekly = l.base(l.season)
-		l.kinds = l.memory.kindSeasons(b, weekOf(start), weeks, l.season)
+		l.kinds = l.memory.kindSeasons(b, l.weekly, l.season)
 		b.bend(l.kinds)
 		some = b.sample(mostTaught)
 		l.memory = teach(some, l.weekly, nil, over, l.memory, 5)
@@ -87,7 +89,7 @@ func (l *learnt) choosePaces(b *books, over horizon) {
 }
 
 // base is the season in each week of the books, and now: all alike where none is known.
-func (l *learnt) base(season *Season) []float64 {
+func (l *learnt) base(season *Weekly) []float64 {
 	out := make([]float64, len(l.weekly))
 	for i := range out {
 		out[i] = 1

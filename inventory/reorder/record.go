@@ -16,7 +16,8 @@ type record struct {
 	open  []float64 // how much of each of these weeks the part was watched: the first from its first sale, the last up to today
 	sizes []Sale
 	dear  float64 // log of its price over the usual one
-	bend  *Season // how the season of its kind differs from the shop's; nil: not known to
+	lead  int     // weeks that an order of it takes
+	bend  *Weekly // how the season of its kind differs from the shop's; nil: not known to
 }
 
 // count counts the sales up to the day, which is not over yet and not counted; false where there are none.

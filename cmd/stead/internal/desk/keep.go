@@ -87,15 +87,63 @@ func (v Keep) FigureWords() (out []string) {
 	return out
 }
 
-// SeasonTold says whose season stands beside what was sold in each month.
-func (v Keep) SeasonTold() string {
+// MonthSold is what was sold in the weeks whose Monday is in a month.
+type MonthSold struct {
+	Month  string // "Nov 2025"
+	Weeks  []inventory.WeekSold
+	Sales  int
+	Pieces int
+}
+
+// Sold is what was sold, by month and week, the oldest first.
+func (v Keep) Sold() (months []MonthSold) {
+	for _, w := range v.Figures.Weeks {
+		month := w.Monday.Time().Format("Jan 2006")
+		if len(months) == 0 || months[len(months)-1].Month != month {
+			months = append(months, MonthSold{Month: month})
+		}
+		m := &months[len(months)-1]
+		m.Weeks, m.Sales, m.Pieces = append(m.Weeks, w), m.Sales+w.Sales, m.Pieces+w.Pieces
+	}
+	return months
+}
+
+// SumWords are what was sold in all of them: "3 sales, 4 pieces".
+func (m MonthSold) SumWords() string {
+	if m.Sales == 0 {
+		return "none sold"
+	}
+	return Several(m.Sales, "sale") + ", " + Several(m.Pieces, "piece")
+}
+
+// WeekWords are the sales of each week: "1 0 2 0".
+func (m MonthSold) WeekWords() string {
+	var words []string
+	for _, w := range m.Weeks {
+		words = append(words, strconv.Itoa(w.Sales))
+	}
+	return strings.Join(words, " ")
+}
+
+// SeasonWords are the season of each week: "0.8 0.9 0.9 1.0".
+func (m MonthSold) SeasonWords() string {
+	var words []string
+	for _, w := range m.Weeks {
+		words = append(words, fmt.Sprintf("%.1f", w.Season))
+	}
+	return strings.Join(words, " ")
+}
+
+// SoldTold says what stands for each week, and whose season is beside it.
+func (v Keep) SoldTold() string {
+	const weeks = "For each week, which is of the month of its Monday: the sales, and the season, 1 being a usual week"
 	switch v.Figures.Whose {
 	case reorder.SeasonOwn:
-		return "the season by your own books: 1 is a usual month"
+		return weeks + ", by your own books."
 	case reorder.SeasonGiven:
-		return "the season as you gave it: 1 is a usual month"
+		return weeks + ", as you gave it."
 	}
-	return "the season of riding, until a year is in the books: 1 is a usual month"
+	return weeks + ": that of riding, until a year is in the books."
 }
 
 // Advised reports whether a level is the one that is advised.
