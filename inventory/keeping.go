@@ -83,6 +83,7 @@ type ShelfAdvice struct {
 	LeftOut []string    `json:"left_out,omitempty"`
 
 	policy     ShelfPolicy
+	country    string // of the shop, for the season of riding
 	weighed    *weighed
 	deliveries *Deliveries
 	said       map[int64]Said
@@ -195,7 +196,7 @@ func loadShelfBooks(ctx context.Context, db DB, now time.Time) (b shelfBooks, er
 
 // advice is that of the books, with what is not weighed but told: what is coming, what is used, what carriage comes to.
 func (b shelfBooks) advice(ctx context.Context, db DB, policy ShelfPolicy, now time.Time) (*ShelfAdvice, error) {
-	s := &ShelfAdvice{policy: policy, Target: policy.Target, LookEvery: policy.LookEvery, Weeks: (b.demand.Today - b.demand.Start) / 5, Parts: []Keeping{},
+	s := &ShelfAdvice{policy: policy, country: b.shop.Country, Target: policy.Target, LookEvery: policy.LookEvery, Weeks: (b.demand.Today - b.demand.Start) / 5, Parts: []Keeping{},
 		deliveries: b.deliveries, said: b.said, approved: b.demand.Approved, booked: b.demand, used: b.demand.usedInAYear(), now: now}
 	var err error
 	if s.zone, err = b.shop.Location(); err != nil {

@@ -47,9 +47,13 @@ func (s *ShelfAdvice) LastQuarter(ctx context.Context, db DB) (*Quarter, error) 
 const fewestJudged = 20
 
 // Luck reports whether what came differs from what was said by no more than chance explains, nineteen times in twenty.
-func (q Quarter) Luck() bool {
-	n := float64(q.Sales)
-	return math.Abs(float64(q.Met)-q.Said*n) <= 1.96*math.Sqrt(n*q.Said*(1-q.Said))+0.5
+func (q Quarter) Luck() bool { return Luck(q.Said, q.Sales, q.Met) }
+
+// Luck reports whether so many of so many sales are no further from the share that was to be met than chance explains,
+// nineteen times in twenty.
+func Luck(share float64, sales, met int) bool {
+	n := float64(sales)
+	return math.Abs(float64(met)-share*n) <= 1.96*math.Sqrt(n*share*(1-share))+0.5
 }
 
 // Few reports whether there were too few sales to judge by.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"strconv"
 	"strings"
@@ -24,6 +25,8 @@ type simulated struct {
 	History int              `json:"history_weeks"`
 	Played  int              `json:"played_weeks"`
 	Rules   []reorder.Played `json:"rules"`
+	Look    int              `json:"look"`             // working days from one look at the shelf to the next
+	Doubts  []string         `json:"doubts,omitempty"` // what is strange about the books that were played
 
 	currency string
 }
@@ -45,8 +48,9 @@ a day is the number of a working day, five a week, or a date. Parts without a
 price get one drawn about --price. The first weeks are history, the others are
 played. A sale is met if all its pieces are on the shelf; what is missing is
 bought for the job. --books plays the shop's own sales and suppliers in place of
-a file's, and the levels as they are set beside the two rules; --made says for
-how many parts sales are made up.`,
+a file's, and the levels as they are set beside the two rules, looked at and
+reckoned with as the shop has set it where no flag says otherwise; --made says
+for how many parts sales are made up.`,
 		Example: "  stead simulate sales.csv --target 90,95,98\n  stead simulate --made 60 --weeks 52 --quoted 15 --late 50:7.5 --look 5\n  stead simulate --books --target 90,95",
 		Args:    cobra.MaximumNArgs(1)}
 	flags := cmd.Flags()
@@ -95,7 +99,7 @@ how many parts sales are made up.`,
 		if err != nil {
 			return err
 		}
-		out := simulated{Parts: len(items), History: w.Start / 5, Played: (w.End - w.Start) / 5, Rules: rules}
+		out := simulated{Parts: len(items), History: w.Start / 5, Played: (w.End - w.Start) / 5, Rules: rules, Look: w.LookEvery}
 		return show(cmd, out, func() { sayPlayed(cmd, out) })
 	}
 	return cmd
@@ -104,11 +108,17 @@ how many parts sales are made up.`,
 // simulateBooks plays the shop's own books.
 func simulateBooks(cmd *cobra.Command, s inventory.Simulation, targets []float64) error {
 	return inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		world, asSet, err := inventory.BooksToPlay(cmd.Context(), w, s, now())
+		policy, err := inventory.LoadShelfPolicy(cmd.Context(), w)
 		if err != nil {
 			return err
 		}
-		rules, err := reorder.Simulate(world, asSet, targets)
+		asShop(cmd, policy, &s)
+		books, err := inventory.BooksToPlay(cmd.Context(), w, s, now())
+		if err != nil {
+			return err
+		}
+		world := books.World
+		rules, err := reorder.Simulate(world, books.AsSet, targets)
 		if err != nil {
 			return err
 		}
@@ -116,9 +126,23 @@ func simulateBooks(cmd *cobra.Command, s inventory.Simulation, targets []float64
 		if err != nil {
 			return err
 		}
-		out := simulated{Parts: len(world.Items), History: world.Start / 5, Played: (world.End - world.Start) / 5, Rules: rules, currency: shop.Currency}
+		out := simulated{Parts: len(world.Items), History: (world.Start - world.Begin) / 5, Played: (world.End - world.Start) / 5, Rules: rules,
+			Look: world.LookEvery, Doubts: books.Doubts, currency: shop.Currency}
 		return show(cmd, out, func() { sayPlayed(cmd, out) })
 	})(cmd, nil)
+}
+
+// asShop puts what the shop has set in the place of whatever no flag says.
+func asShop(cmd *cobra.Command, policy inventory.ShelfPolicy, s *inventory.Simulation) {
+	if !cmd.Flags().Changed("line-cost") {
+		s.LineCost = policy.LineCost.InexactFloat64()
+	}
+	if !cmd.Flags().Changed("holding") {
+		s.Holding = policy.Holding
+	}
+	if !cmd.Flags().Changed("look") {
+		s.LookEvery = 0
+	}
 }
 
 // salesToPlay reads the file, or makes sales up.
@@ -178,7 +202,11 @@ func lateness(text string) (share, days float64, err error) {
 
 // sayPlayed prints what came of each rule, and the trade between sales met and money.
 func sayPlayed(cmd *cobra.Command, out simulated) {
-	say(cmd, "%s, %s of history, %s played.", desk.Several(out.Parts, "part"), desk.Several(out.History, "week"), desk.Several(out.Played, "week"))
+	for _, doubt := range out.Doubts {
+		say(cmd, "Beware: %s.", doubt)
+	}
+	say(cmd, "%s, %s of history, %s played, a look at the shelf %s.", desk.Several(out.Parts, "part"), desk.Several(out.History, "week"),
+		desk.Several(out.Played, "week"), desk.EveryDays(out.Look))
 	var rows [][]string
 	var points []terminal.Point
 	least, most := out.Rules[0].Cost, out.Rules[0].Cost
@@ -203,6 +231,11 @@ func sayPlayed(cmd *cobra.Command, out simulated) {
 		"WAIT: jobs that waited. STOCK: its worth on average, and DEAD what of it lies there at the end of parts that did not sell. YEAR: holding and ordering a year. "+
 		"LINES and SENT: lines ordered, and parcels; POST: their carriage a year. RULE: set, the levels as they are set; parts, each part by itself; whole, the whole shelf weighed together.",
 		desk.Several(out.Rules[0].NewSales, "sale"))
+	for _, r := range out.Rules {
+		if words := shortWords(r); words != "" {
+			say(cmd, "  %s", words)
+		}
+	}
 	low, high := out.Rules[0].Share, out.Rules[0].Share
 	for _, r := range out.Rules {
 		low, high = min(low, r.Share), max(high, r.Share)
@@ -213,6 +246,24 @@ func sayPlayed(cmd *cobra.Command, out simulated) {
 			terminal.Axis{Least: fmt.Sprintf("%.1f in 100", 100*low), Most: fmt.Sprintf("%.1f", 100*high)},
 			terminal.Axis{Least: out.whole(least), Most: out.whole(most)})
 	}
+}
+
+// shortWords say of the whole shelf, where it met fewer sales than it was asked for, whether that is more than luck, and
+// how many of those missed were of parts of which nothing was known at first; empty where it met as many.
+func shortWords(r reorder.Played) string {
+	if r.Rule != reorder.WholeShelf || r.Sales == 0 || r.Share >= r.Target {
+		return ""
+	}
+	words := fmt.Sprintf("Asked %s the whole shelf met %d of %d: ", strconv.FormatFloat(100*r.Target, 'f', -1, 64), r.Met, r.Sales)
+	if inventory.Luck(r.Target, r.Sales, r.Met) {
+		words += "fewer, but no more so than luck explains."
+	} else {
+		words += "fewer than luck explains."
+	}
+	if missed := r.NewSales - int(math.Round(r.NewShare*float64(r.NewSales))); missed > 0 {
+		words += fmt.Sprintf(" Of the %d missed, %d were of parts that first sold while this was played.", r.Sales-r.Met, missed)
+	}
+	return words
 }
 
 // shortRule is a rule's name in a table.

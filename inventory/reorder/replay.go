@@ -69,17 +69,23 @@ func (l *learnt) replayed(of StockBook, start, end, advise, most int) *World {
 		number[i] = len(w.Items)
 		w.Items = append(w.Items, item)
 	}
-	for i := range w.Items {
+	Renumber(w.Items, number)
+	w.Takes = func(r *rand.Rand, item int) int { return w.Items[item].Lead.Draw(r) }
+	return w
+}
+
+// Renumber tells items that were picked out of others which of those that were picked stand in for them, by their old and
+// new numbers.
+func Renumber(picked []Item, number map[int]int) {
+	for i := range picked {
 		var in []StandIn
-		for _, other := range w.Items[i].StandIns {
-			if k, played := number[other.Item]; played {
+		for _, other := range picked[i].StandIns {
+			if k, there := number[other.Item]; there {
 				in = append(in, StandIn{k, other.Accept})
 			}
 		}
-		w.Items[i].StandIns = in
+		picked[i].StandIns = in
 	}
-	w.Takes = func(r *rand.Rand, item int) int { return w.Items[item].Lead.Draw(r) }
-	return w
 }
 
 // Draw is a lead time by its chances.

@@ -1,6 +1,7 @@
 package reorder
 
 import (
+	"cmp"
 	"math/rand/v2"
 )
 
@@ -16,6 +17,12 @@ type World struct {
 	Carriage    float64 // what a parcel costs
 	Missed      float64 // what a sale costs that is not met whole
 	Seed        uint64
+	// What the whole shelf is weighed by beside that, where books are played: the day on which they begin, and what
+	// [Terms] say of the season and of how long stock may lie.
+	Begin     int
+	Season    *Season
+	Given     bool
+	MostYears float64 // 0: a year
 }
 
 // Books is what a rule knows in the evening before day Now.
@@ -51,5 +58,6 @@ func (w *World) takes(supplier, day int) int {
 
 // Weigh weighs the whole shelf by the books.
 func (b Books) Weigh() *Shelf {
-	return Weigh(b.known(), 0, b.Now, Terms{LookEvery: b.LookEvery, AdviseEvery: b.AdviseEvery, LineCost: b.LineCost, Holding: b.Holding, MostYears: 1})
+	return Weigh(b.known(), b.Begin, b.Now, Terms{LookEvery: b.LookEvery, AdviseEvery: b.AdviseEvery, LineCost: b.LineCost, Holding: b.Holding,
+		MostYears: cmp.Or(b.MostYears, 1), Season: b.Season, Given: b.Given})
 }

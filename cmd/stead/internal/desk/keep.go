@@ -188,8 +188,8 @@ func (v KeepAll) TotalWords() []string {
 	}
 	out := []string{
 		"As set: " + v.total(v.AsSet) + ".",
-		fmt.Sprintf("Advised: %s; holding and ordering %s a year. The shelf is looked at every %s; the books are %s old.",
-			v.total(v.ShelfAdvice.Advised), pricing.Amount(v.Currency, v.ShelfAdvice.Advised.Cost), Several(v.LookEvery, "working day"), Several(v.Weeks, "week")),
+		fmt.Sprintf("Advised: %s; holding and ordering %s a year. The shelf is looked at %s; the books are %s old.",
+			v.total(v.ShelfAdvice.Advised), pricing.Amount(v.Currency, v.ShelfAdvice.Advised.Cost), EveryDays(v.LookEvery), Several(v.Weeks, "week")),
 	}
 	if words := v.besideWords(); words != "" {
 		out = append(out, words)
@@ -199,6 +199,14 @@ func (v KeepAll) TotalWords() []string {
 			hundredths(v.Target), v.total(*v.Wanted), areParts(len(v.LeftOut)), fewOf(v.LeftOut)))
 	}
 	return out
+}
+
+// EveryDays is how often something is done: "every working day", "every 5 working days".
+func EveryDays(n int) string {
+	if n == 1 {
+		return "every working day"
+	}
+	return "every " + Several(n, "working day")
 }
 
 // besideWords say what one step less and one step more would come to; empty where there is neither.

@@ -94,7 +94,7 @@ func (s Shop) ShelfWords() []string {
 	p := s.Shelf
 	look := "the shelf is looked at as often as orders go out"
 	if p.LookEvery > 0 {
-		look = "the shelf is looked at every " + Several(p.LookEvery, "working day")
+		look = "the shelf is looked at " + EveryDays(p.LookEvery)
 	}
 	words := []string{
 		fmt.Sprintf("the shelf is to meet %s sales in 100 whole; %s", hundredths(p.Target), look),
