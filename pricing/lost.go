@@ -63,8 +63,8 @@ func LostQuotes(ctx context.Context, db inventory.DB, unasked bool, now time.Tim
 }
 
 // SayLost keeps why a version of a job's quote came to nothing or was changed; version 0 is the newest. A later answer takes
-// the place of an earlier one.
-func SayLost(ctx context.Context, tx pgx.Tx, jobID int64, version int, because Because, note string) error {
+// the place of an earlier one. What still stands is not lost.
+func SayLost(ctx context.Context, tx pgx.Tx, jobID int64, version int, because Because, note string, now time.Time) error {
 	if !slices.Contains(Reasons, because) {
 		return fmt.Errorf("a quote is lost for price, date, part or no-answer, not for %q", because)
 	}
@@ -73,16 +73,20 @@ func SayLost(ctx context.Context, tx pgx.Tx, jobID int64, version int, because B
 	}
 	var id int64
 	var state QuoteState
+	var until calendar.Day
 	err := tx.QueryRow(ctx, `
-		SELECT id, state, version FROM quote WHERE job_id = $1 AND ($2 = 0 OR version = $2) ORDER BY version DESC LIMIT 1`, jobID, version).Scan(&id, &state, &version)
+		SELECT id, state, version, valid_until FROM quote WHERE job_id = $1 AND ($2 = 0 OR version = $2) ORDER BY version DESC LIMIT 1`, jobID, version).Scan(&id, &state, &version, &until)
 	if errors.Is(err, pgx.ErrNoRows) {
 		return fmt.Errorf("job %d has no such quote", jobID)
 	}
 	if err != nil {
 		return fmt.Errorf("loading the quote of job %d: %w", jobID, err)
 	}
-	if state == Approved {
+	switch {
+	case state == Approved:
 		return fmt.Errorf("quote %d of job %d was approved: it was not lost", version, jobID)
+	case state == Open && until >= calendar.DayOf(now):
+		return fmt.Errorf("quote %d of job %d still stands, until %s: it is not lost while the customer may take it", version, jobID, until)
 	}
 	_, err = tx.Exec(ctx, `
 		INSERT INTO quote_lost (quote_id, because, note) VALUES ($1, $2, $3)

@@ -22,8 +22,11 @@ func TestLostQuotes(t *testing.T) {
 	lost, err := LostQuotes(ctx, w.tx, true, now)
 	require.NoError(t, err)
 	require.Empty(t, lost, "it still stands, and the one before it offered nothing")
-	require.ErrorContains(t, SayLost(ctx, w.tx, job, 7, ForDate, ""), "no such quote")
-	require.ErrorContains(t, SayLost(ctx, w.tx, job, 0, "mood", ""), `not for "mood"`)
+	require.ErrorContains(t, SayLost(ctx, w.tx, job, 7, ForDate, "", now), "no such quote")
+	require.ErrorContains(t, SayLost(ctx, w.tx, job, 0, "mood", "", now), `not for "mood"`)
+
+	require.ErrorContains(t, SayLost(ctx, w.tx, job, 0, ForDate, "", now), "still stands, until")
+	require.NoError(t, SayLost(ctx, w.tx, job, 1, ForPrice, "", now), "the one before it does not")
 
 	require.NoError(t, CancelJob(ctx, w.tx, job, "too late for the tour", now))
 	lost, err = LostQuotes(ctx, w.tx, true, now)
@@ -38,9 +41,9 @@ func TestLostQuotes(t *testing.T) {
 		return d
 	}
 	require.Empty(t, demand().Sales(ring.ID))
-	require.NoError(t, SayLost(ctx, w.tx, job, 0, ForPrice, ""))
+	require.NoError(t, SayLost(ctx, w.tx, job, 0, ForPrice, "", now))
 	require.Empty(t, demand().Sales(ring.ID), "what is too dear is not asked for")
-	require.NoError(t, SayLost(ctx, w.tx, job, 0, ForDate, "the tour"))
+	require.NoError(t, SayLost(ctx, w.tx, job, 0, ForDate, "the tour", now))
 	d := demand()
 	require.Len(t, d.Sales(ring.ID), 1)
 	require.InDelta(t, 0.75, d.Sales(ring.ID)[0].Share, 1e-9)
@@ -58,6 +61,6 @@ func TestLostQuotes(t *testing.T) {
 	other := w.ringJob(Limits{})
 	w.quote(other)
 	w.approve(other, "cheapest")
-	require.ErrorContains(t, SayLost(ctx, w.tx, other, 0, ForDate, ""), "it was not lost")
-	require.ErrorAs(t, SayLost(ctx, w.tx, 99999, 0, ForDate, ""), new(*inventory.UnknownError))
+	require.ErrorContains(t, SayLost(ctx, w.tx, other, 0, ForDate, "", now), "it was not lost")
+	require.ErrorAs(t, SayLost(ctx, w.tx, 99999, 0, ForDate, "", now), new(*inventory.UnknownError))
 }

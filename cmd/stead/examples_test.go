@@ -34,7 +34,7 @@ type example struct {
 // helpSays are those of commands whose examples say more than that they are done, or need more than the demo workshop.
 // Every example is run, whether it stands here or not.
 var helpSays = map[string]example{
-	"job lost":           {says: []string{`it is known why`, `lost for date`}, shop: "stead job quote"},
+	"job lost":           {says: []string{`declined`, `lost for date`}, shop: "stead job quote", first: "stead job cancel 101 --why late"},
 	"shop start":         {says: []string{`^the shop is set up`}, where: "started"},
 	"stock take":         {says: []string{`^1 line counted`}},
 	"stock sheet":        {says: []string{`^Bin D2`, `^2 sheets in sheet.csv`}},

@@ -298,7 +298,7 @@ credit expected, the rest to the shelf. What is on order comes for the shelf.`,
 			if back, err = pricing.CancelWith(ctx, tx, key, id, why, parts, now()); err != nil || because == "" {
 				return err
 			}
-			return pricing.SayLost(ctx, tx, id, 0, because, why)
+			return pricing.SayLost(ctx, tx, id, 0, because, why, now())
 		})
 		if asked, _ := cmd.Flags().GetBool("json"); err == nil && !asked {
 			for _, r := range back {

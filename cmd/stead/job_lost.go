@@ -43,7 +43,7 @@ it, for as much of a sale as such quotes are approved when the part is there.`,
 			return err
 		}
 		_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (bool, error) {
-			return true, pricing.SayLost(ctx, tx, id, version, because, note)
+			return true, pricing.SayLost(ctx, tx, id, version, because, note, now())
 		})
 		if err != nil {
 			return err

@@ -164,6 +164,6 @@ func sayLost(v *visit, t *typed) (string, error) {
 		return "", err
 	}
 	return v.done("/lost", fmt.Sprintf("job %d: kept", id), v.do("said why the quote came to nothing", func(ctx context.Context, tx pgx.Tx, _ string) error {
-		return pricing.SayLost(ctx, tx, id, n, because, note)
+		return pricing.SayLost(ctx, tx, id, n, because, note, v.now)
 	}))
 }

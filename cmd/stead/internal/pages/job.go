@@ -149,7 +149,7 @@ func cancelJob(v *visit, t *typed) (string, error) {
 	back, err := change(v, "gave the job up: "+why, func(ctx context.Context, tx pgx.Tx, key string) ([]inventory.Return, error) {
 		back, err := pricing.CancelWith(ctx, tx, key, id, why, parts, v.now)
 		if err == nil && because != "" {
-			err = pricing.SayLost(ctx, tx, id, 0, because, why)
+			err = pricing.SayLost(ctx, tx, id, 0, because, why, v.now)
 		}
 		return back, err
 	})
