@@ -215,8 +215,11 @@ func (d *Demand) usedInAYear() map[int64]float64 {
 // empty finds the days on which what is sold over the counter was not there.
 func (d *Demand) empty(ctx context.Context, db DB, zone *time.Location, now time.Time) error {
 	rows, err := db.Query(ctx, `
-		SELECT m.part_id, m.at, sum(m.pieces)::int, m.reason FROM movement m
-		WHERE m.part_id IN (SELECT part_id FROM movement WHERE reason = 'sold') AND m.at < $1 AND m.reason <> 'moved'
+		WITH m AS (
+			SELECT coalesce(part.merged_into, part.id) AS part_id, movement.id, movement.at, movement.pieces, movement.reason
+			FROM movement JOIN part ON part.id = movement.part_id)
+		SELECT m.part_id, m.at, sum(m.pieces)::int, m.reason FROM m
+		WHERE m.part_id IN (SELECT part_id FROM m WHERE reason = 'sold') AND m.at < $1 AND m.reason <> 'moved'
 		GROUP BY m.part_id, m.at, m.reason
 		ORDER BY m.part_id, m.at, min(m.id)`, now)
 	if err != nil {

@@ -77,8 +77,13 @@ func (s *ShelfAdvice) Excess(ctx context.Context, db DB) ([]Excess, error) {
 		k := &s.Parts[i]
 		at, there := since[k.PartID]
 		free := k.Stock.Free()
-		if !there || free <= 0 {
+		if !there || free <= 0 || s.booked.Overreturned[k.PartID] > 0 { // what cannot be right is weighed by nothing
 			continue
+		}
+		if at.Before(s.booked.Began) { // by a clock that was wrong: since when is known no further back than the books go
+			at = s.booked.Began
+		} else if at.After(s.now) {
+			at = s.now
 		}
 		e := Excess{PartID: k.PartID, Name: k.Name, Free: free, Since: calendar.DayOf(at.In(s.zone)), Price: k.Price}
 		if e.Price.IsZero() {
@@ -148,9 +153,9 @@ func lyingSince(ctx context.Context, db DB) (map[int64]time.Time, error) {
 // lastPaid is what a piece of each part cost when it was last ordered, in the shop's money.
 func lastPaid(ctx context.Context, db DB, d *Deliveries) (map[int64]decimal.Decimal, error) {
 	rows, err := db.Query(ctx, `
-		SELECT DISTINCT ON (part_id) part_id, supplier_id, price / pack
-		FROM order_line JOIN purchase_order ON purchase_order.id = order_line.order_id
-		ORDER BY part_id, placed_at DESC`)
+		SELECT DISTINCT ON (of) coalesce(part.merged_into, part.id) AS of, supplier_id, price / pack
+		FROM order_line JOIN purchase_order ON purchase_order.id = order_line.order_id JOIN part ON part.id = order_line.part_id
+		ORDER BY of, placed_at DESC`)
 	if err != nil {
 		return nil, fmt.Errorf("read what was last paid: %w", err)
 	}

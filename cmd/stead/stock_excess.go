@@ -54,6 +54,9 @@ will sell, is worth more today than what it brings now.
 }
 
 func sayExcess(cmd *cobra.Command, excess desk.Excess) {
+	for _, doubt := range excess.Doubts {
+		say(cmd, "Beware: %s.", doubt)
+	}
 	if len(excess.Lines) == 0 {
 		say(cmd, "Nothing is on the shelf that will not sell in time.")
 		return

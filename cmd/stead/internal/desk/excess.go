@@ -16,6 +16,7 @@ import (
 // Excess is what is on the shelf and will not sell, with who could use it.
 type Excess struct {
 	Lines    []ExcessLine `json:"excess"`
+	Doubts   []string     `json:"doubts,omitempty"` // what is strange about the books, and what is left out for it
 	Currency string       `json:"-"`
 }
 
@@ -37,6 +38,7 @@ func LoadExcess(ctx context.Context, db inventory.DB, policy inventory.ShelfPoli
 	if err != nil {
 		return out, err
 	}
+	out.Doubts = shelf.Doubts
 	excess, err := shelf.Excess(ctx, db)
 	if err != nil || len(excess) == 0 {
 		return out, err
