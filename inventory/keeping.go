@@ -49,6 +49,8 @@ type Keeping struct {
 	Told *Told `json:"demand,omitempty"` // where quotes tell of more than was used and sold
 	Said *Said `json:"said,omitempty"`   // to the week's list
 
+	Doubts []string `json:"doubts,omitempty"` // what is strange about the books it rests on; of one part alone
+
 	item    int  // its number on the shelf that was weighed; -1 for none
 	sourced bool // somebody offers it, so that it can be advised
 }
@@ -82,8 +84,11 @@ type ShelfAdvice struct {
 	Wanted  *ShelfTotal `json:"for_the_target,omitempty"`
 	LeftOut []string    `json:"left_out,omitempty"`
 
+	Floors *Floors `json:"floors,omitempty"` // what is kept lower for what is always kept of other parts
+
 	policy     ShelfPolicy
-	country    string // of the shop, for the season of riding
+	strange    []string // of the doubts, those about the books as a whole
+	country    string   // of the shop, for the season of riding
 	weighed    *weighed
 	deliveries *Deliveries
 	said       map[int64]Said
@@ -94,6 +99,26 @@ type ShelfAdvice struct {
 	coming     map[int64][]calendar.Day // by part, when what is on order should be here, as far as anybody can tell
 	now        time.Time
 	zone       *time.Location
+}
+
+// Floors tell which parts are kept lower because of what is always kept of others.
+type Floors struct {
+	Lowered []LoweredPart `json:"lowered"`
+	Target  float64       `json:"restored_at"` // asked for so much they are kept about as they would be without
+}
+
+// LoweredPart is one of them.
+type LoweredPart struct {
+	PartID  int64     `json:"part_id"`
+	Name    string    `json:"name"`
+	Is      KeptLevel `json:"is"`
+	Without KeptLevel `json:"without"`
+}
+
+// KeptLevel is when a part is ordered again, and up to how many; with To 0 it is not kept.
+type KeptLevel struct {
+	Level int `json:"level"`
+	To    int `json:"to"`
 }
 
 // ShelfTotal is what levels come to together.
@@ -131,10 +156,11 @@ func LoadShelf(ctx context.Context, db DB, policy ShelfPolicy, spend *decimal.De
 	if err != nil {
 		return nil, err
 	}
+	s.strange = doubts
 	s.Doubts = append(s.Doubts, doubts...)
 	s.advise(spend)
 	if spend != nil && s.Advised.Kept == 0 && s.Next != nil && s.Next.Kept > 0 {
-		s.Doubts = append(s.Doubts, fmt.Sprintf("so little money keeps no part at all: the first step takes %s on the shelf on average", s.Next.Stock.StringFixed(2)))
+		s.Doubts = append(s.Doubts, fmt.Sprintf("so little money keeps no part at all: the first step takes %s %s on the shelf on average", b.shop.Currency, s.Next.Stock.StringFixed(2)))
 	}
 	return s, nil
 }
@@ -421,6 +447,8 @@ func (s *ShelfAdvice) advise(spend *decimal.Decimal) {
 	keeps := s.weighed.For(s.Target)
 	if spend != nil {
 		keeps = s.within(spend.InexactFloat64(), keeps)
+	} else {
+		s.Floors = s.floors(keeps)
 	}
 	s.Advised = totalOf(s.weighed.Total(keeps), keeps)
 	less, more := s.weighed.Beside(keeps)
@@ -450,14 +478,34 @@ func (s *ShelfAdvice) advise(spend *decimal.Decimal) {
 			k.MeetsNow = now.Fill
 			met += now.Fill * insight.PerDay
 			s.AsSet.Stock = s.AsSet.Stock.Add(decimal.NewFromFloat(now.Stock).Mul(k.Price))
+			s.AsSet.Cost = s.AsSet.Cost.Add(decimal.NewFromFloat(now.Cost))
 			s.AsSet.Kept++
 		}
 		asked += insight.PerDay
 	}
-	s.AsSet.Stock = s.AsSet.Stock.Round(2)
+	s.AsSet.Stock, s.AsSet.Cost = s.AsSet.Stock.Round(2), s.AsSet.Cost.Round(2)
 	if asked > 0 {
 		s.AsSet.Meets, s.AsSet.Waits = met/asked, (asked-met)*reorder.WorkingDaysPerYear
 	}
+}
+
+// floors tell what is kept lower for what is always kept; nil for nothing.
+func (s *ShelfAdvice) floors(keeps []reorder.Keep) *Floors {
+	lower, target := s.weighed.Lowered(s.Target, keeps)
+	if len(lower) == 0 {
+		return nil
+	}
+	f := &Floors{Target: target}
+	of := map[int]reorder.Lower{}
+	for _, l := range lower {
+		of[l.Item] = l
+	}
+	for _, k := range s.Parts {
+		if l, is := of[k.item]; is && k.sourced {
+			f.Lowered = append(f.Lowered, LoweredPart{k.PartID, k.Name, KeptLevel{l.Is.At, l.Is.UpTo}, KeptLevel{l.Without.At, l.Without.UpTo}})
+		}
+	}
+	return f
 }
 
 // within is what so much money keeps in place of what the target would, with what is left out for want of more.
@@ -556,7 +604,7 @@ func (s *ShelfAdvice) Keeping(partID int64) (k Keeping, ok bool) {
 		return Keeping{}, false
 	}
 	k = s.Parts[i]
-	k.Figures = s.figures(&k)
+	k.Figures, k.Doubts = s.figures(&k), s.strange
 	if k.sourced {
 		for _, keep := range s.weighed.Offered(k.item) {
 			k.Levels = append(k.Levels, ShelfLevel{Level: keep.At, To: keep.UpTo, Meets: keep.Fill,

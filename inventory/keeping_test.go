@@ -127,11 +127,19 @@ func TestThinGround(t *testing.T) {
 	b.move(3, -1, Sold, nil)
 	k := b.keeping(b.now)
 	require.Contains(t, k.Ground, "first guess")
+	require.Equal(t, "The books are 1 week old: this is a first guess, and the season is that of riding until a year is in them", k.Ground)
 	require.Contains(t, k.Words, "by 1 sale in 1 week")
-	if k.AdvisedTo != nil {
-		require.Less(t, *k.AdvisedTo, 8)
-	}
+	require.NotContains(t, k.Words, "keep 8")
+	require.Less(t, upTo(k), 8)
+	require.Greater(t, k.PerDayMost, 3*k.PerDayLeast, "how little is known shows in the band")
+}
 
+// upTo is up to how many of a part are advised; nought for none.
+func upTo(k Keeping) int {
+	if k.AdvisedTo == nil {
+		return 0
+	}
+	return *k.AdvisedTo
 }
 
 // Nine pieces at once in three weeks used to give "keep 32".
@@ -141,10 +149,11 @@ func TestOneLargeSale(t *testing.T) {
 	b.move(22, 20, Opening, nil)
 	b.move(10, -9, Sold, nil)
 	k := b.keeping(b.now)
-	require.Contains(t, k.Ground, "first guess")
-	if k.AdvisedTo != nil {
-		require.Less(t, *k.AdvisedTo, 32)
-	}
+	require.Equal(t, "The books are 3 weeks old: this is a first guess, and the season is that of riding until a year is in them", k.Ground)
+	require.Contains(t, k.Words, "by 1 sale in 2 weeks, 9 pieces at a time")
+	require.NotContains(t, k.Words, "keep 32")
+	require.Less(t, upTo(k), 32)
+	require.Greater(t, k.PerDayMost, 3*k.PerDayLeast, "how little is known shows in the band")
 }
 
 func TestKeepingOf(t *testing.T) {

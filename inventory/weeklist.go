@@ -22,6 +22,7 @@ type WeekList struct {
 	AsSet   ShelfTotal `json:"as_set"`
 	Advised ShelfTotal `json:"advised"`
 	Ground  string     `json:"ground,omitempty"` // on what little all this rests, if it does
+	Floors  *Floors    `json:"floors,omitempty"` // what is kept lower for what is always kept
 	Doubts  []string   `json:"doubts,omitempty"` // what is strange about the books, and what is left out for it
 	// What would be listed, had it not been spoken of: taken and on its way into an order, put off, or never wanted.
 	Aside []WeekAside `json:"aside,omitempty"`
@@ -83,7 +84,7 @@ func dearer(x, y WeekLine) int {
 
 // WeekList draws the list up from the shelf as it was weighed.
 func (s *ShelfAdvice) WeekList() (WeekList, error) {
-	list := WeekList{Target: s.Target, Blocks: []WeekBlock{}, AsSet: s.AsSet, Advised: s.Advised, Doubts: s.Doubts}
+	list := WeekList{Target: s.Target, Blocks: []WeekBlock{}, AsSet: s.AsSet, Advised: s.Advised, Floors: s.Floors, Doubts: s.Doubts}
 	blocks := map[string]*WeekBlock{}
 	for i := range s.Parts {
 		k := &s.Parts[i]

@@ -81,12 +81,13 @@ func sayWeekList(cmd *cobra.Command, list desk.Reorder) {
 		say(cmd, "%s\n", list.TableWords())
 	}
 	say(cmd, "%s", list.TotalWords())
-	sayQuarter(cmd, list.LastQuarter, list.Target)
+	sayIf(cmd, desk.FloorWords(list.Floors))
+	sayIf(cmd, desk.QuarterWords(list.LastQuarter, list.Target, calendar.DayOf(now().In(zone()))))
 }
 
-// sayQuarter prints what became of what was said of the last quarter, if anything was.
-func sayQuarter(cmd *cobra.Command, q *inventory.Quarter, target float64) {
-	if words := desk.QuarterWords(q, target, calendar.DayOf(now().In(zone()))); words != "" {
+// sayIf prints words, if there are any.
+func sayIf(cmd *cobra.Command, words string) {
+	if words != "" {
 		say(cmd, "%s", words)
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
+	"stead/inventory/calendar"
 )
 
 // shelfFlags are what is wanted of the shelf.
@@ -151,6 +152,9 @@ again. ` + "`stead order plan`" + ` then orders it.
 func sayKeeping(cmd *cobra.Command, k desk.Keep, why bool) {
 	say(cmd, "%s: %s", k.Name, k.SetWords())
 	say(cmd, "  %s", k.Words)
+	for _, doubt := range k.Doubts {
+		say(cmd, "  Beware: %s.", doubt)
+	}
 	if k.Ground != "" {
 		say(cmd, "  %s.", k.Ground)
 	}
@@ -234,7 +238,7 @@ func keepAll(cmd *cobra.Command, w *workshop, policy inventory.ShelfPolicy, spen
 		for _, words := range s.TotalWords() {
 			say(cmd, "%s", words)
 		}
-		sayQuarter(cmd, s.LastQuarter, s.Target)
+		sayIf(cmd, s.ThenWords(calendar.DayOf(now().In(zone()))))
 		switch {
 		case set:
 			say(cmd, "%s set as advised.", desk.Several(len(changes), "part"))

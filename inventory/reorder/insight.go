@@ -17,7 +17,7 @@ type Insight struct {
 	Most      float64      // or more than this
 	Pieces    float64      // a sale, as expected
 	Own       float64      // how much of this is the part's own, from 0 to 1; the rest is how the shop's other parts sell
-	BooksFrom int          // weeks of the shop's books
+	BooksFrom int          // whole weeks of the shop's books
 	Parts     int          // of the shop that have sold
 	Season    SeasonSource // which season is reckoned with; empty: none
 }
@@ -26,7 +26,7 @@ type Insight struct {
 func (s *Shelf) Insight(item int) Insight {
 	r := s.record(item)
 	if r == nil {
-		return Insight{Season: s.learnt.whose(), BooksFrom: len(s.learnt.weekly) - 1, Parts: s.books.known}
+		return Insight{Season: s.learnt.whose(), BooksFrom: (s.now - s.learnt.start) / daysPerPeriod, Parts: s.books.known}
 	}
 	rate, form := s.learnt.outlook(r, s.now)
 	return s.learnt.insight(r, s.now, rate, meanOf(form), s.books.known)
@@ -44,7 +44,7 @@ func (l *learnt) insight(r *record, now int, rate gamma, expected float64, parts
 	}
 	return Insight{Season: l.whose(), Sales: sold, Asked: float64(pieces) / float64(max(1, sold)), Weeks: len(r.asked), Silent: weekOf(now-1) - weekOf(last),
 		PerDay: rate.shape / rate.rate, Least: rate.quantile(0.05), Most: rate.quantile(0.95), Pieces: expected,
-		Own: l.memory.own(s, l.memory.like(r)), BooksFrom: len(l.weekly) - 1, Parts: parts}
+		Own: l.memory.own(s, l.memory.like(r)), BooksFrom: (now - l.start) / daysPerPeriod, Parts: parts}
 }
 
 // whose season is reckoned with.
@@ -268,5 +268,7 @@ func (s *Shelf) Meets(item, at, upTo int) Keep {
 	o := look(rate, form, protection(s.items[item].Lead, s.learnt.terms.LookEvery), s.learnt.terms.LookEvery, s.learnt.rhythm())
 	gap := max(1, (upTo-at)/o.unit)
 	k := o.keep(at/o.unit+gap, gap, o.lots(gap))
-	return Keep{At: at, UpTo: upTo, Fill: s.promise.gives(k.fill), PerDay: o.perDay, Stock: k.stock * float64(o.unit)}
+	it := &s.items[item]
+	return Keep{At: at, UpTo: upTo, Fill: s.promise.gives(k.fill), PerDay: o.perDay, Stock: k.stock * float64(o.unit),
+		Cost: o.cost(k, it, it.PriceAt(upTo-at), s.learnt.terms)}
 }

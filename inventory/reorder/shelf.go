@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 )
 
 // Item is a part of the shop, as the whole shelf is weighed.
@@ -89,6 +90,7 @@ type Shelf struct {
 	learnt  *learnt
 	books   *books
 	now     int
+	unbound func() *Shelf // the same shelf if nothing were insisted on
 }
 
 // Weigh works out, for all parts together, what each level is worth.
@@ -101,6 +103,7 @@ func (b StockBook) Weigh(start, now int, terms Terms) *Shelf {
 	l := learn(b, start, now, terms)
 	s := l.weigh(b, now)
 	s.promise = l.keptPromises(b, now)
+	s.unbound = sync.OnceValue(s.withoutFloors)
 	return s
 }
 
@@ -150,7 +153,6 @@ func (o *outlook) choices(item *Item, terms Terms, season float64) []choice {
 		pack := max(1, item.Pack)
 		pieces = min(pieces, max(pack, finest*o.unit/pack*pack))
 		price := item.PriceAt(pieces)
-		holding := price * terms.Holding
 		l := o.lots(gap)
 		least := 0
 		if item.Least > 0 {
@@ -162,9 +164,7 @@ func (o *outlook) choices(item *Item, terms Terms, season float64) []choice {
 				break
 			}
 			k := o.keep(upTo, gap, l)
-			all = append(all, choice{upTo: int32(most), gap: int32(pieces), fill: k.fill, stock: k.stock * float64(o.unit),
-				// What is not met from the shelf is bought singly, for the job.
-				cost: k.stock*float64(o.unit)*holding + k.orders*WorkingDaysPerYear*terms.LineCost + k.fill*perYear*(price-item.Price)})
+			all = append(all, choice{upTo: int32(most), gap: int32(pieces), fill: k.fill, stock: k.stock * float64(o.unit), cost: o.cost(k, item, price, terms)})
 			if k.fill > 0.9995 {
 				break
 			}
@@ -174,6 +174,13 @@ func (o *outlook) choices(item *Item, terms Terms, season float64) []choice {
 		return nil // no room for as many as are ordered together
 	}
 	return corners(all, o.perDay, item.Least > 0)
+}
+
+// cost is what so keeping a part costs a year for holding and ordering, less what a lower price saves: what is not met from
+// the shelf is bought singly, for the job.
+func (o *outlook) cost(k kept, item *Item, price float64, terms Terms) float64 {
+	perYear := o.perDay * o.pieces * WorkingDaysPerYear
+	return k.stock*float64(o.unit)*price*terms.Holding + k.orders*WorkingDaysPerYear*terms.LineCost + k.fill*perYear*(price-item.Price)
 }
 
 // gaps are the order quantities to be weighed: about the economic one, in whole packs.
@@ -260,6 +267,7 @@ type Keep struct {
 	Fill     float64 // share of sales that are then met whole, by what came of what was said before
 	PerDay   float64 // sales a day
 	Stock    float64 // pieces on the shelf, on average
+	Cost     float64 // pounds a year for holding and ordering, less what a lower price saves
 	own      float64 // share of its sales that its own stock meets; the rest of Fill stand-ins meet
 	choice   int     // its number among the part's choices, from 1; 0 is not to keep it
 }
@@ -311,7 +319,7 @@ func (s *Shelf) bare() []Keep {
 // kept is a part kept by one of its choices.
 func (s *Shelf) kept(item, k int) Keep {
 	c := s.choices[item][k]
-	return Keep{At: int(c.upTo - c.gap), UpTo: int(c.upTo), Fill: c.fill, own: c.fill, PerDay: s.perDay[item], Stock: c.stock, choice: k + 1}
+	return Keep{At: int(c.upTo - c.gap), UpTo: int(c.upTo), Fill: c.fill, own: c.fill, PerDay: s.perDay[item], Stock: c.stock, Cost: c.cost, choice: k + 1}
 }
 
 // Total is what a shelf comes to as a whole.

@@ -187,11 +187,14 @@ func (v KeepAll) TotalWords() []string {
 		return []string{"Nothing was sold yet, and nothing is kept."}
 	}
 	out := []string{
-		"As set: " + v.total(v.AsSet) + ".",
+		fmt.Sprintf("As set: %s; holding and ordering %s a year.", v.total(v.AsSet), pricing.Amount(v.Currency, v.AsSet.Cost)),
 		fmt.Sprintf("Advised: %s; holding and ordering %s a year. The shelf is looked at %s; the books are %s old.",
 			v.total(v.ShelfAdvice.Advised), pricing.Amount(v.Currency, v.ShelfAdvice.Advised.Cost), EveryDays(v.LookEvery), Several(v.Weeks, "week")),
 	}
 	if words := v.besideWords(); words != "" {
+		out = append(out, words)
+	}
+	if words := FloorWords(v.ShelfAdvice.Floors); words != "" {
 		out = append(out, words)
 	}
 	if v.Wanted != nil && len(v.LeftOut) > 0 {
@@ -239,6 +242,32 @@ func (v KeepAll) total(t inventory.ShelfTotal) string {
 	return words
 }
 
+// FloorWords say which parts are kept lower because of what is always kept of others, and what to ask for to have them
+// back; empty where none are.
+func FloorWords(f *inventory.Floors) string {
+	if f == nil {
+		return ""
+	}
+	var names []string
+	for _, l := range f.Lowered {
+		names = append(names, fmt.Sprintf("%s (%s in place of %s)", l.Name, levelOf(l.Is), levelOf(l.Without)))
+	}
+	parts, would := Several(len(names), "other part"), "they are"
+	verb := "are"
+	if len(names) == 1 {
+		verb, would = "is", "it is"
+	}
+	return fmt.Sprintf("What you always keep meets more sales than it would by itself, so of %s fewer %s advised: %s. Asked for %.1f in 100 %s kept about as before.",
+		parts, verb, fewOf(names), 100*f.Target, would)
+}
+
+func levelOf(l inventory.KeptLevel) string {
+	if l.To == 0 {
+		return "none"
+	}
+	return LevelWords(&l.Level, &l.To)
+}
+
 func areParts(n int) string {
 	if n == 1 {
 		return "1 part is"
@@ -276,12 +305,12 @@ func LevelWords(level, to *int) string {
 	return fmt.Sprintf("%d to %d", *level, *to)
 }
 
-// InHundred is a share in hundredths; empty for none.
+// InHundred is a share in whole hundredths, rounded down as the advice's own words are; empty for none.
 func InHundred(share float64) string {
 	if share == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%.0f", 100*share)
+	return strconv.Itoa(int(100*share + 1e-9))
 }
 
 // Reorder is what to order for the shelf this week.
@@ -371,6 +400,14 @@ func (v Reorder) TotalWords() string {
 	return fmt.Sprintf("Money now: %s. On the shelf on average: %s as set, %s as advised. Sales met: %.0f in 100 as set, %.0f as advised.",
 		pricing.Amount(v.Currency, v.Money), pricing.Amount(v.Currency, v.AsSet.Stock), pricing.Amount(v.Currency, v.WeekList.Advised.Stock),
 		100*v.AsSet.Meets, 100*v.WeekList.Advised.Meets)
+}
+
+// ThenWords say what became of what was said a quarter ago; empty where nothing was. With a sum of money nothing is aimed at.
+func (v KeepAll) ThenWords(today calendar.Day) string {
+	if v.Wanted != nil && v.LastQuarter != nil {
+		return QuarterWords(v.LastQuarter, v.LastQuarter.Aims, today)
+	}
+	return QuarterWords(v.LastQuarter, v.Target, today)
 }
 
 // QuarterWords say what became of what was said a quarter ago; empty where nothing was.

@@ -34,7 +34,7 @@ func showLevels(v *visit) (string, any, error) {
 		return "", nil, err
 	}
 	p.Parts = changesFirst(p.Moving(), p.Changes())
-	p.Then = desk.QuarterWords(p.LastQuarter, p.ShelfAdvice.Target, desk.At(v.now).Today())
+	p.Then = p.ThenWords(desk.At(v.now).Today())
 	if asked := v.r.URL.Query(); asked.Get("all") == "" && len(p.Parts) > mostLevels {
 		p.More = len(p.Parts) - mostLevels
 		p.Parts = p.Parts[:mostLevels]

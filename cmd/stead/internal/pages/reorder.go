@@ -30,6 +30,9 @@ func showReorder(v *visit) (string, any, error) {
 // Quarter says what became of what was said a quarter ago.
 func (p reorderPage) Quarter() string { return desk.QuarterWords(p.LastQuarter, p.Target, p.Today()) }
 
+// FloorWords say what is kept lower for what is always kept.
+func (p reorderPage) FloorWords() string { return desk.FloorWords(p.Floors) }
+
 // Use is how many are expected to be used until the order after this one can be here.
 func (p reorderPage) Use(l inventory.WeekLine) string { return desk.UseWords(l) }
 
