@@ -113,3 +113,34 @@ func TestSeasonReachesAsFarAsTheLead(t *testing.T) {
 	require.InDelta(t, 1.24, ahead[0], 0.03)
 	require.InDelta(t, (1.275+1.16+0.955)/3, ahead[1], 0.03, "September to November")
 }
+
+// In the second May the shop's own season says it: what sells once in five days in summer and hardly in winter is foretold
+// for May after a winter in which it did not sell.
+func TestSecondMayIsNotForecastFromJanuary(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 6))
+	lead := &LeadTime{OnDay: []float64{0, 0, 0, 1}}
+	start := WorkingDay(time.Date(2023, time.June, 5, 0, 0, 0, 0, time.UTC))
+	may := WorkingDay(time.Date(2025, time.May, 5, 0, 0, 0, 0, time.UTC))
+	steep := SeasonOf([12]float64{0.1, 0.1, 0.4, 1, 1.6, 1.9, 1.9, 1.9, 1.6, 0.9, 0.4, 0.1}) // steeper than riding
+	var items []Item
+	for range 30 {
+		item := Item{Name: "part", Price: 8, Lead: lead}
+		for day := start; day < may; day++ {
+			if r.Float64() < 0.12*steep.byWeek().at(day) {
+				item.Sales = append(item.Sales, Sale{Day: day, Pieces: 1})
+			}
+		}
+		items = append(items, item)
+	}
+	riding := Riding
+	terms := Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1, Season: &riding}
+	s := Weigh(items, start, may, terms)
+	require.Equal(t, SeasonOwn, s.Insight(0).Season)
+	truth, said, winter := 0.12*steep.byWeek().at(may+10), 0.0, 0.0
+	for k, item := range items {
+		said += s.Insight(k).PerDay / 30
+		winter += float64(countBefore(item.Sales, may-22)-countBefore(item.Sales, may-130)) / 108 / 30
+	}
+	require.InEpsilon(t, truth, said, 0.2)
+	require.Less(t, winter, 0.4*said, "of what sold from November to March May is not told")
+}
