@@ -102,8 +102,8 @@ func wantedBy(rows []told) wanted {
 			if quote[0].Approved || quote[0].Because != LostForDate && quote[0].Because != LostForPart {
 				continue
 			}
-			for _, r := range quote {
-				if r.Option == quote[0].Option && !r.Shelf && !chosen[r.PartID] && !lost[r.PartID] {
+			for _, r := range askedFor(quote) {
+				if !r.Shelf && !chosen[r.PartID] && !lost[r.PartID] {
 					lost[r.PartID] = true
 					w.Lost[r.PartID] = append(w.Lost[r.PartID], LostSale{r.MadeAt, r.Pieces})
 				}
@@ -112,6 +112,24 @@ func wantedBy(rows []told) wanted {
 	}
 	w.Approved = approved / quoted
 	return w
+}
+
+// askedFor are the parts that the customer of a lost quote would have taken: at each place the one that is like the old, of
+// whichever option; where none is, a stand-in of the first option, unless a stand-in is what they would not have.
+func askedFor(quote []told) (out []told) {
+	like := map[string]int{} // the option that has it
+	for _, r := range quote {
+		if option, found := like[r.Place]; !r.Substitute && (!found || option == r.Option) {
+			like[r.Place] = r.Option
+			out = append(out, r)
+		}
+	}
+	for _, r := range quote {
+		if r.Option == quote[0].Option && like[r.Place] == 0 && r.Because == LostForDate {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
 // quotesOf parts a job's rows by quote.

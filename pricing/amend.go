@@ -2,11 +2,9 @@ package pricing
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -334,35 +332,9 @@ func (a *amending) newDiscount(discounts []Discount) bool {
 	})
 }
 
-// DeclineAmendment records that the customer does not want an amendment. What was agreed stays as it is, and what was new is
-// remembered as advised.
-func DeclineAmendment(ctx context.Context, tx pgx.Tx, jobID int64, version int, by string, now time.Time) ([]Advice, error) {
-	if by = strings.TrimSpace(by); by == "" {
-		return nil, errors.New("a decline needs the name of who gave it")
-	}
-	if _, err := lockJob(ctx, tx, jobID); err != nil {
-		return nil, err
-	}
-	q, found, err := LastQuote(ctx, tx, jobID)
-	if err != nil {
-		return nil, err
-	}
-	switch {
-	case !found || q.Amends == 0:
-		return nil, stuck(jobID, GiveItUp, "job %d has no amendment to decline", jobID)
-	case q.Version != version:
-		return nil, stuck(jobID, ShowItsQuote, "quote version %d of job %d is out of date, the newest is version %d", version, jobID, q.Version)
-	case q.State != Open:
-		return nil, fmt.Errorf("quote version %d of job %d is %s already", version, jobID, q.State)
-	}
-	if _, err := tx.Exec(ctx, `
-		INSERT INTO decision (quote_id, option_name, place, rule, accepted, words, by_whom, at) VALUES ($1, '', '', 'amendment', false, 'the amendment', $2, $3)`,
-		q.ID, by, now); err != nil {
-		return nil, fmt.Errorf("recording what %s said: %w", by, err)
-	}
-	if err := endOpenQuote(ctx, tx, jobID, Declined); err != nil {
-		return nil, err
-	}
+// adviseWhatWasNew remembers what an amendment would have done as advised: its customer wants none of it.
+func adviseWhatWasNew(ctx context.Context, tx pgx.Tx, q Quote, by string, now time.Time) ([]Advice, error) {
+	jobID := q.JobID
 	job, err := JobByID(ctx, tx, jobID)
 	if err != nil {
 		return nil, err
@@ -375,7 +347,7 @@ func DeclineAmendment(ctx context.Context, tx pgx.Tx, jobID int64, version int, 
 	if err != nil {
 		return nil, err
 	}
-	var advised []Advice
+	advised := []Advice{}
 	for _, f := range terms.covered(job.Findings) {
 		if f.Action == "" || f.Action == inspection.Keep || agreed.work[f.Place] == f.Action {
 			continue

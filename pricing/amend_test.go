@@ -89,7 +89,7 @@ func TestAmendmentDeclined(t *testing.T) {
 	q := w.amend(job)
 	decline := func(version int) func(ctx context.Context, tx pgx.Tx) error {
 		return func(ctx context.Context, tx pgx.Tx) error {
-			_, err := DeclineAmendment(ctx, tx, job, version, "Ines Falkner", now)
+			_, err := DeclineQuote(ctx, tx, job, version, "Ines Falkner", WhyNot{}, now)
 			return err
 		}
 	}

@@ -38,6 +38,8 @@ type Decision struct {
 	// declined. Every difference of the option must be named one way or the other.
 	Accept  []string
 	Decline []string
+	// WhyNot is why they decline, where they say so; without anything declined it is not kept.
+	WhyNot WhyNot
 	// ReadyBy is a later day that the customer agreed to, where the quote's can no longer be kept.
 	ReadyBy *calendar.Day
 	// Allow is how much the customer lets the workshop use beyond what is agreed without asking again, tax included.
@@ -51,6 +53,9 @@ type Decision struct {
 func Approve(ctx context.Context, tx pgx.Tx, d Decision, wishBack []string, now time.Time) (Quote, error) {
 	if strings.TrimSpace(d.By) == "" {
 		return Quote{}, errors.New("an approval needs the name of who gave it")
+	}
+	if err := d.WhyNot.check(); err != nil {
+		return Quote{}, err
 	}
 	state, err := lockJob(ctx, tx, d.JobID)
 	if err != nil {
@@ -78,6 +83,9 @@ func Approve(ctx context.Context, tx pgx.Tx, d Decision, wishBack []string, now 
 		return Quote{}, err
 	}
 	if len(declined) > 0 {
+		if err := d.WhyNot.keep(ctx, tx, q.ID); err != nil {
+			return Quote{}, err
+		}
 		return replan(ctx, tx, q, declined, now)
 	}
 	readyOn, err := d.readyOn(ctx, tx, q, o, deliveries)

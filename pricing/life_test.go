@@ -248,7 +248,7 @@ func TestAJobsLife(t *testing.T) {
 					if err != nil {
 						return err
 					}
-					_, err = DeclineAmendment(ctx, w.tx, l.job, q.Version, "Ines Falkner", now)
+					_, err = DeclineQuote(ctx, w.tx, l.job, q.Version, "Ines Falkner", WhyNot{}, now)
 					return err
 				})
 			},

@@ -39,6 +39,7 @@ type Lost struct {
 	How      string       `json:"how"`               // declined, superseded, or run out
 	Because  Because      `json:"because,omitempty"` // absent: nobody has said
 	Note     string       `json:"note,omitempty"`
+	Words    string       `json:"words,omitempty"` // the customer's own, where they gave any
 }
 
 // LostQuotes are those of a year that came to nothing or were changed, the newest first; with unasked only those of which
@@ -46,11 +47,11 @@ type Lost struct {
 func LostQuotes(ctx context.Context, db inventory.DB, unasked bool, now time.Time) ([]Lost, error) {
 	rows, err := db.Query(ctx, `
 		SELECT q.job_id, q.version, q.document ->> 'customer', q.document ->> 'bike', q.made_at::date,
-		       CASE WHEN q.state = 'open' THEN 'run out' ELSE q.state END, coalesce(l.because, ''), coalesce(l.note, '')
+		       CASE WHEN q.state = 'open' THEN 'run out' ELSE q.state END, coalesce(l.because, ''), coalesce(l.note, ''), coalesce(l.words, '')
 		FROM quote q LEFT JOIN quote_lost l ON l.quote_id = q.id
 		WHERE (q.state = 'declined' OR q.state = 'open' AND q.valid_until < $1
 		       OR q.state = 'superseded' AND jsonb_typeof(q.document -> 'options') = 'array' AND q.document -> 'options' <> '[]')
-		  AND q.made_at > $2 AND NOT ($3 AND l.quote_id IS NOT NULL)
+		  AND q.made_at > $2 AND NOT ($3 AND l.because IS NOT NULL)
 		ORDER BY q.id DESC`, calendar.DayOf(now), now.AddDate(-1, 0, 0), unasked)
 	if err != nil {
 		return nil, fmt.Errorf("loading the quotes that were lost: %w", err)

@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -63,4 +64,58 @@ func TestLostQuotes(t *testing.T) {
 	w.approve(other, "cheapest")
 	require.ErrorContains(t, SayLost(ctx, w.tx, other, 0, ForDate, "", now), "it was not lost")
 	require.ErrorAs(t, SayLost(ctx, w.tx, 99999, 0, ForDate, "", now), new(*inventory.UnknownError))
+}
+
+// A customer says themselves why not: by a reason, in their own words, or both. The reason counts as the workshop's would; with
+// words alone the workshop is asked for it still, and its answer leaves the words.
+func TestCustomersSayWhyNot(t *testing.T) {
+	for _, test := range []struct {
+		name  string
+		why   WhyNot
+		asked int // of the workshop, still
+		lost  int
+		wrong string
+	}{
+		{"nothing said", WhyNot{}, 1, 0, ""},
+		{"a reason", WhyNot{Because: ForDate}, 0, 1, ""},
+		{"too dear", WhyNot{Because: ForPrice, Words: "I could have a new bike for that"}, 0, 0, ""},
+		{"words alone", WhyNot{Words: "  my brother does it  "}, 1, 0, ""},
+		{"not a customer's reason", WhyNot{Because: NoAnswer}, 0, 0, `not for "no-answer"`},
+		{"no reason", WhyNot{Because: "mood"}, 0, 0, `not for "mood"`},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			w := newWorkshop(t, testdb.Tx(t))
+			ring := w.part("ring 50T black", "chainring", blackRing, "40")
+			w.offer(w.north, ring, 1, inventory.InStock, at("20"))
+			job := w.ringJob(Limits{})
+			q := w.quote(job)
+			_, err := DeclineQuote(t.Context(), w.tx, job, q.Version, "Ines Falkner", test.why, now)
+			if test.wrong != "" {
+				require.ErrorContains(t, err, test.wrong)
+				return
+			}
+			require.NoError(t, err)
+			_, err = DeclineQuote(t.Context(), w.tx, job, q.Version, "Ines Falkner", test.why, now)
+			require.ErrorContains(t, err, "is declined already")
+
+			lost, err := LostQuotes(t.Context(), w.tx, true, now)
+			require.NoError(t, err)
+			require.Len(t, lost, test.asked)
+			noes, err := NoesOf(t.Context(), w.tx, job)
+			require.NoError(t, err)
+			require.Len(t, noes, 1)
+			require.Equal(t, strings.TrimSpace(test.why.Words), noes[0].Words)
+			require.True(t, noes[0].Whole)
+			d, err := inventory.LoadDemand(t.Context(), w.tx, now.AddDate(0, 0, 7))
+			require.NoError(t, err)
+			require.Equal(t, test.lost, d.Told[ring.ID].Lost)
+
+			require.NoError(t, SayLost(t.Context(), w.tx, job, q.Version, ForPart, "asked on the telephone", now))
+			noes, err = NoesOf(t.Context(), w.tx, job)
+			require.NoError(t, err)
+			require.Equal(t, strings.TrimSpace(test.why.Words), noes[0].Words, "their words stay theirs")
+			require.Equal(t, ForPart, noes[0].Because)
+			require.NotEmpty(t, w.quote(job).Options, "another quote may be made")
+		})
+	}
 }

@@ -58,10 +58,15 @@ customer answers with ` + "`stead job approve`" + ` or ` + "`stead job decline`"
 func newJobDecline() *cobra.Command {
 	var version int
 	var by string
-	cmd := &cobra.Command{Use: "decline JOB", Short: "Record a no to an amendment: what was agreed stays", Args: exactly("JOB"),
+	var why pricing.WhyNot
+	cmd := &cobra.Command{Use: "decline JOB", Short: "Record a no to a quote, or to an amendment: what was agreed stays", Args: exactly("JOB"),
+		Long: `Records that the customer wants none of a quote, or none of an amendment: what was
+agreed stays as it is. Why they say so is kept with their own words; what was lost
+for its day or for a part counts as demand for it: see ` + "`stead job lost`" + `.`,
 		Example: "  stead job amend 101 --anew crank.outer-ring\n  stead job decline 101 --version 2 --by \"Ines Falkner\""}
 	cmd.Flags().IntVar(&version, "version", 0, "version of the amendment that they were shown")
 	cmd.Flags().StringVar(&by, "by", "", "who said so")
+	whyNot(cmd, &why)
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
 		if err != nil {
@@ -71,12 +76,16 @@ func newJobDecline() *cobra.Command {
 			return usage(cmd, fmt.Errorf("--version and --by are needed: what was shown, and who declined it"))
 		}
 		advised, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]pricing.Advice, error) {
-			return pricing.DeclineAmendment(ctx, tx, id, version, by, now())
+			return pricing.DeclineQuote(ctx, tx, id, version, by, why, now())
 		})
 		if err != nil {
 			return err
 		}
 		return show(cmd, advised, func() {
+			if advised == nil {
+				say(cmd, "declined by %s: quote job %d again, or give it up", by, id)
+				return
+			}
 			say(cmd, "declined by %s: what was agreed on job %d stays as it is", by, id)
 			for _, a := range advised {
 				say(cmd, "  advised, and remembered with the bike: %s", a.Words)
@@ -84,6 +93,13 @@ func newJobDecline() *cobra.Command {
 		})
 	})
 	return cmd
+}
+
+// whyNot takes why a customer declines.
+func whyNot(cmd *cobra.Command, why *pricing.WhyNot) {
+	reasons := oneOf[pricing.Because]{&why.Because, pricing.CustomersReasons}
+	cmd.Flags().Var(reasons, "because", "why they decline: "+reasons.List())
+	cmd.Flags().StringVar(&why.Words, "words", "", "why, in their own words")
 }
 
 // printAgreed sets agreed lines as a table.

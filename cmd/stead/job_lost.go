@@ -63,5 +63,10 @@ func sayLost(cmd *cobra.Command, lost []pricing.Lost) {
 		rows = append(rows, []string{strconv.FormatInt(l.JobID, 10), strconv.Itoa(l.Version), l.MadeOn.String(), l.How, l.Customer, l.Bike})
 	}
 	terminal.Table(cmd.OutOrStdout(), []string{">JOB", ">QUOTE", "MADE", "HOW", "CUSTOMER", "BIKE"}, rows)
+	for _, l := range lost {
+		if l.Words != "" {
+			say(cmd, "  of job %d they said: “%s”", l.JobID, l.Words)
+		}
+	}
 	say(cmd, "Why? `stead job lost JOB --because price`, date, part or no-answer.")
 }

@@ -15,6 +15,8 @@ func nextStep(v desk.Job) string {
 		return fmt.Sprintf("next: answer what the findings ask, `stead job inspect %d PLACE …`", v.ID)
 	case desk.MakeQuote:
 		return fmt.Sprintf("next: price and date it, `stead job quote %d`", v.ID)
+	case desk.Turned:
+		return fmt.Sprintf("next: offer something else, `stead job limit %d --help`, and quote again, or give it up, `stead job cancel %d --why WHY`", v.ID, v.ID)
 	case desk.Answer, desk.GiveUp, desk.Ask:
 		if v.Amendment != nil {
 			return afterQuote(*v.Amendment)

@@ -139,6 +139,7 @@ func printJob(cmd *cobra.Command, v desk.Job) {
 		say(cmd, "")
 		printQuote(cmd, *v.Amendment)
 	}
+	indented(cmd, v.NoWords())
 	indented(cmd, v.EndingWords())
 	indented(cmd, v.AccountWords())
 	indented(cmd, v.PartWords())

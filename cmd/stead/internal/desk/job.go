@@ -34,6 +34,7 @@ type Job struct {
 	Expected  []ordering.Late         `json:"expected,omitempty"`    // what it still waits for, and when that is here as things stand
 	Changed   []string                `json:"judged_anew,omitempty"` // what was agreed and the rules would not take now
 	Notes     []pricing.Note          `json:"notes,omitempty"`       // what was said of it at the bench
+	Noes      []pricing.SaidNo        `json:"declined,omitempty"`    // what its customer said no to, and why
 	Photos    []Photo                 `json:"photos,omitempty"`
 	Wishes    []pricing.Granted       `json:"wishes_that_can_be_met,omitempty"`
 	Post      []post.Message          `json:"post,omitempty"` // what was sent, or is to be
@@ -88,6 +89,9 @@ func LoadJob(ctx context.Context, db inventory.DB, id int64, now time.Time) (Job
 		return v, err
 	}
 	if v.Notes, err = pricing.NotesOf(ctx, db, id); err != nil {
+		return v, err
+	}
+	if v.Noes, err = pricing.NoesOf(ctx, db, id); err != nil {
 		return v, err
 	}
 	if v.Photos, err = LoadPhotos(ctx, db, photo.Of{JobID: id}); err != nil {

@@ -38,6 +38,7 @@ type Letter struct {
 	Questions []pricing.Question
 	State     pricing.QuoteState
 	Approval  *pricing.Approval
+	SaidNo    *pricing.SaidNo // they want none of it
 }
 
 // Worn is what is replaced, and why.
@@ -102,6 +103,15 @@ func LoadLetter(ctx context.Context, db inventory.DB, jobID int64, version int, 
 	}
 	l := tellLetter(q, job, approval, option, At(now))
 	l.Questions = questions
+	noes, err := pricing.NoesOf(ctx, db, jobID)
+	if err != nil {
+		return Letter{}, err
+	}
+	for _, n := range noes {
+		if n.Version == version && n.Whole {
+			l.SaidNo = &n
+		}
+	}
 	l.Photos, err = shownPhotos(ctx, db, job)
 	return l, err
 }

@@ -219,6 +219,9 @@ func deviationWords(d pricing.Deviation) string {
 
 // Next is what the quote asks for.
 func (v Quote) Next() Step {
+	if v.State == pricing.Declined {
+		return Turned
+	}
 	if len(v.Options) == 0 {
 		if len(v.Unsure) > 0 && (v.Refusal == nil || len(v.Refusal.WaysOut) == 0) {
 			return Answer

@@ -19,6 +19,7 @@ const (
 	Answer                 // nothing is known to do it, and an answer would tell
 	GiveUp                 // nothing does it: give something up
 	Ask                    // the customer has the word
+	Turned                 // they want none of the quote: offer something else, or give the job up
 	OrderParts             // order what it waits for
 	Await                  // its parts are on the way
 	Fit                    // fit what is held
@@ -28,7 +29,7 @@ const (
 // String is the step as it stands on a list of jobs.
 func (s Step) String() string {
 	return [...]string{"gone home", "say what was found", "answer what the findings ask", "price and date it", "say what is not known", "give something up",
-		"ask the customer", "order its parts", "parts are on the way", "fit what is held", "hand the bike back"}[s]
+		"ask the customer", "they said no: offer something else", "order its parts", "parts are on the way", "fit what is held", "hand the bike back"}[s]
 }
 
 // MarshalText is the step in words, in JSON too.

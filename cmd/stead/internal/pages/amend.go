@@ -74,22 +74,47 @@ func amendJob(v *visit, t *typed) (string, error) {
 	return v.done(fmt.Sprintf("/jobs/%d/quote", id), fmt.Sprintf("amendment %d is made: the customer is asked about what is new only", q.Version), err)
 }
 
-func declineAmendment(v *visit, t *typed) (string, error) {
+// declineQuote takes at the counter that a customer wants none of a quote or an amendment.
+func declineQuote(v *visit, t *typed) (string, error) {
 	id, err := v.number("job")
 	if err != nil {
 		return "", err
 	}
 	by := t.needed("by", "say who declined it")
-	version := t.count("version")
+	version, why := t.count("version"), t.whyNot()
 	if err := t.wrong(); err != nil {
 		return "", err
 	}
-	advised, err := change(v, "took a no to the amendment", func(ctx context.Context, tx pgx.Tx, _ string) ([]pricing.Advice, error) {
-		return pricing.DeclineAmendment(ctx, tx, id, version, by, v.now)
+	advised, err := change(v, "took a no to "+pricing.QuoteTitle(version), func(ctx context.Context, tx pgx.Tx, _ string) ([]pricing.Advice, error) {
+		return pricing.DeclineQuote(ctx, tx, id, version, by, why, v.now)
 	})
+	if advised == nil {
+		return v.done(jobPath(id, ""), "kept: offer something else, or give the job up", err)
+	}
 	words := []string{"what was agreed stays as it is"}
 	for _, a := range advised {
 		words = append(words, "advised, and remembered with the bike: "+a.Words)
 	}
 	return v.done(fmt.Sprintf("/jobs/%d", id), strings.Join(words, "; "), err)
 }
+
+// whyNot is why a customer declines, by one tap and in their own words.
+func (t *typed) whyNot() pricing.WhyNot {
+	var reasons []string
+	for _, r := range pricing.CustomersReasons {
+		reasons = append(reasons, string(r))
+	}
+	return pricing.WhyNot{Because: pricing.Because(t.oneOf("because", reasons...)), Words: t.line("words")}
+}
+
+// TheirReason and TheirWords ask at the counter what the customer said.
+func theirReason(f *Form) Field {
+	return f.Choice("because", "Why not?", "", "", "not said", string(pricing.ForPrice), "too dear", string(pricing.ForDate), "too late", string(pricing.ForPart), "they want the part they had")
+}
+func theirWords(f *Form) Field { return f.Line("words", "In their own words") }
+
+// Reason and Words ask why the customer declines.
+func (p amendPage) Reason(f *Form) Field { return theirReason(f) }
+func (p amendPage) Words(f *Form) Field  { return theirWords(f) }
+func (p quotePage) Reason(f *Form) Field { return theirReason(f) }
+func (p quotePage) Words(f *Form) Field  { return theirWords(f) }

@@ -96,7 +96,7 @@ func TestApprovalOnATelephone(t *testing.T) {
 	for i := range n {
 		choose(i, "accept")
 	}
-	require.True(t, ask[bool](b, `(() => { const w = document.querySelector('.diff:last-of-type input[type=checkbox]'); w.click(); return w.checked })()`))
+	require.True(t, ask[bool](b, `(() => { const w = [...document.querySelectorAll('.diff')].at(-1).querySelector('input[type=checkbox]'); w.click(); return w.checked })()`))
 	b.fill("Your name", "Ines Falkner")
 	b.press("Send my answers")
 	if strings.Contains(b.text(), "is that good enough?") {

@@ -73,7 +73,7 @@ func sayYes(v *visit, t *typed) (string, error) {
 	if l.Chosen == nil || l.Chosen.Option != t.line("option") {
 		return "", &statusError{400, "the form is not whole: open the page again"}
 	}
-	d := pricing.Decision{JobID: l.JobID, Version: l.Version, Option: l.Chosen.Option, By: t.needed("name", "write your name: it is your word"), ReadyBy: t.day("ready-by")}
+	d := pricing.Decision{JobID: l.JobID, Version: l.Version, Option: l.Chosen.Option, By: t.needed("name", "write your name: it is your word"), ReadyBy: t.day("ready-by"), WhyNot: t.whyNot()}
 	var wish []string
 	for i, one := range l.Chosen.Different {
 		switch t.oneOf(fieldOf("answer", i), "accept", "decline") {
@@ -128,6 +128,18 @@ func (v *visit) decide(t *typed, d pricing.Decision, wish []string) (string, err
 	return "/q/" + v.r.PathValue("link"), nil
 }
 
+// sayNo is the customer's no to all of it.
+func sayNo(v *visit, t *typed) (string, error) {
+	by, why := t.needed("name", "write your name, so that we know who said no"), t.whyNot()
+	if err := t.wrong(); err != nil {
+		return "", err
+	}
+	_, err := change(v, "said no to the quote", func(ctx context.Context, tx pgx.Tx, _ string) ([]pricing.Advice, error) {
+		return pricing.DeclineQuote(ctx, tx, v.link.JobID, v.link.Version, by, why, v.now)
+	})
+	return "/q/" + v.r.PathValue("link"), err
+}
+
 func askUs(v *visit, t *typed) (string, error) {
 	words := t.text("question")
 	if words == "" {
@@ -149,6 +161,12 @@ func (p letterPage) AnswerOf(f *Form, i int) Field {
 func (p letterPage) WishOf(f *Form, i int) Field {
 	return f.Tick(fieldOf("wish", i), "As it was, next time")
 }
+
+// Reason and OwnWords ask why they decline.
+func (p letterPage) Reason(f *Form) Field {
+	return f.Choice("because", "Why not?", "", "price", "Too dear", "date", "Too late for me", "part", "I want the part I had").With("Only if you like. It helps us to find something better.")
+}
+func (p letterPage) OwnWords(f *Form) Field { return f.Line("words", "In your own words") }
 
 // Number is how a difference is counted.
 func (p letterPage) Number(i int) int { return i + 1 }

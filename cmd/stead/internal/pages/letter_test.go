@@ -115,6 +115,46 @@ func TestLetterDeclined(t *testing.T) {
 	require.Contains(t, s.as(mechanicName).get("/jobs/101").text, "Ines Falkner, by the link declined a difference")
 }
 
+// Who declines says why if they like: the reason is kept as the workshop's word would be, and the words are shown at the bench.
+func TestLetterDeclinedForAReason(t *testing.T) {
+	s := open(t)
+	secret := s.link()
+	v, bench := s.stranger(), s.as(mechanicName)
+	page := v.get("/q/" + secret + "?option=cheapest")
+	anew := page.form("yes").with("answer-1", "accept", "answer-2", "decline", "because", "part", "words", "silver on a black bike, no", "name", "Ines Falkner").send(v)
+	require.Equal(t, http.StatusOK, anew.status, anew.text)
+	says := "Ines Falkner said no to a difference in quote 1 on Wednesday 2 December, for want of the part they had: “silver on a black bike, no”"
+	require.Contains(t, bench.get("/jobs/101").text, says)
+	require.NotContains(t, bench.get("/lost").text, "Job 101, quote 1", "nobody is asked what the customer has said")
+	require.Equal(t, http.StatusUnprocessableEntity, v.get(anew.path).form("no").send(v, "because", "mood", "name", "Ines Falkner").status)
+}
+
+// The customer may want none of it. The bench hears it, with their words, and offers something else.
+func TestLetterSaysNo(t *testing.T) {
+	s := open(t)
+	secret := s.link()
+	v, bench := s.stranger(), s.as(mechanicName)
+	form := v.get("/q/" + secret).form("no")
+	nameless := form.send(v, "because", "price")
+	require.Equal(t, http.StatusUnprocessableEntity, nameless.status)
+	require.Contains(t, nameless.text, "write your name, so that we know who said no")
+	require.Equal(t, "price", nameless.form("no").values.Get("because"), "what was answered is kept")
+	no := form.with("because", "", "words", "I sell the bike.", "name", "Ines Falkner")
+	said := no.send(v)
+	require.Contains(t, said.text, "Ines Falkner, you said no to this on Wednesday 2 December. Nothing is done to your bike")
+	require.Contains(t, said.text, "You wrote: I sell the bike.")
+	require.Equal(t, said.text, no.send(v).text, "sent twice it is said once")
+	require.NotContains(t, said.source, `name="answer-1"`)
+
+	require.Contains(t, bench.get("/").text, "The customer said no 101 blue touring bike")
+	require.Contains(t, bench.get("/lost").text, "They said: I sell the bike.", "with words alone the bench is asked for the reason")
+	job := bench.get("/jobs/101")
+	require.Contains(t, job.text, "Ines Falkner, by the link said no to the quote")
+	require.Contains(t, job.text, "They said no: offer something else")
+	require.Equal(t, http.StatusOK, bench.get("/jobs/101/options").form("quote").send(bench).status, "another quote is made")
+	require.NotContains(t, bench.get("/jobs/101").text, "They said no")
+}
+
 func TestLetterQuestion(t *testing.T) {
 	s := open(t)
 	secret := s.link()

@@ -19,7 +19,7 @@ func (s *Server) pages() []page {
 		{path: "/q/{link}/photos/{photo}", who: holder, layout: "letter", give: giveLetterPhoto},
 		{path: "/jobs/{job}/note", who: mechanic, on: "job", template: "note", show: showNote, acts: map[string]act{"say": readNote, "keep": keepNote}},
 		{path: "/jobs/{job}/send", who: mechanic, on: "job", template: "send", show: showSend, acts: map[string]act{"link": makeLink, "revoke": revokeLink, "answer": answerQuestion, "mail": mailQuote}},
-		{path: "/q/{link}", who: holder, on: "link", layout: "letter", template: "letter", show: showLetter, acts: map[string]act{"yes": sayYes, "ask": askUs}},
+		{path: "/q/{link}", who: holder, on: "link", layout: "letter", template: "letter", show: showLetter, acts: map[string]act{"yes": sayYes, "no": sayNo, "ask": askUs}},
 		{path: "/jobs/{job}/terms", who: mechanic, on: "job", template: "terms", show: showTerms, acts: map[string]act{"work": addWork, "drop-work": dropWork, "discount": addDiscount, "drop-discount": dropDiscount}},
 		{path: "/jobs/{job}/at", who: mechanic, on: "job", template: "place", show: showPlace, acts: map[string]act{"leave-out": leaveOut, "take-in": takeIn, "if-opened": sayIfOpened, "own": ownPart, "drop-own": dropOwnPart, "unvouch": takeBackVouched}},
 		{path: "/jobs/{job}/vouch", who: mechanic, on: "job", template: "vouch", show: showVouch, acts: map[string]act{"vouch": vouch}},
@@ -30,7 +30,7 @@ func (s *Server) pages() []page {
 		{path: "/bikes/{bike}", who: mechanic, on: "bike", live: "job", template: "bike", show: showBike, acts: map[string]act{"correct": correctBike, "forget": forgetWish}},
 		{path: "/jobs/{job}/options", who: mechanic, on: "job", template: "options", show: showOptions, acts: map[string]act{"quote": makeQuote, "limit": limitJob}},
 		{path: "/jobs/{job}/why", who: mechanic, on: "job", template: "why", show: showWhy, acts: map[string]act{"only": onlyPart, "not": notPart}},
-		{path: "/jobs/{job}/quote", who: mechanic, on: "job", template: "quote", show: showQuote, acts: map[string]act{"answer": answerQuote}},
+		{path: "/jobs/{job}/quote", who: mechanic, on: "job", template: "quote", show: showQuote, acts: map[string]act{"answer": answerQuote, "decline": declineQuote}},
 
 		{path: "/scan", who: mechanic, template: "scan", show: showScan, acts: map[string]act{"give": giveCode}},
 
@@ -54,7 +54,7 @@ func (s *Server) pages() []page {
 
 		{path: "/customers", who: mechanic, template: "customers", show: showCustomers},
 		{path: "/customers/{customer}", who: mechanic, on: "customer", live: "job", template: "customer", show: showCustomer, acts: map[string]act{"correct": correctCustomer}},
-		{path: "/jobs/{job}/amend", who: mechanic, on: "job", template: "amend", show: showAmend, acts: map[string]act{"amend": amendJob, "decline": declineAmendment}},
+		{path: "/jobs/{job}/amend", who: mechanic, on: "job", template: "amend", show: showAmend, acts: map[string]act{"amend": amendJob, "decline": declineQuote}},
 		{path: "/jobs/{job}/bill", who: mechanic, on: "job", template: "bill", show: showBill, acts: map[string]act{"bill": makeBill, "pay": takePayment, "credit": creditBill, "mail": mailBill}},
 		{path: "/jobs/{job}/print/{paper}", who: mechanic, give: giveJobPaper},
 		{path: "/orders/{order}/print/{paper}", who: mechanic, give: giveOrderPaper},

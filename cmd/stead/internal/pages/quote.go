@@ -90,7 +90,7 @@ func answerQuote(v *visit, t *typed) (string, error) {
 	if !quoted {
 		return "", &statusError{400, "there is no quote to answer: make one"}
 	}
-	d := pricing.Decision{JobID: id, Version: q.Version, Option: t.line("option"), ReadyBy: t.comingDay("ready-by"), Allow: t.amount("allow")}
+	d := pricing.Decision{JobID: id, Version: q.Version, Option: t.line("option"), ReadyBy: t.comingDay("ready-by"), Allow: t.amount("allow"), WhyNot: t.whyNot()}
 	d.By = t.needed("by", "say who gave their word")
 	var wishes []string
 	for _, o := range q.Options {

@@ -30,7 +30,7 @@ func stepOf(job int64, next desk.Step) step {
 		s.Act = "quote"
 	case desk.Answer:
 		s.Path += "/asks"
-	case desk.GiveUp:
+	case desk.GiveUp, desk.Turned:
 		s.Path += "/options"
 	case desk.Ask:
 		s.Path += "/send"

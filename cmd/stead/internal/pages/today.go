@@ -69,6 +69,7 @@ func showToday(v *visit) (string, any, error) {
 	p.add("Done, to go home", at(desk.HandBack))
 	p.add("To look at", at(desk.Inspect, desk.Decide, desk.Answer))
 	p.add("To price", at(desk.MakeQuote))
+	p.add("The customer said no", at(desk.Turned))
 	p.add("Needs a word from the customer", at(desk.Ask, desk.GiveUp))
 	p.add("Parts to order", at(desk.OrderParts))
 	p.add("Waiting for parts", at(desk.Await))
