@@ -50,6 +50,15 @@ func Words(s string) []string {
 	return all
 }
 
+// longest is how many letters and figures a line of the narrowest telephone or roll takes together.
+const longest = 18
+
+// Whole reports whether no line may end within a word, though it has hyphens: a part's code, a size, “9-speed”. Where one is
+// longer than a narrow line it ends where it must.
+func Whole(word string) bool {
+	return strings.ContainsAny(word, "-–") && strings.ContainsFunc(word, unicode.IsDigit) && utf8.RuneCountInString(word) <= longest
+}
+
 // tied reports whether no line may end between two words; the one before them tells the chance "9 in 10" from "in 10 days".
 func tied(earlier, before, after string) bool {
 	figure, counted := endsInFigure(before), beginsWithFigure(after)

@@ -32,6 +32,17 @@ func TestTie(t *testing.T) {
 	require.Equal(t, []string{"at", "20 %;", "by", "4 May"}, Words(" at 20 %;\nby 4 May "))
 }
 
+// Unicode Standard Annex 14 has a line end after a hyphen (class HY, BA), which parts a code that is read out or typed.
+func TestWhole(t *testing.T) {
+	for word, want := range map[string]bool{
+		"TAR-CS9-1132": true, "(COR-R110-50O-B),": true, "9-speed": true, "11–32": true, "2026-12-01": true,
+		"cone-and-cup": false, "TARCS9": false, "116": false, "": false,
+		"R-1234567890-1234567890-12": false, // longer than a narrow line
+	} {
+		require.Equal(t, want, Whole(word), word)
+	}
+}
+
 // Nothing is lost or added, and no word is parted that a space does not part.
 func TestTieKeepsTheText(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -1,19 +1,26 @@
 package pages
 
 import (
+	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"stead/cmd/stead/internal/linebreak"
 )
 
-// tie keeps figures with their units in the text of a page, as the terminal and paper do. What is in a tag stays, and what a
-// form sends back or the browser's own frame shows.
+// tie keeps figures with their units in the text of a page, as the terminal and paper do, and codes whole, which a browser
+// would part at their hyphens. What is in a tag stays, and what a form sends back or the browser's own frame shows.
 func tie(page string) string {
 	var out strings.Builder
 	out.Grow(len(page) + len(page)/64)
+	drawn := false // within a drawing no element may stand in a text
 	for {
 		text, rest, more := strings.Cut(page, "<")
-		out.WriteString(linebreak.Tie(text))
+		if text = linebreak.Tie(text); !drawn {
+			text = keepWhole(text)
+		}
+		out.WriteString(text)
 		if !more {
 			return out.String()
 		}
@@ -26,8 +33,41 @@ func tie(page string) string {
 		if end == 0 {
 			end = len(rest)
 		}
+		if i := slices.IndexFunc([]string{"svg", "/svg>"}, func(tag string) bool { return strings.HasPrefix(rest, tag) }); i >= 0 {
+			drawn = i == 0
+		}
 		out.WriteByte('<')
 		out.WriteString(rest[:end])
 		page = rest[end:]
 	}
+}
+
+// keepWhole has no line of a text end within a code. The text stays one piece: where a button or a line sets its pieces side
+// by side, it is one of them as before.
+func keepWhole(text string) string {
+	if !strings.ContainsAny(text, "-–") {
+		return text
+	}
+	words := strings.TrimSpace(text)
+	at := strings.Index(text, words)
+	var out strings.Builder
+	for rest := words; rest != ""; {
+		end := strings.IndexFunc(rest, unicode.IsSpace)
+		switch {
+		case end < 0:
+			end = len(rest)
+		case end == 0:
+			_, end = utf8.DecodeRuneInString(rest)
+		}
+		if linebreak.Whole(rest[:end]) {
+			out.WriteString(`<span class="nowrap">` + rest[:end] + `</span>`)
+		} else {
+			out.WriteString(rest[:end])
+		}
+		rest = rest[end:]
+	}
+	if out.Len() == len(words) {
+		return text
+	}
+	return text[:at] + "<span>" + out.String() + "</span>" + text[at+len(words):]
 }

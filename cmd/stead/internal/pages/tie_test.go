@@ -14,6 +14,8 @@ func TestTie(t *testing.T) {
 		`<textarea name="a">20 % &lt;b&gt;</textarea> 5 mm`:                          `<textarea name="a">20 % &lt;b&gt;</textarea> 5_mm`,
 		`<select><option>50 mm</option><option selected>4 May</option></select> 3 m`: `<select><option>50 mm</option><option selected>4 May</option></select> 3_m`,
 		`<title>4 May</title><svg><text>4 May</text></svg>`:                          `<title>4 May</title><svg><text>4_May</text></svg>`,
+		`<p>TAR-CS9-1132, 9-speed 1-2 well-used</p>`:                                 `<p><span><span class="nowrap">TAR-CS9-1132,</span> <span class="nowrap">9-speed</span>_<span class="nowrap">1-2</span> well-used</span></p>`,
+		`<svg><text>11-32</text></svg> 11-32 <option>11-32</option>`:                 `<svg><text>11-32</text></svg> <span><span class="nowrap">11-32</span></span> <option>11-32</option>`,
 		`4 &lt; 5 mm <`:       `4 &lt; 5_mm <`,
 		`<option>never ended`: `<option>never ended`,
 	} {

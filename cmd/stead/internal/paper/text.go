@@ -61,6 +61,9 @@ func (s *Sheet) fold(words string, width float64, as style) []string {
 				s.fail(&SmallError{s.size, "“" + words + "”"})
 				return out
 			}
+			if at := strings.LastIndexAny(now[:fits], "-/"); at > 0 { // a code reads on best behind a hyphen
+				fits = at + 1
+			}
 			out, now = append(out, now[:fits]), now[fits:]
 		}
 	}
