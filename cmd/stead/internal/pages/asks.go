@@ -2,8 +2,8 @@ package pages
 
 import (
 	"context"
-	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,12 +15,28 @@ import (
 	"stead/substitution"
 )
 
-// asksPage is what the newest quote of a job asks before it can tell whether a part fits.
+// asksPage is what the newest quote of a job asks before it can tell whether a part fits: each thing to measure once,
+// however many parts wait for it, first what most wait for.
 type asksPage struct {
-	JobID  int64
-	Whose  string
-	Quoted bool
-	Unsure []pricing.UnsurePart
+	JobID     int64
+	Whose     string
+	Quoted    bool
+	Questions []question
+}
+
+// question is what is measured on one part: on one that is on the bike, or on one of the catalogue.
+type question struct {
+	Row   string
+	Title string
+	Part  bool // of the catalogue
+	Asks  []pricing.Ask
+	For   []waiting
+}
+
+// waiting is a part of which the answer tells whether it fits.
+type waiting struct {
+	Name, Place string
+	If          []string // the answers with which it does, as far as they can be told
 }
 
 func showAsks(v *visit) (string, any, error) {
@@ -34,52 +50,66 @@ func showAsks(v *visit) (string, any, error) {
 	}
 	p := asksPage{JobID: id, Whose: job.Bike.Customer.Name + "’s " + job.Bike.Words}
 	q, quoted, err := pricing.LastQuote(v.ctx, v.db(), id)
-	p.Quoted, p.Unsure = quoted, q.Unsure
+	p.Quoted, p.Questions = quoted, questionsOf(q.Unsure)
 	return "What is to be measured?", p, err
 }
 
-// Words say which part might fit, and how that is found out.
-func (p asksPage) Words(u pricing.UnsurePart) string { return desk.UnsureWords(u) }
-
-// Row tells apart the forms of what is asked.
-func (p asksPage) Row(a pricing.Ask) string {
-	if a.PartID != 0 {
-		return fmt.Sprintf("part %d %s", a.PartID, a.Dimension)
+// questionsOf gathers what is asked for some parts by what it is asked of.
+func questionsOf(unsure []pricing.UnsurePart) (out []question) {
+	for _, u := range unsure {
+		for _, a := range u.Asks {
+			row, title := fmt.Sprintf("place %s", a.Place), sentence(desk.SiteWords(a.Place))+" on the bike"
+			if a.PartID != 0 {
+				row, title = fmt.Sprintf("part %d", a.PartID), u.Name
+			}
+			at := slices.IndexFunc(out, func(q question) bool { return q.Row == row })
+			if at < 0 {
+				at, out = len(out), append(out, question{Row: row, Title: title, Part: a.PartID != 0})
+			}
+			out[at].add(u, a)
+		}
 	}
-	return fmt.Sprintf("place %s %s", a.Place, a.Dimension)
+	slices.SortStableFunc(out, func(a, b question) int { return len(b.For) - len(a.For) })
+	return out
 }
 
-// Of says of what a dimension is asked.
-func (p asksPage) Of(u pricing.UnsurePart, a pricing.Ask) string {
-	if a.PartID != 0 {
-		return sentence(a.Words) + " of " + u.Name
+// add takes in a dimension that is asked for a part.
+func (q *question) add(u pricing.UnsurePart, a pricing.Ask) {
+	if !slices.ContainsFunc(q.Asks, func(b pricing.Ask) bool { return b.Dimension == a.Dimension }) {
+		q.Asks = append(q.Asks, a)
 	}
-	return sentence(a.Words) + " of the " + desk.SiteWords(a.Place) + " on the bike"
+	at := slices.IndexFunc(q.For, func(w waiting) bool { return w.Name == u.Name && w.Place == desk.SiteWords(u.Place) })
+	if at < 0 {
+		at, q.For = len(q.For), append(q.For, waiting{Name: u.Name, Place: desk.SiteWords(u.Place)})
+	}
+	if len(a.FitsIf) > 0 {
+		q.For[at].If = append(q.For[at].If, a.Words+" "+strings.Join(a.FitsIf, " or "))
+	}
 }
 
-// Field asks for the dimension.
-func (p asksPage) Field(f *Form, u pricing.UnsurePart, a pricing.Ask) Field {
-	field := f.Line("value", p.Of(u, a)).With(p.How(a))
+// Words say which part waits, and with which answer it fits.
+func (w waiting) Words() string {
+	words := w.Name + " as " + w.Place
+	if len(w.If) > 0 {
+		words += ": fits if it is " + strings.Join(w.If, ", ")
+	}
+	return words
+}
+
+// Field asks for a dimension.
+func (p asksPage) Field(f *Form, a pricing.Ask) Field {
+	field := f.Line("d-"+a.Dimension, sentence(a.Words)).With(a.Measure)
 	field.Jaws = jawsFor(a.Measure, false)
 	return field
 }
 
-// How says how it is found out, and with which answers the part fits.
-func (p asksPage) How(a pricing.Ask) string {
-	if len(a.FitsIf) == 0 {
-		return a.Measure
-	}
-	return strings.TrimSpace(a.Measure + " It fits if it is " + strings.Join(a.FitsIf, " or ") + ".")
-}
-
-// answerAsk keeps a dimension that a quote asked for, and makes the quote anew with it.
+// answerAsk keeps what was measured of what a quote asked for, and makes the quote anew with it.
 func answerAsk(v *visit, t *typed) (string, error) {
 	id, err := v.number("job")
 	if err != nil {
 		return "", err
 	}
-	kind, rest, _ := strings.Cut(t.row, " ")
-	of, name, _ := strings.Cut(rest, " ")
+	kind, of, _ := strings.Cut(t.row, " ")
 	var part inventory.Part
 	site := substitution.Site{}
 	family := substitution.Family("")
@@ -98,15 +128,11 @@ func answerAsk(v *visit, t *typed) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	d, known := table.Dimension(name)
-	if !known {
-		return "", errors.New("the form is not whole: open the page again")
-	}
-	text, facts := t.needed("value", "say what it is"), substitution.Spec{}
-	if text != "" {
-		value, err := d.Parse(text)
-		t.take("value", err)
-		facts[name] = substitution.Fact{Value: value, Origin: substitution.Measured}
+	facts := t.spec(table, nil, substitution.Measured)
+	for name := range t.values {
+		if strings.HasPrefix(name, "d-") && len(facts) == 0 {
+			t.mark(name, "say what you measured, here or in another field of this part")
+		}
 	}
 	hand := v.hand(t)
 	if err := t.wrong(); err != nil {

@@ -3,6 +3,7 @@ package pages_test
 import (
 	"net/http"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -102,7 +103,12 @@ func TestAsksAndLost(t *testing.T) {
 			continue
 		}
 		form := page.form("answer")
-		require.Contains(t, form.send(v, "value", "").text, "say what it is")
+		require.Contains(t, form.send(v).text, "say what you measured")
+		titles := map[string]bool{}
+		for _, title := range regexp.MustCompile(`<section class="reading"><h2>([^<]*)`).FindAllStringSubmatch(page.source, -1) {
+			require.False(t, titles[title[1]], "%s is asked for twice", title[1])
+			titles[title[1]] = true
+		}
 	}
 	v.get("/jobs/101").form("cancel").send(v, "why", "sold the bike")
 	lost := v.get("/lost")
