@@ -26,7 +26,7 @@ type Agreement struct {
 	Allowed  decimal.NullDecimal `json:"allowed,omitzero"` // for extras, tax included
 	Opened   []IfOpened          `json:"if_opened,omitempty"`
 
-	work map[substitution.Place]inspection.Action // what is done where
+	Work map[substitution.Place]inspection.Action `json:"-"` // what is done where
 }
 
 // Word is what the customer said yes to, once.
@@ -88,8 +88,8 @@ func AgreedOn(ctx context.Context, db inventory.DB, jobID int64) (Agreement, err
 		var q Quote
 		var w Word
 		var allowed decimal.NullDecimal
-		g.work = nil
-		if err := row.Scan(&w.Version, &w.Amends, &q, &w.Option, &w.Total, &w.By, &w.At, &w.ReadyOn, &g.work, &allowed); err != nil {
+		g.Work = nil
+		if err := row.Scan(&w.Version, &w.Amends, &q, &w.Option, &w.Total, &w.By, &w.At, &w.ReadyOn, &g.Work, &allowed); err != nil {
 			return none, err
 		}
 		q.Version = w.Version

@@ -162,7 +162,7 @@ func loadAmendment(ctx context.Context, db inventory.DB, jobID int64, anew []sub
 func (g Agreement) standingOn(terms Terms, findings []inspection.Finding) []inspection.Finding {
 	out := terms.covered(findings)
 	for _, f := range findings {
-		action, agreed := g.work[f.Place]
+		action, agreed := g.Work[f.Place]
 		if agreed && !slices.ContainsFunc(out, func(kept inspection.Finding) bool { return kept.Place == f.Place }) {
 			f.Action, f.Asks = action, nil
 			out = append(out, f)
@@ -173,7 +173,7 @@ func (g Agreement) standingOn(terms Terms, findings []inspection.Finding) []insp
 
 // agreedOf are the findings whose work is agreed.
 func (g Agreement) agreedOf(findings []inspection.Finding) []inspection.Finding {
-	return slices.DeleteFunc(slices.Clone(findings), func(f inspection.Finding) bool { return g.work[f.Place] != f.Action })
+	return slices.DeleteFunc(slices.Clone(findings), func(f inspection.Finding) bool { return g.Work[f.Place] != f.Action })
 }
 
 // needs are the needs that are new, and what of the agreed parts gives way: what nothing asks for any more and was not used
@@ -262,12 +262,12 @@ func (a *amending) changed(findings []inspection.Finding, used map[inventory.AtP
 			continue
 		}
 		now[f.Place] = f.Action
-		if a.work[f.Place] != f.Action {
+		if a.Work[f.Place] != f.Action {
 			out = append(out, f)
 		}
 	}
 	for _, l := range a.Standing() {
-		if l.Kind != WorkLine || l.Of != 0 || l.Place == "" || now[l.Place] == a.work[l.Place] {
+		if l.Kind != WorkLine || l.Of != 0 || l.Place == "" || now[l.Place] == a.Work[l.Place] {
 			continue
 		}
 		begun := false
@@ -348,10 +348,7 @@ func adviseWhatWasNew(ctx context.Context, tx pgx.Tx, q Quote, by string, now ti
 		return nil, err
 	}
 	advised := []Advice{}
-	for _, f := range terms.covered(job.Findings) {
-		if f.Action == "" || f.Action == inspection.Keep || agreed.work[f.Place] == f.Action {
-			continue
-		}
+	for _, f := range agreed.New(terms, job.Findings) {
 		a := adviceOf(jobID, f, "declined by "+by, now)
 		if err := a.keep(ctx, tx); err != nil {
 			return nil, err

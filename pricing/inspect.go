@@ -80,7 +80,7 @@ func afterWork(ctx context.Context, tx pgx.Tx, jobID int64, state JobState, plac
 	if err != nil {
 		return false, err
 	}
-	action, known := agreed.work[place]
+	action, known := agreed.Work[place]
 	return known && action != inspection.Keep, nil
 }
 

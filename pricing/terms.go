@@ -128,7 +128,7 @@ func LeaveOut(ctx context.Context, tx pgx.Tx, jobID int64, place substitution.Pl
 			if err != nil {
 				return err
 			}
-			if agreed.work[place] == job.Findings[i].Action {
+			if agreed.Work[place] == job.Findings[i].Action {
 				return fmt.Errorf("to %s the %s is agreed on job %d: leave it out when the job is closed", job.Findings[i].Action, siteWords(place), jobID)
 			}
 		}
@@ -229,7 +229,7 @@ func AdvisedOn(ctx context.Context, db inventory.DB, bikeID int64) ([]Advice, er
 // meetAdvice ends the advice of earlier jobs that a job has done.
 func meetAdvice(ctx context.Context, tx pgx.Tx, g Agreement, now time.Time) error {
 	var places []string
-	for place := range g.work {
+	for place := range g.Work {
 		places = append(places, string(place))
 	}
 	_, err := tx.Exec(ctx, `

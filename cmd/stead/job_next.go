@@ -12,7 +12,7 @@ func nextStep(v desk.Job) string {
 	case desk.Inspect:
 		return fmt.Sprintf("next: say what was found, `stead job inspect %d PLACE READING=VALUE`", v.ID)
 	case desk.Decide:
-		return fmt.Sprintf("next: answer what the findings ask, `stead job inspect %d PLACE …`", v.ID)
+		return fmt.Sprintf("next: answer what the findings ask, `stead job inspect %d PLACE …` (`stead place show PLACE` names its readings)", v.ID)
 	case desk.MakeQuote:
 		return fmt.Sprintf("next: price and date it, `stead job quote %d`", v.ID)
 	case desk.Turned:
@@ -22,6 +22,8 @@ func nextStep(v desk.Job) string {
 			return afterQuote(*v.Amendment)
 		}
 		return afterQuote(*v.Quote)
+	case desk.Amend:
+		return fmt.Sprintf("next: quote what is new, `stead job amend %d`", v.ID)
 	case desk.OrderParts:
 		return "next: order what it waits for, `stead order plan`, then `stead order place`"
 	case desk.Await:

@@ -106,7 +106,7 @@ func LoadJob(ctx context.Context, db inventory.DB, id int64, now time.Time) (Job
 	v.judgeAnew()
 	shop, err := inventory.LoadShop(ctx, db)
 	v.Currency = shop.Currency
-	v.Next = nextOf(standing{v.State, v.Findings, newest, v.Claims, len(v.Held) > 0})
+	v.Next = nextOf(standing{v.State, v.Findings, newest, v.Claims, len(v.Held) > 0, v.Agreement != nil && len(v.Agreement.New(v.Terms, v.Findings)) > 0})
 	return v, err
 }
 
@@ -120,6 +120,14 @@ func (v Job) named() []int64 {
 		ids = append(ids, c.PartID)
 	}
 	return ids
+}
+
+// Asked is the quote that the customer has the word on: an amendment that is open, else the job's quote.
+func (v Job) Asked() *Quote {
+	if v.Amendment != nil {
+		return v.Amendment
+	}
+	return v.Quote
 }
 
 // Whose is whose bike it is, and which.

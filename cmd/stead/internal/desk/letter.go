@@ -12,6 +12,7 @@ import (
 	"stead/inventory"
 	"stead/pricing"
 	"stead/pricing/rider"
+	"stead/substitution"
 	"stead/substitution/inspection"
 )
 
@@ -124,7 +125,7 @@ func tellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, op
 	if approval != nil {
 		l.Stands = fmt.Sprintf("These are the prices that we agreed on, with %s.", q.TaxWords())
 	}
-	l.found(job.Findings)
+	l.found(asksAbout(q, job.Findings))
 	for _, a := range q.Advised {
 		words := fmt.Sprintf("%s the %s", a.Action, rider.Of(a.Place).Name)
 		if a.Why != "" {
@@ -151,6 +152,23 @@ func tellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, op
 		l.Ways = append(l.Ways, way)
 	}
 	return l
+}
+
+// asksAbout are the findings that a quote tells of: of an amendment those that are new.
+func asksAbout(q pricing.Quote, findings []inspection.Finding) []inspection.Finding {
+	if q.Amends == 0 {
+		return findings
+	}
+	places := map[substitution.Place]bool{}
+	for _, l := range q.Labour {
+		places[l.Place] = true
+	}
+	for _, o := range q.Options {
+		for _, p := range o.Parts {
+			places[p.Place] = true
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(findings), func(f inspection.Finding) bool { return !places[f.Place] })
 }
 
 // found sorts what was found: what is fine, what only needs a hand, what is worn. What a rider calls by one name is told

@@ -64,11 +64,16 @@ func QuoteMail(shop inventory.Shop, q pricing.Quote, clock Clock, link string) M
 	m := Mail{Subject: "Your " + q.Bike, Link: link, LinkWords: "See what we found, and answer", Signed: signed(shop),
 		Words: []string{fmt.Sprintf("Hello %s,", q.Customer)},
 		After: []string{fmt.Sprintf("The prices stand until %s. Nothing is ordered or done before you say yes.", clock.Day(q.ValidUntil))}}
+	found := fmt.Sprintf("we have looked at your %s", q.Bike)
+	if q.Amends > 0 {
+		found = fmt.Sprintf("there is more to do on your %s than we agreed on", q.Bike)
+		m.After[0] = fmt.Sprintf("The prices stand until %s. What we agreed on goes on; nothing more is ordered or done before you say yes.", clock.Day(q.ValidUntil))
+	}
 	if link == "" {
-		m.Words = append(m.Words, fmt.Sprintf("we have looked at your %s. What we found, what it would cost and when it would be ready is in the quote that comes with this.", q.Bike))
+		m.Words = append(m.Words, found+". What we found, what it would cost and when it would be ready is in the quote that comes with this.")
 		return m
 	}
-	m.Words = append(m.Words, fmt.Sprintf("we have looked at your %s. What we found, what it would cost and when it would be ready is here:", q.Bike))
+	m.Words = append(m.Words, found+". What we found, what it would cost and when it would be ready is here:")
 	return m
 }
 

@@ -14,6 +14,7 @@ type Mark string
 
 const (
 	Unseen  Mark = "unseen"  // not looked at
+	Open    Mark = "open"    // looked at, and not decided: the readings ask something
 	Fine    Mark = "fine"    // looked at and kept
 	Adjust  Mark = "adjust"  //
 	Clean   Mark = "clean"   //
@@ -23,7 +24,7 @@ const (
 	Done    Mark = "done"    // the part is fitted
 )
 
-var markWords = map[Mark]string{Unseen: "not looked at", Fine: "fine", Adjust: "adjust", Clean: "clean", Replace: "replace",
+var markWords = map[Mark]string{Unseen: "not looked at", Open: "to decide", Fine: "fine", Adjust: "adjust", Clean: "clean", Replace: "replace",
 	Wait: "waiting for a part", Here: "part here", Done: "done"}
 
 // Words are the mark's own: a place is marked by shape and word.
@@ -39,9 +40,11 @@ func (v Job) MarkAt(place substitution.Place) Mark {
 	}
 	mark, decided := markOf[v.Findings[at].Action]
 	switch {
+	case !decided && len(v.Findings[at].Asks) > 0:
+		return Open
 	case !decided:
 		return Unseen
-	case mark != Replace || v.Approval == nil:
+	case mark != Replace || v.Agreement == nil || !v.Agreement.Does(place, inspection.Replace): // what is new is not agreed
 		return mark
 	case slices.ContainsFunc(v.Claims, func(c inventory.Claim) bool {
 		return c.Place == place && (c.State == inventory.ClaimWanted || c.State == inventory.ClaimOrdered)

@@ -14,22 +14,24 @@ import (
 func TestMarkAt(t *testing.T) {
 	const at = substitution.Place("chain")
 	found := func(a inspection.Action) []inspection.Finding { return []inspection.Finding{{Place: at, Action: a}} }
-	agreed := &pricing.Approval{}
+	agreed := &pricing.Agreement{Work: map[substitution.Place]inspection.Action{at: inspection.Replace}}
 	for _, c := range []struct {
 		name string
 		job  Job
 		want Mark
 	}{
 		{"nobody looked", Job{}, Unseen},
-		{"looked, and asked something", Job{Job: pricing.Job{Findings: found("")}}, Unseen},
+		{"looked, and noted something", Job{Job: pricing.Job{Findings: found("")}}, Unseen},
+		{"looked, and asked something", Job{Job: pricing.Job{Findings: []inspection.Finding{{Place: at, Asks: []string{"what turns in it?"}}}}}, Open},
 		{"fine", Job{Job: pricing.Job{Findings: found(inspection.Keep)}}, Fine},
 		{"to adjust", Job{Job: pricing.Job{Findings: found(inspection.Adjust)}}, Adjust},
 		{"to replace", Job{Job: pricing.Job{Findings: found(inspection.Replace)}}, Replace},
-		{"its part is on order, and another is here", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Approval: agreed,
+		{"its part is on order, and another is here", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Agreement: agreed,
 			Claims: []inventory.Claim{{Place: at, State: inventory.ClaimOrdered}}, Held: []inventory.Reservation{{Place: at}}}, Wait},
-		{"its part is here", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Approval: agreed, Held: []inventory.Reservation{{Place: at}}}, Here},
-		{"its part is fitted", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Approval: agreed, Held: []inventory.Reservation{{Place: "pedals"}}}, Done},
-		{"given up", Job{Job: pricing.Job{Findings: found(inspection.Replace), State: pricing.Cancelled}, Approval: agreed}, Replace},
+		{"its part is here", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Agreement: agreed, Held: []inventory.Reservation{{Place: at}}}, Here},
+		{"its part is fitted", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Agreement: agreed, Held: []inventory.Reservation{{Place: "pedals"}}}, Done},
+		{"found since the approval", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Agreement: &pricing.Agreement{}}, Replace},
+		{"given up", Job{Job: pricing.Job{Findings: found(inspection.Replace), State: pricing.Cancelled}, Agreement: agreed}, Replace},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			require.Equal(t, c.want, c.job.MarkAt(at))

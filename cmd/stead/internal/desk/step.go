@@ -20,6 +20,7 @@ const (
 	GiveUp                 // nothing does it: give something up
 	Ask                    // the customer has the word
 	Turned                 // they want none of the quote: offer something else, or give the job up
+	Amend                  // quote what was found since the approval
 	OrderParts             // order what it waits for
 	Await                  // its parts are on the way
 	Fit                    // fit what is held
@@ -29,7 +30,7 @@ const (
 // String is the step as it stands on a list of jobs.
 func (s Step) String() string {
 	return [...]string{"gone home", "say what was found", "answer what the findings ask", "price and date it", "say what is not known", "give something up",
-		"ask the customer", "they said no: offer something else", "order its parts", "parts are on the way", "fit what is held", "hand the bike back"}[s]
+		"ask the customer", "they said no: offer something else", "quote what is new", "order its parts", "parts are on the way", "fit what is held", "hand the bike back"}[s]
 }
 
 // MarshalText is the step in words, in JSON too.
@@ -42,6 +43,7 @@ type standing struct {
 	quote    *Quote // the newest
 	claims   []inventory.Claim
 	held     bool
+	found    bool // something since the approval that is neither agreed nor put off
 }
 
 // nextOf is what a job asks for.
@@ -63,6 +65,8 @@ func nextOf(s standing) Step {
 		return NoStep
 	case s.quote != nil && s.quote.Amends > 0 && s.quote.State == pricing.Open:
 		return s.quote.Next()
+	case s.found:
+		return Amend
 	case claimed(inventory.ClaimWanted):
 		return OrderParts
 	case claimed(inventory.ClaimOrdered):

@@ -28,6 +28,8 @@ func TestNext(t *testing.T) {
 		{"parts on the way, others held", standing{state: pricing.JobApproved, claims: claim(inventory.ClaimOrdered), held: true}, Await},
 		{"all is here", standing{state: pricing.JobApproved, claims: claim(inventory.ClaimArrived), held: true}, Fit},
 		{"all is fitted", standing{state: pricing.JobApproved, claims: claim(inventory.ClaimArrived)}, HandBack},
+		{"something was found since", standing{state: pricing.JobApproved, claims: claim(inventory.ClaimOrdered), found: true}, Amend},
+		{"they want none of it", standing{state: pricing.Quoted, quote: &Quote{Quote: pricing.Quote{State: pricing.Declined, Options: []pricing.Option{{}}}}}, Turned},
 		{"gone home", standing{state: pricing.Closed}, NoStep},
 		{"given up", standing{state: pricing.Cancelled}, NoStep},
 	} {

@@ -119,9 +119,13 @@ func LoadJobs(ctx context.Context, db inventory.DB, search pricing.JobSearch, no
 	if err != nil {
 		return nil, err
 	}
+	since, err := pricing.FoundSince(ctx, db, ids)
+	if err != nil {
+		return nil, err
+	}
 	out := []OnStand{}
 	for _, j := range jobs {
-		s := standing{state: j.State, claims: claims[j.ID], held: held[j.ID]}
+		s := standing{state: j.State, claims: claims[j.ID], held: held[j.ID], found: since[j.ID]}
 		if j.State == pricing.Inspected {
 			job, err := pricing.JobByID(ctx, db, j.ID)
 			if err != nil {

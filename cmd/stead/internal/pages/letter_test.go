@@ -155,6 +155,33 @@ func TestLetterSaysNo(t *testing.T) {
 	require.NotContains(t, bench.get("/jobs/101").text, "They said no")
 }
 
+// An amendment goes to the customer like a quote: they are asked about what is new, and their no leaves what was agreed.
+func TestLetterAmends(t *testing.T) {
+	s := open(t)
+	bench, v := s.as(mechanicName), s.stranger()
+	bench.get("/jobs/103/inspect?place=headset").form("look").send(bench, "action", "adjust")
+	job := bench.get("/jobs/103")
+	require.Contains(t, job.text, "Next Quote what is new")
+	require.Contains(t, bench.get("/").text, "Found since they agreed 103")
+	bench.get("/jobs/103/amend").form("amend").send(bench)
+	sent := bench.get("/jobs/103/send").form("link").send(bench)
+	require.Contains(t, sent.text, "Send quote 2 to Marit Solheim")
+	require.Contains(t, sent.source, "there is more to do on your green gravel bike than we agreed on")
+	_, secret, made := strings.Cut(sent.path, "?link=")
+	require.True(t, made, sent.text)
+
+	letter := v.get("/q/" + secret)
+	require.NotContains(t, letter.text, "rear wheel bearing", "what was agreed before is not told as new")
+	for _, words := range []string{"There is more than we agreed on", "steering bearing: to adjust", "What was agreed before, and stays£65.72", "In all£78.92", "Yes, do this too: £78.92 in all", "No, leave it as we agreed"} {
+		require.Contains(t, letter.text, words)
+	}
+	said := letter.form("no").send(v, "because", "price", "words", "it can wait", "name", "Marit Solheim")
+	require.Contains(t, said.text, "What we agreed on before stays as it is.")
+	job = bench.get("/jobs/103")
+	require.Contains(t, job.text, "Marit Solheim said no to quote 2 on Wednesday 2 December, for its price: “it can wait”")
+	require.NotContains(t, job.text, "Quote what is new", "what was declined is advised, and not asked again")
+}
+
 func TestLetterQuestion(t *testing.T) {
 	s := open(t)
 	secret := s.link()

@@ -45,6 +45,7 @@ func secretAfter(secret string) string {
 // sendPage sends a quote: it makes the link, shows it once, and takes links back.
 type sendPage struct {
 	Job     desk.Job
+	Quote   *desk.Quote // what they are asked
 	Links   []pricing.Link
 	Sent    *sentLink // a link just made
 	Asked   []pricing.Question
@@ -76,11 +77,12 @@ func showSend(v *visit) (string, any, error) {
 	if p.Asked, err = pricing.QuestionsOf(v.ctx, v.db(), id); err != nil {
 		return "", nil, err
 	}
-	p.CanSend = p.Job.Quote != nil && p.Job.Quote.State == pricing.Open && len(p.Job.Quote.Options) > 0
+	p.Quote = p.Job.Asked()
+	p.CanSend = p.Quote != nil && p.Quote.State == pricing.Open && len(p.Quote.Options) > 0
 	p.Post = messageLines(p.Job.Clock, p.Job.Post)
 	if p.CanSend {
-		words := desk.QuoteMail(v.shop, p.Job.Quote.Quote, p.Job.Clock, v.s.Public+"/q/…")
-		if p.Mail, err = v.mailForm("quote", pricing.QuoteTitle(p.Job.Quote.Version), p.Job.Bike.Customer.Email, words); err != nil {
+		words := desk.QuoteMail(v.shop, p.Quote.Quote, p.Job.Clock, v.s.Public+"/q/…")
+		if p.Mail, err = v.mailForm("quote", pricing.QuoteTitle(p.Quote.Version), p.Job.Bike.Customer.Email, words); err != nil {
 			return "", nil, err
 		}
 	}
@@ -100,7 +102,7 @@ func showSend(v *visit) (string, any, error) {
 func (v *visit) sent(job desk.Job, secret string) (*sentLink, error) {
 	customer := job.Bike.Customer
 	l := &sentLink{Address: v.s.Public + "/q/" + secret}
-	m := desk.QuoteMail(v.shop, job.Quote.Quote, job.Clock, l.Address)
+	m := desk.QuoteMail(v.shop, job.Asked().Quote, job.Clock, l.Address)
 	l.Words = m.Text()
 	var err error
 	if l.Code, err = QR(l.Address); err != nil {

@@ -34,6 +34,8 @@ func stepOf(job int64, next desk.Step) step {
 		s.Path += "/options"
 	case desk.Ask:
 		s.Path += "/send"
+	case desk.Amend:
+		s.Path += "/amend"
 	case desk.OrderParts:
 		s.Path = "/orders/plan"
 	case desk.Await:

@@ -68,6 +68,7 @@ func showToday(v *visit) (string, any, error) {
 	p.add("Parts here, bike waiting", at(desk.Fit))
 	p.add("Done, to go home", at(desk.HandBack))
 	p.add("To look at", at(desk.Inspect, desk.Decide, desk.Answer))
+	p.add("Found since they agreed", at(desk.Amend))
 	p.add("To price", at(desk.MakeQuote))
 	p.add("The customer said no", at(desk.Turned))
 	p.add("Needs a word from the customer", at(desk.Ask, desk.GiveUp))
