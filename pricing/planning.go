@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory/calendar"
+	"stead/substitution"
 	"stead/substitution/solver"
 	"stead/substitution/supply"
 )
@@ -177,7 +178,7 @@ func (s Situation) unobtainable() []string {
 		if slices.ContainsFunc(s.Candidates[i], s.obtainable) {
 			continue
 		}
-		words := fmt.Sprintf("neither the shelf nor any supplier has a %s for the %s", n.Family, siteWords(n.Place))
+		words := fmt.Sprintf("neither the shelf nor any supplier has any %s for the %s", pluralOf(n.Family), siteWords(n.Place))
 		if s.wantsTubeless(n.Place) {
 			words += " that is known to be tubeless"
 		}
@@ -190,4 +191,13 @@ func (s Situation) unobtainable() []string {
 		why = append(why, words)
 	}
 	return why
+}
+
+// pluralOf is what a family's parts are called.
+func pluralOf(family substitution.Family) string {
+	table, err := substitution.TableOf(family)
+	if err != nil {
+		return string(family)
+	}
+	return table.Plural
 }

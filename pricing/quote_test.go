@@ -103,7 +103,7 @@ func TestQuoteFromTheShelf(t *testing.T) {
 		first, second := w.ringJob(Limits{}), w.ringJob(Limits{})
 		w.quote(first)
 		w.approve(first, "closest")
-		require.Equal(t, []string{"neither the shelf nor any supplier has a chainring for the outer chainring"}, w.quote(second).Refusal.Why)
+		require.Equal(t, []string{"neither the shelf nor any supplier has any chainrings for the outer chainring"}, w.quote(second).Refusal.Why)
 	})
 }
 
@@ -331,7 +331,7 @@ func TestQuoteRefusesWithWaysOut(t *testing.T) {
 		why     string
 		waysOut []string
 	}{
-		{"nobody has any", func(*workshop) {}, Limits{}, "neither the shelf nor any supplier has a chainring for the outer chainring", nil},
+		{"nobody has any", func(*workshop) {}, Limits{}, "neither the shelf nor any supplier has any chainrings for the outer chainring", nil},
 		{"only one that does not bolt on", func(w *workshop) {
 			p := w.part("ring for 130 mm", "chainring", strings.Replace(blackRing, "bcd_mm=110", "bcd_mm=130", 1), "")
 			w.offer(w.harbour, p, 1, inventory.InStock, at("14.25"))

@@ -149,7 +149,7 @@ func bearingsOut(l Look, words string) Advice {
 // whatIsInside asks for the kind of house: loose balls are adjusted or opened, cartridges and closed units replaced.
 func whatIsInside(words string) Advice {
 	return Advice{Words: words + "what is to be done depends on what turns in it", Source: byPractice,
-		Asks: "look what is inside and say inside=loose-balls, cartridges or closed"}
+		Asks: "look what turns in it: loose balls, cartridges, or a closed unit"}
 }
 
 var feelOfBearing = Reading{

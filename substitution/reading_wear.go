@@ -136,7 +136,7 @@ func judgeThickness(l Look) Advice {
 		return l.nearLimit(a, "thickness_mm", rotorKeepMM)
 	}
 	a.Words = fmt.Sprintf("%s: between %s and %s mm only the rotor's own mark decides", thick, figure(rotorScrapMM), figure(rotorKeepMM))
-	a.Asks = "read the least thickness on the rotor (MIN.TH) and say marked_minimum_mm"
+	a.Asks = "read the least thickness on the rotor (MIN.TH)"
 	return a
 }
 

@@ -122,7 +122,7 @@ func TestTappedTwiceInABrowser(t *testing.T) {
 	b := s.tab(390)
 	b.comeIn(mechanicName)
 	b.open("/book")
-	b.fill("Whose bike is it?", "Nils Aaberg")
+	b.fill("Customer’s name", "Nils Aaberg")
 	b.fill("A few words to know the bike by", "old roadster")
 	ask[bool](b, `window.before = true`)
 	ask[bool](b, `(() => { const act = [...document.querySelectorAll('button.act')].find(e => e.innerText === 'Book it in'); act.click(); act.click(); return true })()`)

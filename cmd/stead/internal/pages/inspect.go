@@ -103,7 +103,7 @@ func (p inspectPage) Reading(f *Form, r substitution.Reading) Field {
 	case substitution.Word:
 		var choices []string
 		for _, w := range r.Words {
-			choices = append(choices, w, w)
+			choices = append(choices, w, strings.ReplaceAll(w, "-", " "))
 		}
 		return f.Choice(name, label, "", choices...).With(r.Measure)
 	}
