@@ -44,6 +44,9 @@ func TestCustomerIsForgotten(t *testing.T) {
 	run(0, "bill", "pay", "1", "--how", "card")
 	run(0, "job", "new", "--customer", "1", "--bike", "1", "--wish", "Ines Falkner wants it quiet")
 	require.Contains(t, run(1, "customer", "forget", "1", "--yes"), "job 102 is open")
+	run(0, "job", "inspect", "102", "headset", "--action", "adjust")
+	run(0, "job", "quote", "102")
+	run(0, "job", "decline", "102", "--version", "1", "--by", "Ines Falkner", "--because", "price", "--words", "a Falkner mends it")
 	run(0, "job", "cancel", "102", "--why", "Ines Falkner sold the bike")
 
 	run(0, "customer", "data", "1", "--out", "falkner.zip")
@@ -57,7 +60,7 @@ func TestCustomerIsForgotten(t *testing.T) {
 	var data map[string][]map[string]any
 	require.NoError(t, json.Unmarshal(text, &data))
 	require.Equal(t, "ines@falkner.example", data["customer"][0]["email"])
-	for _, section := range []string{"bikes", "jobs", "quotes", "answers", "bills", "payments", "corrections", "messages"} {
+	for _, section := range []string{"bikes", "jobs", "quotes", "answers", "why not", "bills", "payments", "corrections", "messages"} {
 		require.NotEmpty(t, data[section], section)
 	}
 	require.NotContains(t, string(text), `"hash"`)
