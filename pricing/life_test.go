@@ -116,6 +116,11 @@ func (l *aLife) require() {
 		require.False(l.r, l.workshop.job(l.job).Ending.Due.IsNegative())
 		return
 	}
+	terms, err := TermsOf(l.t.Context(), l.tx, l.job)
+	require.NoError(l.r, err)
+	since, err := FoundSince(l.t.Context(), l.tx, []int64{l.job})
+	require.NoError(l.r, err)
+	require.Equal(l.r, len(g.New(terms, job.Findings)) > 0, since[l.job], "what was found since is told alike of one job and of many")
 	agreed, there := map[string]int{}, map[string]int{}
 	for _, line := range g.Standing() {
 		if line.Kind == PartsLine {
