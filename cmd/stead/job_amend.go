@@ -60,11 +60,11 @@ func newJobDecline() *cobra.Command {
 	var by string
 	var why pricing.WhyNot
 	cmd := &cobra.Command{Use: "decline JOB", Short: "Record a no to a quote, or to an amendment: what was agreed stays", Args: exactly("JOB"),
-		Long: `Records that the customer wants none of a quote, or none of an amendment: what was
-agreed stays as it is. Why they say so is kept with their own words; what was lost
-for its day or for a part counts as demand for it: see ` + "`stead job lost`" + `.`,
+		Long: `Records that the customer wants none of a quote, or none of an amendment: what
+was agreed stays as it is. Why they say so is kept with their own words; what
+was lost for its day or for a part counts as demand: see ` + "`stead job lost`" + `.`,
 		Example: "  stead job amend 101 --anew crank.outer-ring\n  stead job decline 101 --version 2 --by \"Ines Falkner\""}
-	cmd.Flags().IntVar(&version, "version", 0, "version of the amendment that they were shown")
+	cmd.Flags().IntVar(&version, "version", 0, "version that they were shown")
 	cmd.Flags().StringVar(&by, "by", "", "who said so")
 	whyNot(cmd, &why)
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
