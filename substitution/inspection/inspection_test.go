@@ -325,7 +325,7 @@ func TestFindings(t *testing.T) {
 		{"yes counts over no", nil, []Taken{at("front.tyre", Readings{"damaged": yes}), at("front.tyre", Readings{"damaged": no})},
 			map[substitution.Place]Action{"front.tyre": Replace}, "damaged was read as yes and as no: yes counts", ""},
 		{"two kinds of inside are none", nil, []Taken{at("bottom-bracket", Readings{"play": text("slight"), "inside": text("closed")}), at("bottom-bracket", Readings{"inside": text("loose-balls")})},
-			map[substitution.Place]Action{"bottom-bracket": ""}, "neither counts", "look what is inside"},
+			map[substitution.Place]Action{"bottom-bracket": ""}, "neither counts", "look what turns in it"},
 		{"the mechanic's word stands over what lay before it", nil, []Taken{at("front.tyre", Readings{"damaged": yes}), decides("front.tyre", Keep, nil)},
 			map[substitution.Place]Action{"front.tyre": Keep}, "", ""},
 		{"what is read after the mechanic's word is not passed over", nil, []Taken{decides("front.rotor", Keep, nil), at("front.rotor", Readings{"thickness_mm": num(1.2)})},
