@@ -23,7 +23,7 @@ func AddBin(ctx context.Context, tx pgx.Tx, name string) error {
 
 // Bins are the names of all bins.
 func Bins(ctx context.Context, db DB) ([]string, error) {
-	names, err := collect(ctx, db, pgx.RowTo[string], `SELECT name FROM bin ORDER BY name`)
+	names, err := Collect(ctx, db, pgx.RowTo[string], `SELECT name FROM bin ORDER BY name`)
 	if err != nil {
 		return nil, fmt.Errorf("read the bins: %w", err)
 	}
@@ -39,7 +39,7 @@ type Content struct {
 
 // Contents says what is in which bin, by part and bin: of some parts, or with none named of all.
 func Contents(ctx context.Context, db DB, partIDs ...int64) ([]Content, error) {
-	all, err := collect(ctx, db, pgx.RowToStructByPos[Content], `
+	all, err := Collect(ctx, db, pgx.RowToStructByPos[Content], `
 		SELECT part_id, bin.name, pieces
 		FROM balance JOIN bin ON bin.id = bin_id
 		WHERE pieces > 0 AND (cardinality($1::bigint[]) = 0 OR part_id = ANY($1))

@@ -137,7 +137,7 @@ func checkStandIn(ctx context.Context, db DB, part Part, standIn int64) error {
 
 // OrderedByHand is what stands of some parts, by part. One that has become one with another is that other.
 func OrderedByHand(ctx context.Context, db DB, partIDs []int64) (map[int64]ByHand, error) {
-	all, err := collect(ctx, db, pgx.RowToStructByPos[ByHand], `
+	all, err := Collect(ctx, db, pgx.RowToStructByPos[ByHand], `
 		SELECT coalesce(p.merged_into, p.id), supplier_id, until, coalesce(s.merged_into, s.id), why, by_whom
 		FROM ordered_by_hand JOIN part p ON p.id = part_id LEFT JOIN part s ON s.id = stand_in_id
 		WHERE coalesce(p.merged_into, p.id) = ANY($1)`, partIDs)

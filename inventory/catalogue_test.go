@@ -34,7 +34,7 @@ var searches = []struct {
 // explainPlan is the database's plan for a search, run.
 func explainPlan(t testing.TB, ctx context.Context, db DB, q *query, limit int) string {
 	t.Helper()
-	lines, err := collect(ctx, db, pgx.RowTo[string], `EXPLAIN (ANALYZE, BUFFERS, COSTS) `+q.sql(obtainableFirst, limit), q.args...)
+	lines, err := Collect(ctx, db, pgx.RowTo[string], `EXPLAIN (ANALYZE, BUFFERS, COSTS) `+q.sql(obtainableFirst, limit), q.args...)
 	require.NoError(t, err)
 	return strings.Join(lines, "\n")
 }

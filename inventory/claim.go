@@ -38,7 +38,7 @@ const claimColumns = `id, job_id, place, part_id, offer_id, pieces, substitute, 
 
 // AddClaim says that an approved job lacks pieces. ID, State and OrderLineID are not asked.
 func AddClaim(ctx context.Context, tx pgx.Tx, c Claim) error {
-	if err := checkPieces(c.Pieces); err != nil {
+	if err := CheckPieces(c.Pieces); err != nil {
 		return err
 	}
 	if err := Lock(ctx, tx, []int64{c.JobID}, nil); err != nil {
@@ -85,7 +85,7 @@ type OrderedClaim struct {
 
 // OrderedClaims are the jobs that wait for a part on orders that are placed.
 func OrderedClaims(ctx context.Context, db DB, partID int64) ([]OrderedClaim, error) {
-	all, err := collect(ctx, db, pgx.RowToStructByPos[OrderedClaim], `
+	all, err := Collect(ctx, db, pgx.RowToStructByPos[OrderedClaim], `
 		SELECT DISTINCT c.job_id, l.order_id, l.id FROM claim c JOIN order_line l ON l.id = c.order_line_id
 		WHERE c.part_id = $1 AND c.state = 'ordered' ORDER BY 1, 2, 3`, partID)
 	if err != nil {
@@ -110,7 +110,7 @@ func AwaitedByJob(ctx context.Context, db DB) (map[int64]int, error) {
 }
 
 func claims(ctx context.Context, db DB, where string, args ...any) ([]Claim, error) {
-	all, err := collect(ctx, db, pgx.RowToStructByPos[Claim], `
+	all, err := Collect(ctx, db, pgx.RowToStructByPos[Claim], `
 		SELECT `+claimColumns+` FROM claim `+where+` ORDER BY due_on, id`, args...)
 	if err != nil {
 		return nil, fmt.Errorf("read what jobs lack: %w", err)
@@ -135,7 +135,7 @@ func splitClaim(ctx context.Context, tx pgx.Tx, id int64, off int) (int64, error
 
 // lockJobsOf locks the jobs of some claims, and the stock of parts with them.
 func lockJobsOf(ctx context.Context, tx pgx.Tx, partIDs []int64, where string, args ...any) error {
-	jobs, err := collect(ctx, tx, pgx.RowTo[int64], `SELECT job_id FROM claim `+where, args...)
+	jobs, err := Collect(ctx, tx, pgx.RowTo[int64], `SELECT job_id FROM claim `+where, args...)
 	if err != nil {
 		return fmt.Errorf("read whose claims they are: %w", err)
 	}

@@ -34,7 +34,7 @@ func gtinOf(text string) string {
 
 // PartsCoded are the parts that bear a code, in the order of their numbers.
 func PartsCoded(ctx context.Context, db DB, code barcode.Code) ([]Part, error) {
-	found, err := collect(ctx, db, partReader(), `SELECT `+partColumns+` FROM part WHERE id IN (`+bearers("$1", "$2")+`) ORDER BY id LIMIT 50`, code.Text, code.GTIN)
+	found, err := Collect(ctx, db, partReader(), `SELECT `+partColumns+` FROM part WHERE id IN (`+bearers("$1", "$2")+`) ORDER BY id LIMIT 50`, code.Text, code.GTIN)
 	if err != nil {
 		return nil, fmt.Errorf("look for code %q: %w", code.Text, err)
 	}
@@ -94,7 +94,7 @@ func TakeCode(ctx context.Context, tx pgx.Tx, scanned string, hand Hand) (partID
 
 // GivenCodes are the codes that the workshop gave to a part beside its own, and to what has become one with it.
 func GivenCodes(ctx context.Context, db DB, partID int64) ([]string, error) {
-	codes, err := collect(ctx, db, pgx.RowTo[string], `
+	codes, err := Collect(ctx, db, pgx.RowTo[string], `
 		SELECT code FROM part_code WHERE part_id IN (SELECT id FROM part WHERE id = $1 OR merged_into = $1) ORDER BY code`, partID)
 	if err != nil {
 		return nil, fmt.Errorf("read the codes of part %d: %w", partID, err)

@@ -182,7 +182,7 @@ func AlikeLacking(ctx context.Context, db DB, p Part, dimension string) ([]Part,
 	if !has {
 		return nil, fmt.Errorf("a %s has no dimension %q", p.Family, dimension)
 	}
-	found, err := collect(ctx, db, partReader(), `
+	found, err := Collect(ctx, db, partReader(), `
 		SELECT `+partColumns+` FROM part
 		WHERE id <> $1 AND family = $2 AND `+stands+` AND NOT dims ? $3 AND lower(brand) = lower($4) AND NOT $3 = ANY(said)
 		  AND ($4 <> '' OR EXISTS (SELECT FROM offer mine JOIN offer other ON other.supplier_id = mine.supplier_id WHERE mine.part_id = $1 AND other.part_id = part.id))
@@ -227,12 +227,12 @@ func MoveCode(ctx context.Context, tx pgx.Tx, code string, to int64, hand Hand) 
 	if err != nil {
 		return "", Part{}, err
 	}
-	bearer, err := collect(ctx, tx, partReader(), `
+	bearer, err := Collect(ctx, tx, partReader(), `
 		SELECT `+partColumns+` FROM part WHERE gtin = $1 OR brand <> '' AND maker_code <> '' AND lower(maker_code) = lower($1) ORDER BY id`, code)
 	if err != nil {
 		return "", Part{}, fmt.Errorf("look for code %s: %w", code, err)
 	}
-	offers, err := collect(ctx, tx, pgx.RowToStructByPos[offerCode], `
+	offers, err := Collect(ctx, tx, pgx.RowToStructByPos[offerCode], `
 		SELECT offer.id, supplier.code, offer.code, offer.part_id FROM offer JOIN supplier ON supplier.id = supplier_id
 		WHERE lower(offer.code) = lower($1) OR lower(supplier.code || ':' || offer.code) = lower($1) ORDER BY offer.id`, code)
 	if err != nil {

@@ -108,7 +108,7 @@ func (h Hand) checkFresh(ctx context.Context, db DB, of Kind, number int64) erro
 
 // Corrections are a thing's trail, the oldest first.
 func Corrections(ctx context.Context, db DB, of Kind, number int64) ([]Correction, error) {
-	trail, err := collect(ctx, db, func(row pgx.CollectableRow) (c Correction, err error) {
+	trail, err := Collect(ctx, db, func(row pgx.CollectableRow) (c Correction, err error) {
 		err = row.Scan(&c.ID, &c.Of, &c.Number, &c.What, &c.Was, &c.Became, &c.Why, &c.By, &c.At)
 		return c, err
 	}, `SELECT id, of, number, what, was, became, why, by_whom, at FROM correction WHERE of = $1 AND number = $2 ORDER BY id`, of, number)

@@ -16,8 +16,8 @@ type DB interface {
 	Begin(ctx context.Context) (pgx.Tx, error)
 }
 
-// collect runs a query and reads all its rows.
-func collect[T any](ctx context.Context, db DB, read pgx.RowToFunc[T], sql string, args ...any) ([]T, error) {
+// Collect runs a query and reads all its rows.
+func Collect[T any](ctx context.Context, db DB, read pgx.RowToFunc[T], sql string, args ...any) ([]T, error) {
 	rows, err := db.Query(ctx, sql, args...)
 	if err != nil {
 		return nil, err

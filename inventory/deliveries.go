@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"iter"
+	"maps"
 	"sync"
 	"time"
 
@@ -165,6 +167,9 @@ func (d *Deliveries) HomeTerms(id int64) (Supplier, error) {
 // Supplier gives a supplier that Deliveries loaded.
 func (d *Deliveries) Supplier(id int64) Supplier { return d.suppliers[id] }
 
+// Suppliers are all that there are, by number.
+func (d *Deliveries) Suppliers() iter.Seq2[int64, Supplier] { return maps.All(d.suppliers) }
+
 // SupplierNumber is the number of a supplier by its code; 0 where there is none.
 func (d *Deliveries) SupplierNumber(code string) int64 {
 	for id, s := range d.suppliers {
@@ -269,3 +274,26 @@ func (d *Deliveries) Awaited(supplierID int64, placedAt time.Time, signal Signal
 }
 
 var errNoDay = errors.New("it is on back order, and no day is given")
+
+// LastPaid is what a piece of each part cost when it was last ordered, in the shop's money.
+func (d *Deliveries) LastPaid(ctx context.Context, db DB) (map[int64]decimal.Decimal, error) {
+	rows, err := db.Query(ctx, `
+		SELECT DISTINCT ON (of) coalesce(part.merged_into, part.id) AS of, supplier_id, price / pack
+		FROM order_line JOIN purchase_order ON purchase_order.id = order_line.order_id JOIN part ON part.id = order_line.part_id
+		ORDER BY of, placed_at DESC`)
+	if err != nil {
+		return nil, fmt.Errorf("read what was last paid: %w", err)
+	}
+	paid := map[int64]decimal.Decimal{}
+	var id, supplier int64
+	var each decimal.Decimal
+	if _, err := pgx.ForEachRow(rows, []any{&id, &supplier, &each}, func() error {
+		if home, err := d.Home(supplier, each); err == nil { // else nobody can tell what it is worth here
+			paid[id] = home.Round(4)
+		}
+		return nil
+	}); err != nil {
+		return nil, fmt.Errorf("read what was last paid: %w", err)
+	}
+	return paid, nil
+}

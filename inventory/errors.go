@@ -61,7 +61,7 @@ func unknownLine(lineID, orderID int64) error {
 
 // unknown is an *UnknownError with what nearest, a query of one text for $1, finds.
 func unknown(ctx context.Context, db DB, kind Kind, name, nearest string) error {
-	near, err := collect(ctx, db, pgx.RowTo[string], nearest, name)
+	near, err := Collect(ctx, db, pgx.RowTo[string], nearest, name)
 	if err != nil {
 		return fmt.Errorf("look for a %s like %s: %w", kind, name, err)
 	}

@@ -206,7 +206,7 @@ func PartNamed(ctx context.Context, db DB, name string) (Part, error) {
 	if err != nil {
 		number = 0 // no part's
 	}
-	found, err := collect(ctx, db, partReader(), `
+	found, err := Collect(ctx, db, partReader(), `
 		SELECT `+partColumns+` FROM part WHERE id IN (
 			SELECT COALESCE(merged_into, id) FROM part WHERE id = $2
 			UNION ALL `+bearers("$1", "$3")+`)
@@ -273,7 +273,7 @@ func (q *query) sql(order string, limit int) string {
 }
 
 func (q *query) parts(ctx context.Context, db DB, order string, limit int) ([]Part, error) {
-	found, err := collect(ctx, db, partReader(), q.sql(order, limit), q.args...)
+	found, err := Collect(ctx, db, partReader(), q.sql(order, limit), q.args...)
 	if err != nil {
 		return nil, fmt.Errorf("search the catalogue: %w", err)
 	}

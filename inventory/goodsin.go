@@ -194,7 +194,7 @@ func sortOver(o Order, arrivals []Arrival) ([]Arrival, error) {
 		if !ok {
 			return nil, unknownLine(a.LineID, o.ID)
 		}
-		if err := checkPieces(a.Pieces); err != nil {
+		if err := CheckPieces(a.Pieces); err != nil {
 			return nil, fmt.Errorf("line %d of order %d: %w", a.LineID, o.ID, err)
 		}
 		switch a.Outcome {
@@ -361,7 +361,7 @@ func stillAwaited(ctx context.Context, db DB, o Order, parts map[int64]Part) ([]
 		if l.Awaited() == 0 {
 			continue
 		}
-		jobs, err := collect(ctx, db, pgx.RowToStructByPos[Holder], `
+		jobs, err := Collect(ctx, db, pgx.RowToStructByPos[Holder], `
 			SELECT job_id, sum(pieces)::int FROM claim
 			WHERE order_line_id = $1 AND state = 'ordered'
 			GROUP BY job_id ORDER BY min(due_on), job_id`, l.ID)

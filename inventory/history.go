@@ -60,7 +60,7 @@ func StateOf(ctx context.Context, db DB, s Subject) (int, error) {
 
 // Happenings is what was done to a subject after a state, the first change first; after 0 it is all.
 func Happenings(ctx context.Context, db DB, s Subject, after int) ([]Happening, error) {
-	all, err := collect(ctx, db, pgx.RowToStructByPos[Happening], `
+	all, err := Collect(ctx, db, pgx.RowToStructByPos[Happening], `
 		SELECT t.at, coalesce(r.by_whom, ''), coalesce(r.words, ''), coalesce(r.what, '')
 		FROM touched t LEFT JOIN request r ON r.key = t.request
 		WHERE t.kind = $1 AND t.id = $2 ORDER BY t.seq OFFSET $3`, s.Kind, s.ID, after)

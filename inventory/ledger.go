@@ -41,7 +41,7 @@ type Movement struct {
 
 // History is a part's ledger, oldest movement first. The last OnHand is what is on the shelf.
 func History(ctx context.Context, db DB, partID int64) ([]Movement, error) {
-	all, err := collect(ctx, db, pgx.RowToStructByPos[Movement], `
+	all, err := Collect(ctx, db, pgx.RowToStructByPos[Movement], `
 		SELECT m.id, m.at, m.part_id, bin.name, m.pieces, m.reason, m.job_id, receipt.order_id, m.note, m.request,
 		       sum(m.pieces) OVER (ORDER BY m.id)::int
 		FROM movement m
@@ -84,7 +84,7 @@ func PutIn(ctx context.Context, tx pgx.Tx, request string, partID int64, bin str
 	if reason != Opening && reason != Returned {
 		return fmt.Errorf("pieces are put in as opening stock or as returned, not as %s", reason)
 	}
-	if err := checkPieces(pieces); err != nil {
+	if err := CheckPieces(pieces); err != nil {
 		return err
 	}
 	binID, err := binNamed(ctx, tx, bin)
@@ -100,7 +100,7 @@ func PutIn(ctx context.Context, tx pgx.Tx, request string, partID int64, bin str
 // Sell takes pieces off the shelf that a customer buys over the counter: never what is kept for a job. Bins with few pieces
 // are emptied first. Fewer free than asked for is a *[NotEnoughError].
 func Sell(ctx context.Context, tx pgx.Tx, request string, partID int64, pieces int, note string) error {
-	if err := checkPieces(pieces); err != nil {
+	if err := CheckPieces(pieces); err != nil {
 		return err
 	}
 	if err := Lock(ctx, tx, nil, []int64{partID}); err != nil {
@@ -149,7 +149,7 @@ func Move(ctx context.Context, tx pgx.Tx, request string, partID int64, from, to
 
 // takeable locks a part's shelf and finds the bin, or says that it does not hold so many.
 func takeable(ctx context.Context, tx pgx.Tx, partID int64, bin string, pieces int) (binID int64, err error) {
-	if err := checkPieces(pieces); err != nil {
+	if err := CheckPieces(pieces); err != nil {
 		return 0, err
 	}
 	if binID, err = binNamed(ctx, tx, bin); err != nil {

@@ -212,7 +212,7 @@ func OrderByID(ctx context.Context, db DB, id int64) (Order, error) {
 }
 
 func orders(ctx context.Context, db DB, where string, args ...any) ([]Order, error) {
-	all, err := collect(ctx, db, func(row pgx.CollectableRow) (o Order, err error) {
+	all, err := Collect(ctx, db, func(row pgx.CollectableRow) (o Order, err error) {
 		return o, row.Scan(&o.ID, &o.SupplierID, &o.State, &o.PlacedAt, &o.Carriage, &o.Note)
 	}, `SELECT id, supplier_id, state, placed_at, carriage, note FROM purchase_order `+where+` ORDER BY id`, args...)
 	if err != nil {

@@ -281,31 +281,6 @@ func TestReleaseJobWhileItsPartsTravel(t *testing.T) {
 	require.Equal(t, 14, stockOf(t, d.tx, d.part.ID).Free())
 }
 
-func TestBelowReorderLevel(t *testing.T) {
-	d, ctx := newDelivery(t), t.Context()
-	level, to := 6, 15
-	require.NoError(t, SetReorder(ctx, d.tx, d.part.ID, &level, &to))
-	// Of the twenty on order fourteen are for jobs: six for the shelf.
-	short, err := BelowReorderLevel(ctx, d.tx, day(time.March, 9))
-	require.NoError(t, err)
-	require.Len(t, short, 1)
-	require.Equal(t, 9, short[0].Order)
-
-	// What another job wants is bought for itself.
-	require.NoError(t, AddClaim(ctx, d.tx, Claim{JobID: d.first, Place: "crank.inner-ring", PartID: d.part.ID, OfferID: d.offer.ID, Pieces: 5, DueOn: calendar.Date(2026, time.March, 20)}))
-	short, err = BelowReorderLevel(ctx, d.tx, day(time.March, 9))
-	require.NoError(t, err)
-	require.Equal(t, 9, short[0].Order)
-
-	level = 5
-	require.NoError(t, SetReorder(ctx, d.tx, d.part.ID, &level, &to))
-	short, err = BelowReorderLevel(ctx, d.tx, day(time.March, 9))
-	require.NoError(t, err)
-	require.Empty(t, short)
-
-	require.ErrorContains(t, SetReorder(ctx, d.tx, d.part.ID, &to, &level), "not from 15 to 5")
-}
-
 // Of a single ring nobody measures what it would pair with.
 func TestDecidingDimensions(t *testing.T) {
 	ring, err := substitution.ParsePart("chainring", "teeth=50 bcd_mm=110 bolts=5 bolt_pattern=even speeds=9,10 chain_width=11/128 pairs_with=34 colour=black")

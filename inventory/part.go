@@ -232,7 +232,7 @@ func CountParts(ctx context.Context, db DB) (n int, err error) {
 
 // Parts are the parts of those numbers; a number without a part is left out.
 func Parts(ctx context.Context, db DB, ids []int64) (map[int64]Part, error) {
-	all, err := collect(ctx, db, partReader(), `SELECT `+partColumns+` FROM part WHERE id = ANY($1)`, ids)
+	all, err := Collect(ctx, db, partReader(), `SELECT `+partColumns+` FROM part WHERE id = ANY($1)`, ids)
 	if err != nil {
 		return nil, fmt.Errorf("read parts: %w", err)
 	}
@@ -243,23 +243,14 @@ func Parts(ctx context.Context, db DB, ids []int64) (map[int64]Part, error) {
 	return m, nil
 }
 
-// SetReorder sets when a part is ordered again and up to how many pieces; twice nil: never by itself.
-func SetReorder(ctx context.Context, tx pgx.Tx, partID int64, level, to *int) error {
-	p, err := PartByID(ctx, tx, partID)
+// PartsWatched are the parts with a reorder level and those of also that stand, by their names.
+func PartsWatched(ctx context.Context, db DB, also []int64) ([]Part, error) {
+	parts, err := Collect(ctx, db, partReader(), `
+		SELECT `+partColumns+` FROM part
+		WHERE merged_into IS NULL AND (reorder_level IS NOT NULL OR id = ANY($1))
+		ORDER BY name, id`, also)
 	if err != nil {
-		return err
+		return nil, fmt.Errorf("read the parts with a reorder level: %w", err)
 	}
-	p.ReorderLevel, p.ReorderTo = level, to
-	if _, err := p.Check(); err != nil {
-		return fmt.Errorf("part %q: %w", p.Name, err)
-	}
-	if to != nil {
-		if err := checkRoom(ctx, tx, p, *to); err != nil {
-			return err
-		}
-	}
-	if _, err := tx.Exec(ctx, `UPDATE part SET reorder_level = $2, reorder_to = $3 WHERE id = $1`, partID, level, to); err != nil {
-		return fmt.Errorf("set the reorder level of part %q: %w", p.Name, err)
-	}
-	return nil
+	return parts, nil
 }

@@ -24,7 +24,7 @@ type Reservation struct {
 
 // ReservationsOf are the pieces still kept for jobs, oldest first: for those named, or with none named for all.
 func ReservationsOf(ctx context.Context, db DB, jobIDs ...int64) ([]Reservation, error) {
-	all, err := collect(ctx, db, pgx.RowToStructByPos[Reservation], `
+	all, err := Collect(ctx, db, pgx.RowToStructByPos[Reservation], `
 		SELECT id, job_id, part_id, place, pieces
 		FROM reservation
 		WHERE state = 'held' AND (cardinality($1::bigint[]) = 0 OR job_id = ANY($1))
@@ -78,7 +78,7 @@ func release(ctx context.Context, tx pgx.Tx, jobID int64, place *substitution.Pl
 		return err
 	}
 	// With the job locked nobody reserves for it, so these are all the parts.
-	parts, err := collect(ctx, tx, pgx.RowTo[int64], `SELECT part_id FROM reservation WHERE job_id = $1 AND state = 'held' AND ($2::text IS NULL OR place = $2)`, jobID, place)
+	parts, err := Collect(ctx, tx, pgx.RowTo[int64], `SELECT part_id FROM reservation WHERE job_id = $1 AND state = 'held' AND ($2::text IS NULL OR place = $2)`, jobID, place)
 	if err != nil {
 		return fmt.Errorf("release job %d: %w", jobID, err)
 	}
@@ -132,7 +132,7 @@ func ReleasePieces(ctx context.Context, tx pgx.Tx, jobID int64, place substituti
 
 // heldAt is what is kept of a part for a job, for a place before its other places.
 func heldAt(ctx context.Context, tx pgx.Tx, jobID, partID int64, place substitution.Place) ([]Reservation, error) {
-	own, err := collect(ctx, tx, pgx.RowToStructByPos[Reservation], `
+	own, err := Collect(ctx, tx, pgx.RowToStructByPos[Reservation], `
 		SELECT id, job_id, part_id, place, pieces
 		FROM reservation
 		WHERE job_id = $1 AND part_id = $2 AND state = 'held'
@@ -172,7 +172,7 @@ func UseOnJob(ctx context.Context, tx pgx.Tx, request string, jobID, partID int6
 
 // lockForJob locks an approved job and a part of which so many pieces are to be kept for it or used on it.
 func lockForJob(ctx context.Context, tx pgx.Tx, jobID, partID int64, pieces int) error {
-	if err := checkPieces(pieces); err != nil {
+	if err := CheckPieces(pieces); err != nil {
 		return err
 	}
 	if err := Lock(ctx, tx, []int64{jobID}, []int64{partID}); err != nil {
@@ -222,7 +222,7 @@ func takeOut(ctx context.Context, tx pgx.Tx, e entry) error {
 		ID     int64
 		Pieces int
 	}
-	bins, err := collect(ctx, tx, pgx.RowToStructByPos[bin], `
+	bins, err := Collect(ctx, tx, pgx.RowToStructByPos[bin], `
 		SELECT bin_id, pieces FROM balance WHERE part_id = $1 AND pieces > 0 ORDER BY pieces, bin_id`, e.partID)
 	if err != nil {
 		return fmt.Errorf("read what is in the bins: %w", err)

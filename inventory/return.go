@@ -44,7 +44,7 @@ type Return struct {
 // good ones off the shelf. What jobs hold stays; with a job named it is taken from what that job holds. The credit expected
 // is what was paid for them.
 func SendBack(ctx context.Context, tx pgx.Tx, request string, lineID int64, pieces int, why WhyBack, jobID int64, note string, now time.Time) (Return, error) {
-	if err := checkPieces(pieces); err != nil {
+	if err := CheckPieces(pieces); err != nil {
 		return Return{}, err
 	}
 	if why != BackWrong && why != BackDamaged && why != BackNotNeeded {
@@ -195,7 +195,7 @@ func returnByID(ctx context.Context, db DB, id int64) (Return, error) {
 
 // Returns are what went back, the newest first: all of it, or what no credit has come for.
 func Returns(ctx context.Context, db DB, open bool) ([]Return, error) {
-	list, err := collect(ctx, db, pgx.RowToStructByPos[Return], `SELECT `+returnColumns+` WHERE NOT $1 OR r.credited IS NULL ORDER BY r.id DESC`, open)
+	list, err := Collect(ctx, db, pgx.RowToStructByPos[Return], `SELECT `+returnColumns+` WHERE NOT $1 OR r.credited IS NULL ORDER BY r.id DESC`, open)
 	if err != nil {
 		return nil, fmt.Errorf("read the returns: %w", err)
 	}
@@ -205,7 +205,7 @@ func Returns(ctx context.Context, db DB, open bool) ([]Return, error) {
 // BringBack puts pieces into a bin that a customer brings back from a job: no more than were used on it and have not come
 // back yet.
 func BringBack(ctx context.Context, tx pgx.Tx, request string, jobID, partID int64, bin string, pieces int, note string) error {
-	if err := checkPieces(pieces); err != nil {
+	if err := CheckPieces(pieces); err != nil {
 		return err
 	}
 	if err := Lock(ctx, tx, []int64{jobID}, []int64{partID}); err != nil {

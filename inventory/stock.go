@@ -70,7 +70,7 @@ func Lock(ctx context.Context, tx pgx.Tx, jobIDs, partIDs []int64) error {
 		if len(ids) == 0 {
 			continue
 		}
-		found, err := collect(ctx, tx, pgx.RowTo[int64], kind.sql, ids)
+		found, err := Collect(ctx, tx, pgx.RowTo[int64], kind.sql, ids)
 		if err != nil {
 			return fmt.Errorf("lock %ss: %w", kind.name, err)
 		}
@@ -104,7 +104,7 @@ func checkApproved(ctx context.Context, tx pgx.Tx, jobID int64) error {
 
 // holders are the jobs for which pieces of a part are kept, except one (0: except none).
 func holders(ctx context.Context, db DB, partID, except int64) ([]Holder, error) {
-	held, err := collect(ctx, db, pgx.RowToStructByPos[Holder], `
+	held, err := Collect(ctx, db, pgx.RowToStructByPos[Holder], `
 		SELECT job_id, sum(pieces)::int FROM reservation
 		WHERE part_id = $1 AND state = 'held' AND job_id <> $2
 		GROUP BY job_id ORDER BY job_id`, partID, except)
@@ -136,7 +136,8 @@ func nameOf(ctx context.Context, db DB, partID int64) (string, error) {
 // mostPieces is more than any shelf holds: a larger number is a slip of the pen.
 const mostPieces = 1_000_000
 
-func checkPieces(pieces int) error {
+// CheckPieces refuses a number of pieces that cannot be meant.
+func CheckPieces(pieces int) error {
 	if pieces <= 0 {
 		return fmt.Errorf("a number of pieces is above zero, not %d", pieces)
 	}

@@ -140,7 +140,7 @@ func more(sheets []Counting) []Counting {
 
 // sinceCounted are the movements of parts since they were last counted in the bin, newest first.
 func sinceCounted(ctx context.Context, db DB, ids []int64) (map[int64][]Movement, error) {
-	all, err := collect(ctx, db, pgx.RowToStructByPos[Movement], `
+	all, err := Collect(ctx, db, pgx.RowToStructByPos[Movement], `
 		SELECT m.id, m.at, m.part_id, bin.name, m.pieces, m.reason, m.job_id, NULL::bigint, m.note, m.request, 0
 		FROM movement m JOIN bin ON bin.id = m.bin_id
 		WHERE m.part_id = ANY($1) AND m.at >= coalesce(
@@ -228,7 +228,7 @@ func (f binFact) surprise() float64 {
 // NextBins are all bins, the one first that is best counted next: by worth × movements since the last count × how far off
 // that was, over the parts in it.
 func NextBins(ctx context.Context, db DB, now time.Time) ([]NextBin, error) {
-	facts, err := collect(ctx, db, pgx.RowToStructByPos[binFact], `
+	facts, err := Collect(ctx, db, pgx.RowToStructByPos[binFact], `
 		SELECT bin.name, b.part_id, b.pieces,
 		       (SELECT count(*)::int FROM movement m WHERE m.part_id = b.part_id AND m.bin_id = b.bin_id AND (c.at IS NULL OR m.at > c.at)),
 		       c.at, c.counted, c.expected
@@ -284,7 +284,7 @@ func piecesWorth(ctx context.Context, db DB, ids []int64, now time.Time) (map[in
 	if err != nil {
 		return nil, err
 	}
-	worth, err := lastPaid(ctx, db, d)
+	worth, err := d.LastPaid(ctx, db)
 	if err != nil {
 		return nil, err
 	}

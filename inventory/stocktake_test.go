@@ -4,62 +4,64 @@ import (
 	"testing"
 	"time"
 
+	"stead/migrations/testdb"
+
 	"github.com/stretchr/testify/require"
 )
 
 func TestStocktake(t *testing.T) {
-	b := newBooks(t)
-	ctx := t.Context()
-	addBins(t, b.tx, "B1")
-	addOffer(t, b.tx, addSupplier(t, b.tx).ID, b.part.ID, 1)
-	request := begun(t, b.tx)
-	require.NoError(t, PutIn(ctx, b.tx, request, b.part.ID, "A1", 10, Opening, ""))
-	require.NoError(t, Move(ctx, b.tx, request, b.part.ID, "A1", "B1", 4))
+	tx, ctx := testdb.Tx(t), t.Context()
+	part, now := addRing(t, tx), day(time.March, 30)
+	addBins(t, tx, "A1", "B1")
+	addOffer(t, tx, addSupplier(t, tx).ID, part.ID, 1)
+	request := begun(t, tx)
+	require.NoError(t, PutIn(ctx, tx, request, part.ID, "A1", 10, Opening, ""))
+	require.NoError(t, Move(ctx, tx, request, part.ID, "A1", "B1", 4))
 
-	sheets, err := Sheets(ctx, b.tx, b.now)
+	sheets, err := Sheets(ctx, tx, now)
 	require.NoError(t, err)
 	require.Len(t, sheets, 2)
-	require.Equal(t, b.part.ID, sheets[0].Lines[0].PartID)
-	sheets, err = Sheets(ctx, b.tx, b.now, "b1")
+	require.Equal(t, part.ID, sheets[0].Lines[0].PartID)
+	sheets, err = Sheets(ctx, tx, now, "b1")
 	require.NoError(t, err)
 	require.Len(t, sheets, 1)
-	_, err = Sheets(ctx, b.tx, b.now, "Z9")
+	_, err = Sheets(ctx, tx, now, "Z9")
 	require.ErrorAs(t, err, new(*UnknownError))
 
-	next, err := NextBins(ctx, b.tx, b.now)
+	next, err := NextBins(ctx, tx, now)
 	require.NoError(t, err)
 	require.Equal(t, "A1", next[0].Bin, "more is in it and it moved more often")
 	require.Nil(t, next[0].Counted)
 
 	// Two were carried from one bin to the other without a word, and one was sold.
-	found, err := Stocktake(ctx, b.tx, request, []Counting{{"A1", b.part.ID, 4}, {"B1", b.part.ID, 6}}, "")
+	found, err := Stocktake(ctx, tx, request, []Counting{{"A1", part.ID, 4}, {"B1", part.ID, 6}}, "")
 	require.NoError(t, err)
 	require.Len(t, found, 2)
 	require.Equal(t, -2, found[0].Counted-found[0].Expected)
 	require.Contains(t, found[0].May[0], "bin B1 has 2 more: moved and not booked")
-	require.Equal(t, 10, stockOf(t, b.tx, b.part.ID).OnHand)
+	require.Equal(t, 10, stockOf(t, tx, part.ID).OnHand)
 
-	found, err = Stocktake(ctx, b.tx, request, []Counting{{"A1", b.part.ID, 4}}, "")
+	found, err = Stocktake(ctx, tx, request, []Counting{{"A1", part.ID, 4}}, "")
 	require.NoError(t, err)
 	require.Empty(t, found)
-	next, err = NextBins(ctx, b.tx, b.now)
+	next, err = NextBins(ctx, tx, now)
 	require.NoError(t, err)
 	require.Zero(t, next[0].Score, "what was counted and did not move since need not be counted again")
 
-	_, err = b.tx.Exec(ctx, `SELECT set_config('stead.clock', (shop_clock() + interval '1 day')::text, true)`)
+	_, err = tx.Exec(ctx, `SELECT set_config('stead.clock', (shop_clock() + interval '1 day')::text, true)`)
 	require.NoError(t, err)
-	require.NoError(t, Sell(ctx, b.tx, request, b.part.ID, 3, ""))
-	next, err = NextBins(ctx, b.tx, b.now)
+	require.NoError(t, Sell(ctx, tx, request, part.ID, 3, ""))
+	next, err = NextBins(ctx, tx, now)
 	require.NoError(t, err)
 	require.Equal(t, "A1", next[0].Bin, "it has moved since")
 	require.Positive(t, next[0].Score)
-	found, err = Stocktake(ctx, b.tx, request, []Counting{{"A1", b.part.ID, 4 - 3 - 1}, {"B1", b.part.ID, 6}}, "")
+	found, err = Stocktake(ctx, tx, request, []Counting{{"A1", part.ID, 4 - 3 - 1}, {"B1", part.ID, 6}}, "")
 	require.NoError(t, err)
 	require.Len(t, found, 1)
 
-	_, err = Stocktake(ctx, b.tx, request, []Counting{{"A1", b.part.ID, 1}, {"a1", b.part.ID, 2}}, "")
+	_, err = Stocktake(ctx, tx, request, []Counting{{"A1", part.ID, 1}, {"a1", part.ID, 2}}, "")
 	require.ErrorContains(t, err, "counted twice")
-	requireLedgerAddsUp(t, ctx, b.tx)
+	requireLedgerAddsUp(t, ctx, tx)
 }
 
 func TestExplain(t *testing.T) {

@@ -190,7 +190,7 @@ const longestLeadDays = 1000
 
 // Suppliers are all suppliers by code.
 func Suppliers(ctx context.Context, db DB) ([]Supplier, error) {
-	all, err := collect(ctx, db, readSupplier, `SELECT `+supplierColumns+` FROM supplier ORDER BY code`)
+	all, err := Collect(ctx, db, readSupplier, `SELECT `+supplierColumns+` FROM supplier ORDER BY code`)
 	if err != nil {
 		return nil, fmt.Errorf("read the suppliers: %w", err)
 	}

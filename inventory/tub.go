@@ -33,7 +33,7 @@ const tubColumns = `id, part_id, grams, left_over, opened_at`
 
 // Tubs are those that are open, the first opened first.
 func Tubs(ctx context.Context, db DB) ([]Tub, error) {
-	all, err := collect(ctx, db, pgx.RowToStructByPos[Tub], `SELECT `+tubColumns+` FROM tub WHERE empty_at IS NULL ORDER BY id`)
+	all, err := Collect(ctx, db, pgx.RowToStructByPos[Tub], `SELECT `+tubColumns+` FROM tub WHERE empty_at IS NULL ORDER BY id`)
 	if err != nil {
 		return nil, fmt.Errorf("read what is open on the bench: %w", err)
 	}
@@ -88,7 +88,7 @@ func SetTub(ctx context.Context, tx pgx.Tx, id int64, left decimal.Decimal) (Tub
 	if left.IsNegative() || left.GreaterThan(decimal.NewFromInt(1)) {
 		return Tub{}, fmt.Errorf("a share of %s cannot be meant: 0 is empty and 1 is full", left)
 	}
-	list, err := collect(ctx, tx, pgx.RowToStructByPos[Tub], `
+	list, err := Collect(ctx, tx, pgx.RowToStructByPos[Tub], `
 		UPDATE tub SET left_over = $2::numeric, empty_at = CASE WHEN $2::numeric = 0 THEN shop_clock() END WHERE id = $1 AND empty_at IS NULL RETURNING `+tubColumns, id, left)
 	if err != nil {
 		return Tub{}, fmt.Errorf("tub %d: %w", id, err)
@@ -124,7 +124,7 @@ func (s Smear) shareOf(t Tub) decimal.Decimal {
 // TakeSmear takes a smear out of the tub that was opened first of those that are for its purpose; false where none is
 // open, or where the job has taken that smear before. A tub that gives its last is empty.
 func TakeSmear(ctx context.Context, tx pgx.Tx, s Smear) (bool, error) {
-	tubs, err := collect(ctx, tx, pgx.RowToStructByPos[Tub], `
+	tubs, err := Collect(ctx, tx, pgx.RowToStructByPos[Tub], `
 		SELECT tub.id, tub.part_id, tub.grams, tub.left_over, tub.opened_at
 		FROM tub JOIN part ON part.id = tub.part_id
 		WHERE tub.empty_at IS NULL AND part.family = $1 AND part.dims ->> 'purpose' = $2 AND ($5 = '' OR part.dims ->> 'fluid' = $5)
@@ -152,9 +152,9 @@ func TakeSmear(ctx context.Context, tx pgx.Tx, s Smear) (bool, error) {
 	return true, nil
 }
 
-// lowTubs are the parts whose open tubs together are low.
-func lowTubs(ctx context.Context, db DB) ([]int64, error) {
-	low, err := collect(ctx, db, pgx.RowTo[int64], `
+// LowTubs are the parts whose open tubs together are low.
+func LowTubs(ctx context.Context, db DB) ([]int64, error) {
+	low, err := Collect(ctx, db, pgx.RowTo[int64], `
 		SELECT part_id FROM tub GROUP BY part_id
 		HAVING sum(left_over) FILTER (WHERE empty_at IS NULL) <= $1 OR bool_and(empty_at IS NOT NULL)`, tubLow)
 	if err != nil {
@@ -165,7 +165,7 @@ func lowTubs(ctx context.Context, db DB) ([]int64, error) {
 
 // WeighTub says what is left of a tub by the scales, in grams without the tub itself.
 func WeighTub(ctx context.Context, tx pgx.Tx, id int64, grams decimal.Decimal) (Tub, error) {
-	full, err := collect(ctx, tx, pgx.RowTo[decimal.NullDecimal], `SELECT grams FROM tub WHERE id = $1 AND empty_at IS NULL FOR UPDATE`, id)
+	full, err := Collect(ctx, tx, pgx.RowTo[decimal.NullDecimal], `SELECT grams FROM tub WHERE id = $1 AND empty_at IS NULL FOR UPDATE`, id)
 	switch {
 	case err != nil:
 		return Tub{}, fmt.Errorf("tub %d: %w", id, err)

@@ -12,17 +12,18 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/inventory/shelf"
 )
 
 // Because is why a quote came to nothing or was changed, in one word.
 type Because string
 
 // The reasons. A quote lost for its date or for a part counts as demand for what was not on the shelf; see
-// [inventory.LoadDemand].
+// [shelf.LoadDemand].
 const (
 	ForPrice Because = "price"
-	ForDate  Because = Because(inventory.LostForDate) // it would have been too late
-	ForPart  Because = Because(inventory.LostForPart) // the part that was wanted could not be had
+	ForDate  Because = Because(shelf.LostForDate) // it would have been too late
+	ForPart  Because = Because(shelf.LostForPart) // the part that was wanted could not be had
 	NoAnswer Because = "no-answer"
 )
 

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stead/inventory"
+	"stead/inventory/shelf"
 	"stead/migrations/testdb"
 )
 
@@ -35,9 +36,9 @@ func TestLostQuotes(t *testing.T) {
 	require.Len(t, lost, 1)
 	require.Equal(t, "declined", lost[0].How)
 
-	demand := func() inventory.Demand {
+	demand := func() shelf.Demand {
 		t.Helper()
-		d, err := inventory.LoadDemand(ctx, w.tx, now.AddDate(0, 0, 7))
+		d, err := shelf.LoadDemand(ctx, w.tx, now.AddDate(0, 0, 7))
 		require.NoError(t, err)
 		return d
 	}
@@ -48,14 +49,14 @@ func TestLostQuotes(t *testing.T) {
 	d := demand()
 	require.Len(t, d.Sales(ring.ID), 1)
 	require.InDelta(t, 0.75, d.Sales(ring.ID)[0].Share, 1e-9)
-	require.Equal(t, inventory.Told{Lost: 1}, d.Told[ring.ID])
+	require.Equal(t, shelf.Told{Lost: 1}, d.Told[ring.ID])
 	lost, err = LostQuotes(ctx, w.tx, true, now)
 	require.NoError(t, err)
 	require.Empty(t, lost, "asked once")
 
-	policy, err := inventory.LoadShelfPolicy(ctx, w.tx)
+	policy, err := shelf.LoadPolicy(ctx, w.tx)
 	require.NoError(t, err)
-	k, err := inventory.KeepingOf(ctx, w.tx, ring, policy, now.AddDate(0, 0, 7))
+	k, err := shelf.KeepingOf(ctx, w.tx, ring, policy, now.AddDate(0, 0, 7))
 	require.NoError(t, err)
 	require.Contains(t, k.Words, "lost for being late or absent: 1, each counted as 0.75 of a sale")
 
@@ -106,7 +107,7 @@ func TestCustomersSayWhyNot(t *testing.T) {
 			require.Len(t, noes, 1)
 			require.Equal(t, strings.TrimSpace(test.why.Words), noes[0].Words)
 			require.True(t, noes[0].Whole)
-			d, err := inventory.LoadDemand(t.Context(), w.tx, now.AddDate(0, 0, 7))
+			d, err := shelf.LoadDemand(t.Context(), w.tx, now.AddDate(0, 0, 7))
 			require.NoError(t, err)
 			require.Equal(t, test.lost, d.Told[ring.ID].Lost)
 

@@ -13,6 +13,7 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/inventory/shelf"
 	"stead/migrations/testdb"
 	"stead/substitution"
 	"stead/substitution/inspection"
@@ -161,7 +162,7 @@ func (w *workshop) shelve(p inventory.Part, pieces int) {
 
 func (w *workshop) keepOnShelf(p inventory.Part, level, to int) {
 	w.t.Helper()
-	require.NoError(w.t, inventory.SetReorder(w.t.Context(), w.tx, p.ID, &level, &to))
+	require.NoError(w.t, shelf.SetReorder(w.t.Context(), w.tx, p.ID, &level, &to))
 }
 
 func (w *workshop) stock(p inventory.Part) inventory.Stock {

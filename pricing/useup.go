@@ -6,13 +6,14 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/inventory/shelf"
 )
 
 // findUseUp finds the parts that jobs are to use up: what a person said of those of which too many lie on the shelf. A
 // piece of them costs the workshop only what it brings otherwise, so that it is preferred where it fits. What the
 // customer pays for it is as for any other.
 func (s *Situation) findUseUp(ctx context.Context, db inventory.DB) error {
-	said, err := inventory.LoadSaid(ctx, db)
+	said, err := shelf.LoadSaid(ctx, db)
 	if err != nil {
 		return err
 	}
@@ -25,7 +26,7 @@ func (s *Situation) findUseUp(ctx context.Context, db inventory.DB) error {
 	if len(s.UseUp) == 0 {
 		return nil
 	}
-	policy, err := inventory.LoadShelfPolicy(ctx, db)
+	policy, err := shelf.LoadPolicy(ctx, db)
 	s.Reduced = decimal.NewFromFloat(policy.Excess.Reduced)
 	return err
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stead/inventory"
+	"stead/inventory/shelf"
 	"stead/migrations/testdb"
 )
 
@@ -28,7 +29,7 @@ func TestJobsUseUpWhatIsTooMany(t *testing.T) {
 	require.Len(t, offered().Options, 1, "the black one is as soon, cheaper and nothing is different")
 
 	say := func(stay int) {
-		require.NoError(t, inventory.Say(ctx, w.tx, inventory.ShelfWord{PartID: silver.ID, Answer: inventory.UseUp, Pieces: stay}))
+		require.NoError(t, shelf.Say(ctx, w.tx, shelf.Word{PartID: silver.ID, Answer: shelf.UseUp, Pieces: stay}))
 	}
 	say(1)
 	q := offered()
@@ -51,9 +52,9 @@ func TestJobsUseUpWhatIsTooMany(t *testing.T) {
 	require.True(t, use(q, "cheapest").UseUp)
 	require.False(t, q.Options[0].Named("shelf") || q.Options[len(q.Options)-1].Named("shelf"), "it is offered anyway, as the cheapest")
 
-	_, err = inventory.ChangeShelfPolicy(ctx, w.tx, func(p *inventory.ShelfPolicy) { p.Excess.Reduced = 0 })
+	_, err = shelf.ChangePolicy(ctx, w.tx, func(p *shelf.Policy) { p.Excess.Reduced = 0 })
 	require.NoError(t, err)
 	require.Equal(t, "0.00", named(t, offered(), "cheapest").Landed.StringFixed(2), "what brings nothing costs nothing")
-	require.NoError(t, inventory.Say(ctx, w.tx, inventory.ShelfWord{PartID: silver.ID, Answer: inventory.AsAdvised}))
+	require.NoError(t, shelf.Say(ctx, w.tx, shelf.Word{PartID: silver.ID, Answer: shelf.AsAdvised}))
 	require.False(t, use(offered(), "cheapest").UseUp)
 }

@@ -10,6 +10,7 @@ import (
 	"stead/inventory"
 	"stead/inventory/people"
 	"stead/inventory/post"
+	"stead/inventory/shelf"
 	"stead/migrations"
 	"stead/migrations/backup"
 	"stead/migrations/privatepg"
@@ -37,7 +38,7 @@ var hints = []func(error) string{
 	about(func(e *desk.NotListedError) string {
 		return fmt.Sprintf("`stead stock keep %d` says what is advised of it, and `stead reorder at-least %d PIECES` keeps some all the same", e.PartID, e.PartID)
 	}),
-	about(func(e *inventory.NoRoomError) string {
+	about(func(e *shelf.NoRoomError) string {
 		return fmt.Sprintf("`stead stock limit %d --holds PIECES` says what its place holds, and `stead stock keep %d --at LEVEL --to PIECES` keeps fewer", e.Part.ID, e.Part.ID)
 	}),
 	about(func(e *desk.NotFewerError) string {

@@ -11,11 +11,12 @@ import (
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/inventory/shelf"
 )
 
 // newReorder is the week's list for the shelf.
 func newReorder() *cobra.Command {
-	var shelf shelfFlags
+	var flags shelfFlags
 	cmd := &cobra.Command{Use: "reorder", Short: "What to order for the shelf this week, and what waiting risks", Args: exactly(),
 		Long: `Lists what to order for the shelf now, a block a supplier, and in it first
 what is risked most by waiting: how many, why, what it costs, the chance that a
@@ -24,9 +25,9 @@ with ` + "`stead reorder take`" + `, less, snooze, never or at-least: what was s
 remembered with its note and shown the next time, and what was taken is ordered
 by ` + "`stead order plan`" + `. ` + asSet,
 		Example: "  stead reorder\n  stead reorder --target 98"}
-	shelf.add(cmd)
+	flags.add(cmd)
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		list, err := weekList(cmd, w, shelf)
+		list, err := weekList(cmd, w, flags)
 		if err != nil {
 			return err
 		}
@@ -36,8 +37,8 @@ by ` + "`stead order plan`" + `. ` + asSet,
 	return cmd
 }
 
-func weekList(cmd *cobra.Command, w *workshop, shelf shelfFlags) (desk.Reorder, error) {
-	policy, err := shelf.policy(cmd, w)
+func weekList(cmd *cobra.Command, w *workshop, flags shelfFlags) (desk.Reorder, error) {
+	policy, err := flags.policy(cmd, w)
 	if err != nil {
 		return desk.Reorder{}, err
 	}
@@ -93,17 +94,17 @@ func sayIf(cmd *cobra.Command, words string) {
 }
 
 // reorderAnswer is a command that says something to parts of the list.
-func reorderAnswer(cmd *cobra.Command, note *string, words func(cmd *cobra.Command, w *workshop, args []string) ([]inventory.ShelfWord, error)) *cobra.Command {
+func reorderAnswer(cmd *cobra.Command, note *string, words func(cmd *cobra.Command, w *workshop, args []string) ([]shelf.Word, error)) *cobra.Command {
 	cmd.Flags().StringVar(note, "note", "", "why, to be shown the next time")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		said, err := words(cmd, w, args)
 		if err != nil {
 			return err
 		}
-		said, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]inventory.ShelfWord, error) {
+		said, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]shelf.Word, error) {
 			for i := range said {
 				said[i].Note, said[i].At = *note, now()
-				if err := inventory.Say(ctx, tx, said[i]); err != nil {
+				if err := shelf.Say(ctx, tx, said[i]); err != nil {
 					return nil, err
 				}
 			}

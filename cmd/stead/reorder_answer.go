@@ -9,31 +9,32 @@ import (
 	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/inventory/shelf"
 )
 
 func newReorderTake() *cobra.Command {
-	var shelf shelfFlags
+	var flags shelfFlags
 	var note string
 	var all bool
 	cmd := &cobra.Command{Use: "take [PART …]", Short: "Take parts of the week's list, to be ordered as advised", Args: cobra.ArbitraryArgs,
 		Long: `Takes parts of the week's list as it is now: so many as it advises are ordered
 by ` + "`stead order plan`" + `, once.`,
 		Example: "  stead reorder take TAR-CH9\n  stead reorder take --all"}
-	shelf.add(cmd)
+	flags.add(cmd)
 	cmd.Flags().BoolVar(&all, "all", false, "take the whole list")
-	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]inventory.ShelfWord, error) {
+	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]shelf.Word, error) {
 		if all == (len(args) > 0) {
 			return nil, usage(cmd, errors.New("name the parts to be taken, or give --all"))
 		}
-		list, err := weekList(cmd, w, shelf)
+		list, err := weekList(cmd, w, flags)
 		if err != nil {
 			return nil, err
 		}
-		said := []inventory.ShelfWord{}
+		said := []shelf.Word{}
 		if all {
 			for _, b := range list.Blocks {
 				for _, l := range b.Lines {
-					said = append(said, inventory.ShelfWord{PartID: l.PartID, Answer: inventory.Take, Pieces: l.Order})
+					said = append(said, shelf.Word{PartID: l.PartID, Answer: shelf.Take, Pieces: l.Order})
 				}
 			}
 		}
@@ -42,17 +43,17 @@ by ` + "`stead order plan`" + `, once.`,
 			if err != nil {
 				return nil, err
 			}
-			said = append(said, inventory.ShelfWord{PartID: line.PartID, Answer: inventory.Take, Pieces: line.Order})
+			said = append(said, shelf.Word{PartID: line.PartID, Answer: shelf.Take, Pieces: line.Order})
 		}
 		return said, nil
 	})
 }
 
 // onList is the line of a part that a person named.
-func onList(cmd *cobra.Command, w *workshop, list desk.Reorder, name string) (inventory.WeekLine, error) {
+func onList(cmd *cobra.Command, w *workshop, list desk.Reorder, name string) (shelf.WeekLine, error) {
 	p, err := inventory.PartNamed(cmd.Context(), w, name)
 	if err != nil {
-		return inventory.WeekLine{}, err
+		return shelf.WeekLine{}, err
 	}
 	line, there := list.Line(p.ID)
 	if !there {
@@ -62,17 +63,17 @@ func onList(cmd *cobra.Command, w *workshop, list desk.Reorder, name string) (in
 }
 
 func newReorderLess() *cobra.Command {
-	var shelf shelfFlags
+	var flags shelfFlags
 	var note string
 	cmd := &cobra.Command{Use: "less PART PIECES", Short: "Take a part of the week's list, but fewer of it", Args: exactly("PART", "PIECES"),
 		Example: "  stead reorder less KES-H41-3645 1 --note \"the new ones come in March\""}
-	shelf.add(cmd)
-	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]inventory.ShelfWord, error) {
+	flags.add(cmd)
+	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]shelf.Word, error) {
 		n, err := pieces(cmd, args[1])
 		if err != nil {
 			return nil, err
 		}
-		list, err := weekList(cmd, w, shelf)
+		list, err := weekList(cmd, w, flags)
 		if err != nil {
 			return nil, err
 		}
@@ -83,7 +84,7 @@ func newReorderLess() *cobra.Command {
 		if n >= line.Order {
 			return nil, &desk.NotFewerError{Line: line, Pieces: n}
 		}
-		return []inventory.ShelfWord{{PartID: line.PartID, Answer: inventory.Less, Pieces: n}}, nil
+		return []shelf.Word{{PartID: line.PartID, Answer: shelf.Less, Pieces: n}}, nil
 	})
 }
 
@@ -93,7 +94,7 @@ func newReorderSnooze() *cobra.Command {
 		Example: "  stead reorder snooze KES-B18-G25 --until 2027-02-01 --note \"after the fair\""}
 	cmd.Flags().StringVar(&until, "until", "", "the day on which it is asked of again")
 	needed(cmd, "until")
-	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]inventory.ShelfWord, error) {
+	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]shelf.Word, error) {
 		day, err := calendar.ParseDay(until)
 		if err != nil {
 			return nil, usage(cmd, fmt.Errorf("--until: %w", err))
@@ -101,23 +102,23 @@ func newReorderSnooze() *cobra.Command {
 		if today := calendar.DayOf(now().In(zone())); day <= today {
 			return nil, usage(cmd, fmt.Errorf("--until is a day to come, not %s", day))
 		}
-		return wordOn(cmd, w, args[0], inventory.ShelfWord{Answer: inventory.Snooze, Until: &day})
+		return wordOn(cmd, w, args[0], shelf.Word{Answer: shelf.Snooze, Until: &day})
 	})
 }
 
 // wordOn is something said of a part that a person named.
-func wordOn(cmd *cobra.Command, w *workshop, name string, word inventory.ShelfWord) ([]inventory.ShelfWord, error) {
+func wordOn(cmd *cobra.Command, w *workshop, name string, word shelf.Word) ([]shelf.Word, error) {
 	p, err := inventory.PartNamed(cmd.Context(), w, name)
 	word.PartID = p.ID
-	return []inventory.ShelfWord{word}, err
+	return []shelf.Word{word}, err
 }
 
 func newReorderNever() *cobra.Command {
 	var note string
 	cmd := &cobra.Command{Use: "never PART", Short: "Never order a part for the shelf, only for jobs", Args: exactly("PART"),
 		Example: "  stead reorder never KES-B14-G25 --note \"jobs only\""}
-	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]inventory.ShelfWord, error) {
-		return wordOn(cmd, w, args[0], inventory.ShelfWord{Answer: inventory.Never})
+	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]shelf.Word, error) {
+		return wordOn(cmd, w, args[0], shelf.Word{Answer: shelf.Never})
 	})
 }
 
@@ -128,12 +129,12 @@ func newReorderAtLeast() *cobra.Command {
 whatever it sells: what stops a job of safety, or what you insist on. The advice
 for the rest of the shelf reckons with the money that it takes.`,
 		Example: "  stead reorder at-least TAR-CH9 12 --note \"the post bikes\""}
-	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]inventory.ShelfWord, error) {
+	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]shelf.Word, error) {
 		n, err := pieces(cmd, args[1])
 		if err != nil {
 			return nil, err
 		}
-		return wordOn(cmd, w, args[0], inventory.ShelfWord{Answer: inventory.AtLeast, Pieces: n})
+		return wordOn(cmd, w, args[0], shelf.Word{Answer: shelf.AtLeast, Pieces: n})
 	})
 }
 
@@ -148,11 +149,11 @@ ever, and so is what they must agree to. It ends when no more than --down-to are
 free, or with ` + "`stead reorder as-advised`" + `.`,
 		Example: "  stead reorder use-up COR-R110-48O-S --down-to 1 --note \"bought for the fleet\""}
 	cmd.Flags().IntVar(&stay, "down-to", 0, "how many may stay")
-	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]inventory.ShelfWord, error) {
+	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]shelf.Word, error) {
 		if stay < 0 {
 			return nil, usage(cmd, fmt.Errorf("--down-to is a number of pieces, not %d", stay))
 		}
-		return wordOn(cmd, w, args[0], inventory.ShelfWord{Answer: inventory.UseUp, Pieces: stay})
+		return wordOn(cmd, w, args[0], shelf.Word{Answer: shelf.UseUp, Pieces: stay})
 	})
 }
 
@@ -160,7 +161,7 @@ func newReorderAsAdvised() *cobra.Command {
 	var note string
 	cmd := &cobra.Command{Use: "as-advised PART", Short: "Take back what was said of a part: it goes as advised again", Args: exactly("PART"),
 		Example: "  stead reorder as-advised KES-B14-G25"}
-	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]inventory.ShelfWord, error) {
-		return wordOn(cmd, w, args[0], inventory.ShelfWord{Answer: inventory.AsAdvised})
+	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]shelf.Word, error) {
+		return wordOn(cmd, w, args[0], shelf.Word{Answer: shelf.AsAdvised})
 	})
 }

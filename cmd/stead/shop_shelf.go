@@ -10,12 +10,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"stead/cmd/stead/internal/desk"
-	"stead/inventory"
+	"stead/inventory/shelf"
 )
 
 // newShopShelf sets what the shop wants of its shelf, and what that costs it.
 func newShopShelf() *cobra.Command {
-	var shelf shelfFlags
+	var flags shelfFlags
 	var carrying, waiting, safety, season string
 	var months int
 	var returned, reduced float64
@@ -30,7 +30,7 @@ What a new shop begins with is common practice or our guess: give your own.
 --season says how much is asked for in each month, in any measure; after a year
 the books say more and more of it themselves.`,
 		Example: "  stead shop shelf --target 97 --line-cost 2\n  stead shop shelf --waiting 3 --waiting-safety 6\n  stead shop shelf --season 3,4,6,8,10,11,10,10,9,8,6,4"}
-	shelf.add(cmd)
+	flags.add(cmd)
 	cmd.Flags().StringVar(&carrying, "carrying", "", "what a year on the shelf costs, in 100 of the price: money, room, what is lost or spoilt")
 	cmd.Flags().StringVar(&waiting, "waiting", "", "what a working day costs for which a job waits for a part")
 	cmd.Flags().StringVar(&safety, "waiting-safety", "", "the same for a part of the brakes, the steering or the wheels")
@@ -56,12 +56,12 @@ the books say more and more of it themselves.`,
 				return usage(cmd, fmt.Errorf("--season: %w", err))
 			}
 		}
-		if err := shelf.put(cmd, &inventory.ShelfPolicy{}); err != nil { // before anything is changed
+		if err := flags.put(cmd, &shelf.Policy{}); err != nil { // before anything is changed
 			return err
 		}
-		p, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.ShelfPolicy, error) {
-			return inventory.ChangeShelfPolicy(ctx, tx, func(p *inventory.ShelfPolicy) {
-				_ = shelf.put(cmd, p)
+		p, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (shelf.Policy, error) {
+			return shelf.ChangePolicy(ctx, tx, func(p *shelf.Policy) {
+				_ = flags.put(cmd, p)
 				if costs[0].Valid {
 					p.Holding = costs[0].Decimal.Shift(-2).InexactFloat64()
 				}

@@ -17,6 +17,7 @@ import (
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/reorder"
+	"stead/inventory/shelf"
 )
 
 // simulated is the answer of `stead simulate`.
@@ -33,7 +34,7 @@ type simulated struct {
 
 // newSimulate plays sales over a shelf under both rules of what to keep.
 func newSimulate() *cobra.Command {
-	s := inventory.UsualSimulation
+	s := shelf.UsualSimulation
 	var targets, late string
 	var made, madeWeeks int
 	var books bool
@@ -106,14 +107,14 @@ for how many parts sales are made up.`,
 }
 
 // simulateBooks plays the shop's own books.
-func simulateBooks(cmd *cobra.Command, s inventory.Simulation, targets []float64) error {
+func simulateBooks(cmd *cobra.Command, s shelf.Simulation, targets []float64) error {
 	return inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		policy, err := inventory.LoadShelfPolicy(cmd.Context(), w)
+		policy, err := shelf.LoadPolicy(cmd.Context(), w)
 		if err != nil {
 			return err
 		}
 		asShop(cmd, policy, &s)
-		books, err := inventory.BooksToPlay(cmd.Context(), w, s, now())
+		books, err := shelf.BooksToPlay(cmd.Context(), w, s, now())
 		if err != nil {
 			return err
 		}
@@ -133,7 +134,7 @@ func simulateBooks(cmd *cobra.Command, s inventory.Simulation, targets []float64
 }
 
 // asShop puts what the shop has set in the place of whatever no flag says.
-func asShop(cmd *cobra.Command, policy inventory.ShelfPolicy, s *inventory.Simulation) {
+func asShop(cmd *cobra.Command, policy shelf.Policy, s *shelf.Simulation) {
 	if !cmd.Flags().Changed("line-cost") {
 		s.LineCost = policy.LineCost.InexactFloat64()
 	}
@@ -255,7 +256,7 @@ func shortWords(r reorder.Played) string {
 		return ""
 	}
 	words := fmt.Sprintf("Asked %s the whole shelf met %d of %d: ", strconv.FormatFloat(100*r.Target, 'f', -1, 64), r.Met, r.Sales)
-	if inventory.Luck(r.Target, r.Sales, r.Met) {
+	if shelf.Luck(r.Target, r.Sales, r.Met) {
 		words += "fewer, but no more so than luck explains."
 	} else {
 		words += "fewer than luck explains."

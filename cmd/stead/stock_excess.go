@@ -11,7 +11,7 @@ import (
 
 // newStockExcess lists what will not sell.
 func newStockExcess() *cobra.Command {
-	var shelf shelfFlags
+	var flags shelfFlags
 	var months int
 	var returned, reduced float64
 	cmd := &cobra.Command{Use: "excess", Short: "What is on the shelf and will not sell, and what to do with it", Args: exactly(),
@@ -23,12 +23,12 @@ will sell, is worth more today than what it brings now.
 ` + "`stead reorder use-up`" + ` lets quotes prefer one of them where it fits.
 ` + asSet,
 		Example: "  stead stock excess\n  stead stock excess --returned 80 --months 12"}
-	shelf.add(cmd)
+	flags.add(cmd)
 	cmd.Flags().IntVar(&months, "months", 0, "what should sell within so many months is not in excess")
 	cmd.Flags().Float64Var(&returned, "returned", 0, "what suppliers give back, in 100 of the price; 0 where none takes any back")
 	cmd.Flags().Float64Var(&reduced, "reduced", 0, "what a piece brings that is sold off, in 100 of its price")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		policy, err := shelf.policy(cmd, w)
+		policy, err := flags.policy(cmd, w)
 		if err != nil {
 			return err
 		}

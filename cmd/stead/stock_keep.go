@@ -14,6 +14,7 @@ import (
 	"stead/cmd/stead/internal/terminal"
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/inventory/shelf"
 )
 
 // shelfFlags are what is wanted of the shelf.
@@ -33,8 +34,8 @@ func (f *shelfFlags) add(cmd *cobra.Command) {
 const asSet = "What no flag says is as `stead shop shelf` has set it."
 
 // policy is the shop's, but for what the flags say otherwise this once.
-func (f *shelfFlags) policy(cmd *cobra.Command, w *workshop) (inventory.ShelfPolicy, error) {
-	p, err := inventory.LoadShelfPolicy(cmd.Context(), w)
+func (f *shelfFlags) policy(cmd *cobra.Command, w *workshop) (shelf.Policy, error) {
+	p, err := shelf.LoadPolicy(cmd.Context(), w)
 	if err != nil {
 		return p, err
 	}
@@ -45,7 +46,7 @@ func (f *shelfFlags) policy(cmd *cobra.Command, w *workshop) (inventory.ShelfPol
 }
 
 // put puts what the flags say into a policy.
-func (f *shelfFlags) put(cmd *cobra.Command, p *inventory.ShelfPolicy) error {
+func (f *shelfFlags) put(cmd *cobra.Command, p *shelf.Policy) error {
 	if f.target != "" {
 		target, err := inHundred(f.target)
 		if err != nil || len(target) != 1 {
@@ -78,7 +79,7 @@ func newStockKeep() *cobra.Command {
 	var at, to int
 	var never, advised, why bool
 	var spend string
-	var shelf shelfFlags
+	var flags shelfFlags
 	cmd := &cobra.Command{Use: "keep [PART]", Short: "Advise what to keep on the shelf, and set when it is ordered again", Args: cobra.MaximumNArgs(1),
 		Long: `Advises how many of a part to keep on the shelf, or of all parts, from how
 they were used and sold and how long their cheapest suppliers really take, so
@@ -88,7 +89,7 @@ again. ` + "`stead order plan`" + ` then orders it.
 
 ` + asSet,
 		Example: "  stead stock keep\n  stead stock keep TAR-CH9 --why\n  stead stock keep TAR-CH9 --at 2 --to 6\n  stead stock keep --spend 400"}
-	shelf.add(cmd)
+	flags.add(cmd)
 	cmd.Flags().IntVar(&at, "at", 0, "order again when so many are left, on the shelf and on order")
 	cmd.Flags().IntVar(&to, "to", 0, "and order up to so many")
 	cmd.Flags().BoolVar(&advised, "as-advised", false, "set what is advised; without PART for all parts")
@@ -96,7 +97,7 @@ again. ` + "`stead order plan`" + ` then orders it.
 	cmd.Flags().BoolVar(&why, "why", false, "show the levels that are worth their money, and what each meets")
 	cmd.Flags().StringVar(&spend, "spend", "", "advise the shelf that so much money on it buys, in place of --target")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
-		policy, err := shelf.policy(cmd, w)
+		policy, err := flags.policy(cmd, w)
 		if err != nil {
 			return err
 		}
@@ -137,7 +138,7 @@ again. ` + "`stead order plan`" + ` then orders it.
 		}
 		if set {
 			_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
-				return p.ID, inventory.SetReorder(ctx, tx, p.ID, k.ReorderLevel, k.ReorderTo)
+				return p.ID, shelf.SetReorder(ctx, tx, p.ID, k.ReorderLevel, k.ReorderTo)
 			})
 			if err != nil {
 				return err
@@ -193,7 +194,7 @@ func sayWeeks(cmd *cobra.Command, k desk.Keep) {
 }
 
 // keepAll advises the whole shelf, and sets it.
-func keepAll(cmd *cobra.Command, w *workshop, policy inventory.ShelfPolicy, spend string, set bool) error {
+func keepAll(cmd *cobra.Command, w *workshop, policy shelf.Policy, spend string, set bool) error {
 	var money *decimal.Decimal
 	if spend != "" {
 		sum, err := amount(cmd, "--spend", spend)
@@ -210,7 +211,7 @@ func keepAll(cmd *cobra.Command, w *workshop, policy inventory.ShelfPolicy, spen
 	if set && len(changes) > 0 {
 		_, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int, error) {
 			for _, k := range changes {
-				if err := inventory.SetReorder(ctx, tx, k.PartID, k.AdvisedLevel, k.AdvisedTo); err != nil {
+				if err := shelf.SetReorder(ctx, tx, k.PartID, k.AdvisedLevel, k.AdvisedTo); err != nil {
 					return 0, err
 				}
 			}

@@ -9,6 +9,7 @@ import (
 
 	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
+	"stead/inventory/shelf"
 	"stead/substitution"
 )
 
@@ -36,7 +37,7 @@ all parts of a kind keep that have no life of their own. 0 takes a limit back.`,
 			return usage(cmd, errors.New("--holds is of one part's place, not of a family"))
 		case family != "":
 			_, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int, error) {
-				return months, inventory.SetFamilyLife(ctx, tx, substitution.Family(family), months)
+				return months, shelf.SetFamilyLife(ctx, tx, substitution.Family(family), months)
 			})
 			if err != nil {
 				return err
@@ -47,10 +48,10 @@ all parts of a kind keep that have no life of their own. 0 takes a limit back.`,
 		if err != nil {
 			return err
 		}
-		limit, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.ShelfLimit, error) {
-			all, err := inventory.LoadShelfLimits(ctx, tx)
+		limit, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (shelf.Limit, error) {
+			all, err := shelf.LoadLimits(ctx, tx)
 			if err != nil {
-				return inventory.ShelfLimit{}, err
+				return shelf.Limit{}, err
 			}
 			limit := all.Parts[p.ID]
 			if givenHolds {
@@ -59,7 +60,7 @@ all parts of a kind keep that have no life of their own. 0 takes a limit back.`,
 			if givenMonths {
 				limit.Months = months
 			}
-			return limit, inventory.SetShelfLimit(ctx, tx, p.ID, limit)
+			return limit, shelf.SetLimit(ctx, tx, p.ID, limit)
 		})
 		if err != nil {
 			return err

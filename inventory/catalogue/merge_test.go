@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stead/inventory"
+	"stead/inventory/shelf"
 	"stead/migrations/testdb"
 )
 
@@ -20,7 +21,7 @@ func TestWhatIsUnderWayFollowsTheMerge(t *testing.T) {
 	require.NoError(t, err)
 	kept, merged := offerOf(t, tx, one, "A1"), offerOf(t, tx, two, "B1")
 	level, to := 2, 6
-	require.NoError(t, inventory.SetReorder(ctx, tx, merged.PartID, &level, &to))
+	require.NoError(t, shelf.SetReorder(ctx, tx, merged.PartID, &level, &to))
 	claim := inventory.Claim{JobID: approvedJob(t, tx), Place: "chain", PartID: merged.PartID, OfferID: merged.ID, Pieces: 1, DueOn: 1}
 	require.NoError(t, inventory.AddClaim(ctx, tx, claim))
 	line := inventory.OrderLine{OfferID: merged.ID, PartID: merged.PartID, Packs: 3, Pack: 1, Price: merged.PriceAt(1), Stock: inventory.InStock}

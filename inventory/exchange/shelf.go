@@ -12,6 +12,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/inventory/shelf"
 	"stead/substitution"
 )
 
@@ -31,7 +32,7 @@ var Said = Table{File: "said.csv", Columns: []string{"part", "answer", "pieces",
 
 // WriteShelf gives the one line.
 func WriteShelf(ctx context.Context, db inventory.DB) ([][]string, error) {
-	p, err := inventory.LoadShelfPolicy(ctx, db)
+	p, err := shelf.LoadPolicy(ctx, db)
 	if err != nil {
 		return nil, err
 	}
@@ -59,17 +60,17 @@ func TakeShelf(ctx context.Context, tx pgx.Tx, rows []*Row) error {
 		if err := r.Wrong(); err != nil {
 			return err
 		}
-		if _, err := inventory.ChangeShelfPolicy(ctx, tx, func(was *inventory.ShelfPolicy) { *was = p }); err != nil {
+		if _, err := shelf.ChangePolicy(ctx, tx, func(was *shelf.Policy) { *was = p }); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func readShelf(r *Row) inventory.ShelfPolicy {
+func readShelf(r *Row) shelf.Policy {
 	share := func(field string) float64 { return r.Amount(field).Shift(-2).InexactFloat64() }
-	p := inventory.ShelfPolicy{Target: share("target"), LineCost: r.Amount("line_cost"), Holding: share("carrying"), Months: int(r.Number("months")),
-		Excess: inventory.ExcessPolicy{Months: int(r.Number("excess_months")), Returned: share("returned"), Reduced: share("reduced")}}
+	p := shelf.Policy{Target: share("target"), LineCost: r.Amount("line_cost"), Holding: share("carrying"), Months: int(r.Number("months")),
+		Excess: shelf.ExcessPolicy{Months: int(r.Number("excess_months")), Returned: share("returned"), Reduced: share("reduced")}}
 	if r.Text("look") != "" {
 		p.LookEvery = int(r.Number("look"))
 	}
@@ -91,7 +92,7 @@ func readShelf(r *Row) inventory.ShelfPolicy {
 
 // WriteLimits gives the limits of parts by their numbers, then those of families.
 func WriteLimits(ctx context.Context, db inventory.DB) ([][]string, error) {
-	limits, err := inventory.LoadShelfLimits(ctx, db)
+	limits, err := shelf.LoadLimits(ctx, db)
 	if err != nil {
 		return nil, err
 	}
@@ -117,12 +118,12 @@ func orNone(n int) string {
 // TakeLimits sets the limits of a catalogue that was just taken in with its numbers, parts.
 func TakeLimits(ctx context.Context, tx pgx.Tx, rows []*Row, parts map[int64]int64) error {
 	for _, r := range rows {
-		limit := inventory.ShelfLimit{Holds: r.fewer("holds"), Months: r.fewer("months")}
+		limit := shelf.Limit{Holds: r.fewer("holds"), Months: r.fewer("months")}
 		part, family := r.Maybe("part"), substitution.Family(r.Text("family"))
 		switch {
 		case (part == nil) == (family == ""):
 			r.Refuse("", "is of a part or of a family, one of them")
-		case limit == inventory.ShelfLimit{}:
+		case limit == shelf.Limit{}:
 			r.Refuse("", "limits nothing")
 		case family != "" && limit.Holds > 0:
 			r.Refuse("holds", "is told of a part, not of a family")
@@ -134,9 +135,9 @@ func TakeLimits(ctx context.Context, tx pgx.Tx, rows []*Row, parts map[int64]int
 		}
 		var err error
 		if part != nil {
-			err = inventory.SetShelfLimit(ctx, tx, parts[*part], limit)
+			err = shelf.SetLimit(ctx, tx, parts[*part], limit)
 		} else {
-			err = inventory.SetFamilyLife(ctx, tx, family, limit.Months)
+			err = shelf.SetFamilyLife(ctx, tx, family, limit.Months)
 		}
 		if err != nil {
 			return r.refused(err)
@@ -165,19 +166,19 @@ func (r *Row) refused(err error) error {
 
 // WriteSaid gives what holds of what was said, by parts.
 func WriteSaid(ctx context.Context, db inventory.DB) ([][]string, error) {
-	all, err := inventory.LoadSaid(ctx, db)
+	all, err := shelf.LoadSaid(ctx, db)
 	if err != nil {
 		return nil, err
 	}
 	var lines [][]string
 	for _, part := range slices.Sorted(maps.Keys(all)) {
 		said := all[part]
-		for _, w := range []*inventory.ShelfWord{said.Ever, said.Once} {
+		for _, w := range []*shelf.Word{said.Ever, said.Once} {
 			if w == nil || !kept[w.Answer] {
 				continue
 			}
 			pieces, until := "", ""
-			if w.Answer == inventory.AtLeast || w.Answer == inventory.UseUp {
+			if w.Answer == shelf.AtLeast || w.Answer == shelf.UseUp {
 				pieces = strconv.Itoa(w.Pieces)
 			}
 			if w.Until != nil {
@@ -190,17 +191,17 @@ func WriteSaid(ctx context.Context, db inventory.DB) ([][]string, error) {
 }
 
 // kept are the answers that are written.
-var kept = map[inventory.Answer]bool{inventory.Never: true, inventory.AtLeast: true, inventory.UseUp: true, inventory.Snooze: true}
+var kept = map[shelf.Answer]bool{shelf.Never: true, shelf.AtLeast: true, shelf.UseUp: true, shelf.Snooze: true}
 
 // TakeSaid says of the parts of a catalogue that was just taken in what was said of them elsewhere.
 func TakeSaid(ctx context.Context, tx pgx.Tx, rows []*Row, parts map[int64]int64, now time.Time) error {
 	for _, r := range rows {
 		number := r.ID("part")
-		w := inventory.ShelfWord{PartID: parts[number], Answer: inventory.Answer(r.Needed("answer")), Pieces: r.fewer("pieces"), Until: r.Day("until"), Note: r.Text("note"), At: now}
+		w := shelf.Word{PartID: parts[number], Answer: shelf.Answer(r.Needed("answer")), Pieces: r.fewer("pieces"), Until: r.Day("until"), Note: r.Text("note"), At: now}
 		if r.Text("at") != "" {
 			w.At = r.Moment("at")
 		}
-		counted := w.Answer == inventory.AtLeast || w.Answer == inventory.UseUp
+		counted := w.Answer == shelf.AtLeast || w.Answer == shelf.UseUp
 		switch {
 		case w.PartID == 0:
 			r.Refuse("part", "there is no part %d in %s", number, Parts.File)
@@ -208,7 +209,7 @@ func TakeSaid(ctx context.Context, tx pgx.Tx, rows []*Row, parts map[int64]int64
 			r.Refuse("answer", "is never, at least, use up or snooze, not %q", w.Answer)
 		case counted != (r.Text("pieces") != ""):
 			r.Refuse("pieces", "goes with at least and use up, and with them alone")
-		case (w.Answer == inventory.Snooze) != (w.Until != nil):
+		case (w.Answer == shelf.Snooze) != (w.Until != nil):
 			r.Refuse("until", "goes with snooze, and with it alone")
 		case w.At.After(now):
 			r.Refuse("at", "is still to come")
@@ -216,7 +217,7 @@ func TakeSaid(ctx context.Context, tx pgx.Tx, rows []*Row, parts map[int64]int64
 		if err := r.Wrong(); err != nil {
 			return err
 		}
-		if err := inventory.Say(ctx, tx, w); err != nil {
+		if err := shelf.Say(ctx, tx, w); err != nil {
 			return r.refused(err)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/inventory/shelf"
 )
 
 // Demand is what is wanted of one part.
@@ -44,7 +45,7 @@ func Demands(ctx context.Context, db inventory.DB, now time.Time) (map[int64]*De
 			d.Due = &due
 		}
 	}
-	short, err := inventory.BelowReorderLevel(ctx, db, now)
+	short, err := shelf.BelowReorderLevel(ctx, db, now)
 	if err != nil {
 		return nil, err
 	}

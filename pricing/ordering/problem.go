@@ -13,6 +13,7 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/inventory/shelf"
 	"stead/pricing/orderplan"
 )
 
@@ -25,7 +26,7 @@ type bench struct {
 	byHand     map[int64]inventory.ByHand // by part, what a person decided of how it is ordered
 	later      []PutOff                   // wanted, and put off
 	instead    map[int64][]string         // by part, in place of what it is bought, and why
-	rides      map[int64]inventory.Ride   // by part, what may ride along in a parcel that goes anyway
+	rides      map[int64]shelf.Ride       // by part, what may ride along in a parcel that goes anyway
 	now        time.Time
 	policy     Policy
 	overbuy    decimal.Decimal // how many times what is wanted may be bought where a price break makes more cheaper

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"stead/inventory"
+	"stead/inventory/shelf"
 	"stead/pricing/money"
 	"stead/pricing/orderplan"
 	"stead/substitution/supply"
@@ -96,7 +97,7 @@ func (b *bench) loadRides(ctx context.Context, db inventory.DB) (err error) {
 	if len(b.wanted) == 0 || b.policy.RefillIfCheaper {
 		return nil
 	}
-	b.rides, err = inventory.Riding(ctx, db, b.deliveries, func(ids []int64) (map[int64][]inventory.Offer, error) {
+	b.rides, err = shelf.Riding(ctx, db, b.deliveries, func(ids []int64) (map[int64][]inventory.Offer, error) {
 		offers, err := inventory.OffersOf(ctx, db, ids)
 		for id, of := range offers {
 			if b.offers[id] == nil {
@@ -109,6 +110,6 @@ func (b *bench) loadRides(ctx context.Context, db inventory.DB) (err error) {
 		return err
 	}
 	byHand, err := inventory.OrderedByHand(ctx, db, slices.Collect(maps.Keys(b.rides)))
-	maps.DeleteFunc(b.rides, func(id int64, _ inventory.Ride) bool { _, decided := byHand[id]; return decided })
+	maps.DeleteFunc(b.rides, func(id int64, _ shelf.Ride) bool { _, decided := byHand[id]; return decided })
 	return err
 }

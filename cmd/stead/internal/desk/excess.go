@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/inventory/shelf"
 	"stead/pricing"
 	"stead/substitution"
 )
@@ -22,29 +23,29 @@ type Excess struct {
 
 // ExcessLine is one part of which too many are there.
 type ExcessLine struct {
-	inventory.Excess
+	shelf.Excess
 	Takers   []pricing.Taker  `json:"bikes"`     // in the books that it would fit now
 	StandIns []inventory.Part `json:"stands_in"` // parts that sell, the most sold first, in whose stead it does as well
 }
 
 // LoadExcess weighs the shelf and asks of everything in excess which bikes it would fit and for what it stands in.
-func LoadExcess(ctx context.Context, db inventory.DB, policy inventory.ShelfPolicy, now time.Time) (Excess, error) {
+func LoadExcess(ctx context.Context, db inventory.DB, policy shelf.Policy, now time.Time) (Excess, error) {
 	out := Excess{Lines: []ExcessLine{}}
 	var err error
 	if out.Currency, err = currency(ctx, db); err != nil {
 		return out, err
 	}
-	shelf, err := inventory.LoadShelf(ctx, db, policy, nil, now)
+	advice, err := shelf.Load(ctx, db, policy, nil, now)
 	if err != nil {
 		return out, err
 	}
-	out.Doubts = shelf.Doubts
-	excess, err := shelf.Excess(ctx, db)
+	out.Doubts = advice.Doubts
+	excess, err := advice.Excess(ctx, db)
 	if err != nil || len(excess) == 0 {
 		return out, err
 	}
 	var ids []int64
-	for _, k := range shelf.Parts {
+	for _, k := range advice.Parts {
 		ids = append(ids, k.PartID)
 	}
 	parts, err := inventory.Parts(ctx, db, ids)
@@ -55,7 +56,7 @@ func LoadExcess(ctx context.Context, db inventory.DB, policy inventory.ShelfPoli
 	if err != nil {
 		return out, err
 	}
-	sellers := bestSellers(shelf.Parts, parts)
+	sellers := bestSellers(advice.Parts, parts)
 	for _, e := range excess {
 		part := parts[e.PartID]
 		others := slices.DeleteFunc(slices.Clone(sellers[part.Family]), func(p inventory.Part) bool { return p.ID == part.ID })
@@ -69,9 +70,9 @@ func LoadExcess(ctx context.Context, db inventory.DB, policy inventory.ShelfPoli
 const mostSellers = 40
 
 // bestSellers are the parts of each family that sell most, the most sold first.
-func bestSellers(all []inventory.Keeping, parts map[int64]inventory.Part) map[substitution.Family][]inventory.Part {
-	sold := slices.DeleteFunc(slices.Clone(all), func(k inventory.Keeping) bool { return k.Sales == 0 })
-	slices.SortStableFunc(sold, func(a, b inventory.Keeping) int { return b.Sales - a.Sales })
+func bestSellers(all []shelf.Keeping, parts map[int64]inventory.Part) map[substitution.Family][]inventory.Part {
+	sold := slices.DeleteFunc(slices.Clone(all), func(k shelf.Keeping) bool { return k.Sales == 0 })
+	slices.SortStableFunc(sold, func(a, b shelf.Keeping) int { return b.Sales - a.Sales })
 	out := map[substitution.Family][]inventory.Part{}
 	for _, k := range sold {
 		if p := parts[k.PartID]; len(out[p.Family]) < mostSellers {
@@ -86,7 +87,7 @@ func (v Excess) Words(e ExcessLine) string {
 	if e.Price.IsZero() {
 		return "What it cost is not known, so nothing can be weighed."
 	}
-	if e.How == inventory.KeepThem {
+	if e.How == shelf.KeepThem {
 		return fmt.Sprintf("Keep: sold in its time a piece is worth more than the %s that it brings now.", pricing.Amount(v.Currency, e.Piece))
 	}
 	words := fmt.Sprintf("%s %d: they bring %s, and to wait for their sale is worth less", Sentence(string(e.How)), e.Part, pricing.Amount(v.Currency, e.Brings))

@@ -14,18 +14,19 @@ import (
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/inventory/reorder"
+	"stead/inventory/shelf"
 	"stead/pricing"
 )
 
 // Keep is what is kept of one part on the shelf, and what is advised.
 type Keep struct {
-	inventory.Keeping
+	shelf.Keeping
 	Currency string `json:"-"`
 }
 
 // LoadKeep advises what to keep of one part.
-func LoadKeep(ctx context.Context, db inventory.DB, p inventory.Part, policy inventory.ShelfPolicy, now time.Time) (v Keep, err error) {
-	if v.Keeping, err = inventory.KeepingOf(ctx, db, p, policy, now); err != nil {
+func LoadKeep(ctx context.Context, db inventory.DB, p inventory.Part, policy shelf.Policy, now time.Time) (v Keep, err error) {
+	if v.Keeping, err = shelf.KeepingOf(ctx, db, p, policy, now); err != nil {
 		return v, err
 	}
 	v.Currency, err = currency(ctx, db)
@@ -41,8 +42,8 @@ func (v Keep) SetWords() string {
 }
 
 // LimitWords say how many of a part its place holds and how long it keeps.
-func LimitWords(l inventory.ShelfLimit) string {
-	if l == (inventory.ShelfLimit{}) {
+func LimitWords(l shelf.Limit) string {
+	if l == (shelf.Limit{}) {
 		return "its place holds any number, and it keeps for ever"
 	}
 	return l.Words()
@@ -58,16 +59,16 @@ func FamilyLifeWords(family string, months int) string {
 
 // Curve are the levels that are worth their money, a dozen at most: with the first, the last, and those about the
 // advised one.
-func (v Keep) Curve() []inventory.ShelfLevel {
+func (v Keep) Curve() []shelf.Level {
 	const most = 12
 	// Of two where one meets as much with less on the shelf the other is there for the parcels that it saves: it says
 	// little here.
-	levels := slices.DeleteFunc(slices.Clone(v.Levels), func(l inventory.ShelfLevel) bool {
-		return !v.Advised(l) && slices.ContainsFunc(v.Levels, func(other inventory.ShelfLevel) bool { return other.Meets >= l.Meets && other.Stock.LessThan(l.Stock) })
+	levels := slices.DeleteFunc(slices.Clone(v.Levels), func(l shelf.Level) bool {
+		return !v.Advised(l) && slices.ContainsFunc(v.Levels, func(other shelf.Level) bool { return other.Meets >= l.Meets && other.Stock.LessThan(l.Stock) })
 	})
 	at := slices.IndexFunc(levels, v.Advised)
 	step := (len(levels) + most - 1) / most
-	var out []inventory.ShelfLevel
+	var out []shelf.Level
 	for i, l := range levels {
 		if step <= 1 || i%step == 0 || i == len(levels)-1 || at >= 0 && i >= at-1 && i <= at+1 {
 			out = append(out, l)
@@ -90,7 +91,7 @@ func (v Keep) FigureWords() (out []string) {
 // MonthSold is what was sold in the weeks whose Monday is in a month.
 type MonthSold struct {
 	Month  string // "Nov 2025"
-	Weeks  []inventory.WeekSold
+	Weeks  []shelf.WeekSold
 	Sales  int
 	Pieces int
 }
@@ -147,23 +148,23 @@ func (v Keep) SoldTold() string {
 }
 
 // Advised reports whether a level is the one that is advised.
-func (v Keep) Advised(l inventory.ShelfLevel) bool {
+func (v Keep) Advised(l shelf.Level) bool {
 	return v.AdvisedTo != nil && *v.AdvisedTo == l.To && *v.AdvisedLevel == l.Level
 }
 
 // KeepAll is what to keep of all parts.
 type KeepAll struct {
-	*inventory.ShelfAdvice
-	LastQuarter *inventory.Quarter `json:"last_quarter,omitempty"` // what became of what was said then
-	Currency    string             `json:"-"`
+	*shelf.Advice
+	LastQuarter *shelf.Quarter `json:"last_quarter,omitempty"` // what became of what was said then
+	Currency    string         `json:"-"`
 }
 
 // LoadKeepAll advises the whole shelf; with spend the one that so much money buys.
-func LoadKeepAll(ctx context.Context, db inventory.DB, policy inventory.ShelfPolicy, spend *decimal.Decimal, now time.Time) (v KeepAll, err error) {
-	if v.ShelfAdvice, err = inventory.LoadShelf(ctx, db, policy, spend, now); err != nil {
+func LoadKeepAll(ctx context.Context, db inventory.DB, policy shelf.Policy, spend *decimal.Decimal, now time.Time) (v KeepAll, err error) {
+	if v.Advice, err = shelf.Load(ctx, db, policy, spend, now); err != nil {
 		return v, err
 	}
-	if v.LastQuarter, err = v.ShelfAdvice.LastQuarter(ctx, db); err != nil {
+	if v.LastQuarter, err = v.Advice.LastQuarter(ctx, db); err != nil {
 		return v, err
 	}
 	v.Currency, err = currency(ctx, db)
@@ -171,8 +172,8 @@ func LoadKeepAll(ctx context.Context, db inventory.DB, policy inventory.ShelfPol
 }
 
 // Moving are the parts that were sold or are kept: the others say nothing on a list.
-func (v KeepAll) Moving() []inventory.Keeping {
-	var out []inventory.Keeping
+func (v KeepAll) Moving() []shelf.Keeping {
+	var out []shelf.Keeping
 	for _, k := range v.Parts {
 		if k.Sales > 0 || k.ReorderLevel != nil {
 			out = append(out, k)
@@ -189,12 +190,12 @@ func (v KeepAll) TotalWords() []string {
 	out := []string{
 		fmt.Sprintf("As set: %s; holding and ordering %s a year.", v.total(v.AsSet), pricing.Amount(v.Currency, v.AsSet.Cost)),
 		fmt.Sprintf("Advised: %s; holding and ordering %s a year. The shelf is looked at %s; the books are %s old.",
-			v.total(v.ShelfAdvice.Advised), pricing.Amount(v.Currency, v.ShelfAdvice.Advised.Cost), EveryDays(v.LookEvery), Several(v.Weeks, "week")),
+			v.total(v.Advice.Advised), pricing.Amount(v.Currency, v.Advice.Advised.Cost), EveryDays(v.LookEvery), Several(v.Weeks, "week")),
 	}
 	if words := v.besideWords(); words != "" {
 		out = append(out, words)
 	}
-	if words := FloorWords(v.ShelfAdvice.Floors); words != "" {
+	if words := FloorWords(v.Advice.Floors); words != "" {
 		out = append(out, words)
 	}
 	if v.Wanted != nil && len(v.LeftOut) > 0 {
@@ -217,7 +218,7 @@ func (v KeepAll) besideWords() string {
 	var words []string
 	for _, n := range []struct {
 		is string
-		t  *inventory.ShelfTotal
+		t  *shelf.Total
 	}{{"less", v.Less}, {"more", v.Next}} {
 		if n.t != nil {
 			words = append(words, fmt.Sprintf("one step %s would meet %.1f for %s", n.is, 100*n.t.Meets, pricing.Amount(v.Currency, n.t.Stock)))
@@ -226,12 +227,12 @@ func (v KeepAll) besideWords() string {
 	if words == nil {
 		return ""
 	}
-	return fmt.Sprintf("That is %.1f in 100; %s.", 100*v.ShelfAdvice.Advised.Meets, strings.Join(words, ", "))
+	return fmt.Sprintf("That is %.1f in 100; %s.", 100*v.Advice.Advised.Meets, strings.Join(words, ", "))
 }
 
 // total is what levels come to together: "14 parts kept, £283.83 on the shelf on average, 96 sales in 100 met, about 3
 // a year wait".
-func (v KeepAll) total(t inventory.ShelfTotal) string {
+func (v KeepAll) total(t shelf.Total) string {
 	words := fmt.Sprintf("%s kept, %s on the shelf on average, %.0f sales in 100 met", Several(t.Kept, "part"), pricing.Amount(v.Currency, t.Stock), 100*t.Meets)
 	switch n := int(math.Round(t.Waits)); {
 	case n == 1:
@@ -244,7 +245,7 @@ func (v KeepAll) total(t inventory.ShelfTotal) string {
 
 // FloorWords say which parts are kept lower because of what is always kept of others, and what to ask for to have them
 // back; empty where none are.
-func FloorWords(f *inventory.Floors) string {
+func FloorWords(f *shelf.Floors) string {
 	if f == nil {
 		return ""
 	}
@@ -261,7 +262,7 @@ func FloorWords(f *inventory.Floors) string {
 		parts, verb, fewOf(names), 100*f.Target, would)
 }
 
-func levelOf(l inventory.KeptLevel) string {
+func levelOf(l shelf.KeptLevel) string {
 	if l.To == 0 {
 		return "none"
 	}
@@ -290,7 +291,7 @@ func (v KeepAll) TableWords() string {
 }
 
 // AdvisedWords are a part's advised levels; of one of which nothing can be advised, that.
-func AdvisedWords(k inventory.Keeping) string {
+func AdvisedWords(k shelf.Keeping) string {
 	if k.Untold() {
 		return "can't tell"
 	}
@@ -315,20 +316,20 @@ func InHundred(share float64) string {
 
 // Reorder is what to order for the shelf this week.
 type Reorder struct {
-	inventory.WeekList
+	shelf.WeekList
 	Currency string `json:"-"`
 }
 
 // LoadReorder draws up the week's list.
-func LoadReorder(ctx context.Context, db inventory.DB, policy inventory.ShelfPolicy, now time.Time) (v Reorder, err error) {
-	shelf, err := inventory.LoadShelf(ctx, db, policy, nil, now)
+func LoadReorder(ctx context.Context, db inventory.DB, policy shelf.Policy, now time.Time) (v Reorder, err error) {
+	advice, err := shelf.Load(ctx, db, policy, nil, now)
 	if err != nil {
 		return v, err
 	}
-	if v.WeekList, err = shelf.WeekList(); err != nil {
+	if v.WeekList, err = advice.WeekList(); err != nil {
 		return v, err
 	}
-	if v.LastQuarter, err = shelf.LastQuarter(ctx, db); err != nil {
+	if v.LastQuarter, err = advice.LastQuarter(ctx, db); err != nil {
 		return v, err
 	}
 	v.Currency, err = currency(ctx, db)
@@ -336,7 +337,7 @@ func LoadReorder(ctx context.Context, db inventory.DB, policy inventory.ShelfPol
 }
 
 // ComingWords are how many pieces are on their way, and by when.
-func ComingWords(l inventory.WeekLine) string {
+func ComingWords(l shelf.WeekLine) string {
 	words := strconv.Itoa(l.Coming)
 	if l.ComingOn != nil && l.Coming > 0 {
 		words += l.ComingOn.Time().Format(" by 2 Jan")
@@ -345,7 +346,7 @@ func ComingWords(l inventory.WeekLine) string {
 }
 
 // LineWords say why a part is on the list, what waiting risks, what was said before, and on what little that rests.
-func (v Reorder) LineWords(l inventory.WeekLine) []string {
+func (v Reorder) LineWords(l shelf.WeekLine) []string {
 	out := []string{l.Why, fmt.Sprintf("Waiting a week: %s. %s", l.RiskWords, savesWords(l.Saves))}
 	if l.Said != "" {
 		out = append(out, "Said before: "+l.Said+".")
@@ -371,7 +372,7 @@ func savesWords(saves float64) string {
 
 // UseWords are how many pieces are expected to be used until the order after this one can be here, and between which
 // numbers it stays nine times in ten.
-func UseWords(l inventory.WeekLine) string {
+func UseWords(l shelf.WeekLine) string {
 	if l.UseLeast == l.UseMost {
 		return fmt.Sprintf("%.1f (%d)", l.Use, l.UseMost)
 	}
@@ -384,7 +385,7 @@ func (v Reorder) TableWords() string {
 }
 
 // BlockWords are what a supplier's block comes to.
-func (v Reorder) BlockWords(b inventory.WeekBlock) string {
+func (v Reorder) BlockWords(b shelf.WeekBlock) string {
 	words := fmt.Sprintf("goods %s, carriage %s", pricing.Amount(v.Currency, b.Goods), pricing.Amount(v.Currency, b.Carriage))
 	if b.FreeFrom != nil {
 		words += fmt.Sprintf("; %s more and it comes carriage paid", pricing.Amount(v.Currency, *b.FreeFrom))
@@ -411,7 +412,7 @@ func (v KeepAll) ThenWords(today calendar.Day) string {
 }
 
 // QuarterWords say what became of what was said a quarter ago; empty where nothing was.
-func QuarterWords(q *inventory.Quarter, target float64, today calendar.Day) string {
+func QuarterWords(q *shelf.Quarter, target float64, today calendar.Day) string {
 	if q == nil {
 		return ""
 	}

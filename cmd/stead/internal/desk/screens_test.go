@@ -17,6 +17,7 @@ import (
 	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
 	"stead/inventory/pricelist"
+	"stead/inventory/shelf"
 	"stead/migrations/testdb"
 	"stead/pricing"
 	"stead/pricing/ordering"
@@ -184,7 +185,7 @@ func TestScreens(t *testing.T) {
 		}
 	})
 	t.Run("shelf", func(t *testing.T) {
-		policy, err := inventory.LoadShelfPolicy(ctx, tx)
+		policy, err := shelf.LoadPolicy(ctx, tx)
 		require.NoError(t, err)
 		all, err := desk.LoadKeepAll(ctx, tx, policy, nil, now)
 		require.NoError(t, err)

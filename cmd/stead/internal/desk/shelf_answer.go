@@ -3,21 +3,21 @@ package desk
 import (
 	"fmt"
 
-	"stead/inventory"
+	"stead/inventory/shelf"
 )
 
 // ShelfAnswerWords say what comes of an answer to a line of the week's list; plan is what orders what was taken.
-func ShelfAnswerWords(w inventory.ShelfWord, plan string) string {
+func ShelfAnswerWords(w shelf.Word, plan string) string {
 	switch w.Answer {
-	case inventory.Take, inventory.Less:
+	case shelf.Take, shelf.Less:
 		return fmt.Sprintf("%d taken; %s orders them", w.Pieces, plan)
-	case inventory.Snooze:
+	case shelf.Snooze:
 		return "not asked again before " + w.Until.String()
-	case inventory.Never:
+	case shelf.Never:
 		return "never ordered for the shelf"
-	case inventory.AtLeast:
+	case shelf.AtLeast:
 		return fmt.Sprintf("always at least %d on the shelf or on order", w.Pieces)
-	case inventory.UseUp:
+	case shelf.UseUp:
 		if w.Pieces == 0 {
 			return "quotes prefer it where it fits, until none is left"
 		}
@@ -36,7 +36,7 @@ func (e *NotListedError) Error() string { return e.Name + " is not on the list" 
 
 // NotFewerError says that a number is no less than what the list advises.
 type NotFewerError struct {
-	Line   inventory.WeekLine
+	Line   shelf.WeekLine
 	Pieces int
 }
 

@@ -13,6 +13,7 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/leadtime"
+	"stead/inventory/shelf"
 	"stead/pricing"
 	"stead/substitution/solver"
 )
@@ -24,9 +25,9 @@ type Shop struct {
 	Bins   []string         `json:"bins"`
 	Labour []pricing.Labour `json:"labour"`
 
-	Weights solver.Weights        `json:"weights"` // how much differences count
-	Shelf   inventory.ShelfPolicy `json:"shelf"`
-	Limits  inventory.ShelfLimits `json:"-"` // how long families of parts keep
+	Weights solver.Weights `json:"weights"` // how much differences count
+	Shelf   shelf.Policy   `json:"shelf"`
+	Limits  shelf.Limits   `json:"-"` // how long families of parts keep
 
 	Closed []string `json:"-"` // every week, every year, and on the days that are still to come
 }
@@ -53,10 +54,10 @@ func LoadShop(ctx context.Context, db inventory.DB, now time.Time) (s Shop, err 
 	if s.Weights, err = pricing.Weights(ctx, db); err != nil {
 		return s, err
 	}
-	if s.Shelf, err = inventory.LoadShelfPolicy(ctx, db); err != nil {
+	if s.Shelf, err = shelf.LoadPolicy(ctx, db); err != nil {
 		return s, err
 	}
-	s.Limits, err = inventory.LoadShelfLimits(ctx, db)
+	s.Limits, err = shelf.LoadLimits(ctx, db)
 	return s, err
 }
 

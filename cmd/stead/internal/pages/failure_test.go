@@ -27,6 +27,7 @@ import (
 	"stead/inventory/post"
 	"stead/inventory/pricelist"
 	"stead/inventory/reorder"
+	"stead/inventory/shelf"
 	"stead/pricing"
 	"stead/pricing/billing"
 	"stead/pricing/books"
@@ -51,7 +52,7 @@ var subjects = map[error]int{
 	&inventory.BackOrderError{}: 409, &inventory.StaleError{}: 409, &inventory.NothingToCorrectError{}: 409, &inventory.TakenError{}: 409,
 	&inventory.NotEnoughError{}: 409, &inventory.NotInBinError{}: 409, &inventory.CountBelowReservedError{}: 409, &inventory.OverReceivedError{}: 409,
 	&inventory.JobStateError{}: 409, &inventory.NoRateError{}: 409, &inventory.GTINError{}: 409, &inventory.ChangedError{}: 409,
-	&inventory.TakenOfferError{}: 409, &inventory.NoBinError{}: 409, &people.UnnamedError{}: 409, &inventory.OlderOfferError{}: 409, &inventory.OtherRequestError{}: 409, &inventory.SpellingError{}: 409, &inventory.NoRoomError{}: 409,
+	&inventory.TakenOfferError{}: 409, &inventory.NoBinError{}: 409, &people.UnnamedError{}: 409, &inventory.OlderOfferError{}: 409, &inventory.OtherRequestError{}: 409, &inventory.SpellingError{}: 409, &shelf.NoRoomError{}: 409,
 	&catalogue.UnknownLineError{}: 409, &catalogue.HeldError{Summary: catalogue.Summary{Doubt: "it is empty"}}: 409, &catalogue.LaterListError{}: 409, &catalogue.OlderListError{}: 409,
 	&catalogue.MergeError{}: 409, &catalogue.TakeBackError{}: 409, &people.TooManyError{}: 409, &post.StateError{}: 409, &exchange.WrongError{}: 409, &books.BegunError{}: 409, &personal.OpenError{}: 409,
 	&pricelist.RefusedError{}: 409, &pricelist.OtherListError{}: 409, &reorder.SalesFileError{}: 409,

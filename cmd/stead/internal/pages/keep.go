@@ -11,15 +11,16 @@ import (
 
 	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
+	"stead/inventory/shelf"
 )
 
 // levelsPage is what to keep on the shelf, of all parts: as it is set, and as is advised.
 type levelsPage struct {
 	desk.KeepAll
-	Parts  []inventory.Keeping // that are sold or kept
-	Then   string              // what became of what was said a quarter ago
-	More   int                 // that are not shown
-	All    string              // where all are
+	Parts  []shelf.Keeping // that are sold or kept
+	Then   string          // what became of what was said a quarter ago
+	More   int             // that are not shown
+	All    string          // where all are
 	Target string
 	Spend  string
 }
@@ -46,12 +47,12 @@ func showLevels(v *visit) (string, any, error) {
 
 // changesFirst puts the parts whose levels are not as advised before the others: they are what is looked over before all are
 // set.
-func changesFirst(parts, changes []inventory.Keeping) []inventory.Keeping {
+func changesFirst(parts, changes []shelf.Keeping) []shelf.Keeping {
 	changed := map[int64]bool{}
 	for _, k := range changes {
 		changed[k.PartID] = true
 	}
-	slices.SortStableFunc(parts, func(a, b inventory.Keeping) int {
+	slices.SortStableFunc(parts, func(a, b shelf.Keeping) int {
 		switch {
 		case changed[a.PartID] == changed[b.PartID]:
 			return 0
@@ -66,7 +67,7 @@ func changesFirst(parts, changes []inventory.Keeping) []inventory.Keeping {
 // levelsAsked advises the shelf for what the address asks of it.
 func levelsAsked(v *visit) (all desk.KeepAll, target, spend string, err error) {
 	target, spend = v.asked("target"), v.asked("spend")
-	policy, err := inventory.LoadShelfPolicy(v.ctx, v.db())
+	policy, err := shelf.LoadPolicy(v.ctx, v.db())
 	if err != nil {
 		return all, target, spend, err
 	}
@@ -90,10 +91,10 @@ func levelsAsked(v *visit) (all desk.KeepAll, target, spend string, err error) {
 }
 
 // Set, Advised and the shares that they meet, in words.
-func (p levelsPage) Set(k inventory.Keeping) string {
+func (p levelsPage) Set(k shelf.Keeping) string {
 	return desk.LevelWords(k.ReorderLevel, k.ReorderTo)
 }
-func (p levelsPage) Better(k inventory.Keeping) string {
+func (p levelsPage) Better(k shelf.Keeping) string {
 	return desk.AdvisedWords(k)
 }
 func (p levelsPage) Met(share float64) string { return desk.InHundred(share) }
@@ -110,7 +111,7 @@ func setAdvised(v *visit, t *typed) (string, error) {
 	}
 	return v.done(v.r.URL.RequestURI(), desk.Several(len(changes), "part")+" set as advised", v.do("set the shelf as advised", func(ctx context.Context, tx pgx.Tx, _ string) error {
 		for _, k := range changes {
-			if err := inventory.SetReorder(ctx, tx, k.PartID, k.AdvisedLevel, k.AdvisedTo); err != nil {
+			if err := shelf.SetReorder(ctx, tx, k.PartID, k.AdvisedLevel, k.AdvisedTo); err != nil {
 				return err
 			}
 		}
@@ -122,7 +123,7 @@ func setAdvised(v *visit, t *typed) (string, error) {
 type keepPage struct {
 	desk.Keep
 	Part inventory.Part
-	Own  inventory.ShelfLimit // the part's, without what its family says
+	Own  shelf.Limit // the part's, without what its family says
 }
 
 func showKeep(v *visit) (string, any, error) {
@@ -131,7 +132,7 @@ func showKeep(v *visit) (string, any, error) {
 	if p.Part, p.Keep, err = v.keep(); err != nil {
 		return "", nil, err
 	}
-	limits, err := inventory.LoadShelfLimits(v.ctx, v.db())
+	limits, err := shelf.LoadLimits(v.ctx, v.db())
 	if err != nil {
 		return "", nil, err
 	}
@@ -147,7 +148,7 @@ func (v *visit) keep() (part inventory.Part, k desk.Keep, err error) {
 	if part, err = inventory.PartByID(v.ctx, v.db(), id); err != nil {
 		return part, k, err
 	}
-	policy, err := inventory.LoadShelfPolicy(v.ctx, v.db())
+	policy, err := shelf.LoadPolicy(v.ctx, v.db())
 	if err != nil {
 		return part, k, err
 	}
@@ -156,7 +157,7 @@ func (v *visit) keep() (part inventory.Part, k desk.Keep, err error) {
 }
 
 // Meets is how many sales in a hundred a level meets whole.
-func (p keepPage) Meets(l inventory.ShelfLevel) string { return fmt.Sprintf("%.1f", 100*l.Meets) }
+func (p keepPage) Meets(l shelf.Level) string { return fmt.Sprintf("%.1f", 100*l.Meets) }
 
 // setLevel sets when the part of the page is ordered again.
 func (v *visit) setLevel(said, words string, level, to *int) (string, error) {
@@ -165,7 +166,7 @@ func (v *visit) setLevel(said, words string, level, to *int) (string, error) {
 		return "", err
 	}
 	return v.done(fmt.Sprintf("/parts/%d/keep", id), said, v.do(fmt.Sprintf("%s of part %d", words, id), func(ctx context.Context, tx pgx.Tx, _ string) error {
-		return inventory.SetReorder(ctx, tx, id, level, to)
+		return shelf.SetReorder(ctx, tx, id, level, to)
 	}))
 }
 
@@ -194,12 +195,12 @@ func limitPart(v *visit, t *typed) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	limit := inventory.ShelfLimit{Holds: t.whole("holds"), Months: t.whole("months")}
+	limit := shelf.Limit{Holds: t.whole("holds"), Months: t.whole("months")}
 	if err := t.wrong(); err != nil {
 		return "", err
 	}
 	return v.done(fmt.Sprintf("/parts/%d/keep", id), desk.LimitWords(limit), v.do(fmt.Sprintf("limited part %d", id), func(ctx context.Context, tx pgx.Tx, _ string) error {
-		return inventory.SetShelfLimit(ctx, tx, id, limit)
+		return shelf.SetLimit(ctx, tx, id, limit)
 	}))
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
+	"stead/inventory/shelf"
 )
 
 // reorderPage is what to order for the shelf this week: a line a part, why, and what waiting risks.
@@ -19,7 +20,7 @@ type reorderPage struct {
 }
 
 func showReorder(v *visit) (string, any, error) {
-	policy, err := inventory.LoadShelfPolicy(v.ctx, v.db())
+	policy, err := shelf.LoadPolicy(v.ctx, v.db())
 	if err != nil {
 		return "", nil, err
 	}
@@ -34,19 +35,19 @@ func (p reorderPage) Quarter() string { return desk.QuarterWords(p.LastQuarter, 
 func (p reorderPage) FloorWords() string { return desk.FloorWords(p.Floors) }
 
 // Use is how many are expected to be used until the order after this one can be here.
-func (p reorderPage) Use(l inventory.WeekLine) string { return desk.UseWords(l) }
+func (p reorderPage) Use(l shelf.WeekLine) string { return desk.UseWords(l) }
 
 // weekList is the list as it is now; what became of the last ones, which the page tells, takes most of its time.
-func (v *visit) weekList() (list inventory.WeekList, err error) {
-	policy, err := inventory.LoadShelfPolicy(v.ctx, v.db())
+func (v *visit) weekList() (list shelf.WeekList, err error) {
+	policy, err := shelf.LoadPolicy(v.ctx, v.db())
 	if err != nil {
 		return list, err
 	}
-	shelf, err := inventory.LoadShelf(v.ctx, v.db(), policy, nil, v.now)
+	advice, err := shelf.Load(v.ctx, v.db(), policy, nil, v.now)
 	if err != nil {
 		return list, err
 	}
-	return shelf.WeekList()
+	return advice.WeekList()
 }
 
 // Count is how many parts are listed.
@@ -58,17 +59,17 @@ func (p reorderPage) Count() (n int) {
 }
 
 // Coming are how many are on their way, and by when.
-func (p reorderPage) Coming(l inventory.WeekLine) string { return desk.ComingWords(l) }
+func (p reorderPage) Coming(l shelf.WeekLine) string { return desk.ComingWords(l) }
 
 // changedList says that the list is no more what was shown.
 var changedList = &statusError{http.StatusConflict, "the list has changed since it was shown, and nothing was taken: look it over and take it again"}
 
 // say keeps what is said of parts, and goes back to a page.
-func (v *visit) say(back, words string, said []inventory.ShelfWord) (string, error) {
+func (v *visit) say(back, words string, said []shelf.Word) (string, error) {
 	if err := v.do(words, func(ctx context.Context, tx pgx.Tx, _ string) error {
 		for _, w := range said {
 			w.At = v.now
-			if err := inventory.Say(ctx, tx, w); err != nil {
+			if err := shelf.Say(ctx, tx, w); err != nil {
 				return err
 			}
 		}
@@ -88,10 +89,10 @@ func (v *visit) say(back, words string, said []inventory.ShelfWord) (string, err
 }
 
 // listed is the list's line of the part that a form is of.
-func listed(v *visit, t *typed) (inventory.WeekLine, error) {
+func listed(v *visit, t *typed) (shelf.WeekLine, error) {
 	list, err := v.weekList()
 	if err != nil {
-		return inventory.WeekLine{}, err
+		return shelf.WeekLine{}, err
 	}
 	id, _ := strconv.ParseInt(t.row, 10, 64) // none is no part's
 	line, there := list.Line(id)
@@ -109,7 +110,7 @@ func takeAdvised(v *visit, t *typed) (string, error) {
 	if t.number64("pieces") != int64(line.Order) {
 		return "", changedList
 	}
-	return v.say("/reorder", "took "+line.Name+" for the shelf", []inventory.ShelfWord{{PartID: line.PartID, Answer: inventory.Take, Pieces: line.Order}})
+	return v.say("/reorder", "took "+line.Name+" for the shelf", []shelf.Word{{PartID: line.PartID, Answer: shelf.Take, Pieces: line.Order}})
 }
 
 func takeAll(v *visit, t *typed) (string, error) {
@@ -117,13 +118,13 @@ func takeAll(v *visit, t *typed) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	var said []inventory.ShelfWord
+	var said []shelf.Word
 	for _, b := range list.Blocks {
 		for _, l := range b.Lines {
 			if t.line(fmt.Sprint("take-", l.PartID)) != strconv.Itoa(l.Order) {
 				return "", changedList
 			}
-			said = append(said, inventory.ShelfWord{PartID: l.PartID, Answer: inventory.Take, Pieces: l.Order})
+			said = append(said, shelf.Word{PartID: l.PartID, Answer: shelf.Take, Pieces: l.Order})
 		}
 	}
 	if len(said) == 0 {
@@ -133,12 +134,12 @@ func takeAll(v *visit, t *typed) (string, error) {
 }
 
 func sayOfPart(v *visit, t *typed) (string, error) {
-	word := inventory.ShelfWord{Note: t.line("note"), Answer: inventory.Answer(t.oneOf("answer",
-		string(inventory.Take), string(inventory.Less), string(inventory.Snooze), string(inventory.Never), string(inventory.AtLeast)))}
+	word := shelf.Word{Note: t.line("note"), Answer: shelf.Answer(t.oneOf("answer",
+		string(shelf.Take), string(shelf.Less), string(shelf.Snooze), string(shelf.Never), string(shelf.AtLeast)))}
 	switch word.Answer {
-	case inventory.Less, inventory.AtLeast:
+	case shelf.Less, shelf.AtLeast:
 		word.Pieces = t.count("pieces")
-	case inventory.Snooze:
+	case shelf.Snooze:
 		if word.Until = t.comingDay("until"); word.Until == nil {
 			t.mark("until", "say on which day it is to be asked of again")
 		} else if *word.Until == t.today {
@@ -156,15 +157,15 @@ func sayOfPart(v *visit, t *typed) (string, error) {
 	}
 	word.PartID = line.PartID
 	switch {
-	case word.Answer == inventory.Take && t.line("advised") != strconv.Itoa(line.Order):
+	case word.Answer == shelf.Take && t.line("advised") != strconv.Itoa(line.Order):
 		return "", changedList
-	case word.Answer == inventory.Take:
+	case word.Answer == shelf.Take:
 		word.Pieces = line.Order
-	case word.Answer == inventory.Less && word.Pieces >= line.Order:
+	case word.Answer == shelf.Less && word.Pieces >= line.Order:
 		t.mark("pieces", (&desk.NotFewerError{Line: line, Pieces: word.Pieces}).Error())
 		return "", t.wrong()
 	}
-	return v.say("/reorder", fmt.Sprintf("said of %s for the shelf: %s", line.Name, word.Answer), []inventory.ShelfWord{word})
+	return v.say("/reorder", fmt.Sprintf("said of %s for the shelf: %s", line.Name, word.Answer), []shelf.Word{word})
 }
 
 // asAdvised takes back what was said of a part.
@@ -181,7 +182,7 @@ func useUp(v *visit, t *typed) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return v.say("/excess", "said of "+p.Name+" that jobs use it up", []inventory.ShelfWord{{PartID: id, Answer: inventory.UseUp, Pieces: stay}})
+	return v.say("/excess", "said of "+p.Name+" that jobs use it up", []shelf.Word{{PartID: id, Answer: shelf.UseUp, Pieces: stay}})
 }
 
 func noLonger(v *visit, t *typed) (string, error) { return takeBackWord(v, t, "/excess") }
@@ -195,5 +196,5 @@ func takeBackWord(v *visit, t *typed, back string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return v.say(back, "took back what was said of "+p.Name, []inventory.ShelfWord{{PartID: id, Answer: inventory.AsAdvised}})
+	return v.say(back, "took back what was said of "+p.Name, []shelf.Word{{PartID: id, Answer: shelf.AsAdvised}})
 }

@@ -9,6 +9,7 @@ import (
 
 	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
+	"stead/inventory/shelf"
 )
 
 // What is too many is used up by jobs, once somebody says so, and no more where that is taken back.
@@ -38,7 +39,7 @@ func TestReorder(t *testing.T) {
 	for _, o := range orders { // what is on its way is not asked for again
 		v.get(pathOf("/orders/%d", o.ID)).form("cancel", "").send(v)
 	}
-	policy, err := inventory.LoadShelfPolicy(t.Context(), s.db)
+	policy, err := shelf.LoadPolicy(t.Context(), s.db)
 	require.NoError(t, err)
 	list, err := desk.LoadReorder(t.Context(), s.db, policy, moment)
 	require.NoError(t, err)

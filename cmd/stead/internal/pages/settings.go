@@ -11,6 +11,7 @@ import (
 
 	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
+	"stead/inventory/shelf"
 	"stead/pricing"
 	"stead/pricing/books"
 	"stead/pricing/money"
@@ -137,21 +138,21 @@ func (t *typed) settings(s *inventory.Shop) {
 }
 
 func setShelf(v *visit, t *typed) (string, error) {
-	var read inventory.ShelfPolicy
+	var read shelf.Policy
 	t.shelf(&read)
 	return v.set("what the shelf is for is saved", "said what the shelf is for", func(ctx context.Context, tx pgx.Tx) error {
-		_, err := inventory.ChangeShelfPolicy(ctx, tx, t.shelf)
+		_, err := shelf.ChangePolicy(ctx, tx, t.shelf)
 		return err
 	})
 }
 
 // shelf reads what the shop wants of its shelf.
-func (t *typed) shelf(p *inventory.ShelfPolicy) {
+func (t *typed) shelf(p *shelf.Policy) {
 	inHundred := func(field string) float64 { return t.must(field).Shift(-2).InexactFloat64() }
 	p.Target, p.Holding = inHundred("target"), inHundred("carrying")
 	p.LineCost, p.Waiting, p.WaitingSafety = t.must("line-cost"), t.must("waiting"), t.must("waiting-safety")
 	p.LookEvery, p.Months = t.whole("look"), t.whole("months")
-	p.Excess = inventory.ExcessPolicy{Months: t.whole("excess-months"), Returned: inHundred("returned"), Reduced: inHundred("reduced")}
+	p.Excess = shelf.ExcessPolicy{Months: t.whole("excess-months"), Returned: inHundred("returned"), Reduced: inHundred("reduced")}
 	season, err := desk.ParseSeason(t.line("season"))
 	t.take("season", err)
 	p.Season = season
@@ -164,7 +165,7 @@ func setFamilyLife(v *visit, t *typed) (string, error) {
 	}
 	said := desk.FamilyLifeWords(string(family), months)
 	return v.set(said, "said how long parts keep: "+said, func(ctx context.Context, tx pgx.Tx) error {
-		return inventory.SetFamilyLife(ctx, tx, family, months)
+		return shelf.SetFamilyLife(ctx, tx, family, months)
 	})
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
+	"stead/inventory/shelf"
 )
 
 // stocktakePage counts bins: which are best counted next, and the sheets of those that were chosen. How many there should be
@@ -96,7 +97,7 @@ type excessPage struct {
 
 func showExcess(v *visit) (string, any, error) {
 	p := excessPage{}
-	policy, err := inventory.LoadShelfPolicy(v.ctx, v.db())
+	policy, err := shelf.LoadPolicy(v.ctx, v.db())
 	if err != nil {
 		return "", nil, err
 	}
