@@ -1,10 +1,14 @@
 package note
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"stead/substitution/standard"
 )
 
 // item is a phrase, a number word or a mark of the note.
@@ -33,9 +37,18 @@ const (
 // number is a reading of the number at an item.
 type number struct {
 	v      float64
-	next   int  // the item after it
-	broken bool // it has a fraction
-	plural bool // "thirty-twos"
+	next   int    // the item after it
+	broken bool   // it has a fraction
+	plural bool   // "thirty-twos"
+	mixed  string // "1 3/8" where it is said as a whole and a fraction: an inch size so named is another than 1.375
+}
+
+// size is the number as a size is written.
+func (n number) size() string { return cmp.Or(n.mixed, figure(n.v)) }
+
+// withFraction is a whole and a fraction said after it.
+func withFraction(whole float64, num, den, next int) number {
+	return number{v: whole + float64(num)/float64(den), next: next, broken: true, mixed: fmt.Sprintf("%d %d/%d", int(whole), num, den)}
 }
 
 func (p *parser) at(i int) item {
@@ -141,11 +154,11 @@ func (p *parser) decimals(i int) []number {
 	if it.figure && strings.Contains(it.text, ".") {
 		return []number{{v: it.value, next: i + 1, broken: true}} // "1.0"
 	}
-	if dot := p.at(i + 1); it.figure && it.text == "0" && dot.figure && dot.text[0] == '.' {
+	if dot := p.at(i + 1); (it.figure && it.text == "0" || p.class(i) == oh) && dot.figure && dot.text[0] == '.' {
 		return []number{{v: dot.value, next: i + 2, broken: true}} // "0 .8"
 	}
 	var out []number
-	if num, den, next, ok := p.fraction(i); ok && num < den {
+	if num, den, next, ok := p.fraction(i); ok && num < den && !p.isShare(next) && !p.afterWhole(i) {
 		if p.at(next).text == "a" && p.unit(next+1, "percent", "mm", "left") {
 			next++ // "half a mil"
 		}
@@ -163,20 +176,42 @@ func (p *parser) decimals(i int) []number {
 				out = append(out, number{v: v, next: next, broken: true})
 			}
 		}
+		if p.at(w.next).text == "thou" {
+			out = append(out, number{v: math.Round(w.v*standard.Inch/10) / 100, next: w.next + 1, broken: true}) // to a hundredth, as calipers read
+		}
 		if p.at(w.next).text == "and" {
 			if num, den, next, ok := p.fraction(p.skipA(w.next + 1)); ok && num < den {
-				out = append(out, number{v: w.v + float64(num)/float64(den), next: next, broken: true})
+				out = append(out, withFraction(w.v, num, den, next))
 			}
 		}
 		if it.figure {
-			if num, den, next, ok := p.fraction(w.next); ok && p.at(w.next).figure && num < den && !p.at(w.next).glued {
-				out = append(out, number{v: w.v + float64(num)/float64(den), next: next, broken: true})
+			if num, den, next, ok := p.fraction(w.next); ok && p.at(w.next).figure && num < den && (!p.at(w.next).glued || vulgar[p.at(w.next).text] != [2]int{}) {
+				out = append(out, withFraction(w.v, num, den, next))
+			}
+			if j := p.skipJoint(w.next); j > w.next && p.at(j).figure {
+				if num, den, next, ok := p.fraction(j); ok && num < den {
+					out = append(out, withFraction(w.v, num, den, next)) // "1-3/8"
+				}
 			}
 		}
 	}
 	out = append(out, wholes...)
 	slices.SortStableFunc(out, func(a, b number) int { return b.next - a.next })
 	return out
+}
+
+// afterWhole reports that the fraction at item i is the rest of "twelve and a quarter".
+func (p *parser) afterWhole(i int) bool {
+	return p.at(i-1).text == "and" && (p.at(i-2).figure || p.class(i-2) != noNumber && p.class(i-2) != point)
+}
+
+// isShare reports that the fraction before item i is of a part and no figure: "half the pad", "a third of the lining".
+func (p *parser) isShare(i int) bool {
+	it := p.at(i)
+	if it.text == "of" {
+		it = p.at(i + 1)
+	}
+	return it.text == "the" || it.text == "its" || it.text == "their"
 }
 
 func (p *parser) skipA(i int) int {

@@ -24,7 +24,10 @@ func tyreSize(p *parser, i int) (measured, int) {
 			if sign == "-" || sign == "/" || sign == "dash" {
 				mark = "-"
 			}
-			t, err := standard.ParseTyre(figure(a.v) + mark + figure(b.v))
+			t, err := standard.ParseTyre(a.size() + mark + b.size())
+			if err != nil && mark == "x" && a.v < mostInches {
+				t, err = standard.ParseTyre(b.size() + mark + a.size()) // "1.75 by 26"
+			}
 			if err != nil {
 				continue
 			}
@@ -33,6 +36,9 @@ func tyreSize(p *parser, i int) (measured, int) {
 	}
 	return measured{}, 0
 }
+
+// mostInches is a width in inches that no wheel is as small as.
+const mostInches = 6
 
 // widthsSaid are the numbers at item i; after a diameter in inches "one seventy-five" is 1.75.
 func (p *parser) widthsSaid(diameter float64, i int) []number {
@@ -268,13 +274,13 @@ func tubeSize(p *parser, i int) (measured, int) {
 			continue
 		}
 		for _, low := range p.decimals(sized) {
-			t, err := standard.ParseTyre(figure(a.v) + "x" + figure(low.v))
+			t, err := standard.ParseTyre(a.size() + "x" + low.size())
 			if err != nil {
 				continue
 			}
 			for _, high := range p.decimals(p.between(low.next, "to", "-", "/")) {
 				if high.v > low.v && high.next > low.next+1 {
-					if u, err := standard.ParseTyre(figure(a.v) + "x" + figure(high.v)); err == nil {
+					if u, err := standard.ParseTyre(a.size() + "x" + high.size()); err == nil {
 						return measured{facts: []fact{count("bead_mm", float64(t.BeadMM)), count("width_min_mm", float64(t.WidthMM)), count("width_max_mm", float64(u.WidthMM))}}, p.maybeUnit(high.next, "c", "mm")
 					}
 				}
