@@ -20,7 +20,7 @@ type reader func(p *parser, i int) (measured, int)
 
 // readers are what may be said in figures of a part of each family. The reader that takes most words is right.
 var readers = map[substitution.Family][]reader{
-	"chain":             {chainWidth, chainWear, speeds, counted("links", "links"), gluedLinks},
+	"chain":             {chainWidth, chainWear, chainByRule, speeds, counted("links", "links"), gluedLinks},
 	"chain-joiner":      {speeds},
 	"cassette":          {speeds, teethPair},
 	"freewheel":         {speeds, teethPair, singleFreewheel},

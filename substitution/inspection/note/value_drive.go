@@ -2,12 +2,17 @@ package note
 
 import (
 	"fmt"
+	"math"
+	"strings"
 
 	"stead/substitution"
 	"stead/substitution/standard"
 )
 
 func chainWear(p *parser, i int) (measured, int) {
+	if num, den, _, ok := p.fraction(i); ok && num < den && den > leastPart {
+		return measured{}, 0 // a sixteenth is of an inch
+	}
 	for _, w := range p.decimals(i) {
 		next := p.maybeUnit(w.next, "percent")
 		if (w.broken || next > w.next) && w.v <= mostWear && !p.otherUnit(w.next, "percent") && !p.unit(w.next, "inch") {
@@ -16,6 +21,24 @@ func chainWear(p *parser, i int) (measured, int) {
 	}
 	return measured{}, 0
 }
+
+// leastPart is the part that a per cent is halved and quartered to.
+const leastPart = 4
+
+// chainByRule reads "twelve and a sixteenth", what twelve inches of chain have come to: 1/16 in on 12 in is 0.52 per cent.
+func chainByRule(p *parser, i int) (measured, int) {
+	for _, w := range p.decimals(i) {
+		over := w.v - chainFoot
+		if w.mixed == "" || over <= 0 || over/chainFoot*100 > mostWear {
+			continue
+		}
+		return measured{readings: num("wear_percent", math.Round(over/chainFoot*1e4)/100)}, p.maybeUnit(w.next, "inch")
+	}
+	return measured{}, 0
+}
+
+// chainFoot is the inches of chain over which a rule is laid: 24 half links when new.
+const chainFoot = 12
 
 // mostWear is the most that a chain is worn and still on a bike: beyond it the figure was not of wear.
 const mostWear = 3
@@ -35,7 +58,7 @@ func chainWidth(p *parser, i int) (measured, int) {
 		return measured{}, 0
 	}
 	width, err := standard.ParseChainWidth(fmt.Sprintf("%d/%d", n, d))
-	if err != nil {
+	if err != nil || p.at(next).s.is(bound) || strings.HasPrefix(p.at(next).text, "over ") { // "an eighth over the foot"
 		return measured{}, 0
 	}
 	return measured{facts: []fact{{"chain_width", substitution.Text(width.Name)}}}, p.maybeUnit(next, "inch", "wide")
