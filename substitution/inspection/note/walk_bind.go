@@ -35,7 +35,7 @@ func (w *walk) take(n *nounPhrase, i, next int) int {
 // bindings are the ways in which a noun phrase belongs to what stands before it; the first that takes it decides.
 var bindings = []func(*walk, found) bool{
 	(*walk).ofAnother, (*walk).axleOfHub, (*walk).forPart, (*walk).besideIt, (*walk).namedAfter, (*walk).listAll, (*walk).onWheel, (*walk).atNoPlace, (*walk).partAfterSaid,
-	(*walk).moreDenied, (*walk).eachOfPart, (*walk).whichBalls, (*walk).inHouse, (*walk).ofSystemSaid, (*walk).strayPart, (*walk).endOfMany, (*walk).sizeOfBoth,
+	(*walk).moreDenied, (*walk).eachOfPart, (*walk).inRace, (*walk).whichBalls, (*walk).inHouse, (*walk).ofSystemSaid, (*walk).strayPart, (*walk).endOfMany, (*walk).sizeOfBoth,
 	(*walk).sizeOfEnd, (*walk).whereOfBare, (*walk).whereOfPart, (*walk).sideOfNone, (*walk).eachOfSaid, (*walk).bothSidesAfter, (*walk).whereAfter,
 	(*walk).bothAfter, (*walk).bothEndsAfter, (*walk).endOfList, (*walk).sayOfEnd, (*walk).lastOfEnd,
 }
@@ -124,6 +124,20 @@ func (w *walk) sideOfSubject(f found) bool {
 	return f.mod&^sides == 0 && w.subject != nil && w.subject.head != nil && !w.subject.head.oneForBoth() && w.subject.takes(f.mod)
 }
 
+// ofHouseBefore makes what is said at the head of a sentence be of the hub or headset that was spoken of before it:
+// "Freehub rough. Twenty-four eighths outer, twenty-five inner."
+func (w *walk) ofHouseBefore() bool {
+	of := w.subject
+	if len(w.units) != 1 || w.cur.pronoun || w.far || of == nil || of.head == nil || !of.head.house || len(w.subjects) != 1 || len(w.subjects[0].places) != 1 {
+		return false
+	}
+	again := *of
+	again.again, again.before, again.balls, again.sides, again.segment = true, nil, 0, false, len(w.segments)-1
+	w.cur.parts = []*nounPhrase{&again}
+	w.seg().part, w.seg().known = true, true
+	return true
+}
+
 // moreDenied: "no damage to the stem, bars or post".
 func (w *walk) moreDenied(f found) bool {
 	if f.head == nil || w.cur == nil || !w.cur.inverted || w.sep != comma && w.join != and || w.saidAfter(f.next) {
@@ -148,9 +162,38 @@ func (w *walk) eachOfPart(f found) bool {
 	return true
 }
 
+// inRace: "twenty-four eighths in the outer race", "25 1/8 balls in the lower cup": which of the balls that were told.
+func (w *walk) inRace(f found) bool {
+	if !f.at || f.mod&ends != 0 || !w.namesRace(f.nounPhrase, f.next) {
+		return false
+	}
+	bare := *f.nounPhrase
+	bare.head, bare.houses = nil, nil
+	f.nounPhrase = &bare
+	if w.whichBalls(f) {
+		return true
+	}
+	last := w.sole()
+	if last == nil || last.head.family != "loose-balls" || len(last.before) == 0 || last.mod&(sides|levels) != 0 || !f.here {
+		return false
+	}
+	last.widen(f)
+	w.settled()
+	return true
+}
+
+// namesRace reports that a phrase names the race or the cup of a side or level, "the outer race", in which balls run.
+func (w *walk) namesRace(n *nounPhrase, next int) bool {
+	return n.mod&(sides|levels) != 0 && n.head != nil && n.head == w.l.phrase("race").head
+}
+
 // whichBalls: "nine quarter-inch on the left", "nine left, ten right".
 func (w *walk) whichBalls(f found) bool {
-	if !f.bare() || !f.here || w.lastSaid == nil || !w.lastSaid.balls || len(w.cur.parts) == 0 || f.mod&ends != 0 {
+	if !f.bare() || !f.here || w.lastSaid == nil || !w.lastSaid.balls || f.mod&ends != 0 {
+		return false
+	}
+	if len(w.cur.parts) == 0 && !w.ofHouseBefore() {
+		w.lastSaid.void = w.lastSaid.void || f.mod != 0 // "both hubs gritty. Nine left, ten right": of which
 		return false
 	}
 	last := w.cur.parts[len(w.cur.parts)-1]

@@ -118,7 +118,7 @@ func (u *unit) ofPiece() bool {
 
 // notOfWanted takes from a predicate what is of a part that is wanted, not of the one that is on, and a price's own action.
 func (w *walk) notOfWanted(pr *predicate) {
-	if w.wished > 0 && !w.saidToBe(pr) {
+	if (w.wished > 0 || w.ordered()) && !w.saidToBe(pr) {
 		pr.facts = nil
 		if len(pr.readings) == 1 && pr.readings[0].name == "balls" {
 			pr.readings = nil // "new balls, ten a side"
@@ -128,6 +128,15 @@ func (w *walk) notOfWanted(pr *predicate) {
 	if w.seg().priced && pr.action == inspection.Replace {
 		pr.action, pr.void = "", true // "twenty quid for a new one"
 	}
+}
+
+// ordered reports that the part at hand is to be replaced, said outright: a size after it is of the one to come, "chain
+// replace, eighth inch". What it is called when it is done for, "tyre shot, 28 mm", tells of the old one.
+func (w *walk) ordered() bool {
+	u := w.cur
+	return u != nil && slices.ContainsFunc(u.says, func(pr *predicate) bool {
+		return pr.action == inspection.Replace && w.items[pr.spans[len(pr.spans)-1].last-1].s.form&(verb|noun|done) != 0
+	})
 }
 
 // ofBalls gives a size of balls also to those counted before it, and what is said after them to the balls.
@@ -153,7 +162,10 @@ func (w *walk) partIn(pr *predicate) bool {
 	if len(pr.readings) == 0 && !pr.void || pr.action != "" {
 		return false
 	}
-	n, _ := w.nounPhraseAt(w.pastDeterminers(i + 1))
+	n, next := w.nounPhraseAt(w.pastDeterminers(i + 1))
+	if n != nil && pr.balls && w.namesRace(n, next) {
+		return false
+	}
 	if last := w.sole(); n != nil && n.head != nil && last != nil && len(ofSystem(last.head.places, n.head)) > 0 {
 		return false // "cable snapped on the front brake"
 	}
