@@ -56,6 +56,7 @@ type reach struct {
 // itemize finds the phrases of the note.
 func (p *parser) itemize() {
 	p.tokens = tokens(p.text)
+	hear(p.tokens)
 	p.items = make([]item, 0, len(p.tokens))
 	for i := 0; i < len(p.tokens); {
 		t := p.tokens[i]
@@ -154,8 +155,12 @@ func (p *parser) run() {
 					p.earlier, p.pairs = p.pairs[0], [2][]paired{p.pairs[1], nil}
 				}
 				asked := i < len(p.items) && p.items[i].sep == asking
-				p.sentence(from, i, asked)
-				p.answers = asked
+				if asked && p.asksBack(from) {
+					p.taken = true
+				} else {
+					p.sentence(from, i, asked)
+					p.answers = asked
+				}
 			}
 			if from = i + 1; len(p.statements) == 0 {
 				from = p.pastBike(from)

@@ -52,7 +52,8 @@ func (w *walk) newSegment(i int, parted bool) {
 		had := w.seg()
 		s.dirty = w.stray || had.dirty && !had.said || w.at && had.first < i
 		s.kinds[hedge] = w.maybe
-		if !had.part || w.itemAt(i-1).text == "had" {
+		s.governed = had.governed && !had.said
+		if !had.part || s.governed || w.itemAt(i-1).text == "had" {
 			s.kinds = had.kinds // "thinking about a new saddle", "front hub had nine balls a side"
 		}
 	} else {
@@ -83,6 +84,7 @@ func (p *parser) sentence(i, end int, asked bool) {
 	w := &walk{parser: p, end: end, family: p.family()}
 	w.alone, p.taken = p.taken, false
 	w.newSegment(i, true)
+	w.rightsAlone(i)
 	for i < end {
 		i = w.step(i)
 	}

@@ -12,6 +12,9 @@ var acts = []func(*walk, int, *predicate) int{(*walk).noAct, (*walk).wantedAct, 
 // act reads a word of what is to be done.
 func (w *walk) act(i int) int {
 	pr := &predicate{spans: []span{{i, i + 1}}, action: w.items[i].s.action}
+	if w.items[i].s.form&verb != 0 {
+		w.stillGoverned()
+	}
 	for _, read := range acts {
 		if next := read(w, i, pr); next > i {
 			return next
@@ -265,6 +268,18 @@ func (w *walk) saidOfNext(i int) bool {
 	return s != nil && (s.reading != "" || s.bend || s.form&after != 0 && s.form&verb == 0)
 }
 
+// stillGoverned puts a verb under the "might" or "we'll" that stands before a verb joined to it: "next winter we'll overhaul
+// the hub and change the tyres".
+func (w *walk) stillGoverned() {
+	s, k := w.seg(), len(w.segments)-2
+	if k < 0 || s.part || s.said || s.hasKind() || s.joined == but || w.sep > comma || w.join == but {
+		return
+	}
+	if had := w.segments[k]; had.governed && (had.order || had.action) {
+		s.kinds, s.governed = had.kinds, true
+	}
+}
+
 // prefix begins a list of parts under a verb.
 func (w *walk) prefix(first, next int, action inspection.Action) int {
 	u := w.cur
@@ -280,6 +295,7 @@ func (w *walk) prefix(first, next int, action inspection.Action) int {
 	if w.seg().part || w.seg().said {
 		w.newSegment(first, parted)
 	}
+	w.stillGoverned()
 	u = w.newUnit()
 	u.verb = &predicate{spans: []span{{first, next}}, action: action, segment: len(w.segments) - 1}
 	u.pending = pending

@@ -83,6 +83,27 @@ func (w *walk) shouldBe(i int) bool {
 	return true
 }
 
+// asksBack reports "did I say rear?", which takes back what was said before.
+func (p *parser) asksBack(i int) bool {
+	text := p.at(i + 2).text
+	return (p.at(i).text == "did" || p.at(i).text == "have") && p.at(i+1).text == "i" && (strings.HasPrefix(text, "sa") || text == "just say")
+}
+
+// rightsAlone puts right what was said last where only a bare end or figure stands after a sentence that took it back:
+// "Rear tyre cut. Wrong end. Front."
+func (w *walk) rightsAlone(i int) {
+	for w.itemAt(i).s.is(filler) && w.itemAt(i).s.mod == 0 && i < w.end {
+		i++
+	}
+	if !w.alone || w.last == nil || i >= w.end {
+		return
+	}
+	n, next := w.nounPhraseAt(i)
+	if n != nil && n.bare() && n.mod != 0 && w.endsHere(next) || n == nil && w.startsNumber(i) {
+		w.correct = true
+	}
+}
+
 // afterUnsaid reports that this segment, or the one before it, is a hedge, a plan or the like, which takes nothing back.
 func (w *walk) afterUnsaid() bool {
 	k := len(w.segments)
@@ -93,7 +114,7 @@ func (w *walk) afterUnsaid() bool {
 // What was said with a "maybe" or an "instead" takes nothing back either.
 func (w *walk) namedWrongly(i int, r role) bool {
 	u := w.cur
-	if r != correction || u == nil || len(u.parts) == 0 || len(u.says) > 0 || u.verb != nil || u.correct || u.same || u.parts[0].bare() || w.endsSentence(i+1) {
+	if r != correction || u == nil || len(u.parts) == 0 || len(u.says)+len(u.parts[len(u.parts)-1].before) > 0 || u.verb != nil || u.correct || u.same || u.parts[0].bare() || w.endsSentence(i+1) {
 		return false
 	}
 	w.cur, w.sep, w.join = nil, comma, noRole

@@ -1,6 +1,7 @@
 package note
 
 import (
+	"slices"
 	"strings"
 
 	"stead/substitution"
@@ -51,6 +52,9 @@ func (w *walk) smallWord(i int) int {
 	if next := w.simile(i); next > i {
 		return next
 	}
+	if goesBack(w.items[i].text) && (w.sep != noSep || w.itemAt(i+1).sep == comma) && w.othersSpoke() {
+		return w.findingWord(i)
+	}
 	if hesitates(w.items[i].text) && w.stray {
 		w.newSegment(i+1, true) // "this is the hybrid, um, chain …"
 		w.cur = nil
@@ -64,6 +68,9 @@ func (w *walk) smallWord(i int) int {
 	}
 	if w.items[i].s.role == copula && w.opensQuestion(i) {
 		w.seg().kinds[question] = true
+	}
+	if w.items[i].text == "gone" && w.endsHere(i+1) && w.seg().part && !w.seg().said {
+		w.say(&predicate{spans: []span{{i, i + 1}}, void: true}) // "rear tyre gone, saddle fine": worn out, or not there
 	}
 	return i + 1
 }
@@ -235,6 +242,7 @@ func (w *walk) notOutright(i int) int {
 		s.theirs = possessives[w.items[i].text] && s.kinds[person] && (s.theirs || !s.kinds[speech])
 	}
 	w.seg().kinds[r] = true
+	w.seg().governed = w.seg().governed || (r == hedge || r == plan) && !w.seg().order && !w.seg().action && !w.seg().said
 	w.maybe = r == hedge
 	if r == stock {
 		w.wished = i + 1 // "order 44 cm bars, black tape"
@@ -316,8 +324,8 @@ func (w *walk) askingWord(i int) int {
 	text := w.items[i].text
 	first, _, _ := strings.Cut(text, " ")
 	bound := w.sep == noSep && w.join == noRole
-	if w.thatWas(i) {
-		return i + 1
+	if w.thatWas(i) || s.action && w.endsSentence(i+1) {
+		return i + 1 // "toe in the rear brake, would you"
 	}
 	switch {
 	case !s.part && !s.said:
@@ -374,6 +382,20 @@ func (w *walk) simile(i int) int {
 
 // longestSimile is how many words a comparison may have.
 const longestSimile = 7
+
+// goesBack reports a word with which a speaker comes back to the bike after what somebody said: "anyway, this chain …".
+func goesBack(text string) bool {
+	switch text {
+	case "anyway", "anyhow", "anyways", "so anyway", "but anyway", "right", "right so":
+		return true
+	}
+	return false
+}
+
+// othersSpoke reports that somebody's words, or what was thought, stand before in the sentence.
+func (w *walk) othersSpoke() bool {
+	return slices.ContainsFunc(w.segments, func(s segment) bool { return s.kinds[speech] || s.kinds[person] })
+}
 
 // hesitates reports a word with which a speaker begins anew.
 func hesitates(text string) bool {

@@ -241,7 +241,19 @@ func (w *walk) headCables() {
 	}
 }
 
+// conjunction reads "and", "or" and "but"; "but no," begins the mechanic's own word.
 func (w *walk) conjunction(i int) int {
+	s := w.items[i].s
+	if s.role == but && w.itemAt(i+1).s.is(no) && w.itemAt(i+2).text == "," && w.othersSpoke() {
+		i = w.conjunctionOf(i)
+		w.join = but
+		return w.findingWord(i) // "I thought it was bad but no, it's smooth"
+	}
+	return w.conjunctionOf(i)
+}
+
+// conjunctionOf reads "and", "or" and "but".
+func (w *walk) conjunctionOf(i int) int {
 	s := w.items[i].s
 	keep := w.keepNeg && (s.role == or)
 	w.elide(i)

@@ -10,10 +10,15 @@ func (w *walk) noun(i int) int {
 	if n == nil {
 		return i
 	}
-	if i == w.seg().first && w.items[i].text == "right" && (n.bare() && next == i+1 && (w.endsHere(next) || w.headAt(next) != nil) || w.rightOfNone(i+1)) {
+	if i == w.seg().first && w.items[i].text == "right" && !w.correct && (n.bare() && next == i+1 && (w.endsHere(next) && !w.otherSideNext(next) || w.headAt(next) != nil) || w.rightOfNone(i+1)) {
 		return i + 1 // "right, the chain"
 	}
 	return w.take(n, i, next)
+}
+
+// otherSideNext reports that a colon stands at item i, after "right", where the left of something was spoken of before.
+func (w *walk) otherSideNext(i int) bool {
+	return w.itemAt(i).sep == colon && w.subject != nil && w.subject.mod&sides == left
 }
 
 // rightOfNone reports that the part at item i has no sides, so that "right" before it only begins what is said.
