@@ -14,6 +14,9 @@ func TestQuestionsAreAsked(t *testing.T) {
 		{"headset a bit loose", "headset a bit loose", "slight or marked play?"},
 		{"Rear hub's got play.", "Rear hub's got play", "slight or marked play?"},
 		{"Front wheel is true", "Front wheel is true", "how many mm does the rim run out?"},
+		{"cassette worn", "cassette worn", "are its teeth hooked?"},
+		{"The rear tyre is a bit worn.", "The rear tyre is a bit worn", "worn down to its mark?"},
+		{"chain badly worn", "chain badly worn", "how worn, in per cent?"},
 		{"Both wheels need truing.", "Both wheels need truing", "how many mm does the rim run out?"},
 	} {
 		r := note.Read(tc.text, nil)

@@ -21,6 +21,8 @@ func (p *parser) askHow(u *unit, killed []bool) {
 		switch {
 		case n.head != nil && p.isPlay(pr) && hasReading(n.head, "play"):
 			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), "slight or marked play?"})
+		case n.head != nil && p.isWorn(pr) && wornHow(n.head) != "":
+			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), wornHow(n.head)})
 		case n.wheel && n.head == nil && (pr.bend || pr.straight || pr.action == inspection.Adjust):
 			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), "how many mm does the rim run out?"})
 		}
@@ -31,6 +33,25 @@ func (p *parser) askHow(u *unit, killed []bool) {
 func (p *parser) isPlay(pr *predicate) bool {
 	it := p.at(pr.spans[len(pr.spans)-1].last - 1)
 	return pr.void && it.s.is(play) || strings.HasSuffix(it.text, "loose")
+}
+
+// isWorn reports that a predicate is wear of no stated degree.
+func (p *parser) isWorn(pr *predicate) bool {
+	it := p.at(pr.spans[len(pr.spans)-1].last - 1)
+	return pr.void && (it.text == "worn" || strings.HasSuffix(it.text, " worn"))
+}
+
+// wornHow is the question by which it is told how worn a part is; "" where nothing of it tells.
+func wornHow(h *head) string {
+	switch {
+	case hasReading(h, "wear_percent"):
+		return "how worn, in per cent?"
+	case hasReading(h, "hooked_teeth"):
+		return "are its teeth hooked?"
+	case hasReading(h, "worn_to_mark"):
+		return "worn down to its mark?"
+	}
+	return ""
 }
 
 // hasReading reports that the part can have a reading.

@@ -173,10 +173,10 @@ func (p *parser) ballSize(i int) (mm float64, next int, ok bool) {
 func bearingAngles(p *parser, i int) (measured, int) {
 	for _, a := range p.wholes(i) {
 		j := p.between(a.next, "x", "by", "×", "/")
-		if j == a.next {
-			continue
-		}
 		for _, b := range p.wholes(j) {
+			if j == a.next && (a.v != 36 && a.v != 45 || b.v != 45 || !p.isEnd(b.next)) {
+				continue // "thirty-six forty-five" has no other meaning
+			}
 			if a.v >= 30 && a.v <= 60 && b.v >= 30 && b.v <= 60 {
 				return measured{facts: append(num("inner_angle_deg", a.v), num("outer_angle_deg", b.v)...)}, p.maybeUnit(b.next, "degrees")
 			}

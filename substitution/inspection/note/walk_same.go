@@ -110,7 +110,7 @@ const anySize = "size"
 
 // sameNames are what only is the same where a word says so: "same size", "same stamp".
 var sameNames = map[string][]string{
-	"size": {anySize}, "sized": {anySize}, "sizes": {anySize}, "width": {anySize}, "length": {anySize}, "diameter": {anySize}, "spoke length": {anySize},
+	"size": {anySize}, "sized": {anySize}, "sizes": {anySize}, "width": {anySize}, "length": {anySize}, "diameter": {anySize}, "spoke length": {anySize}, "number": {anySize}, "numbers": {anySize}, "bearing number": {anySize},
 	"stamp": {"marked_minimum_mm"}, "stamped": {"marked_minimum_mm"}, "marked": {"marked_minimum_mm"}, "measures": {"thickness_mm", "lining_mm", "run_out_mm", "wall_mm"}, "mark": {"marked_minimum_mm"}, "minimum": {"marked_minimum_mm"}, "min": {"marked_minimum_mm"}, "stamped minimum": {"marked_minimum_mm"},
 	"thickness": {"thickness_mm", "lining_mm"}, "lining": {"lining_mm"}, "count": {"balls"}, "wear": {"wear_percent"},
 }
