@@ -56,6 +56,36 @@ func TestTheWordOfWhatWasDoneOutlivesNews(t *testing.T) {
 	require.Contains(t, b.text(), "it is done")
 }
 
+// What was refused stands open with what was typed into it, on the bench and without a script; news take nothing of it, and
+// send nothing again.
+func TestWhatWasRefusedIsKept(t *testing.T) {
+	s := open(t)
+	b, customer := s.tab(390), s.stranger()
+	secret := s.link()
+	b.comeIn(mechanicName)
+	b.open("/jobs/101")
+	b.tap("Give the job up")
+	b.fill("Why?", strings.Repeat("no ", 70))
+	require.True(t, ask[bool](b, `(() => { document.querySelector('[name=why]').form.requestSubmit(); return true })()`))
+	b.until("at most 200 can be kept")
+	shown := `(() => { const f = document.querySelector('[name=why]'); return f.checkVisibility() ? f.value.length : -1 })()`
+	require.Equal(t, 210, ask[int](b, shown))
+	require.Equal(t, http.StatusOK, customer.get("/q/"+secret).form("ask").send(customer, "question", "Will it rattle?").status)
+	b.until("This has changed since you opened it.")
+	require.Equal(t, 210, ask[int](b, shown))
+
+	// The customer's page goes on to a newer quote while it shows what was wrong with an answer to the older one.
+	letter := s.tab(390)
+	letter.open("/q/" + secret + "?option=soonest")
+	letter.press("Send my answers")
+	letter.until("write your name: it is your word")
+	ask[bool](letter, `(dirty = false, true)`)
+	yes := customer.get("/q/" + secret + "?option=soonest").form("yes")
+	require.NotContains(t, yes.send(customer, "name", "Ines Falkner", "answer-1", "decline", "answer-2", "accept", "answer-3", "accept").path, secret)
+	letter.until("so we have looked again")
+	require.NotContains(t, letter.text(), "what stands beside each field")
+}
+
 // A line that is cut and comes back takes nothing from who is typing, and is not told as a change; what then changes is.
 func TestTheLineComesBack(t *testing.T) {
 	s := open(t)

@@ -34,6 +34,9 @@ func (s *screen) Form(act string, row ...any) *Form {
 	return f
 }
 
+// Again reports that what was typed into the form before is shown in it.
+func (f *Form) Again() bool { return f.typed != nil }
+
 // WithFile is a form that brings a file.
 func (f *Form) WithFile() *Form { f.Files = true; return f }
 
@@ -51,6 +54,7 @@ type Field struct {
 	Choices  []Choice
 	Needed   bool
 	Focus    bool
+	Typed    bool // something stands here that was typed before, or is wrong
 }
 
 // Choice is one of the answers of a field.
@@ -68,10 +72,12 @@ func (f *Form) field(kind, name, label string, start ...any) Field {
 	if f.typed == nil {
 		return out
 	}
+	began := out.Value
 	if !slices.Contains(secrets, name) {
 		out.Value = strings.ToValidUTF8(f.typed.values.Get(name), "�")
 	}
 	out.Wrong = f.typed.errors[name]
+	out.Typed = out.Wrong != "" || out.Value != began
 	if out.Wrong != "" && !f.typed.pointed {
 		out.Focus, f.typed.pointed = true, true
 	}

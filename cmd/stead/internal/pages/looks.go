@@ -93,7 +93,7 @@ func (l looks) set(out io.Writer, name, layout string, s *screen) error {
 	if err := t.ExecuteTemplate(&set, "layout-"+layout, s); err != nil {
 		return err
 	}
-	_, err := io.WriteString(out, tie(set.String()))
+	_, err := io.WriteString(out, unfold(tie(set.String())))
 	return err
 }
 

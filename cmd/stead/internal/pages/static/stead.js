@@ -4,7 +4,7 @@
 
 const main = () => document.getElementById('main');
 const news = document.getElementById('news');
-let dirty = false;    // something was typed that was not sent
+let dirty = !!document.querySelector('[data-typed]'); // something was typed that was not sent, or not taken
 let stale = false;    // the page has changed since
 let fetching = null;  // a page that is on its way
 let source = null;    // the line for news
@@ -30,7 +30,7 @@ function say(words, link, to) {
 function take(html) {
   const page = new DOMParser().parseFromString(html, 'text/html');
   const fresh = page.getElementById('main');
-  if (!fresh) return location.reload();
+  if (!fresh) return anew();
   const focus = document.activeElement && document.activeElement.id;
   const open = [...document.querySelectorAll('details[open][id]')].map(d => d.id);
   const done = main().querySelector('.word.done');
@@ -59,7 +59,7 @@ async function renew() {
   fetching = new AbortController();
   try {
     const answer = await fetch(location.href, { signal: fetching.signal, headers: { Accept: 'text/html', 'Stead-Renews': 'yes' } });
-    if (answer.redirected || !answer.ok) return location.reload();
+    if (answer.redirected || !answer.ok) return anew();
     const html = await answer.text();
     if (dirty) return renew();
     take(html);
@@ -67,6 +67,9 @@ async function renew() {
     if (e.name !== 'AbortError') offline();
   }
 }
+
+// anew asks for this page as a link to it does: a reload would send again the form that it answers.
+function anew() { location.replace(location.pathname + location.search); }
 
 function offline() {
   cut = true;
