@@ -54,6 +54,7 @@ type Field struct {
 	Choices  []Choice
 	Needed   bool
 	Focus    bool
+	Scans    bool // a scanner may type into it
 	Typed    bool // something stands here that was typed before, or is wrong
 }
 
@@ -141,6 +142,9 @@ func (f Field) Fills(what string) Field { f.Complete = what; return f }
 
 // First is where typing begins.
 func (f Field) First() Field { f.Focus = true; return f }
+
+// Scanned is for a code: what a scanner types there stays.
+func (f Field) Scanned() Field { f.Scans = true; return f }
 
 // Must marks a field that cannot stay empty.
 func (f Field) Must() Field { f.Needed = true; return f }

@@ -100,6 +100,30 @@ func TestScannerAnywhere(t *testing.T) {
 	ask[bool](b, `new Promise(done => { const look = () => document.activeElement.closest('[data-scan]') === document.querySelector('[data-scan]') ? done(true) : setTimeout(look, 20); look() })`)
 }
 
+// A parcel is unpacked with the scanner alone: what is not in the order is told without leaving it, a bin's label says where
+// all of it goes; and where a code is asked for, it stays.
+func TestScannerAtTheParcel(t *testing.T) {
+	s := open(t)
+	b := s.tab(390)
+	b.comeIn(mechanicName)
+	b.open("/orders/533/receive")
+	b.types("TAR-CH9", 5)
+	b.until("Tarnhow chain 9-speed, 116 links, grey is not on this list.")
+	b.types("a box of ours", 5)
+	b.until("Nothing bears the code “a box of ours”.")
+	b.types("bin C2", 5)
+	require.Equal(t, "C2", ask[string](b, `new Promise(done => { const bin = document.querySelector('[name=bin]'), look = () => bin.value ? done(bin.value) : setTimeout(look, 20); look() })`))
+	b.types("KES-6902-2RS", 5)
+	require.Equal(t, "checkbox", ask[string](b, `new Promise(done => { const look = () => document.activeElement.closest('[data-scan]') ? done(document.activeElement.type) : setTimeout(look, 20); look() })`))
+	require.Empty(t, ask[string](b, `document.getElementById('news').innerText`))
+	require.Equal(t, "/orders/533/receive", ask[string](b, `location.pathname`))
+
+	b.open("/jobs/102/used")
+	ask[bool](b, `(document.querySelector('[name=part]').focus(), true)`)
+	require.False(t, b.types("2000000000374", 5), "and sends no form")
+	require.Equal(t, []string{"/jobs/102/used", "2000000000374"}, ask[[]string](b, `[location.pathname, document.querySelector('[name=part]').value]`))
+}
+
 // The camera is offered where the browser can read bars; here a stand-in does, and its picture is a canvas.
 func TestCamera(t *testing.T) {
 	s := open(t)

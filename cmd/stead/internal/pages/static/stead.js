@@ -189,8 +189,9 @@ function steps() {
 }
 
 // A scanner types what it reads like a keyboard, each key within milliseconds of the one before, and ends with Enter; no
-// hand is so quick. Wherever the cursor is, what bears the code is shown: a line of this very page, else its own page. In a
-// search field the browser does that itself. A field into which the code fell by chance is as it was before.
+// hand is so quick. Wherever the cursor is, what bears the code is shown: a line of this very page, else its own page; a bin
+// is chosen where the page asks for one, and a page of lines is not left for what is not among them. In a search field the
+// browser does that itself. A field that asks for a code keeps it; one into which it fell by chance is as it was before.
 const quick = 50, fewest = 4; // milliseconds from key to key, and keys of a code
 let scan = null;
 
@@ -211,16 +212,18 @@ document.addEventListener('keydown', e => {
   scan = null;
   if (e.key !== 'Enter' || !goesOn || done.text.length < fewest || done.field?.form?.method === 'get') return;
   e.preventDefault();
-  found(done);
+  if (done.field && 'code' in done.field.dataset) done.field.value = done.text;
+  else found(done);
 }, true);
 
 const scanned = code => '/scan?code=' + encodeURIComponent(code);
 
 // found goes where a scanned code leads. What nothing bears is left in the field in which it stands.
 async function found({ text, field, was, dirty: before }) {
-  let answer;
+  let answer, name;
   try {
     answer = await fetch(scanned(text), { headers: { Accept: 'text/html' } });
+    name = new DOMParser().parseFromString(await answer.text(), 'text/html').querySelector('h1')?.textContent;
   } catch {
     return offline();
   }
@@ -231,10 +234,18 @@ async function found({ text, field, was, dirty: before }) {
     dirty = before;
   }
   const line = document.querySelector('[data-scan="' + CSS.escape(to.pathname + to.search) + '"]');
+  const bins = document.querySelector('select[name=bin]'), bin = to.searchParams.get('bin');
+  const kept = dirty ? ' What you typed is kept until you leave.' : '';
   if (line) {
+    say('');
     line.scrollIntoView({ block: 'center' });
     line.querySelector('input, summary')?.focus({ preventScroll: true });
-  } else if (dirty) say('“' + text + '” was scanned. What you typed is kept until you leave.', 'Show what it is', to.href);
+  } else if (bins && [...bins.options].some(o => o.value && o.value === bin)) {
+    bins.value = bin;
+    bins.dispatchEvent(new Event('input', { bubbles: true }));
+    bins.focus();
+  } else if (document.querySelector('[data-scan]')) say((answer.redirected ? name + ' is not on this list.' : 'Nothing bears the code “' + text + '”.') + kept, 'Show what it is', to.href);
+  else if (dirty) say('“' + text + '” was scanned.' + kept, 'Show what it is', to.href);
   else location.href = to.href;
 }
 
