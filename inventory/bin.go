@@ -50,6 +50,45 @@ func Contents(ctx context.Context, db DB, partIDs ...int64) ([]Content, error) {
 	return all, nil
 }
 
+// Homes are the bins in which parts belong, by part: the one that somebody said, else the only one in which a part lies, or
+// lay until its last piece went. A part that lies in several, or was never there, has none.
+func Homes(ctx context.Context, db DB, partIDs ...int64) (map[int64]string, error) {
+	type home struct {
+		PartID int64
+		Bin    string
+	}
+	all, err := Collect(ctx, db, pgx.RowToStructByPos[home], `
+		SELECT part.id, bin.name
+		FROM part
+		LEFT JOIN LATERAL (
+			SELECT CASE WHEN count(*) FILTER (WHERE pieces > 0) = 1 THEN max(bin_id) FILTER (WHERE pieces > 0)
+			            WHEN count(*) = 1 THEN max(bin_id) END AS bin_id
+			FROM balance WHERE part_id = part.id) lies ON true
+		JOIN bin ON bin.id = COALESCE(part.bin_id, lies.bin_id)
+		WHERE part.id = ANY($1)`, partIDs)
+	if err != nil {
+		return nil, fmt.Errorf("read where parts belong: %w", err)
+	}
+	out := map[int64]string{}
+	for _, h := range all {
+		out[h.PartID] = h.Bin
+	}
+	return out, nil
+}
+
+// homeOf is the bin in which a part belongs, or a *[NoBinError].
+func homeOf(ctx context.Context, db DB, partID int64) (string, error) {
+	homes, err := Homes(ctx, db, partID)
+	if err != nil || homes[partID] != "" {
+		return homes[partID], err
+	}
+	name, err := nameOf(ctx, db, partID)
+	if err != nil {
+		return "", err
+	}
+	return "", &NoBinError{Part: name}
+}
+
 // binNamed is the number of a bin; an unknown name is an *[UnknownError] with the nearest ones.
 func binNamed(ctx context.Context, db DB, name string) (int64, error) {
 	var id int64

@@ -79,7 +79,7 @@ func (e *TakenError) Error() string {
 	return fmt.Sprintf("%s %s belongs to %s already: correct one of the two", e.What, e.Value, e.By)
 }
 
-// NoBinError says that a part belongs nowhere on the shelf, and nobody said where it goes.
+// NoBinError says that a part belongs nowhere on the shelf by what is known, and nobody said where it goes: see [Homes].
 type NoBinError struct{ Part string }
 
 func (e *NoBinError) Error() string {

@@ -144,7 +144,7 @@ func ReceiveAll(ctx context.Context, tx pgx.Tx, request string, orderID int64, r
 	return ReceiveOrder(ctx, tx, request, orderID, reference, bin, at, append(arrivals, beside...), allowOver)
 }
 
-// binsFor are the bins into which what is kept goes, by part: the one named, or with none named each part's own.
+// binsFor are the bins into which what is kept goes, by part: the one named, or with none named each where it belongs.
 func binsFor(ctx context.Context, db DB, o Order, arrivals []Arrival, bin string) (map[int64]int64, error) {
 	bins := map[int64]int64{}
 	for _, a := range arrivals {
@@ -154,12 +154,9 @@ func binsFor(ctx context.Context, db DB, o Order, arrivals []Arrival, bin string
 		}
 		into := bin
 		if into == "" {
-			part, err := PartByID(ctx, db, line.PartID)
-			if err != nil {
+			var err error
+			if into, err = homeOf(ctx, db, line.PartID); err != nil {
 				return nil, err
-			}
-			if into = part.Bin; into == "" {
-				return nil, &NoBinError{Part: part.Name}
 			}
 		}
 		id, err := binNamed(ctx, db, into)

@@ -224,12 +224,8 @@ func BringBack(ctx context.Context, tx pgx.Tx, request string, jobID, partID int
 		return fmt.Errorf("%d of %s were used on job %d, not %d: no more can come back from it", used, name, jobID, pieces)
 	}
 	if bin == "" {
-		part, err := PartByID(ctx, tx, partID)
-		if err != nil {
+		if bin, err = homeOf(ctx, tx, partID); err != nil {
 			return err
-		}
-		if bin = part.Bin; bin == "" {
-			return &NoBinError{Part: name}
 		}
 	}
 	binID, err := binNamed(ctx, tx, bin)

@@ -15,6 +15,7 @@ type GoodsIn struct {
 	Awaits  []inventory.Awaited
 	Measure []inventory.ToMeasure
 	Bins    []string
+	Homes   map[int64]string // the bins in which parts belong, by part
 	Codes   map[int64]string // the supplier's own, by line
 }
 
@@ -27,6 +28,13 @@ func LoadGoodsIn(ctx context.Context, db inventory.DB, orderID int64, now time.T
 		return v, err
 	}
 	if v.Bins, err = inventory.Bins(ctx, db); err != nil {
+		return v, err
+	}
+	parts := []int64{}
+	for _, l := range v.Lines {
+		parts = append(parts, l.PartID)
+	}
+	if v.Homes, err = inventory.Homes(ctx, db, parts...); err != nil {
 		return v, err
 	}
 	v.Codes = map[int64]string{}
@@ -53,7 +61,7 @@ func (v GoodsIn) Head() string {
 // Due are the lines of which something is still to come, each with how many.
 func (v GoodsIn) Due() (out []GoodsInLine) {
 	for _, a := range v.Awaits {
-		l := GoodsInLine{Code: v.Codes[a.LineID], Part: a.Part, Pieces: a.Pieces, Bin: v.Parts[a.PartID].Bin}
+		l := GoodsInLine{Code: v.Codes[a.LineID], Part: a.Part, Pieces: a.Pieces, Bin: v.Homes[a.PartID]}
 		for _, j := range a.Jobs {
 			l.For = append(l.For, fmt.Sprintf("%d of %s for job %d", j.Pieces, a.Part, j.JobID))
 		}

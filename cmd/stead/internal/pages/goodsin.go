@@ -29,8 +29,8 @@ func showGoodsIn(v *visit) (string, any, error) {
 	return "Goods in from " + p.Supplier.Name, p, err
 }
 
-// Where is the bin in which a line's part belongs; empty: nowhere in particular.
-func (p goodsInPage) Where(l desk.OrderRow) string { return p.Parts[l.PartID].Bin }
+// Where is the bin in which a line's part belongs; empty: nowhere that is known.
+func (p goodsInPage) Where(l desk.OrderRow) string { return p.Homes[l.PartID] }
 
 // For are the jobs that wait for pieces of a line.
 func (p goodsInPage) For(l desk.OrderRow) []inventory.Holder {
