@@ -196,6 +196,23 @@ func TestReceiveWrongAndDamaged(t *testing.T) {
 	require.Equal(t, 5, r.Awaited[0].Pieces, "whole and right ones are still awaited")
 	require.Empty(t, r.Awaited[0].Jobs)
 
+	// What came so is told until it goes back.
+	beside := Beside{LineID: d.order.Lines[0].ID, OrderID: d.order.ID, PartID: d.part.ID, Part: d.part.Name, Supplier: d.supplier.Name, Wrong: 2, Damaged: 3}
+	waits, err := Besides(t.Context(), d.tx)
+	require.NoError(t, err)
+	require.Equal(t, []Beside{beside}, waits)
+	_, err = SendBack(t.Context(), d.tx, d.request, beside.LineID, 2, BackWrong, 0, "", day(time.March, 6))
+	require.NoError(t, err)
+	beside.Wrong, beside.Back = 0, 2
+	waits, err = Besides(t.Context(), d.tx, beside.LineID)
+	require.NoError(t, err)
+	require.Equal(t, []Beside{beside}, waits)
+	_, err = SendBack(t.Context(), d.tx, d.request, beside.LineID, 3, BackDamaged, 0, "", day(time.March, 6))
+	require.NoError(t, err)
+	waits, err = Besides(t.Context(), d.tx)
+	require.NoError(t, err)
+	require.Empty(t, waits)
+
 	o, err := CancelOrder(t.Context(), d.tx, d.order.ID)
 	require.NoError(t, err)
 	require.Equal(t, OrderClosed, o.State)

@@ -202,6 +202,43 @@ func Returns(ctx context.Context, db DB, open bool) ([]Return, error) {
 	return list, nil
 }
 
+// Beside is what came on a line of an order beside what was ordered, and what has gone back of it.
+type Beside struct {
+	LineID   int64
+	OrderID  int64
+	PartID   int64
+	Part     string
+	Supplier string // what it is called
+	Wrong    int    // pieces of another part, that are still to go back
+	Damaged  int    // the same, damaged
+	Over     int    // more than was ordered, and kept
+	Back     int    // sent back, for whatever reason
+}
+
+// Besides tells of the lines named, of which something came beside what was ordered or went back, or with none named of those
+// of which something is still to go back.
+func Besides(ctx context.Context, db DB, lineIDs ...int64) ([]Beside, error) {
+	list, err := Collect(ctx, db, pgx.RowToStructByPos[Beside], `
+		SELECT l.id, l.order_id, l.part_id, part.name, s.name, came.wrong - went.wrong, came.damaged - went.damaged, came.over, went.back
+		FROM order_line l
+		JOIN purchase_order o ON o.id = l.order_id JOIN supplier s ON s.id = o.supplier_id JOIN part ON part.id = l.part_id
+		CROSS JOIN LATERAL (
+			SELECT COALESCE(sum(pieces) FILTER (WHERE outcome = 'wrong'), 0)::int AS wrong, COALESCE(sum(pieces) FILTER (WHERE outcome = 'damaged'), 0)::int AS damaged,
+			       COALESCE(sum(pieces) FILTER (WHERE outcome = 'over'), 0)::int AS over
+			FROM receipt_line WHERE order_line_id = l.id) came
+		CROSS JOIN LATERAL (
+			SELECT COALESCE(sum(pieces) FILTER (WHERE NOT from_shelf AND why = 'wrong'), 0)::int AS wrong,
+			       COALESCE(sum(pieces) FILTER (WHERE NOT from_shelf AND why = 'damaged'), 0)::int AS damaged, COALESCE(sum(pieces), 0)::int AS back
+			FROM supplier_return WHERE order_line_id = l.id) went
+		WHERE CASE WHEN cardinality($1::bigint[]) = 0 THEN came.wrong > went.wrong OR came.damaged > went.damaged
+		           ELSE l.id = ANY($1) AND came.wrong + came.damaged + came.over + went.back > 0 END
+		ORDER BY l.id`, append([]int64{}, lineIDs...))
+	if err != nil {
+		return nil, fmt.Errorf("read what came beside what was ordered: %w", err)
+	}
+	return list, nil
+}
+
 // BringBack puts pieces into a bin that a customer brings back from a job: no more than were used on it and have not come
 // back yet.
 func BringBack(ctx context.Context, tx pgx.Tx, request string, jobID, partID int64, bin string, pieces int, note string) error {

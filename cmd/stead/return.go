@@ -98,7 +98,14 @@ func newReturnList() *cobra.Command {
 		if err != nil {
 			return err
 		}
+		waits, err := inventory.Besides(cmd.Context(), w)
+		if err != nil {
+			return err
+		}
 		return show(cmd, list, func() {
+			for _, b := range waits {
+				say(cmd, "%s", desk.ToGoBackWords(b))
+			}
 			if len(list) == 0 {
 				say(cmd, "no credit is awaited")
 				return

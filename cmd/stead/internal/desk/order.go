@@ -31,7 +31,8 @@ type OrderRow struct {
 	Part        string
 	PacksWords  string
 	Expected    string   // a day, or that there is none
-	Differences []string // where the supplier's papers differ from what was ordered
+	Differences []string // where the supplier's papers, or its parcels, differ from what was ordered
+	CanGoBack   bool     // some of it is here
 }
 
 // Added says which lines were added to the order after it was placed, and when.
@@ -63,13 +64,24 @@ func LoadOrder(ctx context.Context, db inventory.DB, id int64, now time.Time) (v
 	if v.Words, err = inventory.LastWords(ctx, db, lines); err != nil {
 		return v, err
 	}
+	besides, err := inventory.Besides(ctx, db, lines...)
+	if err != nil {
+		return v, err
+	}
 	if v.Post, err = post.OfOrder(ctx, db, id); err != nil {
 		return v, err
 	}
 	for _, l := range v.Lines {
 		said := v.Words[l.ID]
-		v.Rows = append(v.Rows, OrderRow{OrderLine: l, Part: v.Parts[l.PartID].Name, PacksWords: PacksWords(l.Packs, l.Pack),
-			Expected: expectedWords(l, said), Differences: differences(l, said, v.Supplier.Currency)})
+		row := OrderRow{OrderLine: l, Part: v.Parts[l.PartID].Name, PacksWords: PacksWords(l.Packs, l.Pack),
+			Expected: expectedWords(l, said), Differences: differences(l, said, v.Supplier.Currency), CanGoBack: l.Received > 0}
+		for _, b := range besides {
+			if b.LineID == l.ID {
+				row.Differences = append(row.Differences, CameWords(b)...)
+				row.CanGoBack = row.CanGoBack || b.Wrong+b.Damaged+b.Over > 0
+			}
+		}
+		v.Rows = append(v.Rows, row)
 	}
 	return v, nil
 }

@@ -177,22 +177,27 @@ func (v *visit) credit(t *typed, bill int64, back billing.Back) (billing.Bill, e
 	})
 }
 
-// returnsPage is what went back to suppliers, and what no credit has come for.
+// returnsPage is what is still to go back to suppliers, what went back, and what no credit has come for.
 type returnsPage struct {
 	All     bool
+	Waits   []inventory.Beside
 	Returns []inventory.Return
 }
 
 func showReturns(v *visit) (string, any, error) {
 	p := returnsPage{All: v.asked("all") != ""}
 	var err error
+	if p.Waits, err = inventory.Besides(v.ctx, v.db()); err != nil {
+		return "", nil, err
+	}
 	p.Returns, err = inventory.Returns(v.ctx, v.db(), !p.All)
 	return "Gone back", p, err
 }
 
-// Words tell of a return; Waits that no credit has come for it.
-func (p returnsPage) Words(r inventory.Return) string { return sentence(desk.ReturnWords(r)) }
-func (p returnsPage) Waits(r inventory.Return) bool   { return !r.Credited.Valid }
+// Words tell of a return, Uncredited that no credit has come for it, and ToGo of what is still here.
+func (p returnsPage) Words(r inventory.Return) string    { return sentence(desk.ReturnWords(r)) }
+func (p returnsPage) Uncredited(r inventory.Return) bool { return !r.Credited.Valid }
+func (p returnsPage) ToGo(b inventory.Beside) string     { return desk.ToGoBackWords(b) }
 
 func creditReturn(v *visit, t *typed) (string, error) {
 	id, credit, reference := t.number64("row"), t.amount("credit"), t.line("reference")

@@ -32,13 +32,13 @@ type orderPage struct {
 	History []string
 }
 
-// Due is the day on which a line is expected, or that its supplier knows none.
+// Due is when a line is expected, or that its supplier knows no day.
 func (p orderPage) Due(r desk.OrderRow) string {
 	d, err := calendar.ParseDay(r.Expected)
 	if err != nil {
-		return r.Expected
+		return "nobody can say when"
 	}
-	return p.Day(d)
+	return "expected " + p.Day(d)
 }
 
 func showOrder(v *visit) (string, any, error) {

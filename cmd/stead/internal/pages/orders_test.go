@@ -87,6 +87,22 @@ func TestOrderAndReceive(t *testing.T) {
 	}
 }
 
+// What came wrong is told until it has gone back, on the order and among what goes back; of what is not here nothing can.
+func TestWrongPartInTheBox(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	open, err := inventory.Orders(t.Context(), s.db, true)
+	require.NoError(t, err)
+	path, line := fmt.Sprintf("/orders/%d", open[0].ID), fmt.Sprint(open[0].Lines[0].ID)
+	require.NotContains(t, v.get(path).text, "Send something back")
+	came := v.get(path+"/receive").form("receive").send(v, "wrong-"+line, "1")
+	require.Contains(t, came.text, "1 of another part came: still to go back")
+	require.Contains(t, v.get("/returns").text, "1 of another part came: still to go back")
+	back := came.form("send-back", line).send(v, "pieces", "1", "why", "wrong")
+	require.Contains(t, back.text, "1 went back")
+	require.NotContains(t, v.get("/returns").text, "still to go back")
+}
+
 // Two tablets book in the same parcel: the second is told what the first has done.
 func TestParcelBookedInTwice(t *testing.T) {
 	s := open(t)
