@@ -170,6 +170,9 @@ func balanceWords(a billing.Account, currency string) string {
 	if a.Due.IsNegative() {
 		return "to be paid back" + all + ": " + pricing.Amount(currency, a.Due.Neg())
 	}
+	if a.Due.IsZero() {
+		return "all of it is paid"
+	}
 	return "to pay" + all + ": " + pricing.Amount(currency, a.Due)
 }
 

@@ -103,7 +103,7 @@ func TestWholeJobAtTheBench(t *testing.T) {
 			b.open(job + "/bill")
 			b.tap("card")
 			b.press("Write the bill")
-			b.until("to pay: £0.00")
+			b.until("all of it is paid")
 		})
 	}
 }

@@ -46,12 +46,31 @@ func showJob(v *visit) (string, any, error) {
 			p.Option = &job.Quote.Options[i]
 		}
 	}
+	if job.State == pricing.Closed {
+		p.Act = moneyStep(job)
+	}
 	p.Mail = messageLines(job.Clock, job.Post)
 	happened, err := inventory.Happenings(v.ctx, v.db(), inventory.Subject{Kind: inventory.OfJob, ID: id}, 0)
 	for _, h := range slices.Backward(happened) {
 		p.History = append(p.History, v.tells(h))
 	}
 	return fmt.Sprintf("Job %d, %s", id, job.Bike.Words), p, err
+}
+
+// moneyStep is what is left to do about a bike that has gone home: its bill, and what is due of it.
+func moneyStep(job desk.Job) step {
+	s := step{Path: billPath(job.ID)}
+	switch due := job.Account.Due; {
+	case job.Account.Open():
+		s.Words = "Write the bill"
+	case due.IsPositive():
+		s.Words = "Take the money that is due"
+	case due.IsNegative():
+		s.Words = "Pay back what is too much"
+	default:
+		return step{}
+	}
+	return s
 }
 
 // marked are the places that were looked at, by how they stand: what is to be done first.
@@ -93,12 +112,23 @@ func (p jobPage) WishWords() (out []string) {
 	return out
 }
 
+// awaited is a claim that has not arrived, with when it is expected as things stand.
+type awaited struct {
+	inventory.Claim
+	When string
+}
+
 // Awaited are the claims that have not arrived.
-func (p jobPage) Awaited() (out []inventory.Claim) {
+func (p jobPage) Awaited() (out []awaited) {
 	for _, c := range p.Claims {
-		if c.State == inventory.ClaimWanted || c.State == inventory.ClaimOrdered {
-			out = append(out, c)
+		if c.State != inventory.ClaimWanted && c.State != inventory.ClaimOrdered {
+			continue
 		}
+		when := "no day can be given"
+		if i := len(out); i < len(p.Expected) && p.Expected[i].Expected != nil { // they are of these, in their order
+			when = "by " + p.Expected[i].Expected.Short(p.Today())
+		}
+		out = append(out, awaited{c, when})
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package pages_test
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 	"net/url"
 	"testing"
@@ -99,11 +100,28 @@ func TestHandBack(t *testing.T) {
 	require.Contains(t, home.text, "the bike has gone home")
 	require.Contains(t, home.text, "closed")
 	require.Contains(t, home.text, mechanicName+" handed the bike back")
+	require.Contains(t, home.text, "Next Write the bill")
+	require.Contains(t, v.get("/jobs/106/bill").form("bill").send(v, "how", "").text, "is written")
+	require.Contains(t, v.get("/jobs/106").text, "Next Take the money that is due")
+	require.Contains(t, v.get("/jobs/106/bill").form("pay").send(v, "how", "card").text, "all of it is paid")
+	require.NotContains(t, v.get("/jobs/106").text, "Next")
 
 	open := v.get("/jobs/103")
 	stuck := open.form("close", "early").send(v)
 	require.Equal(t, http.StatusUnprocessableEntity, stuck.status)
 	require.Contains(t, stuck.text, "job 103 is not done")
+}
+
+// A part whose supplier cannot say when is not told as coming by the day that was promised.
+func TestBackOrderedPartHasNoDay(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	var order, line int64
+	require.NoError(t, s.db.QueryRow(t.Context(), `SELECT l.order_id, l.id FROM claim c JOIN order_line l ON l.id = c.order_line_id WHERE c.job_id = 102 AND c.state = 'ordered'`).Scan(&order, &line))
+	require.NotContains(t, v.get("/jobs/102").text, "no day can be given")
+	said := v.get(fmt.Sprintf("/orders/%d", order)).form("answer", fmt.Sprint(line)).send(v, "back-ordered", "yes")
+	require.Contains(t, said.text, "1 to come, nobody can say when")
+	require.Contains(t, v.get("/jobs/102").text, "waiting for a part no day can be given")
 }
 
 // What was just done is told by the page that follows, even where the one before has asked for its own new state meanwhile.

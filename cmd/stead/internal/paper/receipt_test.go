@@ -17,5 +17,5 @@ func TestReceipt(t *testing.T) {
 	p.Account.Papers, p.Account.Due = []billing.Bill{{Series: billing.Bills, Number: 12, Total: money("43.20")}}, money("-11.80")
 	requireRead(t, paper.Receipt(shop, p), "bill 12: £43.20", "to be paid back: £11.80")
 	p.Account.Due = money("0")
-	requireRead(t, paper.Receipt(shop, p), "to pay: £0.00")
+	requireRead(t, paper.Receipt(shop, p), "all of it is paid")
 }
