@@ -21,11 +21,6 @@ import (
 // choice is the best at several things it carries all their names. What costs more than the customer will spend is left
 // out.
 func (s Situation) options(p posed, answer solver.Answer) ([]Option, error) {
-	type offered struct {
-		Option
-		away     int64
-		balanced bool
-	}
 	var front []offered
 	most := s.Job.Limits.MostToSpend
 	for i, o := range answer.Front {
@@ -34,16 +29,12 @@ func (s Situation) options(p posed, answer solver.Answer) ([]Option, error) {
 			return nil, err
 		}
 		if !most.Valid || option.Total.LessThanOrEqual(most.Decimal) {
-			front = append(front, offered{option, o.Deviation, i == answer.Picks.Balanced})
+			front = append(front, offered{option, s.goesHome(option), o.Deviation, i == answer.Picks.Balanced})
 		}
 	}
 	if len(front) == 0 {
 		return []Option{}, nil
 	}
-	sooner := func(a, b offered) int { return cmp.Compare(a.ReadyOn, b.ReadyOn) }
-	cheaper := func(a, b offered) int { return a.Total.Cmp(b.Total) }
-	closer := func(a, b offered) int { return cmp.Compare(a.away, b.away) }
-	fuller := func(a, b offered) int { return b.usesUp() - a.usesUp() } // of what the shelf has too many of
 	for _, pick := range []struct {
 		name string
 		by   []func(a, b offered) int
@@ -70,17 +61,55 @@ func (s Situation) options(p posed, answer solver.Answer) ([]Option, error) {
 			front[best].Names = append(front[best].Names, pick.name)
 		}
 	}
+	if i := middle(front); i >= 0 {
+		front[i].Names = append(front[i].Names, "balanced")
+	}
 	var named []Option
 	for _, o := range front {
-		if o.balanced {
-			o.Names = append(o.Names, "balanced")
-		}
 		if len(o.Names) > 0 {
 			named = append(named, o.Option)
 		}
 	}
 	slices.SortStableFunc(named, func(a, b Option) int { return cmp.Compare(a.ReadyOn, b.ReadyOn) })
 	return named, nil
+}
+
+// offered is a choice of the front as the customer weighs it.
+type offered struct {
+	Option
+	home     calendar.Day // when the bike can go home
+	away     int64        // how far it is from what was there
+	balanced bool         // the solver's
+}
+
+func sooner(a, b offered) int  { return cmp.Compare(a.home, b.home) }
+func cheaper(a, b offered) int { return a.Total.Cmp(b.Total) }
+func closer(a, b offered) int  { return cmp.Compare(a.away, b.away) }
+func fuller(a, b offered) int  { return b.usesUp() - a.usesUp() } // of what the shelf has too many of
+
+// goesHome is the day that an option is worth having by: of an amendment none before what was agreed is ready.
+func (s Situation) goesHome(o Option) calendar.Day {
+	if s.Amends != nil {
+		return max(o.ReadyOn, s.Amends.ReadyOn)
+	}
+	return o.ReadyOn
+}
+
+// middle is the choice that is called balanced, -1 for none: the solver's, unless by what the customer pays another is no
+// dearer, no later and no further from what was there, and better in one of these.
+func middle(front []offered) int {
+	at := slices.IndexFunc(front, func(o offered) bool { return o.balanced })
+	for at >= 0 {
+		better := slices.IndexFunc(front, func(o offered) bool {
+			price, day, away := cheaper(o, front[at]), sooner(o, front[at]), closer(o, front[at])
+			return max(price, day, away) <= 0 && min(price, day, away) < 0
+		})
+		if better < 0 {
+			break
+		}
+		at = better
+	}
+	return at
 }
 
 // option prices and dates one of the solver's choices.

@@ -151,6 +151,7 @@ func requireQuoteAddsUp(t require.TestingT, q Quote) {
 		for _, other := range q.Options {
 			require.False(t, o.Named("soonest") && other.ReadyOn < o.ReadyOn, "a sooner one is offered")
 			require.False(t, o.Named("cheapest") && other.Total.LessThan(o.Total), "a cheaper one is offered")
+			require.False(t, o.Named("balanced") && other.Total.LessThan(o.Total) && other.ReadyOn <= o.ReadyOn && len(other.Deviations) == 0, "one that is better in all is offered")
 			require.False(t, o.Named("closest") && len(o.Deviations) > 0 && len(other.Deviations) == 0, "one without any difference is offered")
 		}
 	}
