@@ -48,11 +48,11 @@ func TestAnAnswerLetsTheQuoteGoOn(t *testing.T) {
 	require.Equal(t, []string{"110 mm"}, asks[black.ID].FitsIf, "what the crankset takes")
 
 	says := w.refused(func(ctx context.Context, tx pgx.Tx) error {
-		_, err := AnswerOfPart(ctx, tx, job, black.ID, facts("bcd_mm", substitution.Num(9000)), true, hand("Otis", ""), now)
+		_, err := AnswerAsks(ctx, tx, job, []Answer{{PartID: black.ID, Facts: facts("bcd_mm", substitution.Num(9000)), Alike: true}}, hand("Otis", ""), now)
 		return err
 	})
 	require.Contains(t, says, "9000")
-	out, err := AnswerOfPart(t.Context(), w.tx, job, black.ID, facts("bcd_mm", substitution.Num(110)), true, hand("Otis", "calliper"), now)
+	out, err := AnswerAsks(t.Context(), w.tx, job, []Answer{{PartID: black.ID, Facts: facts("bcd_mm", substitution.Num(110)), Alike: true}}, hand("Otis", "calliper"), now)
 	require.NoError(t, err)
 	require.ElementsMatch(t, []int64{black.ID, silver.ID}, out.Parts, "of a size only what differs in finish says the same")
 	require.NotEmpty(t, out.Quote.Options)
@@ -60,7 +60,7 @@ func TestAnAnswerLetsTheQuoteGoOn(t *testing.T) {
 	require.Equal(t, black.ID, named(t, out.Quote, "closest").Parts[0].PartID)
 
 	says = w.refused(func(ctx context.Context, tx pgx.Tx) error {
-		_, err := AnswerOfPart(ctx, tx, job, black.ID, facts("bcd_mm", substitution.Num(110)), false, hand("Otis", ""), now)
+		_, err := AnswerAsks(ctx, tx, job, []Answer{{PartID: black.ID, Facts: facts("bcd_mm", substitution.Num(110)), Alike: false}}, hand("Otis", ""), now)
 		return err
 	})
 	require.Contains(t, says, "nothing to correct", "twice")
@@ -79,7 +79,7 @@ func TestAnAnswerLetsTheQuoteGoOn(t *testing.T) {
 		w.quote(job)
 		w.approve(job, "soonest")
 		says := w.refused(func(ctx context.Context, tx pgx.Tx) error {
-			_, err := AnswerOfPart(ctx, tx, job, other.ID, facts("bcd_mm", substitution.Num(110)), false, hand("Otis", ""), now)
+			_, err := AnswerAsks(ctx, tx, job, []Answer{{PartID: other.ID, Facts: facts("bcd_mm", substitution.Num(110)), Alike: false}}, hand("Otis", ""), now)
 			return err
 		})
 		require.Contains(t, says, "answered before the work is approved")

@@ -44,8 +44,8 @@ which differs in finish, or where the answer is a word in size.`,
 			if err != nil {
 				return err
 			}
-			answer = func(ctx context.Context, tx pgx.Tx, _ inventory.Hand) (pricing.Answered, error) {
-				return pricing.AnswerOfBike(ctx, tx, id, site.Place, facts, now())
+			answer = func(ctx context.Context, tx pgx.Tx, hand inventory.Hand) (pricing.Answered, error) {
+				return pricing.AnswerAsks(ctx, tx, id, []pricing.Answer{{Place: site.Place, Facts: facts}}, hand, now())
 			}
 		} else {
 			part, err := inventory.PartNamed(cmd.Context(), w, args[1])
@@ -57,7 +57,7 @@ which differs in finish, or where the answer is a word in size.`,
 				return err
 			}
 			answer = func(ctx context.Context, tx pgx.Tx, hand inventory.Hand) (pricing.Answered, error) {
-				return pricing.AnswerOfPart(ctx, tx, id, part.ID, facts, alike, hand, now())
+				return pricing.AnswerAsks(ctx, tx, id, []pricing.Answer{{PartID: part.ID, Facts: facts, Alike: alike}}, hand, now())
 			}
 		}
 		out, err := correct(cmd, w, by, answer)

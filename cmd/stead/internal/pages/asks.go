@@ -1,8 +1,10 @@
 package pages
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -26,11 +28,12 @@ type asksPage struct {
 
 // question is what is measured on one part: on one that is on the bike, or on one of the catalogue.
 type question struct {
-	Row   string
-	Title string
-	Part  bool // of the catalogue
-	Asks  []pricing.Ask
-	For   []waiting
+	Row    string // "place:rear.hub", "part:70"
+	Title  string
+	Part   bool // of the catalogue
+	family substitution.Family
+	Asks   []pricing.Ask
+	For    []waiting
 }
 
 // waiting is a part of which the answer tells whether it fits.
@@ -50,17 +53,37 @@ func showAsks(v *visit) (string, any, error) {
 	}
 	p := asksPage{JobID: id, Whose: job.Bike.Customer.Name + "’s " + job.Bike.Words}
 	q, quoted, err := pricing.LastQuote(v.ctx, v.db(), id)
+	if err != nil {
+		return "", nil, err
+	}
 	p.Quoted, p.Questions = quoted, questionsOf(q.Unsure)
-	return "What is to be measured?", p, err
+	for i := range p.Questions {
+		if p.Questions[i].family, err = v.familyOf(p.Questions[i].Row); err != nil {
+			return "", nil, err
+		}
+	}
+	return "What is to be measured?", p, nil
+}
+
+// familyOf is the family of what a row of questions is about.
+func (v *visit) familyOf(row string) (substitution.Family, error) {
+	kind, of, _ := strings.Cut(row, ":")
+	if kind != "part" {
+		site, err := substitution.SiteOf(substitution.Place(of))
+		return site.Family, err
+	}
+	n, _ := strconv.ParseInt(of, 10, 64) // none is no part's
+	part, err := inventory.PartByID(v.ctx, v.db(), n)
+	return part.Family, err
 }
 
 // questionsOf gathers what is asked for some parts by what it is asked of.
 func questionsOf(unsure []pricing.UnsurePart) (out []question) {
 	for _, u := range unsure {
 		for _, a := range u.Asks {
-			row, title := fmt.Sprintf("place %s", a.Place), sentence(desk.SiteWords(a.Place))+" on the bike"
+			row, title := fmt.Sprintf("place:%s", a.Place), sentence(desk.SiteWords(a.Place))+" on the bike"
 			if a.PartID != 0 {
-				row, title = fmt.Sprintf("part %d", a.PartID), u.Name
+				row, title = fmt.Sprintf("part:%d", a.PartID), u.Name
 			}
 			at := slices.IndexFunc(out, func(q question) bool { return q.Row == row })
 			if at < 0 {
@@ -97,54 +120,101 @@ func (w waiting) Words() string {
 }
 
 // Field asks for a dimension.
-func (p asksPage) Field(f *Form, a pricing.Ask) Field {
-	field := f.Line("d-"+a.Dimension, sentence(a.Words)).With(a.Measure)
-	field.Jaws = jawsFor(a.Measure, false)
-	return field
+func (p asksPage) Field(f *Form, q question, a pricing.Ask) Field {
+	name := "d-" + q.Row + ":" + a.Dimension
+	table, err := substitution.TableOf(q.family)
+	if err == nil {
+		if d, ok := table.Dimension(a.Dimension); ok {
+			return dimensionNamed(f, name, d, "")
+		}
+	}
+	return f.Line(name, sentence(a.Words)).With(a.Measure)
 }
 
-// answerAsk keeps what was measured of what a quote asked for, and makes the quote anew with it.
+// Alike asks whether an answer is of all parts that say the same.
+func (p asksPage) Alike(f *Form, q question) Field {
+	return f.Tick("alike-"+q.Row, "For every part that says the same")
+}
+
+// answerAsk keeps all that was measured of what a quote asked for, and makes the quote anew with it, once.
 func answerAsk(v *visit, t *typed) (string, error) {
 	id, err := v.number("job")
 	if err != nil {
 		return "", err
 	}
-	kind, of, _ := strings.Cut(t.row, " ")
-	var part inventory.Part
-	site := substitution.Site{}
-	family := substitution.Family("")
-	if kind == "part" {
-		n, _ := strconv.ParseInt(of, 10, 64) // none is no part's
-		part, err = inventory.PartByID(v.ctx, v.db(), n)
-		family = part.Family
-	} else {
-		site, err = substitution.SiteOf(substitution.Place(of))
-		family = site.Family
-	}
-	if err != nil {
-		return "", err
-	}
-	table, err := substitution.TableOf(family)
-	if err != nil {
-		return "", err
-	}
-	facts := t.spec(table, nil, substitution.Measured)
-	for name := range t.values {
-		if strings.HasPrefix(name, "d-") && len(facts) == 0 {
-			t.mark(name, "say what you measured, here or in another field of this part")
+	answers, first := []pricing.Answer{}, ""
+	for _, field := range slices.Sorted(maps.Keys(t.values)) {
+		of, asked := strings.CutPrefix(field, "d-")
+		at := strings.LastIndexByte(of, ':')
+		if !asked || at < 0 {
+			continue
 		}
+		first = cmp.Or(first, field)
+		row, dimension := of[:at], of[at+1:]
+		fact, given, err := v.measured(t, field, row, dimension)
+		if err != nil {
+			return "", err
+		}
+		if !given {
+			continue
+		}
+		a := answerOf(row, t)
+		if n := len(answers) - 1; n >= 0 && answers[n].Place == a.Place && answers[n].PartID == a.PartID {
+			answers[n].Facts[dimension] = fact
+			continue
+		}
+		a.Facts = substitution.Spec{dimension: fact}
+		answers = append(answers, a)
+	}
+	if len(answers) == 0 {
+		t.mark(first, "say what you measured, here or in another field")
 	}
 	hand := v.hand(t)
 	if err := t.wrong(); err != nil {
 		return "", err
 	}
 	_, err = change(v, "answered what the quote asked", func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Answered, error) {
-		if kind == "part" {
-			return pricing.AnswerOfPart(ctx, tx, id, part.ID, facts, t.ticked("alike"), hand, v.now)
-		}
-		return pricing.AnswerOfBike(ctx, tx, id, site.Place, facts, v.now)
+		return pricing.AnswerAsks(ctx, tx, id, answers, hand, v.now)
 	})
 	return v.done(jobPath(id, "/quote"), "kept, and quoted anew with it", err)
+}
+
+// answerOf begins the answer about what a row of questions is about.
+func answerOf(row string, t *typed) (a pricing.Answer) {
+	kind, of, _ := strings.Cut(row, ":")
+	if kind == "part" {
+		a.PartID, _ = strconv.ParseInt(of, 10, 64)
+		a.Alike = t.ticked("alike-" + row)
+		return a
+	}
+	a.Place = substitution.Place(of)
+	return a
+}
+
+// measured reads what was typed of a dimension; given is false where nothing was, or nothing that can be read.
+func (v *visit) measured(t *typed, field, row, dimension string) (fact substitution.Fact, given bool, err error) {
+	family, err := v.familyOf(row)
+	if err != nil {
+		return fact, false, err
+	}
+	table, err := substitution.TableOf(family)
+	if err != nil {
+		return fact, false, err
+	}
+	d, known := table.Dimension(dimension)
+	if !known {
+		return fact, false, &statusError{400, "the form is not whole: open the page again"}
+	}
+	text := t.line(field)
+	if text == "" {
+		return fact, false, nil
+	}
+	value, err := d.Parse(text)
+	if err != nil {
+		t.take(field, err)
+		return fact, false, nil
+	}
+	return substitution.Fact{Value: value, Origin: substitution.Measured}, true, nil
 }
 
 // lostPage are the quotes that came to nothing, and of which nobody has said why.

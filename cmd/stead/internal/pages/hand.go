@@ -2,6 +2,7 @@ package pages
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -40,7 +41,22 @@ func (t *typed) site(field string) substitution.Place {
 
 // dimensionField asks for a dimension, with the figure that stands there.
 func dimensionField(f *Form, d substitution.Dimension, value string) Field {
-	field := f.Line("d-"+d.Name, sentence(d.Plain()), value).With(d.Measure)
+	return dimensionNamed(f, "d-"+d.Name, d, value)
+}
+
+// dimensionNamed is the same under a name of the form's own.
+func dimensionNamed(f *Form, name string, d substitution.Dimension, value string) Field {
+	field := f.Line(name, sentence(d.Plain()), value)
+	switch {
+	case d.Form == substitution.Word && len(d.Words) > 1:
+		field = f.Select(name, sentence(d.Plain()), value, append([]string{"", "not known"}, twice(d.Words)...)...)
+	case d.Form == substitution.Flag:
+		field = f.Select(name, sentence(d.Plain()), value, "", "not known", "yes", "yes", "no", "no")
+	}
+	if field.Kind == "select" && !slices.ContainsFunc(field.Choices, func(c Choice) bool { return c.Chosen }) {
+		field.Choices = append(field.Choices, Choice{Value: field.Value, Label: field.Value, Chosen: true}) // another spelling of one of them
+	}
+	field = field.With(d.Measure)
 	if strings.HasSuffix(d.Name, "_mm") || strings.Contains(d.Measure, "caliper") {
 		field.Jaws = jawsFor(d.Measure, false)
 	}

@@ -117,3 +117,25 @@ func TestAsksAndLost(t *testing.T) {
 	require.Contains(t, lost.form("say", "101 1").send(v).text, "say why")
 	require.Contains(t, lost.form("say", "101 1").send(v, "because", "date").text, "job 101: kept")
 }
+
+// All that is to be measured is answered at once: what is wrong with one answer loses none of the others, and the quote is
+// made anew once.
+func TestSeveralAsksAtOnce(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	path := v.get("/book").form("book").send(v, "customer", "Nils Aaberg", "contact", "01632 960099", "bike", "old roadster").path
+	v.get(path+"/inspect?place=rear.cassette").form("record").send(v, "d-speeds", "9", "d-teeth_min", "11", "d-teeth_max", "32")
+	v.get(path+"/inspect?place=rear.cassette").form("look").send(v, "action", "replace")
+	v.get(path+"/inspect?place=front.tyre").form("record").send(v, "d-width_mm", "32")
+	v.get(path+"/inspect?place=front.tyre").form("look").send(v, "r-damaged", "yes")
+	require.Contains(t, v.get(path).form("quote").send(v).text, "Say what you measured")
+
+	asks := v.get(path + "/asks")
+	require.Contains(t, asks.source, `<option value="hg">hg</option>`, "what has a list of words is chosen from it")
+	hub, bead := "d-place:rear.hub:freehub", "d-place:front.tyre:bead_mm"
+	wrong := asks.form("answer").send(v, hub, "hg", bead, "round")
+	require.Equal(t, http.StatusUnprocessableEntity, wrong.status)
+	require.Equal(t, "hg", wrong.form("answer").values.Get(hub))
+	require.Equal(t, "round", wrong.form("answer").values.Get(bead))
+	require.Contains(t, wrong.form("answer").send(v, bead, "622").text, "Quote 2 for job")
+}
