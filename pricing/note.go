@@ -69,7 +69,7 @@ func ReadNote(ctx context.Context, db inventory.DB, jobID int64, said string) (J
 	if err != nil {
 		return Job{}, note.Reading{}, err
 	}
-	return job, reader.Read(said, job.Bike.Build), nil
+	return job, reader.ReadAsking(said, job.Bike.Build), nil
 }
 
 // PreviewNote tells what the findings at the places of a reading would come to, with all that was read there before and

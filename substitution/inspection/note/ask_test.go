@@ -5,22 +5,50 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"stead/substitution"
 	"stead/substitution/inspection/note"
 )
 
 // What is understood and handed back leaves a question, in the note's own words.
 func TestQuestionsAreAsked(t *testing.T) {
-	for _, tc := range []struct{ text, words, question string }{
-		{"headset a bit loose", "headset a bit loose", "slight or marked play?"},
-		{"Rear hub's got play.", "Rear hub's got play", "slight or marked play?"},
-		{"Front wheel is true", "Front wheel is true", "how many mm does the rim run out?"},
-		{"cassette worn", "cassette worn", "are its teeth hooked?"},
-		{"The rear tyre is a bit worn.", "The rear tyre is a bit worn", "worn down to its mark?"},
-		{"chain badly worn", "chain badly worn", "how worn, in per cent?"},
-		{"Both wheels need truing.", "Both wheels need truing", "how many mm does the rim run out?"},
+	reader, err := note.NewReader(nil)
+	require.NoError(t, err)
+	for _, tc := range []struct {
+		text, words, question string
+		says                  []note.Saying
+	}{
+		{"headset a bit loose", "headset a bit loose", "slight or marked play?", []note.Saying{{"headset slight play", "", true}, {"headset marked play", "", true}}},
+		{"Rear hub's got play.", "Rear hub's got play", "slight or marked play?", []note.Saying{{"Rear hub slight play", "", true}, {"Rear hub marked play", "", true}}},
+		{"Front wheel is true", "Front wheel is true", "how many mm does the rim run out?", nil},
+		{"Both wheels need truing.", "Both wheels need truing", "how many mm does the rim run out?", nil},
+		{"cassette worn", "cassette worn", "are its teeth hooked?", []note.Saying{{"cassette hooked", "", true}, {"cassette not hooked", "", true}, {"replace cassette", "", true}}},
+		{"The rear tyre is a bit worn.", "The rear tyre is a bit worn", "worn down to its mark?",
+			[]note.Saying{{"rear tyre worn to its mark", "", true}, {"rear tyre not worn to its mark", "", true}, {"replace rear tyre", "", true}}},
+		{"chain badly worn", "chain badly worn", "how worn, in per cent?", []note.Saying{{"replace chain", "", true}}},
+		{"rear brake pads down to the line", "rear brake pads", "rim or disc?", // a disc pad has no line
+			[]note.Saying{{"rear disc pads", "rear.pads", false}, {"rear rim brake pads", "rear.rim-pads", true}}},
+		{"replace the brake pads", "the brake pads", "rim or disc, front or rear?", []note.Saying{{"front and rear disc pads", "", true}, {"front and rear rim brake pads", "", true},
+			{"front disc pads", "front.pads", true}, {"front rim brake pads", "front.rim-pads", true}, {"rear disc pads", "rear.pads", true}, {"rear rim brake pads", "rear.rim-pads", true}}},
+		{"block's hooked", "block", "cassette, freewheel or sprocket?", []note.Saying{{"cassette", "rear.cassette", true}, {"freewheel", "rear.freewheel", true}, {"sprocket", "rear.sprocket", false}}},
 	} {
-		r := note.Read(tc.text, nil)
-		require.Equal(t, []note.Ask{{Words: tc.words, Question: tc.question}}, r.Asks, "%s", tc.text)
+		r := reader.ReadAsking(tc.text, nil)
+		require.Equal(t, []note.Ask{{Words: tc.words, Question: tc.question, Says: tc.says}}, r.Asks, "%s", tc.text)
 		require.Empty(t, r.Findings, "%s", tc.text)
+		for _, say := range tc.says {
+			require.Equal(t, say.Reads, len(reader.Read(r.Asks[0].Answered(tc.text, say), nil).Findings) > 0, "%s, answered %s", tc.text, say.Words)
+		}
+	}
+}
+
+// What is handed back says where somebody has looked.
+func TestPlacesOfWhatIsHandedBack(t *testing.T) {
+	for text, named := range map[string][]substitution.Place{
+		"cassette worn, chain stretched past one percent": {"rear.cassette", "chain"},
+		"front tyre might do another year":                {"front.tyre"},
+		"brake pads had it":                               nil,
+		"he says it rattles":                              nil,
+		"chain's at point nine":                           nil,
+	} {
+		require.Equal(t, named, note.Read(text, nil).Named, text)
 	}
 }

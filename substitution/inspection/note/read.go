@@ -13,8 +13,12 @@ import (
 type Reading struct {
 	Findings []Finding `json:"findings"`
 	Fitted   []Fitted  `json:"fitted"`
-	Asks     []Ask     `json:"-"`      // which part is meant by words that were handed back
-	Unread   []string  `json:"unread"` // what was not understood, or says nothing outright, in the note's own words
+	Asks     []Ask     `json:"-"` // which part is meant by words that were handed back
+
+	// Named are the places of parts in words of which nothing was read: somebody has looked there.
+	Named []substitution.Place `json:"-"`
+
+	Unread []string `json:"unread"` // what was not understood, or says nothing outright, in the note's own words
 }
 
 // Finding is what the note says of a place. An action may stand without readings, and readings without an action.
@@ -81,6 +85,7 @@ func (p *parser) reading() Reading {
 	}
 	out.Asks = p.asks
 	out.Unread = p.unread()
+	out.Named = p.unreadPlaces()
 	if text := strings.TrimSpace(p.text); len(out.Findings)+len(out.Fitted)+len(out.Unread) == 0 && text != "" {
 		out.Unread = append(out.Unread, text) // only small words
 	}
@@ -337,6 +342,32 @@ func (t item) small() bool {
 		return t.s.head == nil && t.s.action == "" && t.s.reading == ""
 	}
 	return determiner(t.text)
+}
+
+// unreadPlaces are the places of parts that are named in what stands in no claim, as far as they are told.
+func (p *parser) unreadPlaces() (out []substitution.Place) {
+	for i := 0; i < len(p.items); {
+		if p.read[p.items[i].first] {
+			i++
+			continue
+		}
+		n, next := p.nounPhraseAt(i)
+		if n == nil || next <= i {
+			i++
+			continue
+		}
+		if n.head != nil {
+			if means, ok := p.resolve(n); ok {
+				for _, place := range means.places {
+					if !slices.Contains(out, place) {
+						out = append(out, place)
+					}
+				}
+			}
+		}
+		i = next
+	}
+	return out
 }
 
 // unread is what stands in no claim, stretch by stretch.

@@ -20,11 +20,12 @@ func (p *parser) askHow(u *unit, killed []bool) {
 		}
 		switch {
 		case n.head != nil && p.isPlay(pr) && hasReading(n.head, "play"):
-			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), "slight or marked play?"})
+			part := p.wordsOfPart(n)
+			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), "slight or marked play?", []Saying{{Words: part + " slight play"}, {Words: part + " marked play"}}})
 		case n.head != nil && p.isWorn(pr) && wornHow(n.head) != "":
-			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), wornHow(n.head)})
+			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), wornHow(n.head), wornSays(p.wordsOfPart(n), n.head)})
 		case n.wheel && n.head == nil && (pr.bend || pr.straight || pr.action == inspection.Adjust):
-			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), "how many mm does the rim run out?"})
+			p.asks = append(p.asks, Ask{Words: p.wordsFrom(n, pr), Question: "how many mm does the rim run out?"})
 		}
 	}
 }
@@ -54,9 +55,28 @@ func wornHow(h *head) string {
 	return ""
 }
 
+// wornSays are the answers to it: what can be told by the eye, and what most who say it mean.
+func wornSays(part string, h *head) (says []Saying) {
+	part = strings.TrimPrefix(strings.TrimPrefix(part, "The "), "the ")
+	switch {
+	case hasReading(h, "wear_percent"):
+	case hasReading(h, "hooked_teeth"):
+		says = []Saying{{Words: part + " hooked"}, {Words: part + " not hooked"}}
+	case hasReading(h, "worn_to_mark"):
+		says = []Saying{{Words: part + " worn to its mark"}, {Words: part + " not worn to its mark"}}
+	}
+	return append(says, Saying{Words: "replace " + part})
+}
+
 // hasReading reports that the part can have a reading.
 func hasReading(h *head, name string) bool {
 	return slices.ContainsFunc(inspection.ReadingsOf(h.family), func(d substitution.Dimension) bool { return d.Name == name })
+}
+
+// wordsOfPart are the note's words for a part.
+func (p *parser) wordsOfPart(n *nounPhrase) string {
+	first, last := n.spans[0], n.spans[len(n.spans)-1]
+	return p.text[p.tokens[p.items[first.first].first].start:p.tokens[p.items[last.last-1].last-1].end]
 }
 
 // wordsFrom are the note's words from a part to what is said of it.

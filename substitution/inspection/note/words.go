@@ -47,10 +47,18 @@ func (l *lexicon) addOwn(word, meaning string) error {
 	return nil
 }
 
-// Ask is a question about words that were handed back: which part is meant.
+// Ask is a question about words that were handed back: which part is meant, or how much.
 type Ask struct {
-	Words    string `json:"words"`
-	Question string `json:"question"`
+	Words    string   `json:"words"`
+	Question string   `json:"question"`
+	Says     []Saying `json:"-"`
+}
+
+// Saying is an answer to a question: what is said in the place of the words that were handed back.
+type Saying struct {
+	Words string
+	Place substitution.Place // where the part would be; empty where that is known, or it is several
+	Reads bool               // then the note is read: see [Reader.ReadAsking]
 }
 
 // ask keeps the question which of several places a part is.
@@ -62,9 +70,53 @@ func (p *parser) ask(n *nounPhrase) {
 	if len(places) < 2 {
 		return
 	}
-	first, last := n.spans[0], n.spans[len(n.spans)-1]
-	words := p.text[p.tokens[p.items[first.first].first].start:p.tokens[p.items[last.last-1].last-1].end]
-	p.asks = append(p.asks, Ask{words, askWhich(places, n.mod&ends != 0)})
+	p.asks = append(p.asks, Ask{p.wordsOfPart(n), askWhich(places, n.mod&ends != 0), n.mostly(places)})
+}
+
+// mostly are the names of places in the place of a part of which it is open where it is; where it may be several, both ends
+// of each kind first.
+func (n *nounPhrase) mostly(places []substitution.Place) (says []Saying) {
+	if n.mod&ends == 0 && (n.head.many || n.head.set || n.every) && bothEnds(places) {
+		for _, at := range places {
+			if one, ok := strings.CutPrefix(nameOf(at), "front "); ok && slices.ContainsFunc(places, func(q substitution.Place) bool { return nameOf(q) == "rear "+one }) {
+				says = append(says, Saying{Words: "front and rear " + one})
+			}
+		}
+	}
+	for _, at := range places {
+		says = append(says, Saying{Words: nameOf(at), Place: at})
+	}
+	return says
+}
+
+// nameOf is a place as the reader takes it for that one.
+func nameOf(place substitution.Place) string {
+	site, err := substitution.SiteOf(place)
+	switch {
+	case err != nil:
+		return string(place)
+	case site.Family == "disc-pad":
+		return strings.Replace(site.Words, "brake pads", "disc pads", 1)
+	}
+	return site.Words
+}
+
+// ReadAsking reads a note as [Reader.Read] does, for somebody who can be asked: each answer of a question is tried, and told
+// whether with it more would be read.
+func (r *Reader) ReadAsking(text string, record substitution.Build) Reading {
+	out := r.Read(text, record)
+	for _, ask := range out.Asks {
+		for i, say := range ask.Says {
+			then := r.Read(ask.Answered(text, say), record)
+			ask.Says[i].Reads = len(then.Asks) < len(out.Asks) && len(then.Findings)+len(then.Fitted) > len(out.Findings)+len(out.Fitted)
+		}
+	}
+	return out
+}
+
+// Answered is a note with an answer in the place of the words that were handed back.
+func (a Ask) Answered(text string, say Saying) string {
+	return strings.Replace(text, a.Words, say.Words, 1)
 }
 
 // askWhich asks for what tells places apart: the kind of part, else the end, else the place itself.

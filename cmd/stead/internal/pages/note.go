@@ -12,6 +12,8 @@ import (
 
 	"stead/cmd/stead/internal/desk"
 	"stead/pricing"
+	"stead/substitution"
+	"stead/substitution/inspection/note"
 )
 
 // notePage is what was said at the bench: the words, what was read out of them, and what is handed back.
@@ -20,7 +22,19 @@ type notePage struct {
 	Whose  string
 	Ended  bool
 	Pieces []piece // the note, its read words marked
+	Asked  []asked
+	Named  []placeLink // where parts are of which nothing was read
 }
+
+// asked is a question about words that were handed back, with its answers as links: to the note with the answer in it, or,
+// where that would not be read either, to the place.
+type asked struct {
+	note.Ask
+	Answers []placeLink
+}
+
+// placeLink leads to a page under the words of a place.
+type placeLink struct{ Path, Words string }
 
 // piece is a stretch of the note: read, or not.
 type piece struct {
@@ -47,8 +61,32 @@ func showNote(v *visit) (string, any, error) {
 			return "", nil, err
 		}
 		p.Pieces = marks(p.Said, p.words())
+		p.Asked = p.answers()
+		for _, at := range p.Reading.Named {
+			p.Named = append(p.Named, placeLink{p.placePath(at), desk.SiteWords(at)})
+		}
 	}
 	return "Said at the bench", p, nil
+}
+
+func (p notePage) placePath(at substitution.Place) string {
+	return fmt.Sprintf("/jobs/%d/inspect?place=%s#at", p.Job, at)
+}
+
+func (p notePage) answers() (out []asked) {
+	for _, a := range p.Asks {
+		one := asked{Ask: a}
+		for _, say := range a.Says {
+			switch {
+			case say.Reads:
+				one.Answers = append(one.Answers, placeLink{fmt.Sprintf("/jobs/%d/note?said=%s", p.Job, url.QueryEscape(a.Answered(p.Said, say))), say.Words})
+			case say.Place != "":
+				one.Answers = append(one.Answers, placeLink{p.placePath(say.Place), say.Words})
+			}
+		}
+		out = append(out, one)
+	}
+	return out
 }
 
 // words are those that something was read from.

@@ -1,7 +1,10 @@
 package pages_test
 
 import (
+	"html"
 	"net/http"
+	"net/url"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -22,4 +25,21 @@ func TestAWordIsGivenItsMeaning(t *testing.T) {
 	require.Contains(t, page.form("tell").send(v, "word", "Donk", "meaning", "bottom-bracket").text, "bottom bracket")
 	require.Contains(t, v.get("/words").form("tell").send(v, "word", "clarty", "meaning", "gritty").text, "clarty")
 	require.Contains(t, v.get(note).text, "feel rough")
+}
+
+// What is handed back has a tap beside it: an answer to the question which part is meant, read with the rest of the note, or
+// the place where somebody has looked.
+func TestHandedBackIsAnsweredByATap(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	path := v.get("/book").form("book").send(v, "customer", "Nils Aaberg", "contact", "01632 960099", "bike", "old roadster").path
+	note := v.get(path + "/note?said=" + url.QueryEscape("chain's at point nine; cassette worn; rear brake pads down to the line"))
+	tap := func(words string) string {
+		found := regexp.MustCompile(`href="([^"]*)">` + words + `<`).FindStringSubmatch(note.source)
+		require.NotEmpty(t, found, "%s: %s", words, note.text)
+		return html.UnescapeString(found[1])
+	}
+	require.Contains(t, v.get(tap("rear rim brake pads")).text, "rear rim brake pads: worn to its mark")
+	require.Contains(t, v.get(tap("rear disc pads")).text, "What did you find at the rear brake pads?", "a disc pad has no line to be at")
+	require.Contains(t, v.get(tap("cassette")).text, "What did you find at the cassette?")
 }
