@@ -272,6 +272,23 @@ func BringBack(ctx context.Context, tx pgx.Tx, request string, jobID, partID int
 	return book(ctx, tx, entry{request: request, partID: partID, binID: binID, pieces: pieces, reason: Returned, jobID: &jobID, note: note})
 }
 
+// UsedOn is how many pieces of each part were used on a job and have not come back, by part.
+func UsedOn(ctx context.Context, db DB, jobID int64) (map[int64]int, error) {
+	rows, err := Collect(ctx, db, pgx.RowToStructByPos[struct {
+		PartID int64
+		Pieces int
+	}], `
+		SELECT part_id, -sum(pieces)::int FROM movement WHERE job_id = $1 AND reason IN ('used', 'returned') GROUP BY part_id HAVING sum(pieces) < 0`, jobID)
+	if err != nil {
+		return nil, fmt.Errorf("read what was used on job %d: %w", jobID, err)
+	}
+	out := map[int64]int{}
+	for _, r := range rows {
+		out[r.PartID] = r.Pieces
+	}
+	return out, nil
+}
+
 // SendBackHeld sends back what a job holds and that was ordered for it; what it holds off the shelf stays held.
 func SendBackHeld(ctx context.Context, tx pgx.Tx, request string, jobID int64, note string, now time.Time) ([]Return, error) {
 	held, err := ReservationsOf(ctx, tx, jobID)

@@ -1,8 +1,11 @@
 package pages
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"maps"
+	"slices"
 
 	"github.com/jackc/pgx/v5"
 
@@ -38,7 +41,7 @@ func showCorrect(v *visit) (string, any, error) {
 		}
 	}
 	p.Trail, err = v.trail(inventory.OfJob, id)
-	return "Put the job right", p, err
+	return "Change the job, or undo it", p, err
 }
 
 // trail is what was put right of a thing, in words.
@@ -65,7 +68,7 @@ func (v *visit) undo(t *typed, said, words string, do func(ctx context.Context, 
 
 func correctJob(v *visit, t *typed) (string, error) {
 	wish, wanted := t.text("wish"), t.day("wanted")
-	return v.undo(t, "the job is put right", "put right what was asked", func(ctx context.Context, tx pgx.Tx, id int64, hand inventory.Hand) error {
+	return v.undo(t, "the job is changed", "changed what was asked", func(ctx context.Context, tx pgx.Tx, id int64, hand inventory.Hand) error {
 		return pricing.CorrectJob(ctx, tx, id, hand, func(w *pricing.Words) { w.Wish, w.WantedBy = wish, wanted })
 	})
 }
@@ -89,6 +92,13 @@ func releaseJob(v *visit, t *typed) (string, error) {
 type usedPage struct {
 	desk.Job
 	Bins []string
+	Used []usedPart // what was used, and has not come back
+}
+
+// usedPart is how many pieces of a part were used on the job.
+type usedPart struct {
+	inventory.Part
+	Pieces int
 }
 
 func showUsed(v *visit) (string, any, error) {
@@ -100,8 +110,29 @@ func showUsed(v *visit) (string, any, error) {
 	if p.Job, err = desk.LoadJob(v.ctx, v.db(), id, v.now); err != nil {
 		return "", nil, err
 	}
+	used, err := inventory.UsedOn(v.ctx, v.db(), id)
+	if err != nil {
+		return "", nil, err
+	}
+	parts, err := inventory.Parts(v.ctx, v.db(), slices.Collect(maps.Keys(used)))
+	if err != nil {
+		return "", nil, err
+	}
+	for _, part := range parts {
+		p.Used = append(p.Used, usedPart{part, used[part.ID]})
+	}
+	slices.SortFunc(p.Used, func(a, b usedPart) int { return cmp.Compare(a.Name, b.Name) })
 	p.Bins, err = inventory.Bins(v.ctx, v.db())
 	return "Parts used", p, err
+}
+
+// Back asks which of the parts that were used comes back.
+func (p usedPage) Back(f *Form) Field {
+	var choices []string
+	for _, u := range p.Used {
+		choices = append(choices, fmt.Sprint(u.ID), u.Name)
+	}
+	return f.Choice("part", "Which part?", "", choices...)
 }
 
 // Ended reports whether the bike has gone home.

@@ -19,7 +19,7 @@ type partPage struct {
 	Of     desk.Part
 	In     []inventory.Content
 	Bins   []string
-	Coming []string
+	Coming []desk.Coming
 	Moved  []inventory.Movement // the newest first
 }
 
@@ -43,12 +43,15 @@ func showPart(v *visit) (string, any, error) {
 	if err != nil {
 		return "", nil, err
 	}
-	for _, c := range coming[id] {
-		p.Coming = append(p.Coming, c.Words(v.today()))
-	}
+	p.Coming = coming[id]
 	p.Moved, err = inventory.History(v.ctx, v.db(), id)
 	slices.Reverse(p.Moved)
 	return p.Of.Part.Name, p, err
+}
+
+// ComingWords say what an order brings of it.
+func (p partPage) ComingWords(c desk.Coming) string {
+	return fmt.Sprintf("%s, order %d", c.Words(p.Today()), c.OrderID)
 }
 
 // fewMoved is how many movements are shown unfolded.

@@ -89,8 +89,10 @@ func TestPartsUsed(t *testing.T) {
 	require.Equal(t, http.StatusUnprocessableEntity, over.status, over.text)
 	free := page.form("use").send(v, "part", "KES-B14-G25", "pieces", "2", "free", "yes")
 	require.Contains(t, free.text, "used on job 106", free.text)
-	back := v.get("/jobs/106/used").form("bring-back").send(v, "part", "KES-B14-G25", "pieces", "1", "bin", "D2")
+	require.Contains(t, free.text, "Used so far 2 of Kestle Bearings ball 1/4 in, grade 25")
+	back := free.form("bring-back").send(v, "part", "KES-B14-G25", "pieces", "1", "bin", "D2")
 	require.Contains(t, back.text, "back from job 106", back.text)
+	require.Contains(t, back.text, "Used so far 1 of Kestle Bearings ball 1/4 in, grade 25")
 }
 
 // What a quote asks is answered where it was measured, and it is quoted anew; of what came to nothing it is said why.
