@@ -154,7 +154,7 @@ func carriageWords(supplier string) string {
 	if supplier == "" {
 		return "carriage"
 	}
-	return "carriage of " + supplier
+	return "carriage from " + supplier
 }
 
 // Standing are the lines that nothing has taken the place of.

@@ -48,7 +48,7 @@ func correctBike(v *visit, t *typed) (string, error) {
 	if err := t.wrong(); err != nil {
 		return "", err
 	}
-	return v.done(fmt.Sprintf("/bikes/%d", id), "put right", v.do(fmt.Sprintf("put bike %d right", id), func(ctx context.Context, tx pgx.Tx, _ string) error {
+	return v.done(fmt.Sprintf("/bikes/%d", id), "changed", v.do(fmt.Sprintf("changed bike %d", id), func(ctx context.Context, tx pgx.Tx, _ string) error {
 		_, err := pricing.CorrectBike(ctx, tx, id, hand, func(b *pricing.Bike) {
 			b.Words, b.FrameNumber = words, frame
 			if owner != 0 {
@@ -82,7 +82,7 @@ func correctCustomer(v *visit, t *typed) (string, error) {
 	if err := t.wrong(); err != nil {
 		return "", err
 	}
-	return v.done(fmt.Sprintf("/customers/%d", id), "put right", v.do(fmt.Sprintf("put customer %d right", id), func(ctx context.Context, tx pgx.Tx, _ string) error {
+	return v.done(fmt.Sprintf("/customers/%d", id), "changed", v.do(fmt.Sprintf("changed customer %d", id), func(ctx context.Context, tx pgx.Tx, _ string) error {
 		_, err := pricing.CorrectCustomer(ctx, tx, id, hand, func(c *pricing.Customer) {
 			c.Name, c.Phone, c.Email, c.Contact = name, phone, email, contact
 		})

@@ -81,7 +81,7 @@ func TestPartsOfTheCatalogue(t *testing.T) {
 
 	set := added.path + "/set"
 	right := v.get(set).form("set").send(v, "d-colour", "silver", "why", "on the bench")
-	require.Contains(t, right.text, "put right")
+	require.Contains(t, right.text, "changed")
 	require.Contains(t, right.text, "on the bench")
 	stale := v.get(set).form("set").send(v, "seen", "0", "d-colour", "black")
 	require.Contains(t, stale.text, "has been corrected since you looked")

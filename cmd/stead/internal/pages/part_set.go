@@ -106,7 +106,7 @@ func showSetPart(v *visit) (string, any, error) {
 		p.ByHand = &h
 	}
 	p.Trail, err = v.trail(inventory.OfPart, id)
-	return "Put " + p.Part.Name + " right", p, err
+	return "Change " + p.Part.Name, p, err
 }
 
 // Fact asks for a dimension, with what is known.
@@ -174,7 +174,7 @@ func setPart(v *visit, t *typed) (string, error) {
 	if err := t.wrong(); err != nil {
 		return "", err
 	}
-	return v.done(fmt.Sprintf("/parts/%d", id), "put right", v.do(fmt.Sprintf("put part %d right", id), func(ctx context.Context, tx pgx.Tx, _ string) error {
+	return v.done(fmt.Sprintf("/parts/%d", id), "changed", v.do(fmt.Sprintf("changed part %d", id), func(ctx context.Context, tx pgx.Tx, _ string) error {
 		_, err := pricing.CorrectPart(ctx, tx, id, hand, func(p *inventory.Part) error {
 			p.Name, p.Brand, p.MakerCode, p.GTIN, p.Retail, p.Bin, p.Spec = name, brand, code, gtin, retail, bin, spec
 			return nil

@@ -86,7 +86,15 @@ func takeStock(v *visit, t *typed) (string, error) {
 		return inventory.Stocktake(ctx, tx, key, counts, note)
 	})
 	first, more := desk.StocktakeWords(len(counts), found)
-	return v.done("/stocktake", strings.Join(append([]string{first}, more...), " "), err)
+	return v.done("/stocktake", strings.Join(append([]string{strings.TrimSuffix(first, ".")}, trimmed(more)...), "; "), err)
+}
+
+// trimmed are lines of the terminal as parts of a sentence.
+func trimmed(lines []string) (out []string) {
+	for _, l := range lines {
+		out = append(out, strings.TrimSpace(l))
+	}
+	return out
 }
 
 // excessPage is what will not sell, with what to do with it.

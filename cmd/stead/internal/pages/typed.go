@@ -189,7 +189,7 @@ func (t *typed) day(field string) *calendar.Day {
 func (t *typed) comingDay(field string) *calendar.Day {
 	d := t.day(field)
 	if d != nil && *d < t.today {
-		t.mark(field, d.String()+" has passed: give a day from today on")
+		t.mark(field, d.Words(t.today)+" has passed: give a day from today on")
 		return nil
 	}
 	return d
@@ -229,7 +229,11 @@ func number(text string) (decimal.Decimal, error) {
 func (t *typed) count(field string) int {
 	text := t.line(field)
 	n, err := strconv.Atoi(text)
-	if err != nil || n < 1 || n > 1_000_000 {
+	switch {
+	case text == "":
+		t.mark(field, "say how many")
+		return 0
+	case err != nil || n < 1 || n > 1_000_000:
 		t.mark(field, fmt.Sprintf("this is a whole number from 1 on, not %q", text))
 		return 0
 	}
