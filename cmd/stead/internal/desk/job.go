@@ -15,6 +15,8 @@ import (
 	"stead/pricing"
 	"stead/pricing/billing"
 	"stead/pricing/ordering"
+	"stead/substitution"
+	"stead/substitution/inspection"
 )
 
 // Job is a job with where it stands: quote, approval, what is held for it and what it waits for.
@@ -149,6 +151,10 @@ func (v Job) NoteWords() []string {
 func (v Job) Found() []Finding {
 	var out []Finding
 	for _, f := range v.Findings {
+		// What has been looked at is not asked for again.
+		f.Proposal.LookAt = slices.DeleteFunc(slices.Clone(f.Proposal.LookAt), func(at substitution.Place) bool {
+			return slices.ContainsFunc(v.Findings, func(g inspection.Finding) bool { return g.Place == at })
+		})
 		out = append(out, TellFinding(f))
 	}
 	return out

@@ -102,6 +102,25 @@ func TestTheLineComesBack(t *testing.T) {
 	require.Equal(t, "Ines", ask[string](b, `document.querySelector('[name=name]').value`))
 }
 
+// Where the line was cut it is tried before a form is sent: what was typed does not go down with it.
+func TestNothingIsSentWithoutALine(t *testing.T) {
+	s := open(t)
+	b := s.tab(390)
+	b.comeIn(mechanicName)
+	b.open("/jobs/101")
+	b.tap("Give the job up")
+	b.fill("Why?", "sold the bike")
+	ask[bool](b, `(window.there = window.fetch, window.fetch = () => Promise.reject(new TypeError('no line')), dispatchEvent(new Event('offline')))`)
+	send := `(() => { document.querySelector('[name=why]').form.requestSubmit(); return true })()`
+	ask[bool](b, send)
+	b.until("What you typed stays here")
+	require.Equal(t, "sold the bike", ask[string](b, `document.querySelector('[name=why]').value`))
+	require.Zero(t, count(t, s, `SELECT count(*) FROM job WHERE id = 101 AND state = 'cancelled'`))
+	ask[bool](b, `(window.fetch = window.there, true)`)
+	ask[bool](b, send)
+	b.until("cancelled")
+}
+
 // The customer answers on a telephone: a declined finish is planned anew, the new version agreed to, with the wish for
 // next time; the back button and a second tap agree to nothing twice.
 func TestApprovalOnATelephone(t *testing.T) {

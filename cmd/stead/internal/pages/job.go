@@ -46,8 +46,13 @@ func showJob(v *visit) (string, any, error) {
 			p.Option = &job.Quote.Options[i]
 		}
 	}
-	if job.State == pricing.Closed {
+	switch {
+	case job.State == pricing.Closed:
 		p.Act = moneyStep(job)
+	case job.Next == desk.Decide:
+		if i := slices.IndexFunc(p.Marked, func(m markedPlaces) bool { return m.Mark == desk.Open }); i >= 0 {
+			p.Act.Path = inspectPath(id, p.Marked[i].Places[0].Place) // the first of them
+		}
 	}
 	p.Mail = messageLines(job.Clock, job.Post)
 	happened, err := inventory.Happenings(v.ctx, v.db(), inventory.Subject{Kind: inventory.OfJob, ID: id}, 0)

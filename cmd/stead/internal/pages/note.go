@@ -12,7 +12,6 @@ import (
 
 	"stead/cmd/stead/internal/desk"
 	"stead/pricing"
-	"stead/substitution"
 	"stead/substitution/inspection/note"
 )
 
@@ -63,14 +62,10 @@ func showNote(v *visit) (string, any, error) {
 		p.Pieces = marks(p.Said, p.words())
 		p.Asked = p.answers()
 		for _, at := range p.Reading.Named {
-			p.Named = append(p.Named, placeLink{p.placePath(at), desk.SiteWords(at)})
+			p.Named = append(p.Named, placeLink{inspectPath(id, at), desk.SiteWords(at)})
 		}
 	}
 	return "Said at the bench", p, nil
-}
-
-func (p notePage) placePath(at substitution.Place) string {
-	return fmt.Sprintf("/jobs/%d/inspect?place=%s#at", p.Job, at)
 }
 
 func (p notePage) answers() (out []asked) {
@@ -81,7 +76,7 @@ func (p notePage) answers() (out []asked) {
 			case say.Reads:
 				one.Answers = append(one.Answers, placeLink{fmt.Sprintf("/jobs/%d/note?said=%s", p.Job, url.QueryEscape(a.Answered(p.Said, say))), say.Words})
 			case say.Place != "":
-				one.Answers = append(one.Answers, placeLink{p.placePath(say.Place), say.Words})
+				one.Answers = append(one.Answers, placeLink{inspectPath(p.Job, say.Place), say.Words})
 			}
 		}
 		out = append(out, one)

@@ -73,7 +73,9 @@ function anew() { location.replace(location.pathname + location.search); }
 
 function offline() {
   cut = true;
-  say('There is no line to the workshop. What you see is from ' + document.body.dataset.clock + '.', 'Try again');
+  const words = 'There is no line to the workshop. What you see is from ' + document.body.dataset.clock + '.';
+  if (dirty) say(words + ' What you typed stays here: send it when there is one.');
+  else say(words, 'Try again');
 }
 
 // News come as server-sent events. A line that was cut is made anew with the state that is shown now, and the workshop says
@@ -112,7 +114,8 @@ document.addEventListener('input', e => {
   if (search) seek(search);
 });
 
-// A second tap on a button is no second form; without a line nothing is sent, so that nothing typed is lost.
+// A second tap on a button is no second form; without a line nothing is sent, so that nothing typed is lost. Where there was
+// none a moment ago it is tried first.
 document.addEventListener('submit', e => {
   const form = e.target;
   if (form.method !== 'post') return;
@@ -120,9 +123,19 @@ document.addEventListener('submit', e => {
     e.preventDefault();
     return offline();
   }
+  if (cut && !form.dataset.tried) {
+    e.preventDefault();
+    fetch('/static/stead.js', { method: 'HEAD', cache: 'no-store' }).then(() => {
+      form.dataset.tried = 'yes';
+      form.requestSubmit(e.submitter);
+    }, offline);
+    return;
+  }
+  delete form.dataset.tried;
   if (form.dataset.sent) return e.preventDefault();
   form.dataset.sent = 'yes';
   dirty = false;
+  setTimeout(() => form.dataset.sent && say('Being sent …'), 1000);
   if (form.elements.progress) watch('progress-' + form.elements.progress.value);
   setTimeout(() => delete form.dataset.sent, 5000);
 });
@@ -136,7 +149,10 @@ function watch(topic) {
   addEventListener('pagehide', () => source.close());
 }
 
-addEventListener('pageshow', () => document.querySelectorAll('form[data-sent]').forEach(f => delete f.dataset.sent));
+addEventListener('pageshow', e => {
+  document.querySelectorAll('form[data-sent]').forEach(f => delete f.dataset.sent);
+  if (e.persisted) say('');
+});
 addEventListener('offline', offline);
 addEventListener('online', () => source ? listen() : back());
 addEventListener('pagehide', leave);
