@@ -146,7 +146,7 @@ func (a Account) take(ctx context.Context, tx pgx.Tx, amount decimal.NullDecimal
 	case p.Amount.IsZero() || !p.Amount.Equal(p.Amount.Truncate(2)) || p.Amount.Abs().GreaterThan(decimal.NewFromInt(1_000_000)):
 		return p, fmt.Errorf("a payment of %s cannot be meant: it is in whole pence", p.Amount)
 	case !deposit && p.Amount.IsPositive() && p.Amount.GreaterThan(a.Due):
-		return p, fmt.Errorf("%s is due, not %s", pricing.Amount(p.currency, decimal.Max(a.Due, decimal.Zero)), pricing.Amount(p.currency, p.Amount))
+		return p, fmt.Errorf("%s is due, not %s: take that, or part of it", pricing.Amount(p.currency, decimal.Max(a.Due, decimal.Zero)), pricing.Amount(p.currency, p.Amount))
 	case p.Amount.Neg().GreaterThan(a.Paid):
 		return p, fmt.Errorf("%s was paid, so %s cannot be paid back", pricing.Amount(p.currency, a.Paid), pricing.Amount(p.currency, p.Amount.Neg()))
 	}

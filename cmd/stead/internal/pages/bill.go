@@ -70,7 +70,7 @@ func (p billPage) GiveBack(f *Form, l billing.Line) Field {
 }
 
 func (p billPage) HowMuch(f *Form, l billing.Line) Field {
-	return f.Amount(fmt.Sprintf("amount-%d", l.Number), fmt.Sprintf("How much of line %d", l.Number)).With("Nothing: all that is left of it.")
+	return f.Amount(fmt.Sprintf("amount-%d", l.Number), fmt.Sprintf("How much money of line %d", l.Number)).With("Nothing: all that is left of it.")
 }
 
 // ways are how money comes.
@@ -123,7 +123,7 @@ func makeBill(v *visit, t *typed) (string, error) {
 	})
 	words := fmt.Sprintf("bill %d is written", b.Number)
 	if lacking := (desk.Bill{Bill: b}).Lacking(); lacking != "" {
-		words += "; " + lacking + ": it is set under Shop, for the next one"
+		words += "; " + lacking + ": set it under Shop, for the next one"
 	}
 	return v.done(billPath(id), words, err)
 }

@@ -21,7 +21,7 @@ func TestBookIn(t *testing.T) {
 
 	empty := form.send(v, "wish", "It squeaks.", "wanted", "2026-11-30", "most", "1,234.50")
 	require.Equal(t, http.StatusUnprocessableEntity, empty.status)
-	for _, sentence := range []string{"say whose bike it is", "give a few words to know the bike by", "2026-11-30 has passed", `this is an amount such as 5.95, not "1,234.50"`} {
+	for _, sentence := range []string{"say whose bike it is", "give a few words to know the bike by", "Monday 30 November has passed", `this is an amount such as 5.95, not "1,234.50"`} {
 		require.Contains(t, empty.text, sentence)
 	}
 	require.Equal(t, "It squeaks.", empty.form("book").values.Get("wish"), "what was typed is kept")

@@ -24,13 +24,13 @@ func TestStaleForms(t *testing.T) {
 	}{
 		{"a customer, corrected", "/customers/1", "correct", []string{"phone", "01632 960099", "why", "she said so"}, func() {
 			other.get("/customers/1").form("correct").send(other, "email", "ines@falkner.example", "why", "she wrote")
-		}, mechanicName + " put customer 1 right", "ines@falkner.example"},
+		}, mechanicName + " changed customer 1", "ines@falkner.example"},
 		{"a customer, whose address was filled in at booking", "/customers/3", "correct", []string{"contact", "rings twice", "why", "seen"}, func() {
 			other.get("/book").form("book").send(other, "customer", "Marit Solheim", "contact", "marit@solheim.example", "bike", "green gravel bike")
 		}, mechanicName + " booked", "marit@solheim.example"},
 		{"a bike", "/bikes/2", "correct", []string{"words", "red racer", "why", "better"}, func() {
 			other.get("/bikes/2").form("correct").send(other, "frame", "FT 4471 K", "why", "looked")
-		}, mechanicName + " put bike 2 right", "FT 4471 K"},
+		}, mechanicName + " changed bike 2", "FT 4471 K"},
 		{"a part, corrected", ring + "/set", "set", []string{"name", "my chain", "why", "shorter"}, func() {
 			other.get(ring+"/set").form("set").send(other, "retail", "19,50", "why", "dearer")
 		}, "", "19.50"},
