@@ -101,6 +101,30 @@ func (b Build) Complete() Build {
 	return c
 }
 
+// CompleteFor is Complete for a question about what is at a place. Of what sits on a freehub body the hub has the body's
+// spline and length, where nobody noted the hub's own.
+func (b Build) CompleteFor(at Place) Build {
+	c := b.Complete()
+	body, hub := b["rear.freehub"], b["rear.hub"]
+	if body == nil || at != "rear.cassette" && at != "rear.sprocket" && at != "rear.freewheel" {
+		return c
+	}
+	spec, name := Spec{}, ""
+	for _, dim := range []string{"freehub", "body_mm"} {
+		if fact, known := body.Spec[dim]; known {
+			spec[dim] = fact
+		}
+	}
+	if hub != nil {
+		maps.Copy(spec, hub.Spec)
+		name = hub.Name
+	}
+	if len(spec) > 0 {
+		c["rear.hub"] = &Part{Family: "hub", Name: name, Spec: spec}
+	}
+	return c
+}
+
 // cameTogether tells whether a rule asks a ring of the very crankset that it came with: the two are one part.
 func (s Scene) cameTogether(in *instance) bool {
 	ring := s.Now[in.at]

@@ -27,7 +27,7 @@ func InsteadOn(bike Build, was, now *Part, places ...Place) Verdict {
 	again := alikeInAll(was, now)
 	var worst Verdict
 	for _, at := range places {
-		build := bike.With(at, was).Complete()
+		build := bike.With(at, was).CompleteFor(at)
 		v := Scene{Was: build, Now: build}.Choose(at, now).Check(at)
 		if v.At = at; worst.At == "" || v.Fits > worst.Fits {
 			worst = v

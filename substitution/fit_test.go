@@ -46,6 +46,33 @@ func TestStandIn(t *testing.T) {
 	}
 }
 
+// The freehub body on record speaks for a hub of which nobody noted the spline; what is noted of the hub comes first. The
+// spacers are those of published charts of freehub bodies (see rule cassette.freehub).
+func TestABodySpeaksForItsHub(t *testing.T) {
+	cases := []struct {
+		name, was, now string
+		bike           map[Place]string
+		fits           Answer
+		brings         string
+	}{
+		{"nine speeds on a longer body", "speeds=9 teeth_min=11 teeth_max=28", "speeds=9 teeth_min=11 teeth_max=28 freehub=hg", map[Place]string{"rear.freehub": "freehub=hg-l"}, Holds, "spacer"},
+		{"a short driver's set on the longer one", "speeds=12 teeth_min=10 teeth_max=50", "speeds=12 teeth_min=10 teeth_max=50 freehub=xd", map[Place]string{"rear.freehub": "freehub=xdr"}, Holds, "spacer"},
+		{"another spline", "speeds=12 teeth_min=10 teeth_max=50", "speeds=12 teeth_min=10 teeth_max=50 freehub=micro-spline", map[Place]string{"rear.freehub": "freehub=hg"}, Breaks, ""},
+		{"the hub beside it knows its holes alone", "speeds=9 teeth_min=11 teeth_max=28", "speeds=9 teeth_min=11 teeth_max=28 freehub=hg", map[Place]string{"rear.freehub": "freehub=hg", "rear.hub": "holes=36"}, Holds, ""},
+		{"the hub's own spline", "speeds=9 teeth_min=11 teeth_max=28", "speeds=9 teeth_min=11 teeth_max=28 freehub=hg", map[Place]string{"rear.freehub": "freehub=hg", "rear.hub": "freehub=micro-spline"}, Breaks, ""},
+		{"a body of which nothing is known", "speeds=9 teeth_min=11 teeth_max=28", "speeds=9 teeth_min=11 teeth_max=28 freehub=hg", map[Place]string{"rear.freehub": "fixing=hollow-bolt"}, CantTell, ""},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			v := InsteadOn(parts(t, c.bike), made(t, "cassette", c.was), made(t, "cassette", c.now), "rear.cassette")
+			require.Equal(t, c.fits, v.Fits, "%v", v.Stops())
+			if c.brings != "" {
+				require.Contains(t, v.Brings()[0].String(), c.brings)
+			}
+		})
+	}
+}
+
 func TestTogether(t *testing.T) {
 	cases := []struct {
 		name         string

@@ -48,7 +48,7 @@ func (q Question) Answer() Reply {
 	case q.Kind == AtPlace && q.A != nil && q.A.Family == q.B.Family:
 		return q.of(substitution.InsteadOn(q.Bike, q.A, q.B, q.Place))
 	case q.Kind == AtPlace:
-		build := q.Bike.Complete()
+		build := q.Bike.CompleteFor(q.Place)
 		scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{q.Place: true}}
 		verdict, aside := scene.Choose(q.Place, q.B).Check(q.Place).AsNamed(q.Place, build)
 		r := q.of(verdict)
