@@ -57,6 +57,12 @@ func (r *reading) bearingNumber(i int) (name []byte, from int, ok bool) {
 		return nil, 0, false
 	}
 	name, from = r.digits(nil, i), i
+	if r.isJoint(i-1, "/") && r.glued(i-1) && r.glued(i) && r.isFigure(i-2) && r.items[i-2].unit == none && r.items[i-2].decimals == 0 {
+		whole := append(append(r.digits(nil, i-2), '/'), name...)
+		if _, known := standard.BearingByName(string(whole)); known {
+			return whole, i - 2, true // "60/22": the bore itself stands behind the stroke
+		}
+	}
 	if r.isWord(i-1, "r") && r.glued(i) {
 		name, from = append([]byte("R"), name...), i-1
 	}

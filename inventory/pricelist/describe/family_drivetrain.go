@@ -102,7 +102,7 @@ func drivetrainGrammars() map[substitution.Family]*grammar {
 			slots: []slot{
 				{dim: "clamp_mm", labels: "clamp diameter", units: "mm none", within: "28.6|31.8|34.9|35", bare: "28.6|31.8|34.9"},
 				{dim: "capacity", labels: "capacity", units: "teeth none", within: "8..28", alone: "never"},
-				{dim: "teeth_outer", labels: "maxring", units: "teeth none", within: "32..60", alone: "never"},
+				{dim: "teeth_outer", labels: "maxring", units: "teeth none", within: "32..60", alone: "38..60"},
 			},
 		},
 		"shifter": {also: []reader{readSpeeds}, words: "side speeds"},

@@ -167,6 +167,9 @@ func (r *reading) readLabelsOnce() (again bool) {
 			continue
 		}
 		back, _ := r.labelled(i, -1)
+		if r.isWheel(i, back) {
+			back = -1
+		}
 		switch {
 		case back == i-1 && r.glued(i) && r.bind(i, back): // "110PCD"
 			continue
@@ -174,6 +177,9 @@ func (r *reading) readLabelsOnce() (again bool) {
 			continue
 		}
 		if back >= 0 && forward >= 0 && r.slotFor(i, back) != nil && r.slotFor(i, forward) != nil {
+			if r.isLabelled(back) && r.bind(i, forward) {
+				continue
+			}
 			again = true // it may name either
 			continue
 		}
@@ -182,6 +188,23 @@ func (r *reading) readLabelsOnce() (again bool) {
 		}
 	}
 	return again
+}
+
+// isWheel reports whether the figure before a valve is the wheel's name in inches and no valve's length: "Tube 28 presta".
+func (r *reading) isWheel(label, at int) bool {
+	if at < 0 || r.family != "tube" || r.items[label].sense.labels&valveLabel == 0 || r.items[at].unit != none || r.items[at].decimals > 0 {
+		return false
+	}
+	v := r.items[at].value
+	return v == 26 || v == 27 || v == 28 || v == 29
+}
+
+var valveLabel = labelOf("valve")
+
+// isLabelled reports whether a label that can be of it stands right before the figure at item i, so that the one behind it
+// names the next: "cintre 25,4 longueur 80".
+func (r *reading) isLabelled(i int) bool {
+	return i > 0 && r.items[i-1].kind == phrase && r.items[i-1].sense.labels != 0 && r.slotFor(i-1, i) != nil
 }
 
 // labelled looks for the figure that a label names, forwards or backwards, within its phrase. Strict means that a

@@ -175,10 +175,20 @@ func mustReadTables() *lexicon {
 		}
 	}
 	l.inherit()
+	l.labelValves()
 	l.near = newNear(l)
 	l.spell()
 	l.markMajor()
 	return l
+}
+
+// labelValves makes each word for a kind of valve a label of its length: "valve Schrader 48".
+func (l *lexicon) labelValves() {
+	for _, s := range l.senses {
+		if s != nil && slices.ContainsFunc(s.says, func(says says) bool { return says.dimension == "valve" }) {
+			s.labels |= valveLabel
+		}
+	}
 }
 
 // spell notes how words are written, and those that begin phrases.

@@ -267,7 +267,8 @@ func (r *reading) isOfBox(i int) bool {
 
 // isRoll reports whether a finish is a word for a pack as well, with so many metres or pieces behind it, or for a pair
 // with a stop behind it or a colour before it: "rot. 30 m" is an Italian roll, and may be a German red; "cp." is a
-// pair, and "CP" is chromed, but not "neri cp": what is black is not chromed.
+// pair, and "CP" is chromed, but not "neri cp": what is black is not chromed. Pieces are of a roll where it is cut short with
+// its stop: "Alu rot 4 Stk" is red.
 func (r *reading) isRoll(i int) bool {
 	if r.items[i].sense.pieces > 0 {
 		return r.isPair(i)
@@ -276,7 +277,10 @@ func (r *reading) isRoll(i int) bool {
 		return false
 	}
 	j := r.behindPackWord(i)
-	return j < len(r.items) && r.items[j].kind == figure && r.items[j].unit&(metre|pieces) != 0
+	if j >= len(r.items) || r.items[j].kind != figure {
+		return false
+	}
+	return r.items[j].unit&metre != 0 || r.items[j].unit&pieces != 0 && r.stopped(r.items[i].last-1)
 }
 
 // isPair reports whether "cp", a finish or a pair, is the pair: a full stop stands right behind it or a colour before it.
