@@ -1,0 +1,76 @@
+package describe_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"stead/inventory/pricelist/describe"
+)
+
+// TestCauses reads lines of each cause for which something was once read wrongly or not at all. The sizes that a bearing's
+// number gives are ISO 15's; the rest is what the line says.
+func TestCauses(t *testing.T) {
+	t.Parallel()
+	for cause, lines := range map[string]map[string]string{
+		"a wheel's name before its valve": {
+			"Schlauch 28 AV":                "tube valve=schrader",
+			"Tube 26 presta":                "tube valve=presta",
+			"Inner tube 29 presta valve":    "tube valve=presta",
+			"Tube 700x28-35 presta 60":      "tube bead_mm=622 valve=presta valve_mm=60 width_max_mm=35 width_min_mm=28",
+			"Camera 28 valvola schrader 48": "tube valve=schrader valve_mm=48",
+		},
+		"a kind of valve labels its length": {
+			"Chambre à air 700x35/43 valve Schrader 48": "tube bead_mm=622 valve=schrader valve_mm=48 width_max_mm=43 width_min_mm=35",
+			"Schlauch 40/62-559 Prestaventil 42":        "tube bead_mm=559 valve=presta valve_mm=42 width_max_mm=62 width_min_mm=40",
+		},
+		"red before pieces": {
+			"Kettenblattschrauben M8x0,75 6,5 mm Alu rot 4 Stk": "chainring-bolt colour=red length_mm=6.5 material=alloy pack=4 thread=M8x0.75",
+			"Griffe Schaum rot 2 Stk":                           "grip colour=red material=foam pack=2",
+			"Guaina freno 5 mm nera rot. 30 m":                  "cable-outer colour=black diameter_mm=5 length_mm=30000 use=brake",
+		},
+		"a bore behind a stroke": {
+			"Kugellager 60/22 2RS": "cartridge-bearing bore_mm=22 designation=60/22 outer_mm=44 seal=2rs width_mm=12",
+			"Bearing 62/22-2RS C3": "cartridge-bearing bore_mm=22 clearance=c3 designation=62/22 outer_mm=50 seal=2rs width_mm=14",
+			"Bearing 6902 15x28x7": "cartridge-bearing bore_mm=15 designation=6902 outer_mm=28 width_mm=7",
+		},
+		"the largest ring of a front derailleur": {
+			"Umwerfer 3x8 Schelle 31,8 48Z Top Pull":     "front-derailleur cable_pull=top clamp_mm=31.8 mount=clamp speeds=8 teeth_outer=48",
+			"Front derailleur 22T capacity 31.8":         "front-derailleur capacity=22 clamp_mm=31.8",
+			"Front derailleur max 48T capacity 22T 31.8": "front-derailleur capacity=22 clamp_mm=31.8 teeth_outer=48",
+			"Front mech 50-34T 34.9 clamp":               "front-derailleur clamp_mm=34.9",
+		},
+		"words that were missing": {
+			"KB 38 Z. LK 104 4-Arm Stahl mittel":   "chainring bcd_mm=104 bolts=4 material=steel position=middle teeth=38",
+			`Balhoofdstel 1" draad 27,0 kroonring`: "headset crown_mm=27 kind=threaded steerer_mm=25.4",
+			"F/wheel single 18T 1.37x24 chr":       "freewheel speeds=1 teeth_max=18 teeth_min=18 thread=1.37x24 treatment=chromed",
+		},
+	} {
+		t.Run(cause, func(t *testing.T) {
+			for text, want := range lines {
+				require.Equal(t, want, saying(describe.Read(text)), text)
+			}
+		})
+	}
+}
+
+// saying is a reading as "FAMILY DIMENSION=VALUE …".
+func saying(r describe.Reading) string {
+	text := string(r.Family)
+	for _, name := range r.Spec.Names() {
+		text += " " + name + "=" + r.Spec[name].Value.String()
+	}
+	return text
+}
+
+// TestSpanish holds the words of the sixth language to lines of whoever wrote them down: the commoner families, tools and
+// wheels. It is no judge of lists that nobody has seen.
+func TestSpanish(t *testing.T) {
+	t.Parallel()
+	s := scoreFile(t, "../../../testdata/pricelist/spanish.jsonl", true, nil)
+	require.GreaterOrEqual(t, s.lines, 50)
+	require.Zero(t, s.wrong)
+	require.Zero(t, s.missed)
+	require.Zero(t, s.takenFor)
+	require.Equal(t, s.lines, s.rightFamily)
+}
