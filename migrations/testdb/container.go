@@ -1,52 +1,56 @@
 package testdb
 
 import (
+	"bufio"
 	"context"
+	"errors"
 	"fmt"
 	"os"
+	"os/exec"
+	"strings"
 
-	"github.com/testcontainers/testcontainers-go"
-	"github.com/testcontainers/testcontainers-go/modules/postgres"
-	"github.com/testcontainers/testcontainers-go/wait"
+	"stead/migrations/privatepg"
 )
 
 // defaultImage is the newest release that the workshop's compose file runs too.
 const defaultImage = "postgres:17"
 
-// engineAnswers asks the container engine itself: a client alone on the machine says nothing.
-func engineAnswers(ctx context.Context) bool {
-	provider, err := testcontainers.NewDockerProvider()
-	if err != nil {
-		return false
-	}
-	defer provider.Close()
-	return provider.Health(ctx) == nil
-}
-
-// openContainer starts a server in a container, ended by close; should this program be killed, the engine's reaper
-// ends it.
+// openContainer has a program of its own start a server in a container, which ends with close, or with this program: the
+// one that holds it, by its input, is this.
 func openContainer(ctx context.Context) (*server, error) {
 	image := os.Getenv("STEAD_TEST_POSTGRES_IMAGE")
 	if image == "" {
 		image = defaultImage
 	}
-	container, err := postgres.Run(ctx, image,
-		postgres.WithDatabase("stead"), postgres.WithUsername("stead"), postgres.WithPassword("stead"),
-		testcontainers.WithWaitStrategyAndDeadline(slow,
-			// The image starts its server twice, the first time only to make the database.
-			wait.ForLog("database system is ready to accept connections").WithOccurrence(2).WithStartupTimeout(slow),
-			wait.ForListeningPort("5432/tcp").WithStartupTimeout(slow)))
+	failed := func(err error) error {
+		return fmt.Errorf("start the test server in a container of %s (STEAD_TEST_POSTGRES_IMAGE names another image, STEAD_TEST_DATABASE_URL a server that runs already): %w", image, err)
+	}
+	if !privatepg.EngineAnswers(ctx) {
+		return nil, failed(privatepg.ErrNoEngine)
+	}
+	cmd := exec.Command("go", "run", "-tags", "container", "stead/migrations/testdb/container", image)
+	var said strings.Builder
+	cmd.Stderr = &said
+	hold, err := cmd.StdinPipe()
 	if err != nil {
-		// A container may exist even so, started but never ready.
-		if endErr := testcontainers.TerminateContainer(container); endErr != nil {
-			err = fmt.Errorf("%w (and its container was left behind: %v)", err, endErr)
+		return nil, failed(err)
+	}
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		return nil, failed(err)
+	}
+	if err := cmd.Start(); err != nil {
+		return nil, failed(err)
+	}
+	end := func() error {
+		if err := errors.Join(hold.Close(), cmd.Wait()); err != nil {
+			return fmt.Errorf("%w: %s", err, strings.TrimSpace(said.String()))
 		}
-		return nil, fmt.Errorf("start the test server in a container of %s (STEAD_TEST_POSTGRES_IMAGE names another image, STEAD_TEST_DATABASE_URL a server that runs already): %w", image, err)
+		return nil
 	}
-	end := func() error { return testcontainers.TerminateContainer(container) }
-	dsn, err := container.ConnectionString(ctx, "sslmode=disable")
+	dsn, err := bufio.NewReader(out).ReadString('\n')
 	if err != nil {
-		return nil, fmt.Errorf("find the test server in its container: %w", err)
+		return nil, failed(errors.Join(end(), err))
 	}
-	return &server{dsn: dsn, close: end}, nil
+	return &server{dsn: strings.TrimSpace(dsn), close: end}, nil
 }

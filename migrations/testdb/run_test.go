@@ -88,14 +88,13 @@ func TestNoServer(t *testing.T) {
 	require.NoError(t, err)
 	t.Cleanup(func() { os.RemoveAll(elsewhere) })
 	require.NoError(t, os.Chmod(elsewhere, 0o755))
-	// With an engine on the machine or without, a container of this never starts.
-	const noImage = "STEAD_TEST_POSTGRES_IMAGE=127.0.0.1:1/none:none"
+	nothing := "PATH=" + elsewhere // no Postgres programs, no container engine
 	for name, c := range map[string]struct {
 		env  []string
 		want string
 	}{
-		"no programs":              {[]string{"TMPDIR=" + elsewhere, "PG_BIN=" + t.TempDir(), noImage, "STEAD_TEST_DATABASE=", "STEAD_TEST_DATABASE_URL="}, "STEAD_TEST_DATABASE_URL"},
-		"a container asked for":    {[]string{noImage, "STEAD_TEST_DATABASE=container", "STEAD_TEST_DATABASE_URL="}, "STEAD_TEST_DATABASE_URL"},
+		"no programs":              {[]string{"TMPDIR=" + elsewhere, "PG_BIN=" + t.TempDir(), nothing, "STEAD_TEST_DATABASE=", "STEAD_TEST_DATABASE_URL="}, "STEAD_TEST_DATABASE_URL"},
+		"a container asked for":    {[]string{nothing, "STEAD_TEST_DATABASE=container", "STEAD_TEST_DATABASE_URL="}, "STEAD_TEST_DATABASE_URL"},
 		"a choice of no meaning":   {[]string{"STEAD_TEST_DATABASE=bottle", "STEAD_TEST_DATABASE_URL="}, `is "bottle"`},
 		"an address of no meaning": {[]string{"STEAD_TEST_DATABASE_URL=localhost"}, "must have the form postgres://"},
 		"a server that is down":    {[]string{"STEAD_TEST_DATABASE_URL=postgres://u@127.0.0.1:1/d"}, "connect to the test server"},

@@ -36,7 +36,7 @@ func openServer(ctx context.Context) (*server, error) {
 	var none *privatepg.NoBinariesError
 	var unsupported *privatepg.UnsupportedError
 	if errors.As(err, &none) || errors.As(err, &unsupported) {
-		if engineAnswers(ctx) {
+		if privatepg.EngineAnswers(ctx) {
 			return openContainer(ctx)
 		}
 		return nil, fmt.Errorf("these tests need a PostgreSQL: %w; for the tests the name is STEAD_TEST_DATABASE_URL, and a running container engine will do too", err)

@@ -194,18 +194,25 @@ func theRun(t testing.TB) *run {
 		t.Fatal("testdb: add `func TestMain(m *testing.M) { testdb.Main(m) }` to this package, so that the server is let go of")
 	}
 	if shared.run == nil && shared.err == nil {
-		// Not the test's context: the run outlives it.
-		ctx, cancel := context.WithTimeout(context.Background(), slow)
-		defer cancel()
-		var server *server
-		if server, shared.err = openServer(ctx); shared.err == nil {
-			shared.run, shared.err = startRun(ctx, server)
-		}
+		shared.run, shared.err = begin()
 	}
 	if shared.err != nil {
 		t.Fatalf("testdb: %v", shared.err)
 	}
 	return shared.run
+}
+
+// begin opens a server and starts a stay on it, which outlives the test that asks first.
+func begin() (*run, error) {
+	opening, opened := context.WithTimeout(context.Background(), slow)
+	defer opened()
+	server, err := openServer(opening)
+	if err != nil {
+		return nil, err
+	}
+	starting, started := context.WithTimeout(context.Background(), slow)
+	defer started()
+	return startRun(starting, server)
 }
 
 func theTxPool(ctx context.Context, t testing.TB) *pgxpool.Pool {
