@@ -55,18 +55,7 @@ func (t Lookup) judge(s Scene, at Place) Judgement {
 		}
 	}
 	if row, settled := t.find(now); settled && !(row.Answer == CantTell && vouched(sides)) && !(row.Answer == Breaks && maybeAllAsBefore(sides)) {
-		j := Judgement{Answer: row.Answer, Found: strings.Join(found, ", "), Words: strings.Join(found, " with "), Brings: row.Brings}
-		if row.Words != "" {
-			j.Words += ": " + row.Words
-		}
-		if row.Answer == CantTell {
-			j.Missing = asked(sides)
-		}
-		if before, had := t.find(was); had && len(row.Brings) > 0 && fmt.Sprint(before.Brings) == fmt.Sprint(row.Brings) {
-			j.Brings = nil
-			j.Words += " (there already)"
-		}
-		return j
+		return t.told(row, sides, was, found)
 	}
 	if vouched(sides) {
 		return Judgement{Answer: Holds, Before: true, Found: strings.Join(found, ", "), Words: strings.Join(found, " with ") + ", as what was there"}
@@ -92,6 +81,22 @@ func (t Lookup) judge(s Scene, at Place) Judgement {
 		}
 	}
 	return untold(t.needed(sides, now)...)
+}
+
+// told is the judgement of a row; what it brings is not brought again where the old part had the same.
+func (t Lookup) told(row Row, sides []side, was []Value, found []string) Judgement {
+	j := Judgement{Answer: row.Answer, Found: strings.Join(found, ", "), Words: strings.Join(found, " with "), Brings: row.Brings}
+	if row.Words != "" {
+		j.Words += ": " + row.Words
+	}
+	if row.Answer == CantTell {
+		j.Missing = asked(sides)
+	}
+	if before, had := t.find(was); had && len(row.Brings) > 0 && fmt.Sprint(before.Brings) == fmt.Sprint(row.Brings) {
+		j.Brings = nil
+		j.Words += " (there already)"
+	}
+	return j
 }
 
 // withoutSaying tells whether the first must be asked, of which neither the part nor the old one says anything. It need

@@ -56,12 +56,21 @@ func (c cutAt) past(letters int, short bool) cutAt {
 	return cutAt{c.from, c.at + 1, c.words + 1, c.cut || short, max(c.letters, letters)}
 }
 
-// followCut goes on from a node of the lexicon.
-func (s *scratch) followCut(found *cutFound, node int32, c cutAt) {
-	l := base()
+// isName reports whether so much of several words was read, one of them cut, that it may be a name.
+func (c cutAt) isName() bool { return c.words > 1 && c.cut && c.letters >= fewestOfCut }
+
+// pastStops is behind the hyphens and full stops that follow a word of the name.
+func (s *scratch) pastStops(c cutAt) int {
 	for c.at < len(s.tokens) && c.at > c.from && s.tokens[c.at].kind == mark && (s.tokens[c.at].mark == '-' || s.tokens[c.at].mark == '.') {
 		c.at++
 	}
+	return c.at
+}
+
+// followCut goes on from a node of the lexicon.
+func (s *scratch) followCut(found *cutFound, node int32, c cutAt) {
+	l := base()
+	c.at = s.pastStops(c)
 	if c.at >= len(s.tokens) || s.tokens[c.at].kind != word {
 		return
 	}
@@ -74,7 +83,7 @@ func (s *scratch) followCut(found *cutFound, node int32, c cutAt) {
 	text := string(s.lower(t))
 	step := func(next int32, short bool) {
 		behind := c.past(len(text), short)
-		if sense := l.senses[next]; sense != nil && behind.words > 1 && behind.cut && behind.letters >= fewestOfCut && sense.family != "" && !sense.none && !sense.not {
+		if sense := l.senses[next]; sense != nil && behind.isName() && sense.family != "" && !sense.none && !sense.not {
 			found.take(sense, behind.at)
 		}
 		if len(l.edges[next]) > 0 {

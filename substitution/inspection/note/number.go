@@ -170,33 +170,39 @@ func (p *parser) decimals(i int) []number {
 		wholes = append(wholes, number{v: 0, next: i})
 	}
 	for _, w := range wholes {
-		if p.class(w.next) == point {
-			if digits, next := p.afterPoint(w.next + 1); digits != "" {
-				v, _ := strconv.ParseFloat(strconv.Itoa(int(w.v))+"."+digits, 64)
-				out = append(out, number{v: v, next: next, broken: true})
-			}
-		}
-		if p.at(w.next).text == "thou" {
-			out = append(out, number{v: math.Round(w.v*standard.Inch/10) / 100, next: w.next + 1, broken: true}) // to a hundredth, as calipers read
-		}
-		if p.at(w.next).text == "and" {
-			if num, den, next, ok := p.fraction(p.skipA(w.next + 1)); ok && num < den {
-				out = append(out, withFraction(w.v, num, den, next))
-			}
-		}
-		if it.figure {
-			if num, den, next, ok := p.fraction(w.next); ok && p.at(w.next).figure && num < den && (!p.at(w.next).glued || vulgar[p.at(w.next).text] != [2]int{}) {
-				out = append(out, withFraction(w.v, num, den, next))
-			}
-			if j := p.skipJoint(w.next); j > w.next && p.at(j).figure {
-				if num, den, next, ok := p.fraction(j); ok && num < den {
-					out = append(out, withFraction(w.v, num, den, next)) // "1-3/8"
-				}
-			}
-		}
+		out = append(out, p.broken(w, it.figure)...)
 	}
 	out = append(out, wholes...)
 	slices.SortStableFunc(out, func(a, b number) int { return b.next - a.next })
+	return out
+}
+
+// broken are the numbers that begin with a whole one, a figure or words, and go on: with a point, thousandths or a fraction.
+func (p *parser) broken(w number, figure bool) (out []number) {
+	if p.class(w.next) == point {
+		if digits, next := p.afterPoint(w.next + 1); digits != "" {
+			v, _ := strconv.ParseFloat(strconv.Itoa(int(w.v))+"."+digits, 64)
+			out = append(out, number{v: v, next: next, broken: true})
+		}
+	}
+	if p.at(w.next).text == "thou" {
+		out = append(out, number{v: math.Round(w.v*standard.Inch/10) / 100, next: w.next + 1, broken: true}) // to a hundredth, as calipers read
+	}
+	if p.at(w.next).text == "and" {
+		if num, den, next, ok := p.fraction(p.skipA(w.next + 1)); ok && num < den {
+			out = append(out, withFraction(w.v, num, den, next))
+		}
+	}
+	if figure {
+		if num, den, next, ok := p.fraction(w.next); ok && p.at(w.next).figure && num < den && (!p.at(w.next).glued || vulgar[p.at(w.next).text] != [2]int{}) {
+			out = append(out, withFraction(w.v, num, den, next))
+		}
+		if j := p.skipJoint(w.next); j > w.next && p.at(j).figure {
+			if num, den, next, ok := p.fraction(j); ok && num < den {
+				out = append(out, withFraction(w.v, num, den, next)) // "1-3/8"
+			}
+		}
+	}
 	return out
 }
 
