@@ -41,9 +41,10 @@ func TestCauses(t *testing.T) {
 			"Front mech 50-34T 34.9 clamp":               "front-derailleur clamp_mm=34.9",
 		},
 		"words that were missing": {
-			"KB 38 Z. LK 104 4-Arm Stahl mittel":   "chainring bcd_mm=104 bolts=4 material=steel position=middle teeth=38",
-			`Balhoofdstel 1" draad 27,0 kroonring`: "headset crown_mm=27 kind=threaded steerer_mm=25.4",
-			"F/wheel single 18T 1.37x24 chr":       "freewheel speeds=1 teeth_max=18 teeth_min=18 thread=1.37x24 treatment=chromed",
+			"Kettingblad 44T BCD 104 4 bouten zwart": "chainring bcd_mm=104 bolts=4 colour=black teeth=44",
+			"KB 38 Z. LK 104 4-Arm Stahl mittel":     "chainring bcd_mm=104 bolts=4 material=steel position=middle teeth=38",
+			`Balhoofdstel 1" draad 27,0 kroonring`:   "headset crown_mm=27 kind=threaded steerer_mm=25.4",
+			"F/wheel single 18T 1.37x24 chr":         "freewheel speeds=1 teeth_max=18 teeth_min=18 thread=1.37x24 treatment=chromed",
 		},
 	} {
 		t.Run(cause, func(t *testing.T) {

@@ -332,6 +332,9 @@ func (w *walk) eachOfSaid(f found) bool {
 	if w.items[f.i].text == "either" {
 		return true // "not cracked either"
 	}
+	if w.ofBothEnds(f) {
+		return true
+	}
 	if w.cur != nil && len(w.cur.parts) > 0 {
 		last := w.cur.parts[len(w.cur.parts)-1]
 		last.sides, last.every = last.sides || f.nounPhrase.sides, last.every || f.toEach(last)
@@ -342,6 +345,22 @@ func (w *walk) eachOfSaid(f found) bool {
 		w.lastSaid.spans = append(w.lastSaid.spans, f.spans...)
 		w.cur.marks = append(w.cur.marks, f.spans...)
 	}
+	return true
+}
+
+// ofBothEnds: "front rotor 1.6, rear 1.5, stamped 1.5 both": what was said last is of the other end that was named, too.
+func (w *walk) ofBothEnds(f found) bool {
+	k := len(w.units)
+	if f.all || f.nounPhrase.sides || k < 2 || w.cur != w.units[k-1] || len(w.cur.parts) != 1 || len(w.units[k-2].parts) != 1 || len(w.cur.says) < 2 || w.lastSaid == nil {
+		return false
+	}
+	last, had := w.cur.parts[0], w.units[k-2]
+	if last.mod&ends == 0 || both(last.mod&ends) || had.parts[0].mod&ends != ends&^last.mod || had.verb != nil || last.head != nil && last.head != had.parts[0].head {
+		return false
+	}
+	w.lastSaid.spans = append(w.lastSaid.spans, f.spans...)
+	other := *w.lastSaid
+	had.says = append(had.says, &other)
 	return true
 }
 

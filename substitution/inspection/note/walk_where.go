@@ -23,6 +23,9 @@ func (w *walk) whereOnPart(i int) int {
 	if u := w.cur; w.items[i].s.is(at) && u != nil && len(u.parts) == 0 && !u.pronoun && w.namesPart(i+1) {
 		return i // "no leaks from the fork"
 	}
+	if next := w.whichHooked(i); next > i {
+		return next
+	}
 	if next := w.whereToEnd(i); next > i {
 		return next
 	}
@@ -84,6 +87,31 @@ func (w *walk) whereToEnd(i int) int {
 		return i
 	}
 	return j
+}
+
+// whichHooked steps over which sprockets of a block are hooked, up to the next mark: "hooked on the 15 and 17", "hooked on
+// the smaller ones". Nothing is kept of it, and no figure of it is another's.
+func (w *walk) whichHooked(i int) int {
+	if w.lastSaid.readings[0].name != "hooked_teeth" {
+		return i
+	}
+	for j := i + 1; j < min(i+1+longestPlace, w.end); j++ {
+		it := w.itemAt(j)
+		s := it.s
+		switch {
+		case w.endsHere(j) && !(s.is(and) && w.startsNumber(j+1)):
+			return j
+		case it.figure, it.sep == joint, s == nil, determiner(it.text), s.is(and), s.is(filler), s.is(onePronoun), s.is(teeth), w.class(j) != noNumber, w.unit(j, "teeth"):
+		case strings.HasPrefix(it.text, "sprocket"), strings.HasPrefix(it.text, "cog"):
+		case s.mod&levels != 0 && s.head == nil:
+		default:
+			return i
+		}
+		if j+1 == w.end {
+			return w.end
+		}
+	}
+	return i
 }
 
 // inert reports a word that says nothing of a part, known only as what stands beside a figure or not at all: "the clamp".
