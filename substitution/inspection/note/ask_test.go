@@ -21,6 +21,8 @@ func TestQuestionsAreAsked(t *testing.T) {
 		{"Rear hub's got play.", "Rear hub's got play", "slight or marked play?", []note.Saying{{"Rear hub slight play", "", true}, {"Rear hub marked play", "", true}}},
 		{"Front wheel is true", "Front wheel is true", "how many mm does the rim run out?", nil},
 		{"Both wheels need truing.", "Both wheels need truing", "how many mm does the rim run out?", nil},
+		{"chain stretched past one percent", "chain stretched past one percent", "how worn, in per cent?", []note.Saying{{"replace chain", "", true}}},
+		{"Chain is over point five.", "Chain is over point five", "how worn, in per cent?", []note.Saying{{"replace Chain", "", true}}},
 		{"cassette worn", "cassette worn", "are its teeth hooked?", []note.Saying{{"cassette hooked", "", true}, {"cassette not hooked", "", true}, {"replace cassette", "", true}}},
 		{"The rear tyre is a bit worn.", "The rear tyre is a bit worn", "worn down to its mark?",
 			[]note.Saying{{"rear tyre worn to its mark", "", true}, {"rear tyre not worn to its mark", "", true}, {"replace rear tyre", "", true}}},
