@@ -145,10 +145,25 @@ func suppliersByID(ctx context.Context, db inventory.DB) (map[int64]inventory.Su
 	return out, err
 }
 
-// Due is the last day on which a line of an order is expected.
+// Due is the last day on which a line of an order is expected of which something is still to come; where nothing is, that
+// of all of it.
 func Due(o inventory.Order) (due calendar.Day) {
-	for _, l := range o.Lines {
+	lines := StillToCome(o)
+	if len(lines) == 0 {
+		lines = o.Lines
+	}
+	for _, l := range lines {
 		due = max(due, l.ExpectedOn)
 	}
 	return due
+}
+
+// StillToCome are the lines of an order of which something has not come yet.
+func StillToCome(o inventory.Order) (out []inventory.OrderLine) {
+	for _, l := range o.Lines {
+		if l.Awaited() > 0 {
+			out = append(out, l)
+		}
+	}
+	return out
 }

@@ -211,7 +211,7 @@ func (v *visit) measured(t *typed, field, row, dimension string) (fact substitut
 	}
 	value, err := d.Parse(text)
 	if err != nil {
-		t.take(field, err)
+		t.takeOf(field, d, err)
 		return fact, false, nil
 	}
 	return substitution.Fact{Value: value, Origin: substitution.Measured}, true, nil

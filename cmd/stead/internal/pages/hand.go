@@ -75,7 +75,7 @@ func (t *typed) spec(table *substitution.Table, was substitution.Spec, origin su
 		}
 		value, err := d.Parse(text)
 		if err != nil {
-			t.take("d-"+name, err)
+			t.takeOf("d-"+name, d, err)
 			continue
 		}
 		fact := substitution.Fact{Value: value, Origin: origin}
@@ -85,6 +85,21 @@ func (t *typed) spec(table *substitution.Table, was substitution.Spec, origin su
 		spec[name] = fact
 	}
 	return spec
+}
+
+// takeOf notes what is wrong with what was typed of a dimension.
+func (t *typed) takeOf(field string, d substitution.Dimension, err error) {
+	t.mark(field, wrongOf(d, err))
+}
+
+// wrongOf says what is wrong with a text for a dimension. Its reader names it as it is written in a command, "bead_mm=410";
+// whoever stands at a page has never seen that.
+func wrongOf(d substitution.Dimension, err error) string {
+	words := strings.ReplaceAll(err.Error(), d.Name+"=", "")
+	if rest, named := strings.CutPrefix(words, d.Name); named {
+		return d.Plain() + rest
+	}
+	return words
 }
 
 // jobPath is a page of a job.

@@ -142,7 +142,7 @@ func inspectPlace(v *visit, t *typed) (string, error) {
 		}
 		value, err := inspection.Parse(site.Family, r.Name, text)
 		if err != nil {
-			t.take("r-"+r.Name, err)
+			t.takeOf("r-"+r.Name, r, err)
 			continue
 		}
 		visit.Readings[r.Name] = value

@@ -340,7 +340,7 @@ func showFind(v *visit) (string, any, error) {
 		if text != "" {
 			value, err := d.Parse(text)
 			if err != nil {
-				f.Wrong, wrong = err.Error(), true
+				f.Wrong, wrong = wrongOf(d, err), true
 			}
 			spec[d.Name] = substitution.Fact{Value: value}
 		}

@@ -137,6 +137,7 @@ func TestSeveralAsksAtOnce(t *testing.T) {
 	hub, bead := "d-place:rear.hub:freehub", "d-place:front.tyre:bead_mm"
 	wrong := asks.form("answer").send(v, hub, "hg", bead, "round")
 	require.Equal(t, http.StatusUnprocessableEntity, wrong.status)
+	require.Contains(t, wrong.text, `bead seat diameter is a whole number, not "round": write the figure in mm, such as 410`)
 	require.Equal(t, "hg", wrong.form("answer").values.Get(hub))
 	require.Equal(t, "round", wrong.form("answer").values.Get(bead))
 	require.Contains(t, wrong.form("answer").send(v, bead, "622").text, "Quote 2 for job")

@@ -119,5 +119,10 @@ func comingDays(t desk.Today) (days []comingDay) {
 	return days
 }
 
+// ToCome is how many lines of an order are still to come.
+func (p todayPage) ToCome(o inventory.Order) string {
+	return desk.Several(len(desk.StillToCome(o)), "line") + " to come"
+}
+
 // Supplier is who an order is from.
 func (p todayPage) Supplier(o inventory.Order) string { return p.Suppliers[o.SupplierID].Name }
