@@ -94,7 +94,7 @@ func (t *typed) what() string {
 }
 
 // errWrong says that something typed is wrong; what it is stands beside the field.
-var errWrong = errors.New("not all of it can be used: see what stands beside each field")
+var errWrong = errors.New("nothing was done yet: see what stands beside each field")
 
 // wrong is an error while a field that was read is wrong.
 func (t *typed) wrong() error {
