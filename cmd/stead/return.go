@@ -91,7 +91,7 @@ func newReturnCredit() *cobra.Command {
 
 func newReturnList() *cobra.Command {
 	var all bool
-	cmd := &cobra.Command{Use: "list", Short: "List what went back and is not credited yet", Args: exactly(), Example: "  stead return list --all"}
+	cmd := &cobra.Command{Use: "list", Short: "List what is still to go back, and what no credit has come for", Args: exactly(), Example: "  stead return list --all"}
 	cmd.Flags().BoolVar(&all, "all", false, "credited ones too")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
 		list, err := inventory.Returns(cmd.Context(), w, !all)
