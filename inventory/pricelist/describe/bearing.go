@@ -57,11 +57,8 @@ func (r *reading) bearingNumber(i int) (name []byte, from int, ok bool) {
 		return nil, 0, false
 	}
 	name, from = r.digits(nil, i), i
-	if r.isJoint(i-1, "/") && r.glued(i-1) && r.glued(i) && r.isFigure(i-2) && r.items[i-2].unit == none && r.items[i-2].decimals == 0 {
-		whole := append(append(r.digits(nil, i-2), '/'), name...)
-		if _, known := standard.BearingByName(string(whole)); known {
-			return whole, i - 2, true // "60/22": the bore itself stands behind the stroke
-		}
+	if whole, known := r.boreBehindStroke(i, name); known {
+		return whole, i - 2, true
 	}
 	if r.isWord(i-1, "r") && r.glued(i) {
 		name, from = append([]byte("R"), name...), i-1
@@ -77,6 +74,16 @@ func (r *reading) bearingNumber(i int) (name []byte, from int, ok bool) {
 		return nil, 0, false
 	}
 	return name, from, r.besideBearing(i)
+}
+
+// boreBehindStroke reads "60/22", a number behind whose stroke the bore itself stands, which ends at item i.
+func (r *reading) boreBehindStroke(i int, bore []byte) (name []byte, known bool) {
+	if !r.isJoint(i-1, "/") || !r.glued(i-1) || !r.glued(i) || !r.isFigure(i-2) || r.items[i-2].unit != none || r.items[i-2].decimals > 0 {
+		return nil, false
+	}
+	name = append(append(r.digits(nil, i-2), '/'), bore...)
+	_, known = standard.BearingByName(string(name))
+	return name, known
 }
 
 func (r *reading) besideBearing(i int) bool {

@@ -166,10 +166,7 @@ func (r *reading) readLabelsOnce() (again bool) {
 			r.bind(i, forward)
 			continue
 		}
-		back, _ := r.labelled(i, -1)
-		if r.isWheel(i, back) {
-			back = -1
-		}
+		back := r.labelledBefore(i)
 		switch {
 		case back == i-1 && r.glued(i) && r.bind(i, back): // "110PCD"
 			continue
@@ -188,6 +185,15 @@ func (r *reading) readLabelsOnce() (again bool) {
 		}
 	}
 	return again
+}
+
+// labelledBefore is the figure before a label that it may name; -1 if none.
+func (r *reading) labelledBefore(i int) int {
+	back, _ := r.labelled(i, -1)
+	if r.isWheel(i, back) {
+		return -1
+	}
+	return back
 }
 
 // isWheel reports whether the figure before a valve is the wheel's name in inches and no valve's length: "Tube 28 presta".

@@ -22,7 +22,7 @@ func (p *parser) askHow(u *unit, killed []bool) {
 		case n.head != nil && p.isPlay(pr) && hasReading(n.head, "play"):
 			part := p.wordsOfPart(n)
 			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), "slight or marked play?", []Saying{{Words: part + " slight play"}, {Words: part + " marked play"}}})
-		case n.head != nil && (p.isWorn(pr) || p.isBound(pr) && hasReading(n.head, "wear_percent")) && wornHow(n.head) != "":
+		case p.isWornSomehow(n, pr):
 			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), wornHow(n.head), wornSays(p.wordsOfPart(n), n.head)})
 		case n.wheel && n.head == nil && (pr.bend || pr.straight || pr.action == inspection.Adjust):
 			p.asks = append(p.asks, Ask{Words: p.wordsFrom(n, pr), Question: "how many mm does the rim run out?"})
@@ -34,6 +34,11 @@ func (p *parser) askHow(u *unit, killed []bool) {
 func (p *parser) isPlay(pr *predicate) bool {
 	it := p.at(pr.spans[len(pr.spans)-1].last - 1)
 	return pr.void && it.s.is(play) || strings.HasSuffix(it.text, "loose")
+}
+
+// isWornSomehow reports that a part of which it is told how worn it is has wear of no stated degree.
+func (p *parser) isWornSomehow(n *nounPhrase, pr *predicate) bool {
+	return n.head != nil && (p.isWorn(pr) || p.isBound(pr) && hasReading(n.head, "wear_percent")) && wornHow(n.head) != ""
 }
 
 // isBound reports that a predicate is a bound with its figure: "over point five".

@@ -231,7 +231,7 @@ func (w *walk) conditionWord(i int) int {
 // notOutright reads a word by which something is not said outright: a hedge, a plan, another's words.
 func (w *walk) notOutright(i int) int {
 	r := w.items[i].s.role
-	if w.thatWas(i) || r == otherBike && w.seg().likes && strings.HasSuffix(w.items[i].text, " one") {
+	if w.asksNothing(i) || r == otherBike && w.seg().likes && strings.HasSuffix(w.items[i].text, " one") {
 		return i + 1 // "he'd like the silver one"
 	}
 	if r = w.mannerOf(i, r); w.begins(i, r) {
@@ -324,8 +324,8 @@ func (w *walk) askingWord(i int) int {
 	text := w.items[i].text
 	first, _, _ := strings.Cut(text, " ")
 	bound := w.sep == noSep && w.join == noRole
-	if w.thatWas(i) || s.action && w.endsSentence(i+1) {
-		return i + 1 // "toe in the rear brake, would you"
+	if w.asksNothing(i) {
+		return i + 1
 	}
 	switch {
 	case !s.part && !s.said:
@@ -349,9 +349,12 @@ func (w *walk) askingWord(i int) int {
 	return w.strange(i)
 }
 
-// thatWas reports the "was" of "no, that was the headset".
-func (w *walk) thatWas(i int) bool {
+// asksNothing reports the "was" of "no, that was the headset", and the "would you" of "toe in the rear brake, would you", which
+// ask nothing.
+func (w *walk) asksNothing(i int) bool {
 	switch w.items[i].text {
+	case "would you", "will you", "could you", "can you":
+		return w.seg().action && w.endsSentence(i+1)
 	case "was", "was the", "were the":
 		return w.cur != nil && w.instead(w.cur) && w.namesPart(i+1)
 	}

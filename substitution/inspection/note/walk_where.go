@@ -23,9 +23,6 @@ func (w *walk) whereOnPart(i int) int {
 	if u := w.cur; w.items[i].s.is(at) && u != nil && len(u.parts) == 0 && !u.pronoun && w.namesPart(i+1) {
 		return i // "no leaks from the fork"
 	}
-	if next := w.whichHooked(i); next > i {
-		return next
-	}
 	if next := w.whereToEnd(i); next > i {
 		return next
 	}
@@ -66,8 +63,8 @@ func (w *walk) whereWords(i, j int) int {
 // whereToEnd steps over where a fault is, in whatever words up to the next mark: "torn along one edge", "cracked at two
 // of the eyelets", "split from front to back".
 func (w *walk) whereToEnd(i int) int {
-	if !(claim{value: w.lastSaid.readings[0]}).isFault() {
-		return i
+	if next := w.whichHooked(i); next > i || !(claim{value: w.lastSaid.readings[0]}).isFault() {
+		return next
 	}
 	named := w.itemAt(i).text == "from" && w.modAt(i+1)
 	j := i + 1
