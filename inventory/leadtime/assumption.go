@@ -53,12 +53,19 @@ const neverOfLate = 1.0 / 2000
 // distribution is on time with chance 1-LateChance, else late with a tail.
 func (a Assumption) distribution() Distribution {
 	d := newDistribution()
+	d.mixIn(a.laterThan(0), a.LateChance*(1-neverOfLate))
 	d.add(a.QuotedDays, 1-a.LateChance)
-	late, tail := a.LateChance*(1-neverOfLate), usualTail(a.MeanDaysLate)
+	d.Beyond += 1 - d.total()
+	return d
+}
+
+// laterThan is what is later than so many days after the quote, with the usual tail.
+func (a Assumption) laterThan(late int) Distribution {
+	d, tail := newDistribution(), usualTail(a.MeanDaysLate)
 	before := 1.0 // later than the day before
-	for day := a.QuotedDays + 1; day <= horizonDays; day++ {
-		after := tail.longer(0, float64(day-a.QuotedDays))
-		d.add(day, late*(before-after))
+	for day := a.QuotedDays + late + 1; day <= horizonDays; day++ {
+		after := tail.longer(math.Max(0, float64(late)), float64(day-a.QuotedDays))
+		d.add(day, before-after)
 		before = after
 	}
 	d.Beyond += 1 - d.total()

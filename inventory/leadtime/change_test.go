@@ -100,8 +100,9 @@ func TestChangesAreFound(t *testing.T) {
 }
 
 // A supplier that has become three days later and stays so. Six receipts tell of the
-// change incompletely: 87 in 100 dates must hold from then on, where the latest of
-// the last nine receipts, the simplest rule there is, would hold 89.
+// change incompletely: 87 in 100 dates are to hold from then on, where the latest of
+// the last nine receipts, the simplest rule there is, would hold 89. Of these, which
+// change by a shift, 90 do; without what is unseen 89 would, of eight receipts.
 func TestDatesHoldAfterAChange(t *testing.T) {
 	for _, since := range []int{6, 8, 20} {
 		r := rand.New(rand.NewPCG(13, uint64(since)))
@@ -123,7 +124,7 @@ func TestDatesHoldAfterAChange(t *testing.T) {
 			}
 		}
 		t.Logf("%d receipts after a change: %d of %d held their 9 in 10 date", since, held, suppliers)
-		require.Greater(t, held, suppliers*87/100)
+		require.Greater(t, held, suppliers*90/100)
 	}
 }
 

@@ -205,6 +205,17 @@ func (r *record) overdueVotes(order Order, base Distribution) Distribution {
 	return votes
 }
 
+// unseen is what a memory leaves to be seen, in receipts; nought of a supplier that never changed.
+func (r *record) unseen(m memory) float64 {
+	if m.since == 0 {
+		return 0
+	}
+	return unseen(len(r.votes) - m.since)
+}
+
+// latestOf is by how much the latest receipt that a memory counts was late.
+func (r *record) latestOf(m memory) int { return slices.Max(r.daysLate()[m.since:]) }
+
 // shifts are those of all memories, each as likely as its memory, times a share.
 func (r *record) shifts(share func(memory) float64) []shift {
 	var chances [mostLater - mostEarlier + 1]float64

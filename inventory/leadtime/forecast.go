@@ -99,19 +99,24 @@ func (e *Experience) forecast(order Order) Forecast {
 	// One mix for each memory of the supplier, weighed by how likely it is.
 	open := overdue.total()
 	baseShare := func(m memory) float64 {
-		return e.worthOfBase / (e.worthOfBase + count(own.votes[m.since:], order) + open)
+		return e.worthOfBase / (e.worthOfBase + count(own.votes[m.since:], order) + open + own.unseen(m))
 	}
 	f.Distribution.mixIn(base.moved(own.shifts(baseShare)), 1)
+	unseen := 0.0
 	for _, m := range own.memories {
 		share := baseShare(m)
 		vote := m.weight * share / e.worthOfBase
 		cast(&f.Distribution, own.votes[m.since:], order, vote)
 		f.Distribution.mixIn(overdue, vote)
-		f.OwnShare += m.weight * (1 - share)
+		if m.since > 0 {
+			f.Distribution.mixIn(f.Assumption.laterThan(own.latestOf(m)), vote*own.unseen(m))
+			unseen += vote * own.unseen(m)
+		}
+		f.OwnShare += m.weight*(1-share) - vote*own.unseen(m)
 	}
 
 	f.OtherSuppliers = base.suppliers
-	f.OthersShare = (1 - f.OwnShare) * base.weight / (base.weight + asOneSupplier)
+	f.OthersShare = (1 - f.OwnShare - unseen) * base.weight / (base.weight + asOneSupplier)
 	f.AssumedShare = 1 - f.OwnShare - f.OthersShare
 	f.under = []circumstance{{chance: 1, without: f.Distribution, waits: e.waits(order)}}
 	f.OwnReceipts = len(own.receipts)

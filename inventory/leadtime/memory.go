@@ -22,9 +22,11 @@ type shift struct {
 }
 
 const (
-	// changeRate is the chance that a supplier changes its ways between one
-	// receipt and the next, before anything is known: the project's own judgement.
-	changeRate = 0.007
+	// changeRate is the chance that a supplier has changed its ways between one of its last
+	// receipts and the next, before anything is known: the project's own judgement.
+	changeRate = 0.0065
+	// fewSince are the receipts since a change that show it incompletely.
+	fewSince = 6
 	// receiptsLooked are the latest, for a change years ago explains nothing.
 	receiptsLooked = 40
 	mostEarlier    = -10 // working days, of a shift
@@ -47,10 +49,25 @@ func memories(late []int, base lateness, worth float64) []memory {
 		rest := run.foretell(since, changed)
 		all = append(all, memory{
 			since: first + since, shifts: rest.shifts,
-			weight: changeRate * whole.upTo[since] * rest.upTo[len(rest.upTo)-1],
+			weight: changeChance(len(run.late)-since) * whole.upTo[since] * rest.upTo[len(rest.upTo)-1],
 		})
 	}
 	return likely(all, func(m *memory) *float64 { return &m.weight })
+}
+
+// changeChance is how likely a change so many receipts ago is beforehand. One of long ago has had all receipts since to show
+// and needs no credit: given as much as a late one, it is where most steady suppliers would be taken for changed.
+func changeChance(since int) float64 { return changeRate * young(since) * young(since) }
+
+// young is 1 of a change so few receipts ago that they show it incompletely, and less the more there are.
+func young(since int) float64 { return math.Min(1, fewSince/float64(since)) }
+
+// unseen is what is still to be seen of a supplier that changed so many receipts ago, in receipts: others say how late it
+// can be no longer, and the next is later than all n with 1 chance in n+1 (see TestOrderStatistics). It is less than one
+// because the base still says something, and the less the more receipts there are.
+func unseen(since int) float64 {
+	const worth = 0.6 // the project's own judgement
+	return worth * young(since)
 }
 
 // run is a row of receipts of which each is foretold from those before it.
@@ -164,7 +181,7 @@ func spreadChance(mean float64, days int) float64 {
 	return math.Pow(mean/(mean+1), float64(days)) / (mean + 1)
 }
 
-// changed is how likely a change is to be each of the ways: one in ten is a spread, of
+// changed is how likely a change is to be each of the ways: one in seven is a spread, of
 // any mean: more of them would give more than 5 in 100 steady suppliers a later date.
 var changed = func() (prior [ways]float64) {
 	for at := range shifts {
@@ -188,7 +205,7 @@ var asOthers = func() (prior [ways]float64) {
 
 // The project's own judgement.
 const (
-	spreadShare = 0.1
+	spreadShare = 0.15
 	unlike      = 0.05
 )
 
