@@ -63,7 +63,7 @@ func joined(votes []vote) []vote {
 // them.
 func Learn(receipts []Receipt, outstanding []Outstanding, now calendar.Day) *Experience {
 	e := learn(receipts, outstanding, now)
-	e.strain = findStrain(receipts, outstanding, now)
+	e.strain = e.findStrain(receipts, outstanding, now)
 	return e
 }
 
@@ -213,8 +213,14 @@ func (r *record) unseen(m memory) float64 {
 	return unseen(len(r.votes) - m.since)
 }
 
-// latestOf is by how much the latest receipt that a memory counts was late.
-func (r *record) latestOf(m memory) int { return slices.Max(r.daysLate()[m.since:]) }
+// latestOf is by how many working days the latest receipt that a memory counts was late, nought if none was.
+func (r *record) latestOf(m memory) int {
+	latest := 0
+	for _, v := range r.votes[m.since:] {
+		latest = max(latest, v.late)
+	}
+	return min(latest, horizonDays)
+}
 
 // shifts are those of all memories, each as likely as its memory, times a share.
 func (r *record) shifts(share func(memory) float64) []shift {

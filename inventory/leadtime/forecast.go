@@ -3,6 +3,8 @@ package leadtime
 import (
 	"maps"
 	"slices"
+
+	"stead/inventory/calendar"
 )
 
 // Forecast is the distribution of one order's lead time with what it rests on.
@@ -20,7 +22,8 @@ type Forecast struct {
 	Overdue                             []Outstanding // orders that should have come by now
 	Strain                              Strain        // common to all suppliers
 
-	under []circumstance // what the order may be under
+	strain          *strain      // absent if none was looked for
+	usual, ordinary circumstance // by all receipts, and by those alone that came under no strain
 }
 
 // base is what is expected of a supplier before its own receipts speak.
@@ -69,21 +72,38 @@ func (e *Experience) Forecast(order Order) Forecast {
 	if e.strain == nil {
 		return f
 	}
-	f.Strain = e.strain.found
-	ordinary := e.strain.ordinary.forecast(order).under[0]
-	f.under[0].chance = e.strain.chances[0] + (1-e.strain.chances[0])*(1-strainFollows)
-	f.Distribution = newDistribution()
-	f.mixIn(f.under[0].without, f.under[0].chance)
-	var shifts []shift
-	for days, chance := range e.strain.chances[1:] {
-		if chance > negligible {
-			ordinary.chance, ordinary.later = chance*strainFollows, 1+days
-			f.under = append(f.under, ordinary)
-		}
-		shifts = append(shifts, shift{1 + days, chance * strainFollows})
+	f.Strain, f.strain = e.strain.found, e.strain
+	if e.strain.ordinary != e {
+		f.ordinary = e.strain.ordinary.forecast(order).usual
 	}
-	f.mixIn(base{Distribution: ordinary.without}.moved(shifts), 1)
+	f.Distribution = newDistribution()
+	// When a strain begins is known to a step, and it is as well to be a step early.
+	for _, c := range f.under(e.strain.now + inCalendar(f.Assumption.QuotedDays) + strainStep) {
+		f.mixIn(base{Distribution: c.without}.moved([]shift{{days: c.later, chance: 1}}), c.chance)
+	}
 	return f
+}
+
+// under is what the order may be under if it is due on a day.
+func (f Forecast) under(due calendar.Day) []circumstance {
+	usual, ordinary := f.usual, f.ordinary
+	if f.strain == nil {
+		usual.chance = 1
+		return []circumstance{usual}
+	}
+	levels, over := f.strain.levels(due)
+	all := make([]circumstance, 2, 2+mostStrain)
+	left := 1 - over
+	for days, chance := range levels {
+		if chance > negligible {
+			ordinary.chance, ordinary.later = chance*strainFollows, days
+			all = append(all, ordinary)
+			left -= ordinary.chance
+		}
+	}
+	usual.chance, ordinary.chance, ordinary.later = left, over, 0
+	all[0], all[1] = usual, ordinary
+	return all
 }
 
 // forecast is Forecast without a strain.
@@ -102,23 +122,31 @@ func (e *Experience) forecast(order Order) Forecast {
 		return e.worthOfBase / (e.worthOfBase + count(own.votes[m.since:], order) + open + own.unseen(m))
 	}
 	f.Distribution.mixIn(base.moved(own.shifts(baseShare)), 1)
-	unseen := 0.0
+	unseen := make([]float64, horizonDays+1) // by how late the latest was of those that a memory counts
 	for _, m := range own.memories {
 		share := baseShare(m)
 		vote := m.weight * share / e.worthOfBase
 		cast(&f.Distribution, own.votes[m.since:], order, vote)
 		f.Distribution.mixIn(overdue, vote)
 		if m.since > 0 {
-			f.Distribution.mixIn(f.Assumption.laterThan(own.latestOf(m)), vote*own.unseen(m))
-			unseen += vote * own.unseen(m)
+			unseen[own.latestOf(m)] += vote * own.unseen(m)
 		}
 		f.OwnShare += m.weight*(1-share) - vote*own.unseen(m)
 	}
 
+	rest := 1 - f.OwnShare
+	for latest, share := range unseen {
+		if share > 0 {
+			f.Distribution.mixIn(f.Assumption.laterThan(latest), share)
+			rest -= share
+		}
+	}
+
 	f.OtherSuppliers = base.suppliers
-	f.OthersShare = (1 - f.OwnShare - unseen) * base.weight / (base.weight + asOneSupplier)
+	f.OthersShare = rest * base.weight / (base.weight + asOneSupplier)
 	f.AssumedShare = 1 - f.OwnShare - f.OthersShare
-	f.under = []circumstance{{chance: 1, without: f.Distribution, waits: e.waits(order)}}
+	f.usual = circumstance{without: f.Distribution, waits: e.waits(order)}
+	f.ordinary = f.usual
 	f.OwnReceipts = len(own.receipts)
 	for _, days := range own.daysLate() {
 		if days <= 0 {

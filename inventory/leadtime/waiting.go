@@ -3,6 +3,8 @@ package leadtime
 import (
 	"maps"
 	"slices"
+
+	"stead/inventory/calendar"
 )
 
 // waits are those of what came late or is overdue, as far as it is like an order.
@@ -146,6 +148,14 @@ func (c circumstance) stillWaiting(a Assumption, n int) Distribution {
 	return d
 }
 
+// due is the day on which an order was due that has been waited for so many working days.
+func (f Forecast) due(waited int) calendar.Day {
+	if f.strain == nil {
+		return 0
+	}
+	return f.strain.now - inCalendar(waited-f.Assumption.QuotedDays)
+}
+
 // StillWaiting is the forecast for a shipment that has not come within n working days of its order. The longer it is
 // overdue, the likelier there is a strain by which everything is late.
 //
@@ -157,7 +167,7 @@ func (f Forecast) StillWaiting(n int) Distribution {
 		return f.Distribution.StillWaiting(n)
 	}
 	d, total := newDistribution(), 0.0
-	for _, c := range f.under {
+	for _, c := range f.under(f.due(n)) {
 		open := c.chance * (1 - c.without.By(n-c.later))
 		total += open
 		waiting := base{Distribution: c.stillWaiting(f.Assumption, n-c.later)}

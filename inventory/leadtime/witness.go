@@ -1,0 +1,118 @@
+package leadtime
+
+import (
+	"maps"
+	"math"
+	"slices"
+
+	"stead/inventory/calendar"
+)
+
+// witness is what one supplier's parcels say of a strain, by the day on which they were due: by how much likelier they are
+// where each is so many days later than usual, in logarithms.
+type witness []dayOfWitness
+
+type dayOfWitness struct {
+	due   calendar.Day
+	later sizes
+}
+
+// kind are parcels of which the same is expected.
+type kind struct {
+	supplier string
+	quoted   int
+	signal   Signal
+}
+
+// witnesses hear the traces of each supplier. What is usual of a kind of parcel is looked up once.
+func (e *Experience) witnesses(traces []trace, known map[kind]lateness) []witness {
+	bySupplier := map[string]map[calendar.Day]*dayOfWitness{}
+	for _, t := range traces {
+		k := kind{t.asked.Supplier, quotedDays(t.asked.Quoted, t.asked.Signal), t.asked.Signal}
+		usual, ok := known[k]
+		if !ok {
+			usual = e.forecast(t.asked).lateness(k.quoted)
+			known[k] = usual
+		}
+		if bySupplier[k.supplier] == nil {
+			bySupplier[k.supplier] = map[calendar.Day]*dayOfWitness{}
+		}
+		day := bySupplier[k.supplier][t.due]
+		if day == nil {
+			day = &dayOfWitness{due: t.due}
+			bySupplier[k.supplier][t.due] = day
+		}
+		for days := 1; days <= mostStrain; days++ {
+			day.later[days] += math.Log(t.likely(usual, days) / t.likely(usual, 0))
+		}
+	}
+	var all []witness
+	for _, supplier := range slices.Sorted(maps.Keys(bySupplier)) {
+		var w witness
+		for _, due := range slices.Sorted(maps.Keys(bySupplier[supplier])) {
+			w = append(w, *bySupplier[supplier][due])
+		}
+		all = append(all, w)
+	}
+	return all
+}
+
+// likely is how likely the trace is where a strain makes what is usual so many days later.
+func (t trace) likely(usual lateness, later int) float64 {
+	if t.open {
+		return usual.beyond(t.late - later)
+	}
+	return usual.chance(t.late - later)
+}
+
+// of is how much likelier the parcels of the witness are under an episode by its size, and whether any was under it.
+func (w witness) of(e episode) (likelier sizes, any bool) {
+	const most = 500 // of a logarithm, short of what a float holds
+	for _, day := range w {
+		if day.due < e.from || day.due >= e.over {
+			continue
+		}
+		any = true
+		if day.due >= e.whole {
+			for days, later := range day.later {
+				likelier[days] += later
+			}
+			continue
+		}
+		for days := range likelier {
+			likelier[days] += day.later[e.of(days, day.due)]
+		}
+	}
+	for days := range likelier {
+		likelier[days] = math.Exp(math.Min(likelier[days], most))
+	}
+	return likelier, any
+}
+
+// gains are how much likelier what the witnesses say is under an episode, by its size, than under none. Each has one say,
+// however many parcels it sent: a supplier may be late for reasons of its own, and on time when others are not.
+func gains(witnesses []witness, e episode) (gains sizes) {
+	for days := range gains {
+		gains[days] = 1
+	}
+	heard := 0
+	together := gains
+	for _, w := range witnesses {
+		likelier, any := w.of(e)
+		if !any {
+			continue
+		}
+		heard++
+		without := 1 - ownBadSpell
+		for days := 1; days <= mostStrain; days++ {
+			without += ownBadSpell * sizeChance(days) * likelier[days]
+		}
+		for days := range together {
+			together[days] *= 1 - strainFollows + strainFollows*likelier[days]/without
+		}
+	}
+	if heard < 2 {
+		return gains // one supplier alone says nothing of the others
+	}
+	return together
+}
