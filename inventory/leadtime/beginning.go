@@ -98,8 +98,8 @@ func beginnings(now calendar.Day, again []sizes) began {
 	return all
 }
 
-// beginsChance is how likely a strain of a length is to have begun about a day so many days ago. One of the last weeks has had few parcels to
-// show, and is given twice the credit.
+// beginsChance is how likely a strain of one of the lengths is to have begun about a day so many days ago. One of the last
+// weeks has had few parcels to show, and is given twice the credit.
 func beginsChance(ago calendar.Day) float64 {
 	length := 0.0
 	for _, days := range strainLengths {

@@ -1,6 +1,7 @@
 package leadtime
 
 import (
+	"maps"
 	"math"
 	"slices"
 
@@ -68,14 +69,23 @@ func traceOf(r Receipt) trace {
 	return trace{Order{r.Supplier, r.Quoted, r.Signal}, r.Arrived - inCalendar(r.DaysLate()), r.DaysLate(), false}
 }
 
+// tracesOf are those of all parcels that had come by now or are overdue, one a parcel whatever its lines.
 func tracesOf(receipts []Receipt, outstanding []Outstanding, now calendar.Day) (traces []trace) {
-	for _, r := range receipts {
-		if r.Arrived <= now {
+	came := parcels(receipts, now)
+	for _, supplier := range slices.Sorted(maps.Keys(came)) {
+		for _, r := range came[supplier] {
 			traces = append(traces, traceOf(r))
 		}
 	}
+	type parcel struct {
+		kind
+		ordered calendar.Day
+	}
+	seen := map[parcel]bool{}
 	for _, o := range outstanding {
-		if overdue := o.DaysOverdue(); overdue > 0 {
+		p := parcel{kind{o.Supplier, quotedDays(o.Quoted, o.Signal), o.Signal}, o.Ordered}
+		if overdue := o.DaysOverdue(); overdue > 0 && !seen[p] {
+			seen[p] = true
 			traces = append(traces, trace{Order{o.Supplier, o.Quoted, o.Signal}, now - inCalendar(overdue), overdue, true})
 		}
 	}
@@ -92,7 +102,8 @@ func (s *strain) judge(traces []trace) (then began) {
 	usual := s.ordinary.steady()
 	known := map[kind]lateness{}
 	witnesses := func(from, to calendar.Day) []witness {
-		return usual.witnesses(slices.DeleteFunc(slices.Clone(traces), func(t trace) bool { return t.due < from || t.due > to }), known)
+		outside := func(t trace) bool { return t.due < from || t.due > to }
+		return usual.witnesses(slices.DeleteFunc(slices.Clone(traces), outside), known)
 	}
 	then = beginnings(s.now-year, nil)
 	then.weigh(witnesses(then.first(), then.last()))
@@ -110,9 +121,9 @@ func (e *Experience) steady() *Experience {
 	return steady
 }
 
-// levels are the chances that what is due on a day is later by so many days, from 1 on, as far as more is believed of a strain
-// than before anything was seen: in most fortnights there is none, and every date would be a little late for what nothing has
-// shown. Over is the chance that there was one, which is over by then or yet to come.
+// levels are the chances that what is due on a day is later by so many days, from 1 on, as far as more is believed of a
+// strain than before anything was seen: in most fortnights there is none, and every date would be a little late for what
+// nothing has shown. Over is the chance that there was one, which is over by then or yet to come.
 func (s *strain) levels(due calendar.Day) (levels sizes, over float64) {
 	levels, before := s.began.levels(due, s.now)
 	total := levels.sum()

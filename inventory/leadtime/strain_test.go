@@ -3,6 +3,7 @@ package leadtime_test
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -112,6 +113,18 @@ func TestStrainInWords(t *testing.T) {
 	strain := leadtime.Strain{Chance: 0.9, DaysLate: 3, Suppliers: 4, Parcels: 6, Late: 5, LastYear: true}
 	require.Equal(t, "All suppliers are late just now, by about 3 working days: of 6 parcels due in the last fortnight "+
 		"from 4 suppliers 5 were late. It was so in these weeks last year.", strain.Words())
+}
+
+// Three lines of a parcel that is late are one late parcel, whether or not it has come.
+func TestLinesOfALateParcelAreOneTrace(t *testing.T) {
+	receipts := slices.Concat(runOf("Ashdown", 0, 0, 0, 0), runOf("Birch", 0, 0, 0, 0))
+	quoted := 2
+	came := leadtime.Receipt{Supplier: "Ashdown", Ordered: today - 9, Arrived: today - 1, Quoted: &quoted, Took: 6, Signal: leadtime.InStock}
+	out := leadtime.Outstanding{Supplier: "Birch", Ordered: today - 7, Quoted: &quoted, Waited: 5, Signal: leadtime.InStock}
+	once := leadtime.Learn(append(receipts, came), []leadtime.Outstanding{out}, today).Forecast(order("Birch", 2)).Strain
+	thrice := leadtime.Learn(append(receipts, came, came, came), []leadtime.Outstanding{out, out, out}, today).Forecast(order("Birch", 2)).Strain
+	require.Equal(t, once, thrice)
+	require.Equal(t, 2, once.Parcels)
 }
 
 // One supplier that is late is not all of them.

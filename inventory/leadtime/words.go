@@ -69,6 +69,14 @@ func (f Forecast) shareWords() string {
 // strainToTell is the chance from which a strain is spoken of.
 const strainToTell = 0.5
 
+// StrainWords tell of a strain that dates count with; empty while none is likely.
+func (e *Experience) StrainWords() string {
+	if e.strain == nil || e.strain.found.Chance < strainToTell {
+		return ""
+	}
+	return e.strain.found.Words()
+}
+
 // Words tells of the strain: "All suppliers are late just now, by about 3 working
 // days: of 6 parcels due in the last fortnight from 4 of them 5 were late."
 func (s Strain) Words() string {
