@@ -194,8 +194,8 @@ func (b began) chance(due calendar.Day) (chance float64) {
 // weigh turns what is believed beforehand into what is believed after hearing the witnesses.
 func (b began) weigh(witnesses []witness) {
 	total := 1 - b.total() // that there was none, which is as likely as before
-	for i := range b {
-		for days, gain := range gains(witnesses, b[i].episode) {
+	for i, gains := range b.gains(witnesses) {
+		for days, gain := range gains {
 			b[i].chances[days] *= gain
 		}
 		total += b[i].chances.sum()

@@ -115,6 +115,24 @@ func TestStrainInWords(t *testing.T) {
 		"from 4 suppliers 5 were late. It was so in these weeks last year.", strain.Words())
 }
 
+func TestStrainIsTold(t *testing.T) {
+	told := func(size int) string {
+		r := rand.New(rand.NewPCG(8, 8))
+		habits := make([]habit, 5)
+		for i := range habits {
+			habits[i] = populations[0].draw(r)
+		}
+		return leadtime.Learn(booked(r, habits, func(ordered calendar.Day) int {
+			if ordered < today-21 {
+				return 0
+			}
+			return size
+		})).StrainWords()
+	}
+	require.Contains(t, told(4), "All suppliers are late just now, by about 4 working days")
+	require.Empty(t, told(0))
+}
+
 // Three lines of a parcel that is late are one late parcel, whether or not it has come.
 func TestLinesOfALateParcelAreOneTrace(t *testing.T) {
 	receipts := slices.Concat(runOf("Ashdown", 0, 0, 0, 0), runOf("Birch", 0, 0, 0, 0))

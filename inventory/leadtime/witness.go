@@ -89,30 +89,42 @@ func (w witness) of(e episode) (likelier sizes, any bool) {
 	return likelier, any
 }
 
-// gains are how much likelier what the witnesses say is under an episode, by its size, than under none. Each has one say,
-// however many parcels it sent: a supplier may be late for reasons of its own, and on time when others are not.
-func gains(witnesses []witness, e episode) (gains sizes) {
-	for days := range gains {
-		gains[days] = 1
+// gains are how much likelier what the witnesses say is under each episode, by its size, than under none. Each has one say,
+// however many parcels it sent: a supplier may be late for reasons of its own, in any of these times as likely, and on time
+// when others are not. One supplier alone says nothing of the others.
+func (b began) gains(witnesses []witness) []sizes {
+	gains, heard := make([]sizes, len(b)), make([]int, len(b))
+	for i := range gains {
+		for days := range gains[i] {
+			gains[i][days] = 1
+		}
 	}
-	heard := 0
-	together := gains
+	likelier, under := make([]sizes, len(b)), make([]bool, len(b))
 	for _, w := range witnesses {
-		likelier, any := w.of(e)
-		if !any {
-			continue
+		alone := 0.0
+		for i, one := range b {
+			likelier[i], under[i] = w.of(one.episode)
+			for days := 1; days <= mostStrain; days++ {
+				alone += sizeChance(days) * likelier[i][days] / float64(len(b))
+			}
 		}
-		heard++
-		without := 1 - ownBadSpell
-		for days := 1; days <= mostStrain; days++ {
-			without += ownBadSpell * sizeChance(days) * likelier[days]
-		}
-		for days := range together {
-			together[days] *= 1 - strainFollows + strainFollows*likelier[days]/without
+		without := 1 - ownBadSpell + ownBadSpell*alone
+		for i := range b {
+			if !under[i] {
+				continue
+			}
+			heard[i]++
+			for days := range gains[i] {
+				gains[i][days] *= 1 - strainFollows + strainFollows*likelier[i][days]/without
+			}
 		}
 	}
-	if heard < 2 {
-		return gains // one supplier alone says nothing of the others
+	for i := range gains {
+		if heard[i] < 2 {
+			for days := range gains[i] {
+				gains[i][days] = 1
+			}
+		}
 	}
-	return together
+	return gains
 }
