@@ -198,6 +198,9 @@ func (d *Deliveries) Restocking(supplierID int64, signal Signal) leadtime.Distri
 	return f.OrderedAgain(max(1, f.Assumption.QuotedDays+overdueToOrderAgain))
 }
 
+// StrainWords tell in a sentence that all suppliers are late just now, where they are.
+func (d *Deliveries) StrainWords() string { return d.experience.StrainWords() }
+
 // DaysLate are how many working days after their quotes a supplier's parcels came, the oldest order first.
 func (d *Deliveries) DaysLate(supplierID int64) []int {
 	return d.experience.DaysLate(d.suppliers[supplierID].Code)

@@ -27,6 +27,7 @@ type Part struct {
 
 	Sources []Source `json:"-"` // the same offers, with whom they are from and by when they would be here
 	Retail  Retail   `json:"-"`
+	Strain  string   `json:"-"` // why all of them take longer just now; empty where they do not
 }
 
 // Source is an offer with its supplier and its day.
@@ -79,6 +80,7 @@ func partScreen(ctx context.Context, db inventory.DB, p inventory.Part, now time
 	if err != nil {
 		return v, err
 	}
+	v.Strain = deliveries.StrainWords()
 	for _, o := range v.Offers {
 		s := Source{o, deliveries.Supplier(o.SupplierID), noPromise}
 		if promise, err := deliveries.OfferPromise(o); err == nil {
