@@ -51,7 +51,7 @@ func listOrders(cmd *cobra.Command, w *workshop, open bool) error {
 		var rows [][]string
 		for _, o := range list.Orders {
 			rows = append(rows, []string{strconv.FormatInt(o.ID, 10), list.Suppliers[o.SupplierID].Name, o.State.Words(), list.Date(o.PlacedAt),
-				desk.Due(o).String(), list.Total(o)})
+				desk.DueOf(o, list.Said).Words(), list.Total(o)})
 		}
 		if len(rows) == 0 && open {
 			say(cmd, "nothing is on its way; `stead order list --all` shows closed orders too")

@@ -47,11 +47,7 @@ func LoadComing(ctx context.Context, db inventory.DB) (map[int64][]Coming, error
 			if l.Awaited() == 0 {
 				continue
 			}
-			c := Coming{OrderID: o.ID, Pieces: l.Awaited(), On: &l.ExpectedOn}
-			if said := words[l.ID]; said.BackOrdered || said.ExpectedOn != nil {
-				c.On = said.ExpectedOn
-			}
-			out[l.PartID] = append(out[l.PartID], c)
+			out[l.PartID] = append(out[l.PartID], Coming{OrderID: o.ID, Pieces: l.Awaited(), On: expectedOn(l, words[l.ID])})
 		}
 	}
 	for _, coming := range out {

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"time"
@@ -88,13 +89,10 @@ func LoadOrder(ctx context.Context, db inventory.DB, id int64, now time.Time) (v
 
 // expectedWords is when a line is here, by the last that its supplier said.
 func expectedWords(l inventory.OrderLine, said inventory.Word) string {
-	switch {
-	case said.BackOrdered:
-		return "no day"
-	case said.ExpectedOn != nil:
-		return said.ExpectedOn.String()
+	if day := expectedOn(l, said); day != nil {
+		return day.String()
 	}
-	return l.ExpectedOn.String()
+	return "no day"
 }
 
 // differences are where the supplier's papers differ from what was ordered.
@@ -119,12 +117,22 @@ type Orders struct {
 	Clock
 	Orders    []inventory.Order
 	Suppliers map[int64]inventory.Supplier
+	Said      map[int64]inventory.Word // by their suppliers, by line
 }
 
 // LoadOrders lists the orders, or only those on their way.
 func LoadOrders(ctx context.Context, db inventory.DB, open bool, now time.Time) (v Orders, err error) {
 	v.Clock = At(now)
 	if v.Orders, err = inventory.Orders(ctx, db, open); err != nil {
+		return v, err
+	}
+	var lines []int64
+	for _, o := range v.Orders {
+		for _, l := range o.Lines {
+			lines = append(lines, l.ID)
+		}
+	}
+	if v.Said, err = inventory.LastWords(ctx, db, lines); err != nil {
 		return v, err
 	}
 	v.Suppliers, err = suppliersByID(ctx, db)
@@ -145,17 +153,56 @@ func suppliersByID(ctx context.Context, db inventory.DB) (map[int64]inventory.Su
 	return out, err
 }
 
-// Due is the last day on which a line of an order is expected of which something is still to come; where nothing is, that
-// of all of it.
-func Due(o inventory.Order) (due calendar.Day) {
+// Due is when what is still to come of an order is here.
+type Due struct {
+	By    *calendar.Day // the last day that is known; nil: none is, of any line
+	Whole bool          // of every line one is
+}
+
+// DueOf is when what is still to come of an order is here, by the last that its supplier said of each line; where nothing
+// is to come, when all of it was.
+func DueOf(o inventory.Order, said map[int64]inventory.Word) Due {
 	lines := StillToCome(o)
 	if len(lines) == 0 {
 		lines = o.Lines
 	}
+	due := Due{Whole: true}
 	for _, l := range lines {
-		due = max(due, l.ExpectedOn)
+		day := expectedOn(l, said[l.ID])
+		if day == nil {
+			due.Whole = false
+		} else if due.By == nil || *day > *due.By {
+			due.By = day
+		}
 	}
 	return due
+}
+
+// Compare puts the sooner first, and last what no day is known of.
+func (d Due) Compare(e Due) int {
+	if d.By == nil || e.By == nil {
+		return cmp.Compare(none(d.By), none(e.By))
+	}
+	return cmp.Compare(*d.By, *e.By)
+}
+
+// Words are the day as it stands in a table.
+func (d Due) Words() string {
+	switch {
+	case d.By == nil:
+		return "no day"
+	case !d.Whole:
+		return d.By.String() + ", some no day"
+	}
+	return d.By.String()
+}
+
+// expectedOn is when a line is here, by the last that its supplier said; nil where it cannot say.
+func expectedOn(l inventory.OrderLine, said inventory.Word) *calendar.Day {
+	if said.BackOrdered || said.ExpectedOn != nil {
+		return said.ExpectedOn
+	}
+	return &l.ExpectedOn
 }
 
 // StillToCome are the lines of an order of which something has not come yet.

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"stead/inventory"
+	"stead/inventory/leadtime"
 	"stead/pricing"
 	"stead/pricing/ordering"
 )
@@ -74,6 +75,7 @@ func (v OrderPlan) CostWords() []string {
 type Late struct {
 	Clock
 	Currency string
+	Sure     string // how surely the shop promises its days: "9 in 10"
 	Promises []ordering.Late
 }
 
@@ -87,7 +89,7 @@ func LoadLate(ctx context.Context, db inventory.DB, now time.Time) (v Late, err 
 		return v, err
 	}
 	shop, err := inventory.LoadShop(ctx, db)
-	v.Currency = shop.Currency
+	v.Currency, v.Sure = shop.Currency, leadtime.InWords(shop.Confidence)
 	return v, err
 }
 

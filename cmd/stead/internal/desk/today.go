@@ -27,7 +27,9 @@ type Today struct {
 
 	Coming    []inventory.Order            `json:"-"` // on their way and not overdue
 	Suppliers map[int64]inventory.Supplier `json:"-"` // of the orders
+	Said      map[int64]inventory.Word     `json:"-"` // by them of the orders' lines
 	Currency  string                       `json:"-"` // the shop's
+	Sure      string                       `json:"-"` // how surely it promises its days: "9 in 10"
 }
 
 // OnStand is a job with what it asks for next.
@@ -54,7 +56,7 @@ func LoadToday(ctx context.Context, db inventory.DB, now time.Time) (v Today, er
 	if err != nil {
 		return v, err
 	}
-	v.Currency = late.Currency
+	v.Currency, v.Sure = late.Currency, late.Sure
 	for _, l := range late.Promises {
 		if !l.InTime() || !slices.ContainsFunc(v.Stand, func(j OnStand) bool { return j.ID == l.JobID && j.Next == OrderParts }) {
 			v.Late = append(v.Late, l) // else it stands among what is to be ordered
@@ -64,19 +66,9 @@ func LoadToday(ctx context.Context, db inventory.DB, now time.Time) (v Today, er
 	if err != nil {
 		return v, err
 	}
-	v.Suppliers = orders.Suppliers
-	var lines []int64
+	v.Suppliers, v.Said = orders.Suppliers, orders.Said
 	for _, o := range orders.Orders {
-		for _, l := range o.Lines {
-			lines = append(lines, l.ID)
-		}
-	}
-	said, err := inventory.LastWords(ctx, db, lines)
-	if err != nil {
-		return v, err
-	}
-	for _, o := range orders.Orders {
-		if overdue(o, said, v.Today()) {
+		if overdue(o, v.Said, v.Today()) {
 			v.Overdue = append(v.Overdue, o)
 		} else {
 			v.Coming = append(v.Coming, o)
@@ -176,11 +168,8 @@ func (j OnStand) DueWords() string {
 // overdue reports whether something of an order should have come before a day, by the last that its supplier said.
 func overdue(o inventory.Order, said map[int64]inventory.Word, today calendar.Day) bool {
 	return slices.ContainsFunc(o.Lines, func(l inventory.OrderLine) bool {
-		expected := l.ExpectedOn
-		if day := said[l.ID].ExpectedOn; day != nil {
-			expected = *day
-		}
-		return l.Awaited() > 0 && !said[l.ID].BackOrdered && expected < today
+		expected := expectedOn(l, said[l.ID])
+		return l.Awaited() > 0 && expected != nil && *expected < today
 	})
 }
 

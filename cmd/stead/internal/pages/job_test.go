@@ -122,6 +122,9 @@ func TestBackOrderedPartHasNoDay(t *testing.T) {
 	said := v.get(fmt.Sprintf("/orders/%d", order)).form("answer", fmt.Sprint(line)).send(v, "back-ordered", "yes")
 	require.Contains(t, said.text, "1 to come, nobody can say when")
 	require.Contains(t, v.get("/jobs/102").text, "waiting for a part no day can be given")
+	for _, page := range []string{"/", "/orders"} {
+		require.Contains(t, v.get(page).text, "no day can be given", page)
+	}
 }
 
 // What was just done is told by the page that follows, even where the one before has asked for its own new state meanwhile.

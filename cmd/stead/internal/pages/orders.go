@@ -24,7 +24,7 @@ func showOrders(v *visit) (string, any, error) {
 	if p.All {
 		slices.Reverse(p.Orders.Orders) // the newest first
 	} else {
-		slices.SortStableFunc(p.Orders.Orders, func(a, b inventory.Order) int { return int(desk.Due(a) - desk.Due(b)) })
+		slices.SortStableFunc(p.Orders.Orders, func(a, b inventory.Order) int { return desk.DueOf(a, p.Said).Compare(desk.DueOf(b, p.Said)) })
 	}
 	p.Late, err = desk.LoadLate(v.ctx, v.db(), v.now)
 	if p.All {
@@ -38,13 +38,18 @@ func (p ordersPage) Supplier(o inventory.Order) string { return p.Suppliers[o.Su
 
 // When is when the last of an order is expected; nothing for what has come.
 func (p ordersPage) When(o inventory.Order) string {
+	due := desk.DueOf(o, p.Said)
 	switch {
 	case o.State != inventory.OrderPlaced && o.State != inventory.OrderPartIn:
 		return ""
-	case desk.Due(o) < p.Today():
-		return "past its day, " + desk.Due(o).Short(p.Today())
+	case due.By == nil:
+		return "no day can be given"
+	case *due.By < p.Today():
+		return "past its day, " + due.By.Short(p.Today())
+	case !due.Whole:
+		return "some of it expected by " + due.By.Short(p.Today()) + ", for the rest no day can be given"
 	}
-	return "expected by " + desk.Due(o).Short(p.Today())
+	return "expected by " + due.By.Short(p.Today())
 }
 
 // NoneLate says that every promise is kept.

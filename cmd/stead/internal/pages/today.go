@@ -31,7 +31,8 @@ type todayGroup struct {
 
 // comingDay is a day on which orders are expected.
 type comingDay struct {
-	Day    calendar.Day
+	Day    *calendar.Day // nil: none can be given
+	due    desk.Due
 	Orders []inventory.Order
 }
 
@@ -104,19 +105,30 @@ func (p *todayPage) add(title string, jobs []desk.OnStand) {
 	}
 }
 
-// comingDays are the orders on their way by the day on which the last of each is expected.
+// comingDays are the orders on their way by the day on which the last of each is expected, those without a day at the end.
 func comingDays(t desk.Today) (days []comingDay) {
 	for _, o := range t.Coming {
-		due := desk.Due(o)
-		i := slices.IndexFunc(days, func(d comingDay) bool { return d.Day == due })
+		due := desk.DueOf(o, t.Said)
+		i := slices.IndexFunc(days, func(d comingDay) bool { return d.due.Compare(due) == 0 })
 		if i < 0 {
-			days = append(days, comingDay{Day: due})
+			days = append(days, comingDay{Day: due.By, due: due})
 			i = len(days) - 1
 		}
 		days[i].Orders = append(days[i].Orders, o)
 	}
-	slices.SortFunc(days, func(a, b comingDay) int { return int(a.Day - b.Day) })
+	slices.SortFunc(days, func(a, b comingDay) int { return a.due.Compare(b.due) })
 	return days
+}
+
+// ByThen says how much of an order is here by its day, and how surely.
+func (p todayPage) ByThen(o inventory.Order) string {
+	switch due := desk.DueOf(o, p.Said); {
+	case due.By == nil:
+		return "no day can be given"
+	case !due.Whole:
+		return "some of it by then, for the rest no day can be given"
+	}
+	return "here by then, " + p.Sure
 }
 
 // ToCome is how many lines of an order are still to come.
