@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -44,6 +45,27 @@ func (v Order) Added() (out []string) {
 		}
 	}
 	return out
+}
+
+// ToSend reports whether an order, as it stands since the last line was added to it, is still to be sent as far as anybody
+// can tell: nothing of it has left or is about to, its supplier has said nothing of it, nothing has come, and none of it is
+// due. Whoever sends it by other ways tells nobody, so that a day on which a parcel may come ends it.
+func (v Order) ToSend() bool {
+	if v.State != inventory.OrderPlaced || len(v.Words) > 0 {
+		return false
+	}
+	last := v.PlacedAt
+	for _, l := range v.Lines {
+		if l.Received > 0 || l.ExpectedOn <= v.Today() {
+			return false
+		}
+		if l.JoinedAt != nil && l.JoinedAt.After(last) {
+			last = *l.JoinedAt
+		}
+	}
+	return !slices.ContainsFunc(v.Post, func(m post.Message) bool {
+		return !m.MadeAt.Before(last) && m.State != post.Refused && m.State != post.GivenUp && m.State != post.Cancelled
+	})
 }
 
 // LoadOrder gathers all that an order's screen tells.

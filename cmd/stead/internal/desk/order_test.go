@@ -2,12 +2,14 @@ package desk_test
 
 import (
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"stead/cmd/stead/internal/desk"
 	"stead/inventory"
 	"stead/inventory/calendar"
+	"stead/inventory/post"
 )
 
 // An order is due when the last that is still to come of it is, whatever has come already, by what its supplier said.
@@ -37,6 +39,44 @@ func TestDue(t *testing.T) {
 			o := inventory.Order{Lines: tc.lines}
 			require.Equal(t, tc.due, desk.DueOf(o, tc.said))
 			require.Len(t, desk.StillToCome(o), tc.toCome)
+		})
+	}
+}
+
+// An order is to be sent until it has left as it stands, or something shows that its supplier has it.
+func TestToSend(t *testing.T) {
+	placed := time.Date(2026, time.December, 2, 9, 30, 0, 0, time.UTC)
+	message := func(state post.State, at time.Time) func(*desk.Order) {
+		return func(v *desk.Order) { v.Post = append(v.Post, post.Message{State: state, MadeAt: at}) }
+	}
+	joined := func(v *desk.Order) { at := placed.Add(time.Hour); v.Lines[1].JoinedAt = &at }
+	for _, tc := range []struct {
+		name   string
+		with   []func(*desk.Order)
+		toSend bool
+	}{
+		{"just placed", nil, true},
+		{"sent", []func(*desk.Order){message(post.Sent, placed)}, false},
+		{"waits in the post", []func(*desk.Order){message(post.Waiting, placed)}, false},
+		{"may have arrived", []func(*desk.Order){message(post.Unsure, placed)}, false},
+		{"refused by the server", []func(*desk.Order){message(post.Refused, placed)}, true},
+		{"cancelled in the post", []func(*desk.Order){message(post.Cancelled, placed)}, true},
+		{"refused, and sent again", []func(*desk.Order){message(post.Refused, placed), message(post.Sent, placed)}, false},
+		{"sent before a line was added", []func(*desk.Order){message(post.Sent, placed), joined}, true},
+		{"sent again with the added line", []func(*desk.Order){message(post.Sent, placed), joined, message(post.Sent, placed.Add(2 * time.Hour))}, false},
+		{"answered", []func(*desk.Order){func(v *desk.Order) { v.Words = map[int64]inventory.Word{1: {BackOrdered: true}} }}, false},
+		{"some has come", []func(*desk.Order){func(v *desk.Order) { v.Lines[0].Received = 1 }}, false},
+		{"due today", []func(*desk.Order){func(v *desk.Order) { v.Lines[0].ExpectedOn = v.Today() }}, false},
+		{"cancelled", []func(*desk.Order){func(v *desk.Order) { v.State = inventory.OrderCancelled }}, false},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			v := desk.Order{Clock: desk.At(placed)}
+			v.State, v.PlacedAt = inventory.OrderPlaced, placed
+			v.Lines = []inventory.OrderLine{{ID: 1, Packs: 1, Pack: 1, ExpectedOn: v.Today() + 2}, {ID: 2, Packs: 1, Pack: 1, ExpectedOn: v.Today() + 5}}
+			for _, with := range tc.with {
+				with(&v)
+			}
+			require.Equal(t, tc.toSend, v.ToSend())
 		})
 	}
 }

@@ -60,6 +60,7 @@ func showOrder(v *visit) (string, any, error) {
 	if p.Mail, err = v.mailForm("order", fmt.Sprintf("order %d", id), p.Supplier.Email, desk.OrderMail(p.Paper)); err != nil {
 		return "", nil, err
 	}
+	p.Mail.Next = p.ToSend()
 	var file bytes.Buffer
 	if err := p.Paper.WriteCSV(&file); err != nil {
 		return "", nil, err

@@ -48,6 +48,8 @@ func TestOrderAndReceive(t *testing.T) {
 		path, line := pathOf("/orders/%d", o.ID), fmt.Sprint(o.Lines[0].ID)
 		page := v.get(path)
 		require.Contains(t, page.source, `href="mailto:?subject=Order%20`)
+		require.Contains(t, page.source, `<a class="act" href="#mail-order">Send the order</a>`)
+		require.Contains(t, page.source, `<details id="mail-order" open>`)
 		require.Contains(t, page.source, `href="data:text/csv;charset=utf-8;base64,`)
 		require.Contains(t, page.text, mechanicName+" placed the planned order")
 
@@ -59,6 +61,8 @@ func TestOrderAndReceive(t *testing.T) {
 		require.Contains(t, answered.text, "recorded; ")
 		require.Contains(t, answered.text, "expected "+day.Words(calendar.DayOf(moment)))
 		require.Contains(t, answered.text, "acknowledged at £19.90 a pack")
+		require.NotContains(t, answered.text, "Send the order", "whoever answers has it")
+		require.Contains(t, answered.source, fmt.Sprintf(`<a class="act" href="%s/receive">The parcel is here</a>`, path))
 
 		goods := v.get(path + "/receive").form("receive")
 		nothing := goods.send(v)

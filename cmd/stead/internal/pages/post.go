@@ -163,6 +163,7 @@ type mailForm struct {
 	To, Words string
 	By        template.URL // the mail program of this device
 	CanSend   bool         // a server is set up
+	Next      bool         // to send it is what is next
 }
 
 func (v *visit) mailForm(row, what, to string, m desk.Mail) (mailForm, error) {

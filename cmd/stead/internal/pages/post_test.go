@@ -18,7 +18,7 @@ func TestPost(t *testing.T) {
 	require.Contains(t, linked.text, "Hello Ines Falkner,")
 	require.Contains(t, linked.text, "Nothing is ordered or done before you say yes.")
 	order := v.get("/orders/501")
-	require.Contains(t, order.text, "No server for outgoing mail is set up here. These are the words")
+	require.Contains(t, order.text, "No server for outgoing mail is set up. These are the words")
 	require.Contains(t, order.source, "mailto:?subject=Order%20501")
 
 	require.NotContains(t, v.get("/post").source, `value="server"`, "the settings are the owner's")
