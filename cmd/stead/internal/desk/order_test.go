@@ -63,7 +63,7 @@ func TestToSend(t *testing.T) {
 		{"cancelled in the post", []func(*desk.Order){message(post.Cancelled, placed)}, true},
 		{"refused, and sent again", []func(*desk.Order){message(post.Refused, placed), message(post.Sent, placed)}, false},
 		{"sent before a line was added", []func(*desk.Order){message(post.Sent, placed), joined}, true},
-		{"sent again with the added line", []func(*desk.Order){message(post.Sent, placed), joined, message(post.Sent, placed.Add(2 * time.Hour))}, false},
+		{"sent again with the added line", []func(*desk.Order){message(post.Sent, placed), joined, message(post.Sent, placed.Add(2*time.Hour))}, false},
 		{"answered", []func(*desk.Order){func(v *desk.Order) { v.Words = map[int64]inventory.Word{1: {BackOrdered: true}} }}, false},
 		{"some has come", []func(*desk.Order){func(v *desk.Order) { v.Lines[0].Received = 1 }}, false},
 		{"due today", []func(*desk.Order){func(v *desk.Order) { v.Lines[0].ExpectedOn = v.Today() }}, false},
