@@ -244,7 +244,25 @@ func widthAsBefore(s Scene, at Place) Judgement {
 		j.Answer, j.Before, j.Words = CantTell, false, after+" in place of "+before+": it goes over narrow teeth only"
 		j.Missing = []Missing{{Place: "rear.sprocket", Dimension: "chain_width", Measure: chainWidth.Measure}}
 	case was != now:
-		j.Answer, j.Before, j.Words = Breaks, false, after+" in place of "+before
+		return wideOnNarrow(s, at, j)
+	}
+	return j
+}
+
+// wideOnNarrow judges a 1/8 chain where a narrow one ran, so that the teeth are narrow: it runs there unless a derailleur
+// moves it, which the old chain's speeds tell where the bike does not.
+func wideOnNarrow(s Scene, at Place, j Judgement) Judgement {
+	_, derailleur := s.Now["rear.derailleur"]
+	list, told := s.Was[at].Get("speeds")
+	j.Before, j.Words = false, j.Found+" in place of "+j.Wanted
+	switch {
+	case derailleur || told && slices.Max(list.ints) >= 5:
+		j.Answer = Breaks
+	case !told:
+		j.Answer, j.Words = CantTell, j.Words+": that runs on a single speed only"
+		j.Missing = []Missing{s.side(mine("speeds"), at).missing()}
+	default:
+		j.Answer, j.Words = Holds, j.Words+": runs on a single speed"
 	}
 	return j
 }
