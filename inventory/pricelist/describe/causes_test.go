@@ -24,6 +24,14 @@ func TestCauses(t *testing.T) {
 			"Chambre à air 700x35/43 valve Schrader 48": "tube bead_mm=622 valve=schrader valve_mm=48 width_max_mm=43 width_min_mm=35",
 			"Schlauch 40/62-559 Prestaventil 42":        "tube bead_mm=559 valve=presta valve_mm=42 width_max_mm=62 width_min_mm=40",
 		},
+		"a German ring that goes with another": {
+			"Kettenblatt 52Z LK130 für 39er":                    "chainring bcd_mm=130 pairs_with=39 teeth=52",
+			"Kettenblatt 48 Zähne LK 110 5-Loch für 36er innen": "chainring bcd_mm=110 bolts=5 pairs_with=36 teeth=48",
+			"Kettenblatt 38Z LK104 24er Pack":                   "chainring bcd_mm=104 pack=24 teeth=38",
+		},
+		"rubber seals, and how many": {
+			"Brg 25x37x6 dbl rubber sealed": "cartridge-bearing bore_mm=25 outer_mm=37 seal=2rs width_mm=6",
+		},
 		"red before pieces": {
 			"Kettenblattschrauben M8x0,75 6,5 mm Alu rot 4 Stk": "chainring-bolt colour=red length_mm=6.5 material=alloy pack=4 thread=M8x0.75",
 			"Griffe Schaum rot 2 Stk":                           "grip colour=red material=foam pack=2",

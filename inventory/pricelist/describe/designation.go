@@ -429,7 +429,7 @@ func readPairsWith(r *reading) {
 			if f.kind != figure {
 				continue
 			}
-			if f.value < 20 || f.value > 62 || f.decimals > 0 || f.unit&(none|teeth) == 0 {
+			if !f.isRing() {
 				break
 			}
 			end := j + 1
@@ -437,6 +437,7 @@ func readPairsWith(r *reading) {
 				end++
 				r.drop("position", j+1, end)
 			}
+			r.drop("pack", j, j+1)
 			r.give("pairs_with", substitution.Count(int(f.value)), plain, j, end)
 			break
 		}
@@ -448,8 +449,13 @@ func (r *reading) isForRing(i int) bool {
 	if !r.items[i].opens(forClause) && !r.isWord(i, "per") || i+1 >= len(r.items) {
 		return false
 	}
-	f := &r.items[i+1]
-	return f.isWhole(20, 62) && f.unit&(none|teeth) != 0 && !r.isJoint(i+2, "/-x+>&")
+	return r.items[i+1].isRing() && !r.isJoint(i+2, "/-x+>&")
+}
+
+// isRing reports whether a figure may be the teeth of a ring: "39", "39T", or "39er" as German calls it, which elsewhere may
+// be a pack of so many or a wheel of so many inches.
+func (it *item) isRing() bool {
+	return it.isWhole(20, 62) && (it.unit&(none|teeth) != 0 || it.unit&pieces != 0 && it.unit&inch != 0)
 }
 
 var pairsLabel = labelOf("pairs")
