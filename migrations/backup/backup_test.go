@@ -363,7 +363,7 @@ func TestRestoreOfAStrangersBackup(t *testing.T) {
 	t.Parallel()
 	trace := fmt.Sprintf("/tmp/stead-stranger-%d", os.Getpid()) // where the server's user may write
 	t.Cleanup(func() { os.Remove(trace) })
-	grab := `CREATE FUNCTION grab() RETURNS bool LANGUAGE plpgsql AS $$ BEGIN EXECUTE 'COPY (SELECT 1) TO PROGRAM ''touch ` + trace + `'''; RETURN true; END $$;`
+	grab := `CREATE FUNCTION grab() RETURNS bool LANGUAGE plpgsql AS $$ BEGIN EXECUTE 'COPY (SELECT 1) TO PROGRAM ''cat > ` + trace + `'''; RETURN true; END $$;`
 	for name, c := range map[string]struct{ sql, says string }{
 		"while it is read": {grab + `ALTER TABLE kept ADD CONSTRAINT grabs CHECK (grab())`, "must be superuser or have privileges"},
 		"a function":       {grab, "function grab()"},
