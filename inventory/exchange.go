@@ -62,12 +62,12 @@ func RatesOn(ctx context.Context, db DB, day time.Time) (Rates, error) {
 
 // NoRateError says that an amount cannot be compared with the shop's own for want of a rate.
 type NoRateError struct {
-	Supplier string
+	Supplier string // its name
 	Currency string
 }
 
 func (e *NoRateError) Error() string {
-	return fmt.Sprintf("supplier %s prices in %s, for which no rate is recorded", e.Supplier, e.Currency)
+	return fmt.Sprintf("%s prices in %s, for which no rate is recorded", e.Supplier, e.Currency)
 }
 
 // Home is an amount of the supplier's currency in the shop's own, to a hundredth of a penny; without a rate for it a
@@ -75,7 +75,7 @@ func (e *NoRateError) Error() string {
 func (r Rates) Home(s Supplier, amount decimal.Decimal) (decimal.Decimal, error) {
 	rate, known := r.rates[s.Currency]
 	if !known {
-		return decimal.Decimal{}, &NoRateError{s.Code, s.Currency}
+		return decimal.Decimal{}, &NoRateError{s.Name, s.Currency}
 	}
 	return Rounded(amount, rate, 4), nil
 }

@@ -26,6 +26,7 @@ type Return struct {
 	LineID     int64               `json:"line"`
 	OrderID    int64               `json:"order"`
 	Supplier   string              `json:"supplier"` // its code
+	From       string              `json:"supplier_name"`
 	Currency   string              `json:"currency"`
 	PartID     int64               `json:"part_id"`
 	Part       string              `json:"name"`
@@ -177,7 +178,7 @@ func CreditReturn(ctx context.Context, tx pgx.Tx, id int64, amount decimal.Decim
 	return returnByID(ctx, tx, id)
 }
 
-const returnColumns = `r.id, r.order_line_id, l.order_id, s.code, s.currency, r.part_id, part.name, r.pieces, r.why, r.from_shelf, r.expected, r.note, r.sent_at,
+const returnColumns = `r.id, r.order_line_id, l.order_id, s.code, s.name, s.currency, r.part_id, part.name, r.pieces, r.why, r.from_shelf, r.expected, r.note, r.sent_at,
 	r.credited, r.credited_at, r.reference
 	FROM supplier_return r JOIN order_line l ON l.id = r.order_line_id JOIN purchase_order o ON o.id = l.order_id JOIN supplier s ON s.id = o.supplier_id JOIN part ON part.id = r.part_id`
 

@@ -66,7 +66,7 @@ type AgreedLine struct {
 
 // is reports whether two lines are the same one of the same quote.
 func (l AgreedLine) is(m AgreedLine) bool {
-	return l.Version == m.Version && l.Kind == m.Kind && l.Place == m.Place && l.Of == m.Of && l.PartID == m.PartID && l.Supplier == m.Supplier && l.Words == m.Words &&
+	return l.Version == m.Version && l.Kind == m.Kind && l.Place == m.Place && l.Of == m.Of && l.PartID == m.PartID && l.Supplier == m.Supplier && (l.Words == m.Words || l.Kind == CarriesLine) &&
 		slices.Equal(l.With, m.With) && l.Tax.same(m.Tax)
 }
 
@@ -133,7 +133,7 @@ func (q Quote) lines(o Option) (out []AgreedLine) {
 		out = append(out, AgreedLine{Kind: PartsLine, Place: p.Place, Words: p.Name, PartID: p.PartID, Pieces: p.Pieces, Supplier: p.Supplier, Brought: p.Brought, With: p.With, Tax: p.Tax, Amount: p.Amount})
 	}
 	for _, c := range o.Carriage {
-		out = append(out, AgreedLine{Kind: CarriesLine, Words: carriageWords(c.Supplier), Supplier: c.Supplier, Tax: c.Tax, Amount: c.Amount})
+		out = append(out, AgreedLine{Kind: CarriesLine, Words: carriageWords(c), Supplier: c.Supplier, Tax: c.Tax, Amount: c.Amount})
 	}
 	for _, d := range o.Discounts {
 		out = append(out, AgreedLine{Kind: DiscountLine, Place: d.Place, Of: d.ID, Words: d.Words, Tax: d.Tax, Amount: d.Amount})
@@ -150,11 +150,11 @@ func (q Quote) touches(place substitution.Place) bool {
 		len(q.Options) > 0 && slices.ContainsFunc(q.Options[0].Parts, func(p PartLine) bool { return p.Place == place })
 }
 
-func carriageWords(supplier string) string {
-	if supplier == "" {
+func carriageWords(c CarriageLine) string {
+	if c.Supplier == "" {
 		return "carriage"
 	}
-	return "carriage from " + supplier
+	return "carriage from " + c.Source()
 }
 
 // Standing are the lines that nothing has taken the place of.

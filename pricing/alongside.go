@@ -102,7 +102,8 @@ func (s Situation) carriage(p posed, o solver.Option) (lines []CarriageLine) {
 	}
 	for _, c := range o.Carriage {
 		id := p.suppliers[c.Supplier]
-		line := CarriageLine{Supplier: s.Deliveries.Supplier(id).Code, Tax: tax.unless(s.Taxes.Tax), Amount: tax.With(money.FromFine(c.Cost))}
+		supplier := s.Deliveries.Supplier(id)
+		line := CarriageLine{Supplier: supplier.Code, From: supplier.Name, Tax: tax.unless(s.Taxes.Tax), Amount: tax.With(money.FromFine(c.Cost))}
 		switch s.Shop.CarriageCharge {
 		case inventory.CarriageNone:
 			continue

@@ -29,11 +29,27 @@ type Ending struct {
 
 // LeftOut is what was agreed and not done: a part, and its work where none of it was fitted.
 type LeftOut struct {
-	Place  substitution.Place `json:"place,omitempty"`
-	Words  string             `json:"words"`
-	Pieces int                `json:"pieces,omitempty"`
-	Amount decimal.Decimal    `json:"amount"` // tax included
-	Tax    Tax                `json:"tax,omitzero"`
+	Kind     LineKind           `json:"kind,omitempty"` // jobs that ended did not always keep it
+	Place    substitution.Place `json:"place,omitempty"`
+	Supplier string             `json:"supplier,omitempty"` // the code of whose carriage it is
+	Words    string             `json:"words"`
+	Pieces   int                `json:"pieces,omitempty"`
+	Amount   decimal.Decimal    `json:"amount"` // tax included
+	Tax      Tax                `json:"tax,omitzero"`
+}
+
+// Of reports whether it is some or all of an agreed line: of carriage by whose it is, and of the rest by its words, which
+// are one and the same quote's.
+func (l LeftOut) Of(a AgreedLine) bool {
+	if l.Kind == CarriesLine {
+		return a.Kind == CarriesLine && a.Supplier == l.Supplier && l.within(a)
+	}
+	return (l.Kind == "" || l.Kind == a.Kind) && l.Place == a.Place && l.Words == a.Words && (l.Pieces == 0) == (a.Kind != PartsLine) && l.within(a)
+}
+
+// within reports whether a line has as much as is left out, at the same rate of tax.
+func (l LeftOut) within(a AgreedLine) bool {
+	return (l.Tax.Name == "" || l.Tax.same(a.Tax)) && a.Amount.Abs().GreaterThanOrEqual(l.Amount.Abs()) && a.Pieces >= l.Pieces
 }
 
 // remainder is a part that a job was promised and has not used.
@@ -261,7 +277,7 @@ func endingOf(g Agreement, open []remainder, extras []Extra, now time.Time) Endi
 			if gone < p.Pieces {
 				amount = p.Amount.Mul(decimal.NewFromInt(int64(gone))).DivRound(decimal.NewFromInt(int64(p.Pieces)), 2)
 			}
-			leave(LeftOut{Place: p.Place, Words: p.Words, Pieces: gone, Amount: amount, Tax: p.Tax})
+			leave(LeftOut{Kind: PartsLine, Place: p.Place, Words: p.Words, Pieces: gone, Amount: amount, Tax: p.Tax})
 		}
 		leftAt[p.Place], leftOf[p.Supplier] = leftAt[p.Place] || gone > 0, leftOf[p.Supplier] || gone > 0
 		fittedAt[p.Place], fittedOf[p.Supplier] = fittedAt[p.Place] || gone < p.Pieces, fittedOf[p.Supplier] || gone < p.Pieces
@@ -270,7 +286,7 @@ func endingOf(g Agreement, open []remainder, extras []Extra, now time.Time) Endi
 		switch {
 		case l.Kind == WorkLine && l.Of == 0 && l.Place != "" && leftAt[l.Place] && !fittedAt[l.Place],
 			l.Kind == CarriesLine && l.Supplier != "" && leftOf[l.Supplier] && !fittedOf[l.Supplier]:
-			leave(LeftOut{Place: l.Place, Words: l.Words, Amount: l.Amount, Tax: l.Tax})
+			leave(LeftOut{Kind: l.Kind, Place: l.Place, Supplier: l.Supplier, Words: l.Words, Amount: l.Amount, Tax: l.Tax})
 		}
 	}
 	e.giveBack(lines)
@@ -301,7 +317,7 @@ func (e *Ending) giveBack(lines []AgreedLine) {
 		}
 		if back := d.Amount.Mul(gone); all.IsPositive() && !back.IsZero() {
 			amount := inventory.Rounded(back.Neg(), all, 2).Neg()
-			e.LeftOut = append(e.LeftOut, LeftOut{Place: d.Place, Words: d.Words, Amount: amount, Tax: d.Tax})
+			e.LeftOut = append(e.LeftOut, LeftOut{Kind: DiscountLine, Place: d.Place, Words: d.Words, Amount: amount, Tax: d.Tax})
 			e.Due = e.Due.Sub(amount)
 		}
 	}

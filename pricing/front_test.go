@@ -59,7 +59,7 @@ func TestQuoteAcrossCurrencies(t *testing.T) {
 	q := w.quote(job)
 	require.Empty(t, q.Options)
 	require.Len(t, q.LeftOut, 1)
-	require.Contains(t, q.LeftOut[0], "kontor prices in EUR, for which no rate is recorded")
+	require.Contains(t, q.LeftOut[0], "Kontor Radteile prices in EUR, for which no rate is recorded")
 
 	day := calendarDay(now)
 	require.NoError(t, inventory.SetRate(t.Context(), w.tx, "EUR", pounds("1.10"), day-30))

@@ -201,7 +201,7 @@ func TestCloseJob(t *testing.T) {
 		closing(w, job, true)
 		require.Equal(t, Closed, w.job(job).State)
 		e := w.job(job).Ending
-		require.Equal(t, []string{"black ring 50T", "fit chainring: outer chainring", "carriage from northmoor"}, []string{e.LeftOut[0].Words, e.LeftOut[1].Words, e.LeftOut[2].Words})
+		require.Equal(t, []string{"black ring 50T", "fit chainring: outer chainring", "carriage from Northmoor Wheel Goods"}, []string{e.LeftOut[0].Words, e.LeftOut[1].Words, e.LeftOut[2].Words})
 		require.Equal(t, "0.00", e.Due.StringFixed(2), "of a job of one ring, left out, nothing is due")
 		require.True(t, e.Agreed.Decimal.IsPositive())
 		require.Equal(t, inventory.ClaimCancelled, w.claims(job)[0].State)

@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"fmt"
 	"testing"
 	"time"
 
@@ -92,6 +93,9 @@ func TestLatePromiseNamesOtherSources(t *testing.T) {
 	require.Len(t, late[0].Sooner, 1)
 	require.Equal(t, "northmoor", late[0].Sooner[0].Supplier)
 	require.Equal(t, []string{"24.50"}, onPaper(late[0].Sooner[0].Costs))
+	words := late[0].Words("GBP", today)
+	require.Contains(t, words, fmt.Sprintf("from Harbour Lane Cycle Trade, order %d, is expected by", order.ID), "whoever reads it knows suppliers by their names")
+	require.Contains(t, words, "; Northmoor Wheel Goods could have it here by")
 }
 
 // A job whose part was never ordered is told of, in time or not, and so is one whose part nobody offers any more.

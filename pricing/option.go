@@ -213,7 +213,8 @@ func (s Situation) partLine(p posed, c solver.Chosen, lot solver.Lot, b solver.P
 		line.Shelf, line.UseUp = true, s.UseUp[partID]
 	} else {
 		offer := p.offers[c.Part][lot.Offer]
-		line.OfferID, line.Supplier = offer.ID, s.Deliveries.Supplier(offer.SupplierID).Code
+		supplier := s.Deliveries.Supplier(offer.SupplierID)
+		line.OfferID, line.Supplier, line.From = offer.ID, supplier.Code, supplier.Name
 		cost, of = offer.Cost(b.Packs), b.Packs*offer.Pack
 	}
 	tax := s.Taxes.OnFitted(part.Family)

@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"cmp"
 	"fmt"
 	"time"
 
@@ -156,11 +157,12 @@ type PartLine struct {
 	PartID     int64              `json:"part_id"`
 	Name       string             `json:"name"`
 	Pieces     int                `json:"pieces"`
-	Tax        Tax                `json:"tax,omitzero"`     // where it is not the quote's
-	Amount     decimal.Decimal    `json:"amount"`           // tax included
-	Shelf      bool               `json:"shelf"`            // taken from the shop's own stock
-	UseUp      bool               `json:"use_up,omitempty"` // of which too many are there
-	Supplier   string             `json:"supplier,omitempty"`
+	Tax        Tax                `json:"tax,omitzero"`            // where it is not the quote's
+	Amount     decimal.Decimal    `json:"amount"`                  // tax included
+	Shelf      bool               `json:"shelf"`                   // taken from the shop's own stock
+	UseUp      bool               `json:"use_up,omitempty"`        // of which too many are there
+	Supplier   string             `json:"supplier,omitempty"`      // its code; empty: the shelf, or nobody is told
+	From       string             `json:"supplier_name,omitempty"` // what it was called; quotes did not always keep it
 	OfferID    int64              `json:"offer,omitempty"`
 	HereOn     calendar.Day       `json:"here_on"`
 	Substitute bool               `json:"substitute,omitempty"` // not like for like: measure on arrival
@@ -170,16 +172,23 @@ type PartLine struct {
 	With    []substitution.Place `json:"with,omitempty"`    // where the choices are that need it
 }
 
+// Source is what the supplier is called: by its code where the quote kept no more.
+func (p PartLine) Source() string { return cmp.Or(p.From, p.Supplier) }
+
 // Said is the part as it stands on the quote, with its rate of tax where that is not the quote's.
 func (p PartLine) Said() string { return withTax(p.Name, p.Tax) }
 
 // CarriageLine is what the customer pays of a supplier's carriage, tax included.
 type CarriageLine struct {
-	Supplier string          `json:"supplier"`     // empty where one amount is charged for all
-	Tax      Tax             `json:"tax,omitzero"` // where it is not the quote's
+	Supplier string          `json:"supplier"`                // its code; empty where one amount is charged for all
+	From     string          `json:"supplier_name,omitempty"` // what it was called; quotes did not always keep it
+	Tax      Tax             `json:"tax,omitzero"`            // where it is not the quote's
 	Amount   decimal.Decimal `json:"amount"`
 	Words    string          `json:"words,omitempty"` // how it is charged, where that is not in full
 }
+
+// Source is what the supplier is called: by its code where the quote kept no more.
+func (c CarriageLine) Source() string { return cmp.Or(c.From, c.Supplier) }
 
 // DeviationKind is what a deviation makes different.
 type DeviationKind string

@@ -240,13 +240,13 @@ func TestQuoteChargesCarriageAsTheShopDoes(t *testing.T) {
 		lines  []CarriageLine
 		says   string
 	}{
-		{"in full", inventory.CarriageFull, "", others, []CarriageLine{{"harbour", Tax{}, pounds("7.14"), ""}}, "carriage is charged in full, for each supplier that parts come from"},
+		{"in full", inventory.CarriageFull, "", others, []CarriageLine{{"harbour", "Harbour Lane Cycle Trade", Tax{}, pounds("7.14"), ""}}, "carriage is charged in full, for each supplier that parts come from"},
 		{"not at all", inventory.CarriageNone, "", others, nil, "carriage is not charged"},
-		{"fixed", inventory.CarriageFixed, "3.50", others, []CarriageLine{{"", Tax{}, pounds("4.20"), "fixed"}}, "carriage is charged at a fixed £4.20 where parts are ordered"},
-		{"shared with nobody", inventory.CarriageShared, "", func(*workshop) {}, []CarriageLine{{"harbour", Tax{}, pounds("7.14"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
-		{"a third of what travels together", inventory.CarriageShared, "", others, []CarriageLine{{"harbour", Tax{}, pounds("2.38"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
+		{"fixed", inventory.CarriageFixed, "3.50", others, []CarriageLine{{"", "", Tax{}, pounds("4.20"), "fixed"}}, "carriage is charged at a fixed £4.20 where parts are ordered"},
+		{"shared with nobody", inventory.CarriageShared, "", func(*workshop) {}, []CarriageLine{{"harbour", "Harbour Lane Cycle Trade", Tax{}, pounds("7.14"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
+		{"a third of what travels together", inventory.CarriageShared, "", others, []CarriageLine{{"harbour", "Harbour Lane Cycle Trade", Tax{}, pounds("2.38"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
 		{"of what travels free", inventory.CarriageShared, "", many, nil, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
-		{"half of an order as they have been", inventory.CarriageShared, "", before, []CarriageLine{{"harbour", Tax{}, pounds("3.57"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
+		{"half of an order as they have been", inventory.CarriageShared, "", before, []CarriageLine{{"harbour", "Harbour Lane Cycle Trade", Tax{}, pounds("3.57"), "shared"}}, "carriage is shared: by the worth of its goods in an order as it is usually sent"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			w := newWorkshop(t, testdb.Tx(t))

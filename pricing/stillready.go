@@ -33,7 +33,7 @@ func (d Decision) readyOn(ctx context.Context, db inventory.DB, q Quote, o Optio
 		}
 		offer, stands := offerNumbered(offers[p.PartID], p.OfferID)
 		if !stands {
-			return 0, stuck(q.JobID, QuoteAgain, "%s no longer offers %s", p.Supplier, p.Name)
+			return 0, stuck(q.JobID, QuoteAgain, "%s no longer offers %s", p.Source(), p.Name)
 		}
 		chosen = append(chosen, offer)
 	}

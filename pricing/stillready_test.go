@@ -41,7 +41,7 @@ func TestApprovedForADayThatCanBeKept(t *testing.T) {
 		{name: "no longer offered", since: func(w *workshop, _ inventory.Part) {
 			_, err := w.tx.Exec(w.t.Context(), `UPDATE offer SET gone_at = now()`)
 			require.NoError(w.t, err)
-		}, says: "northmoor no longer offers black ring 50T"},
+		}, says: "Northmoor Wheel Goods no longer offers black ring 50T"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			w := newWorkshop(t, testdb.Tx(t))

@@ -26,7 +26,8 @@ type Comparison struct {
 type Alternative struct {
 	PartID   int64  `json:"part_id"`
 	Name     string `json:"name"`
-	Supplier string `json:"supplier,omitempty"` // none: the shelf
+	Supplier string `json:"supplier,omitempty"` // its code; none: the shelf
+	From     string `json:"supplier_name,omitempty"`
 	// Shelf is how many pieces come off the shelf before the supplier meets the rest.
 	Shelf int `json:"from_shelf,omitempty"`
 	// What the option comes to with it, if that can be had at all.
@@ -111,7 +112,8 @@ func (s Situation) alternative(p posed, option Option, a solver.Alternative) (Al
 	id := p.parts[a.Part]
 	out := Alternative{PartID: id, Name: s.Parts[id].Name, Shelf: a.Shelf.Pieces}
 	if offer := p.offers[a.Part][a.Offer]; offer.ID != 0 {
-		out.Supplier = s.Deliveries.Supplier(offer.SupplierID).Code
+		supplier := s.Deliveries.Supplier(offer.SupplierID)
+		out.Supplier, out.From = supplier.Code, supplier.Name
 	}
 	for _, f := range a.Stops {
 		out.Against = append(out.Against, f.Words)

@@ -116,7 +116,7 @@ func newReturnList() *cobra.Command {
 				if r.Credited.Valid {
 					credited = pricing.Amount(r.Currency, r.Credited.Decimal)
 				}
-				rows = append(rows, []string{strconv.FormatInt(r.ID, 10), r.Supplier, strconv.FormatInt(r.OrderID, 10), strconv.Itoa(r.Pieces), r.Part, string(r.Why), pricing.Amount(r.Currency, r.Expected), credited})
+				rows = append(rows, []string{strconv.FormatInt(r.ID, 10), r.From, strconv.FormatInt(r.OrderID, 10), strconv.Itoa(r.Pieces), r.Part, string(r.Why), pricing.Amount(r.Currency, r.Expected), credited})
 			}
 			terminal.Table(cmd.OutOrStdout(), []string{">RETURN", "TO", ">ORDER", ">PIECES", "NAME", "WHY", ">EXPECTED", ">CREDITED"}, rows)
 		})

@@ -149,28 +149,32 @@ func (e *NotDoneError) Error() string {
 
 // linesOf are the lines of what was agreed and done.
 func linesOf(agreed pricing.Agreement, ending *pricing.Ending) []Line {
-	var out []Line
-	for _, l := range agreed.Standing() {
-		out = append(out, Line{Kind: l.Kind, Place: l.Place, Words: l.Words, PartID: l.PartID, Pieces: l.Pieces, Minutes: l.Minutes, Tax: l.Tax, Amount: l.Amount})
-	}
+	lines := agreed.Standing()
 	if ending == nil {
-		return out
+		return asBilled(lines)
 	}
 	for _, left := range ending.LeftOut {
-		i := slices.IndexFunc(out, func(l Line) bool {
-			return l.Place == left.Place && l.Words == left.Words && (left.Tax.Name == "" || l.Tax.Name == left.Tax.Name && l.Tax.Percent.Equal(left.Tax.Percent)) && (left.Pieces == 0) == (l.Kind != pricing.PartsLine) && l.Amount.Abs().GreaterThanOrEqual(left.Amount.Abs()) && l.Pieces >= left.Pieces
-		})
+		i := slices.IndexFunc(lines, left.Of)
 		if i < 0 { // of a job that ended before its lines were kept as they are
-			out = append(out, Line{Kind: pricing.DiscountLine, Place: left.Place, Words: "left out: " + left.Words, Tax: agreed.Lines[0].Tax, Amount: left.Amount.Neg()})
+			lines = append(lines, pricing.AgreedLine{Kind: pricing.DiscountLine, Place: left.Place, Words: "left out: " + left.Words, Tax: agreed.Lines[0].Tax, Amount: left.Amount.Neg()})
 			continue
 		}
-		out[i].Amount, out[i].Pieces = out[i].Amount.Sub(left.Amount), out[i].Pieces-left.Pieces
-		if out[i].Amount.IsZero() && out[i].Pieces == 0 {
-			out = slices.Delete(out, i, i+1)
+		lines[i].Amount, lines[i].Pieces = lines[i].Amount.Sub(left.Amount), lines[i].Pieces-left.Pieces
+		if lines[i].Amount.IsZero() && lines[i].Pieces == 0 {
+			lines = slices.Delete(lines, i, i+1)
 		}
 	}
+	out := asBilled(lines)
 	for _, x := range ending.Extras {
 		out = append(out, Line{Kind: pricing.PartsLine, Place: x.Place, Words: x.Words, PartID: x.PartID, Pieces: x.Pieces, Tax: x.Tax, Amount: x.Amount})
+	}
+	return out
+}
+
+// asBilled are agreed lines as they stand on a bill.
+func asBilled(lines []pricing.AgreedLine) (out []Line) {
+	for _, l := range lines {
+		out = append(out, Line{Kind: l.Kind, Place: l.Place, Words: l.Words, PartID: l.PartID, Pieces: l.Pieces, Minutes: l.Minutes, Tax: l.Tax, Amount: l.Amount})
 	}
 	return out
 }

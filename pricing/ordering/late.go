@@ -26,7 +26,8 @@ type Late struct {
 	NotOrdered bool         `json:"not_ordered,omitempty"`
 	OrderID    int64        `json:"order,omitempty"`
 	LineID     int64        `json:"line,omitempty"`
-	Supplier   string       `json:"supplier,omitempty"` // of what is not ordered, the one that would be soonest
+	Supplier   string       `json:"supplier,omitempty"` // its code; of what is not ordered, that of the one that would be soonest
+	From       string       `json:"supplier_name,omitempty"`
 	Promised   calendar.Day `json:"promised"`
 	// Expected is when it is here, or would be if it were ordered now; absent where too much time has gone by for any
 	// day to be given, where the supplier cannot say, or where nobody offers it any more.
@@ -37,7 +38,8 @@ type Late struct {
 
 // Sooner is another source of the same part.
 type Sooner struct {
-	Supplier string          `json:"supplier,omitempty"` // empty: the shelf
+	Supplier string          `json:"supplier,omitempty"` // its code; empty: the shelf
+	From     string          `json:"supplier_name,omitempty"`
 	HereOn   calendar.Day    `json:"here_on"`
 	Costs    decimal.Decimal `json:"costs"` // goods and carriage of an order for it alone, before tax
 }
@@ -136,9 +138,12 @@ func expect(ctx context.Context, db inventory.DB, d *inventory.Deliveries, claim
 	for i, c := range claims {
 		l := Late{JobID: c.JobID, PartID: c.PartID, Part: parts[c.PartID].Name, Pieces: c.Pieces, Promised: c.DueOn, NotOrdered: c.State == inventory.ClaimWanted}
 		if l.NotOrdered {
-			l.Supplier, l.Expected = soonest(d, offers[c.PartID])
+			var from inventory.Supplier
+			from, l.Expected = soonest(d, offers[c.PartID])
+			l.Supplier, l.From = from.Code, from.Name
 		} else if order, line, ok := orderOf(orders, *c.OrderLineID); ok {
-			l.OrderID, l.LineID, l.Supplier, l.BackOrdered = order.ID, line.ID, d.Supplier(order.SupplierID).Code, words[line.ID].BackOrdered
+			from := d.Supplier(order.SupplierID)
+			l.OrderID, l.LineID, l.Supplier, l.From, l.BackOrdered = order.ID, line.ID, from.Code, from.Name, words[line.ID].BackOrdered
 			if day, err := d.Awaited(order.SupplierID, order.PlacedAt, line.Stock, words[line.ID]); err == nil {
 				l.Expected = &day
 			}
@@ -149,10 +154,10 @@ func expect(ctx context.Context, db inventory.DB, d *inventory.Deliveries, claim
 }
 
 // soonest is who would have a part here first if it were ordered now, and when.
-func soonest(d *inventory.Deliveries, offers []inventory.Offer) (supplier string, day *calendar.Day) {
+func soonest(d *inventory.Deliveries, offers []inventory.Offer) (supplier inventory.Supplier, day *calendar.Day) {
 	for _, o := range offers {
 		if promise, err := d.OfferPromise(o); err == nil && (day == nil || promise.Day < *day) {
-			supplier, day = d.Supplier(o.SupplierID).Code, &promise.Day
+			supplier, day = d.Supplier(o.SupplierID), &promise.Day
 		}
 	}
 	return supplier, day
@@ -189,7 +194,7 @@ func soonerThan(ctx context.Context, db inventory.DB, d *inventory.Deliveries, c
 			continue // never surely here, or no sooner
 		}
 		s, goods := d.Supplier(o.SupplierID), o.Cost(o.PacksFor(c.Pieces))
-		out = append(out, Sooner{Supplier: s.Code, HereOn: promise.Day, Costs: money.Round(goods.Add(s.CarriageOn(goods)))})
+		out = append(out, Sooner{Supplier: s.Code, From: s.Name, HereOn: promise.Day, Costs: money.Round(goods.Add(s.CarriageOn(goods)))})
 	}
 	slices.SortStableFunc(out, func(a, b Sooner) int { return int(a.HereOn - b.HereOn) })
 	return out, nil
@@ -219,7 +224,7 @@ func (l Late) InTime() bool {
 func (l Late) Words(currency string, today calendar.Day) string {
 	words := fmt.Sprintf("job %d (%s) was promised for %s; %s ", l.JobID, l.Customer, l.Promised.Words(today), l.Part)
 	if !l.NotOrdered {
-		words += fmt.Sprintf("from %s, order %d, ", l.Supplier, l.OrderID)
+		words += fmt.Sprintf("from %s, order %d, ", l.From, l.OrderID)
 	}
 	words += l.When(today)
 	for _, s := range l.Sooner {
@@ -227,7 +232,7 @@ func (l Late) Words(currency string, today calendar.Day) string {
 			words += "; the shelf has it now"
 			continue
 		}
-		words += fmt.Sprintf("; %s could have it here by %s for %s", s.Supplier, s.HereOn.Words(today), money.Amount(currency, s.Costs))
+		words += fmt.Sprintf("; %s could have it here by %s for %s", s.From, s.HereOn.Words(today), money.Amount(currency, s.Costs))
 	}
 	return words
 }

@@ -10,7 +10,7 @@ import (
 
 // ReturnWords tell of a return and what came of it.
 func ReturnWords(r inventory.Return) string {
-	words := fmt.Sprintf("return %d: %d of %s back to %s with order %d, %s; ", r.ID, r.Pieces, r.Part, r.Supplier, r.OrderID, r.Why)
+	words := fmt.Sprintf("return %d: %d of %s back to %s with order %d, %s; ", r.ID, r.Pieces, r.Part, r.From, r.OrderID, r.Why)
 	expected := pricing.Amount(r.Currency, r.Expected)
 	switch {
 	case !r.Credited.Valid:

@@ -43,7 +43,7 @@ func (v Quote) handedOption(o pricing.Option) pricing.Option {
 	o.Minimums, o.Checks = nil, nil
 	o.Parts = slices.Clone(o.Parts)
 	for i := range o.Parts {
-		o.Parts[i].Supplier, o.Parts[i].UseUp = "", false
+		o.Parts[i].Supplier, o.Parts[i].From, o.Parts[i].UseUp = "", "", false
 	}
 	if len(o.Carriage) > 0 {
 		all := pricing.CarriageLine{}

@@ -105,7 +105,7 @@ func quoteLines(o pricing.Option, clock Clock) []QuoteLine {
 		out = append(out, line)
 	}
 	for _, c := range o.Carriage {
-		line := QuoteLine{For: "carriage", From: []From{{c.Supplier, c.Amount}}}
+		line := QuoteLine{For: "carriage", From: []From{{c.Source(), c.Amount}}}
 		if c.Words != "" {
 			line.For += ", " + c.Words
 		}
@@ -123,7 +123,7 @@ func sources(lines []pricing.PartLine, clock Clock) []string {
 		if lines[0].Supplier == "" && !lines[0].Shelf { // told to a customer
 			return []string{"here by " + clock.Day(lines[0].HereOn)}
 		}
-		return []string{fromWords(lines[0].Supplier) + useUpWords(lines[0])}
+		return []string{fromWords(lines[0].Source()) + useUpWords(lines[0])}
 	}
 	var words []string
 	for _, l := range lines {
@@ -133,7 +133,7 @@ func sources(lines []pricing.PartLine, clock Clock) []string {
 		case l.Supplier == "":
 			words = append(words, fmt.Sprintf("%d by %s", l.Pieces, clock.Day(l.HereOn)))
 		default:
-			words = append(words, fmt.Sprintf("%d from %s by %s", l.Pieces, l.Supplier, clock.Day(l.HereOn)))
+			words = append(words, fmt.Sprintf("%d from %s by %s", l.Pieces, l.Source(), clock.Day(l.HereOn)))
 		}
 	}
 	return words

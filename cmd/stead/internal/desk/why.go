@@ -48,9 +48,9 @@ func LoadWhy(ctx context.Context, db inventory.DB, jobID int64, option string, p
 }
 
 func (v Why) other(a pricing.Alternative) Others {
-	o := Others{Alternative: a, From: fromWords(a.Supplier), But: slices.Clone(a.Against)}
+	o := Others{Alternative: a, From: fromWords(a.From), But: slices.Clone(a.Against)}
 	if a.Shelf > 0 {
-		o.From = fmt.Sprintf("%d from the shelf, rest from %s", a.Shelf, a.Supplier)
+		o.From = fmt.Sprintf("%d from the shelf, rest from %s", a.Shelf, a.From)
 	}
 	if a.With != nil {
 		o.Pays, o.Days = MoreWords(v.Currency, a.More), "same"

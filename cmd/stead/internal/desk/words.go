@@ -30,7 +30,7 @@ func SiteWords(p substitution.Place) string {
 	return "for the other parts"
 }
 
-// fromWords is where pieces come from: the supplier, or the shelf where none is named.
+// fromWords is where pieces come from: the supplier by its name, or the shelf where none is named.
 func fromWords(supplier string) string {
 	if supplier == "" {
 		return "shelf"
