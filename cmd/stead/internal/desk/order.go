@@ -178,6 +178,7 @@ func suppliersByID(ctx context.Context, db inventory.DB) (map[int64]inventory.Su
 // Due is when what is still to come of an order is here.
 type Due struct {
 	By    *calendar.Day // the last day that is known; nil: none is, of any line
+	Said  bool          // by the supplier, and not reckoned from its receipts
 	Whole bool          // of every line one is
 }
 
@@ -194,7 +195,7 @@ func DueOf(o inventory.Order, said map[int64]inventory.Word) Due {
 		if day == nil {
 			due.Whole = false
 		} else if due.By == nil || *day > *due.By {
-			due.By = day
+			due.By, due.Said = day, said[l.ID].ExpectedOn != nil
 		}
 	}
 	return due

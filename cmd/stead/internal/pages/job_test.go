@@ -129,6 +129,11 @@ func TestBackOrderedPartHasNoDay(t *testing.T) {
 	}
 	require.Regexp(t, fmt.Sprintf(`Order %d, [^,]* to comeno day can be given`, order), v.get("/").text)
 	require.Contains(t, v.get("/orders").text, "placed no day can be given")
+
+	for _, l := range o.Lines {
+		v.get(fmt.Sprintf("/orders/%d", order)).form("answer", fmt.Sprint(l.ID)).send(v, "day", "2026-12-22")
+	}
+	require.Regexp(t, fmt.Sprintf(`Order %d, [^,]* to comehere by then, they say`, order), v.get("/").text, "of their own day nothing is known to come 9 times in 10")
 }
 
 // What was just done is told by the page that follows, even where the one before has asked for its own new state meanwhile.

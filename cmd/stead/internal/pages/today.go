@@ -127,6 +127,8 @@ func (p todayPage) ByThen(o inventory.Order) string {
 		return "no day can be given"
 	case !due.Whole:
 		return "some of it by then, for the rest no day can be given"
+	case due.Said:
+		return "here by then, they say"
 	}
 	return "here by then, " + p.Sure
 }
