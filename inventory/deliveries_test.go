@@ -56,7 +56,7 @@ func TestACancelledLineIsNotOverdue(t *testing.T) {
 	order, err := PlaceOrder(ctx, tx, Order{SupplierID: supplier.ID, PlacedAt: day(time.March, 3), Lines: []OrderLine{line, line}})
 	require.NoError(t, err)
 	came := Arrival{LineID: order.Lines[0].ID, Outcome: Good, Pieces: 10}
-	_, err = ReceiveOrder(ctx, tx, request, order.ID, "DN 1", "A1", day(time.March, 5), []Arrival{came}, false)
+	_, err = ReceiveOrder(ctx, tx, request, order.ID, "DN 1", Into{Bin: "A1"}, day(time.March, 5), []Arrival{came}, false)
 	require.NoError(t, err)
 
 	promised := func() string {

@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -28,6 +29,13 @@ type Arrival struct {
 	Outcome Outcome `json:"outcome"`
 	Pieces  int     `json:"pieces"`
 	Note    string  `json:"note,omitempty"`
+}
+
+// Into says into which bins what is kept of a delivery goes: a line's own, else the one of all, else where each part
+// belongs.
+type Into struct {
+	Bin   string           // of all
+	Lines map[int64]string // of single lines
 }
 
 // Receipt is what became of a delivery.
@@ -79,9 +87,9 @@ type DimensionToCheck struct {
 
 // ReceiveOrder books a delivery in. Good pieces go to the bin and, the first due first, to the jobs that the line serves,
 // for which they are then reserved. What is wrong or damaged is kept in the books of the order only. More good pieces
-// than are awaited are an *[OverReceivedError] unless allowOver: then the shelf keeps them. Without a bin named each part
-// goes where it belongs.
-func ReceiveOrder(ctx context.Context, tx pgx.Tx, request string, orderID int64, reference, bin string, at time.Time, arrivals []Arrival, allowOver bool) (Receipt, error) {
+// than are awaited are an *[OverReceivedError] unless allowOver: then the shelf keeps them. A part that belongs nowhere and for which no bin
+// is named is a *[NoBinError].
+func ReceiveOrder(ctx context.Context, tx pgx.Tx, request string, orderID int64, reference string, into Into, at time.Time, arrivals []Arrival, allowOver bool) (Receipt, error) {
 	o, err := lockOrder(ctx, tx, orderID)
 	if err != nil {
 		return Receipt{}, err
@@ -92,7 +100,7 @@ func ReceiveOrder(ctx context.Context, tx pgx.Tx, request string, orderID int64,
 	if err := refuseOver(ctx, tx, o, arrivals, allowOver); err != nil {
 		return Receipt{}, err
 	}
-	bins, err := binsFor(ctx, tx, o, arrivals, bin)
+	bins, err := binsFor(ctx, tx, o, arrivals, into)
 	if err != nil {
 		return Receipt{}, err
 	}
@@ -112,7 +120,7 @@ func ReceiveOrder(ctx context.Context, tx pgx.Tx, request string, orderID int64,
 	}
 	for _, a := range arrivals {
 		line, _ := o.line(a.LineID)
-		got, err := bookArrival(ctx, tx, request, r.ID, line, bins[line.PartID], a)
+		got, err := bookArrival(ctx, tx, request, r.ID, line, bins[line.ID], a)
 		if err != nil {
 			return Receipt{}, fmt.Errorf("book a delivery of order %d: %w", orderID, err)
 		}
@@ -127,7 +135,7 @@ func ReceiveOrder(ctx context.Context, tx pgx.Tx, request string, orderID int64,
 
 // ReceiveAll books in everything that an order still awaits, and what came beside it. What is awaited is read once the order
 // is locked: of two who book the same delivery in at once the second is told that nothing is still to come.
-func ReceiveAll(ctx context.Context, tx pgx.Tx, request string, orderID int64, reference, bin string, at time.Time, beside []Arrival, allowOver bool) (Receipt, error) {
+func ReceiveAll(ctx context.Context, tx pgx.Tx, request string, orderID int64, reference string, into Into, at time.Time, beside []Arrival, allowOver bool) (Receipt, error) {
 	o, err := lockOrder(ctx, tx, orderID)
 	if err != nil {
 		return Receipt{}, err
@@ -141,29 +149,34 @@ func ReceiveAll(ctx context.Context, tx pgx.Tx, request string, orderID int64, r
 	if len(arrivals) == 0 {
 		return Receipt{}, fmt.Errorf("nothing of order %d is still to come", orderID)
 	}
-	return ReceiveOrder(ctx, tx, request, orderID, reference, bin, at, append(arrivals, beside...), allowOver)
+	return ReceiveOrder(ctx, tx, request, orderID, reference, into, at, append(arrivals, beside...), allowOver)
 }
 
-// binsFor are the bins into which what is kept goes, by part: the one named, or with none named each where it belongs.
-func binsFor(ctx context.Context, db DB, o Order, arrivals []Arrival, bin string) (map[int64]int64, error) {
+// binsFor are the bins into which what is kept goes, by line.
+func binsFor(ctx context.Context, db DB, o Order, arrivals []Arrival, into Into) (map[int64]int64, error) {
+	for id := range into.Lines {
+		if _, ok := o.line(id); !ok {
+			return nil, unknownLine(id, o.ID)
+		}
+	}
 	bins := map[int64]int64{}
 	for _, a := range arrivals {
 		line, _ := o.line(a.LineID)
-		if _, known := bins[line.PartID]; known || !a.kept() {
+		if _, known := bins[line.ID]; known || !a.kept() {
 			continue
 		}
-		into := bin
-		if into == "" {
+		name := cmp.Or(into.Lines[line.ID], into.Bin)
+		if name == "" {
 			var err error
-			if into, err = homeOf(ctx, db, line.PartID); err != nil {
+			if name, err = homeOf(ctx, db, line.PartID); err != nil {
 				return nil, err
 			}
 		}
-		id, err := binNamed(ctx, db, into)
+		id, err := binNamed(ctx, db, name)
 		if err != nil {
 			return nil, err
 		}
-		bins[line.PartID] = id
+		bins[line.ID] = id
 	}
 	return bins, nil
 }

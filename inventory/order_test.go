@@ -57,7 +57,7 @@ func (d delivery) receive(t *testing.T, allowOver bool, arrivals ...Arrival) (Re
 	for i := range arrivals {
 		arrivals[i].LineID = d.order.Lines[0].ID
 	}
-	return ReceiveOrder(t.Context(), d.tx, d.request, d.order.ID, "DN 4711", "A1", day(time.March, 5), arrivals, allowOver)
+	return ReceiveOrder(t.Context(), d.tx, d.request, d.order.ID, "DN 4711", Into{Bin: "A1"}, day(time.March, 5), arrivals, allowOver)
 }
 
 func TestAddClaimRefuses(t *testing.T) {
@@ -256,10 +256,29 @@ func TestReceiveRefuses(t *testing.T) {
 		{"an unknown bin", "there is no bin B7: did you mean A1?", d.order.ID, "B7", []Arrival{{d.order.Lines[0].ID, Good, 1, ""}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := ReceiveOrder(ctx, d.tx, d.request, c.order, "", c.bin, day(time.March, 5), c.arrivals, false)
+			_, err := ReceiveOrder(ctx, d.tx, d.request, c.order, "", Into{Bin: c.bin}, day(time.March, 5), c.arrivals, false)
 			require.ErrorContains(t, err, c.problem)
 		})
 	}
+}
+
+// Of a parcel each line goes into its own bin where one is named, the others into the bin of all.
+func TestReceiveIntoSeveralBins(t *testing.T) {
+	d, ctx := newDelivery(t), t.Context()
+	addBins(t, d.tx, "C2")
+	inner := addPart(t, d.tx, ring(34, 110, "black"))
+	offer := addOffer(t, d.tx, d.supplier.ID, inner.ID, 1)
+	order, err := PlaceOrder(ctx, d.tx, Order{SupplierID: d.supplier.ID, PlacedAt: day(time.March, 3), Carriage: pounds("0"), Lines: []OrderLine{
+		{OfferID: d.offer.ID, PartID: d.part.ID, Packs: 1, Pack: 10, Price: pounds("9.00"), QuotedDays: 2, Stock: InStock, ExpectedOn: calendar.Date(2026, time.March, 5)},
+		{OfferID: offer.ID, PartID: inner.ID, Packs: 1, Pack: 1, Price: pounds("9.00"), QuotedDays: 2, Stock: InStock, ExpectedOn: calendar.Date(2026, time.March, 5)}}})
+	require.NoError(t, err)
+	_, err = ReceiveAll(ctx, d.tx, d.request, order.ID, "", Into{Bin: "A1", Lines: map[int64]string{4711: "C2"}}, day(time.March, 5), nil, false)
+	require.ErrorContains(t, err, "there is no line 4711 of order")
+	_, err = ReceiveAll(ctx, d.tx, d.request, order.ID, "", Into{Bin: "A1", Lines: map[int64]string{order.Lines[1].ID: "C2"}}, day(time.March, 5), nil, false)
+	require.NoError(t, err)
+	lie, err := Contents(ctx, d.tx, d.part.ID, inner.ID)
+	require.NoError(t, err)
+	require.ElementsMatch(t, []Content{{d.part.ID, "A1", 10}, {inner.ID, "C2", 1}}, lie)
 }
 
 func TestCancelOrder(t *testing.T) {

@@ -169,7 +169,7 @@ func orderAndReceive(ctx context.Context, tx pgx.Tx, request string, offer Offer
 	if err != nil {
 		return err
 	}
-	_, err = ReceiveOrder(ctx, tx, request, o.ID, "", "A1", day(time.March, 5), []Arrival{{o.Lines[0].ID, Good, pieces, ""}}, false)
+	_, err = ReceiveOrder(ctx, tx, request, o.ID, "", Into{Bin: "A1"}, day(time.March, 5), []Arrival{{o.Lines[0].ID, Good, pieces, ""}}, false)
 	return err
 }
 
@@ -193,7 +193,7 @@ func TestReceiveTwiceAtOnce(t *testing.T) {
 	for i := range receipts {
 		group.Go(func() (err error) {
 			receipts[i], _, err = Once(t.Context(), b.pool, key, "receive", func(ctx context.Context, tx pgx.Tx) (Receipt, error) {
-				return ReceiveOrder(ctx, tx, key, o.ID, "DN 1", "A1", day(time.March, 5), []Arrival{{o.Lines[0].ID, Good, 10, ""}}, false)
+				return ReceiveOrder(ctx, tx, key, o.ID, "DN 1", Into{Bin: "A1"}, day(time.March, 5), []Arrival{{o.Lines[0].ID, Good, 10, ""}}, false)
 			})
 			return err
 		})
@@ -223,7 +223,7 @@ func TestReceiveAllAtOnce(t *testing.T) {
 			err := b.change(t.Context(), func(ctx context.Context, tx pgx.Tx, request string) error {
 				begun.Done()
 				begun.Wait()
-				_, err := ReceiveAll(ctx, tx, request, order.ID, "DN 1", "A1", day(time.March, 5), nil, true)
+				_, err := ReceiveAll(ctx, tx, request, order.ID, "DN 1", Into{Bin: "A1"}, day(time.March, 5), nil, true)
 				return err
 			})
 			if err != nil && err.Error() == fmt.Sprintf("nothing of order %d is still to come", order.ID) {

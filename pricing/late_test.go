@@ -191,7 +191,7 @@ func TestPlanningAnewAsksAnother(t *testing.T) {
 			other, err := inventory.PlaceOrder(t.Context(), w.tx, inventory.Order{SupplierID: w.harbour.ID, PlacedAt: now, Lines: []inventory.OrderLine{{
 				OfferID: offer.ID, PartID: ring.ID, Packs: 1, Pack: 1, Price: pounds("14.25"), Stock: inventory.InStock, ExpectedOn: today + 6}}})
 			require.NoError(t, err)
-			_, err = inventory.ReceiveAll(t.Context(), w.tx, w.request, other.ID, "", "A1", now.Add(90*time.Minute), nil, false)
+			_, err = inventory.ReceiveAll(t.Context(), w.tx, w.request, other.ID, "", inventory.Into{Bin: "A1"}, now.Add(90*time.Minute), nil, false)
 			require.NoError(t, err)
 		}, now.Add(2 * time.Hour), "harbour", nil},
 		{"it says soon now", inventory.Confirmation{BackOrdered: true}, func(t *testing.T, w *workshop, ring inventory.Part, offer inventory.Offer) {

@@ -361,7 +361,7 @@ func TestAWholeJob(t *testing.T) {
 	for _, l := range placed[0].Lines {
 		arrivals = append(arrivals, inventory.Arrival{LineID: l.ID, Outcome: inventory.Good, Pieces: l.Packs * l.Pack})
 	}
-	receipt, err := inventory.ReceiveOrder(t.Context(), w.tx, w.request, placed[0].ID, "DN 7", "A1", now.Add(72*time.Hour), arrivals, false)
+	receipt, err := inventory.ReceiveOrder(t.Context(), w.tx, w.request, placed[0].ID, "DN 7", inventory.Into{Bin: "A1"}, now.Add(72*time.Hour), arrivals, false)
 	require.NoError(t, err)
 	require.Equal(t, []inventory.Got{{JobID: job, Place: "crank.outer-ring", PartID: silver.ID, Pieces: 1, Substitute: true}}, receipt.Got)
 	require.Len(t, receipt.Measure, 1, "a substitute is measured on arrival")

@@ -227,7 +227,7 @@ func TestQuoteChargesCarriageAsTheShopDoes(t *testing.T) {
 			if packs == 60 {
 				_, err = inventory.CancelOrder(t.Context(), w.tx, order.ID)
 			} else {
-				_, err = inventory.ReceiveAll(t.Context(), w.tx, w.request, order.ID, "", "A1", now.AddDate(0, 0, -26), nil, false)
+				_, err = inventory.ReceiveAll(t.Context(), w.tx, w.request, order.ID, "", inventory.Into{Bin: "A1"}, now.AddDate(0, 0, -26), nil, false)
 			}
 			require.NoError(t, err)
 		}

@@ -54,7 +54,7 @@ func TestTheLedgerGoesAsTheShelfIsPlayed(t *testing.T) {
 	for day := range days {
 		morning := time.Date(2026, time.March, 2+day/5*7+day%5, 8, 0, 0, 0, time.UTC)
 		for _, order := range due[day] {
-			_, err := inventory.ReceiveAll(t.Context(), w.tx, w.request, order, "", "A1", morning, nil, false)
+			_, err := inventory.ReceiveAll(t.Context(), w.tx, w.request, order, "", inventory.Into{Bin: "A1"}, morning, nil, false)
 			require.NoError(t, err)
 		}
 		for i, item := range world.Items {

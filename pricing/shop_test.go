@@ -109,7 +109,7 @@ func (w *aWeek) receive(all bool) {
 			}
 		}
 		if len(arrivals) > 0 {
-			_, err = inventory.ReceiveOrder(w.t.Context(), w.tx, w.request, o.ID, "", "A1", now, arrivals, false)
+			_, err = inventory.ReceiveOrder(w.t.Context(), w.tx, w.request, o.ID, "", inventory.Into{Bin: "A1"}, now, arrivals, false)
 			require.NoError(w.r, err)
 		}
 	}

@@ -34,7 +34,7 @@ func arrived(w *workshop) (job int64, ring, chain inventory.Part, line inventory
 
 func (w *workshop) receive(line inventory.OrderLine, orderID int64, outcome inventory.Outcome) {
 	w.t.Helper()
-	_, err := inventory.ReceiveOrder(w.t.Context(), w.tx, w.request, orderID, "", "A1", now, []inventory.Arrival{{LineID: line.ID, Outcome: outcome, Pieces: 1}}, false)
+	_, err := inventory.ReceiveOrder(w.t.Context(), w.tx, w.request, orderID, "", inventory.Into{Bin: "A1"}, now, []inventory.Arrival{{LineID: line.ID, Outcome: outcome, Pieces: 1}}, false)
 	require.NoError(w.t, err)
 }
 

@@ -312,7 +312,7 @@ func (d *demonstration) deliver(job int64) error {
 			continue
 		}
 		if err := d.change("demo receive", func(ctx context.Context, tx pgx.Tx, key string) error {
-			r, err := inventory.ReceiveOrder(ctx, tx, key, o.ID, "", "A1", now(), arrivals, false)
+			r, err := inventory.ReceiveOrder(ctx, tx, key, o.ID, "", inventory.Into{Bin: "A1"}, now(), arrivals, false)
 			if err == nil {
 				printReceipt(d.cmd, desk.Receipt{Receipt: r})
 			}

@@ -16,12 +16,13 @@ import (
 )
 
 func newOrderReceive() *cobra.Command {
-	var bin, reference string
+	var bins []string
+	var reference string
 	var all, over bool
 	cmd := &cobra.Command{Use: "receive ORDER [LINE=PIECES[:OUTCOME] …]", Short: "Book a delivery in: whole, part, over, wrong or damaged",
-		Example: "  stead order receive 501 --all --bin A1\n  stead order receive 501 1=1:damaged --bin A1 --reference DN-778",
+		Example: "  stead order receive 501 --all --bin A1\n  stead order receive 501 1=1:damaged --bin A1 --reference DN-778\n  stead order receive 501 --all --bin 1=A1",
 		Args:    atLeast("ORDER")}
-	cmd.Flags().StringVar(&bin, "bin", "", "the bin for what is good (default where each part belongs)")
+	cmd.Flags().StringArrayVar(&bins, "bin", nil, "the bin for what is good, or for one line of it, LINE=`BIN` (default where each part belongs); may be repeated")
 	cmd.Flags().StringVar(&reference, "reference", "", "number of the delivery note")
 	cmd.Flags().BoolVar(&all, "all", false, "everything came as ordered")
 	cmd.Flags().BoolVar(&over, "over", false, "keep what came beyond the order")
@@ -37,11 +38,15 @@ func newOrderReceive() *cobra.Command {
 		if !all && len(arrivals) == 0 {
 			return usage(cmd, fmt.Errorf("say what came: LINE=PIECES, or --all for everything as ordered; `stead order show %d` shows the lines", id))
 		}
+		into, err := intoFrom(cmd, bins)
+		if err != nil {
+			return err
+		}
 		receipt, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, key string) (inventory.Receipt, error) {
 			if all {
-				return inventory.ReceiveAll(ctx, tx, key, id, reference, bin, now(), arrivals, over)
+				return inventory.ReceiveAll(ctx, tx, key, id, reference, into, now(), arrivals, over)
 			}
-			return inventory.ReceiveOrder(ctx, tx, key, id, reference, bin, now(), arrivals, over)
+			return inventory.ReceiveOrder(ctx, tx, key, id, reference, into, now(), arrivals, over)
 		})
 		if err != nil {
 			return err
@@ -53,6 +58,26 @@ func newOrderReceive() *cobra.Command {
 		return show(cmd, out, func() { printReceipt(cmd, out) })
 	})
 	return cmd
+}
+
+// intoFrom reads where it goes: a bin for all of it, LINE=BIN for a line.
+func intoFrom(cmd *cobra.Command, bins []string) (into inventory.Into, err error) {
+	into.Lines = map[int64]string{}
+	for _, b := range bins {
+		line, name, ofLine := strings.Cut(b, "=")
+		id, err := strconv.ParseInt(line, 10, 64)
+		switch {
+		case ofLine && (err != nil || name == ""):
+			return into, usage(cmd, fmt.Errorf("--bin %q: write BIN, or LINE=BIN for one line of the order", b))
+		case ofLine:
+			into.Lines[id] = name
+		case into.Bin != "" && into.Bin != b:
+			return into, usage(cmd, fmt.Errorf("--bin names two bins for all of it, %s and %s: write LINE=BIN for one line of the order", into.Bin, b))
+		default:
+			into.Bin = b
+		}
+	}
+	return into, nil
 }
 
 // arrivalsFrom reads what came: LINE=PIECES, with an outcome when it is not good.

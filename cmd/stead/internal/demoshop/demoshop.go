@@ -245,7 +245,7 @@ func (l loader) deliveries(ctx context.Context, file string) error {
 			return err
 		}
 		arrived := route.Arrival(ordered, took).Time().Add(11 * time.Hour)
-		_, err = inventory.ReceiveOrder(ctx, l.tx, l.request, order.ID, fmt.Sprintf("note %d", order.ID), "A1", arrived,
+		_, err = inventory.ReceiveOrder(ctx, l.tx, l.request, order.ID, fmt.Sprintf("note %d", order.ID), inventory.Into{Bin: "A1"}, arrived,
 			[]inventory.Arrival{{LineID: order.Lines[0].ID, Outcome: inventory.Good, Pieces: packs * o.Pack}}, false)
 		return err
 	})

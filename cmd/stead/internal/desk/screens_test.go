@@ -161,7 +161,7 @@ func TestScreens(t *testing.T) {
 			require.NotEmpty(t, v.Bins)
 			require.Regexp(t, `^(\S+ .+ 202[67]-\d\d-\d\d;)+$`, page(t, `{{range .Rows}}{{index $.Codes .ID}} {{.Part}} {{.Expected}};{{end}}`, v))
 		}
-		receipt, err := inventory.ReceiveAll(ctx, tx, "parcel", placed[0].ID, "DN 1", "A1", now, nil, false)
+		receipt, err := inventory.ReceiveAll(ctx, tx, "parcel", placed[0].ID, "DN 1", inventory.Into{Bin: "A1"}, now, nil, false)
 		require.NoError(t, err)
 		words, more := desk.ReceiptWords(receipt)
 		require.Equal(t, fmt.Sprintf("delivery of order %d booked in; the order is closed", placed[0].ID), words)

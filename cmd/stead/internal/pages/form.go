@@ -55,6 +55,7 @@ type Field struct {
 	Needed   bool
 	Focus    bool
 	Scans    bool // a scanner may type into it
+	Counts   int  // the pieces by which a scan of its line raises it
 	Typed    bool // something stands here that was typed before, or is wrong
 }
 
@@ -145,6 +146,9 @@ func (f Field) First() Field { f.Focus = true; return f }
 
 // Scanned is for a code: what a scanner types there stays.
 func (f Field) Scanned() Field { f.Scans = true; return f }
+
+// Counted is for a number of pieces: what is scanned of its line counts, so many pieces each time.
+func (f Field) Counted(pieces int) Field { f.Counts = pieces; return f }
 
 // Must marks a field that cannot stay empty.
 func (f Field) Must() Field { f.Needed = true; return f }

@@ -3,6 +3,7 @@ package pages
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/jackc/pgx/v5"
@@ -58,7 +59,7 @@ func (p goodsInPage) Whole(f *Form, l desk.OrderRow) Field {
 
 // Good, Wrong and Damaged ask how many of a line came, where it is not as ordered.
 func (p goodsInPage) Good(f *Form, l desk.OrderRow) Field {
-	return f.Number(fmt.Sprint("good-", l.ID), "Right and whole")
+	return f.Number(fmt.Sprint("good-", l.ID), "Right and whole").Counted(l.Pack)
 }
 func (p goodsInPage) Wrong(f *Form, l desk.OrderRow) Field {
 	return f.Number(fmt.Sprint("wrong-", l.ID), "Another part, goes back")
@@ -67,9 +68,23 @@ func (p goodsInPage) Damaged(f *Form, l desk.OrderRow) Field {
 	return f.Number(fmt.Sprint("damaged-", l.ID), "Damaged, goes back")
 }
 
-// Bin asks where what is right goes.
-func (p goodsInPage) Bin(f *Form) Field {
-	return f.Select("bin", "Into which bin?", "", append([]string{"", "each where it belongs"}, twice(p.Bins)...)...)
+// Bin asks where what is right of a line goes.
+func (p goodsInPage) Bin(f *Form, l desk.OrderRow) Field {
+	nowhere := "not said yet"
+	if home := p.Where(l); home != "" {
+		nowhere = "where it belongs, " + home
+	}
+	return f.Select(fmt.Sprint("bin-", l.ID), "Where does it go?", "", append([]string{"", nowhere}, twice(p.Bins)...)...)
+}
+
+// Rest asks where what belongs nowhere goes.
+func (p goodsInPage) Rest(f *Form) Field {
+	return f.Select("bin", "What has no place of its own goes into", "", append([]string{"", "not said yet"}, twice(p.Bins)...)...)
+}
+
+// Homeless reports whether some of what is to come belongs nowhere.
+func (p goodsInPage) Homeless() bool {
+	return slices.ContainsFunc(p.Rows, func(l desk.OrderRow) bool { return p.Where(l) == "" })
 }
 
 // receiveOrder books in what is ticked and counted.
@@ -82,8 +97,12 @@ func receiveOrder(v *visit, t *typed) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	all, over, bin, reference := t.ticked("all"), t.ticked("over"), t.line("bin"), t.line("reference")
+	all, over, reference := t.ticked("all"), t.ticked("over"), t.line("reference")
 	arrivals := arrived(t, o, all)
+	into, err := stowed(v, t, o, all, arrivals)
+	if err != nil {
+		return "", err
+	}
 	if !all && len(arrivals) == 0 {
 		t.mark("all", "say what came: tick it, or say how many")
 	}
@@ -92,9 +111,9 @@ func receiveOrder(v *visit, t *typed) (string, error) {
 	}
 	receipt, err := change(v, "booked a delivery in", func(ctx context.Context, tx pgx.Tx, key string) (inventory.Receipt, error) {
 		if all {
-			return inventory.ReceiveAll(ctx, tx, key, id, reference, bin, v.now, arrivals, over)
+			return inventory.ReceiveAll(ctx, tx, key, id, reference, into, v.now, arrivals, over)
 		}
-		return inventory.ReceiveOrder(ctx, tx, key, id, reference, bin, v.now, arrivals, over)
+		return inventory.ReceiveOrder(ctx, tx, key, id, reference, into, v.now, arrivals, over)
 	})
 	if err != nil {
 		return "", err
@@ -108,6 +127,35 @@ func receiveOrder(v *visit, t *typed) (string, error) {
 		more = append(more, "a wish can be met: "+desk.WhoseWish(g))
 	}
 	return v.done(fmt.Sprintf("/orders/%d", id), strings.Join(append([]string{first}, more...), "; "), nil)
+}
+
+// stowed reads where what came goes: each line into its own bin, what belongs nowhere else into the one for the rest.
+func stowed(v *visit, t *typed, o inventory.Order, all bool, arrivals []inventory.Arrival) (inventory.Into, error) {
+	into := inventory.Into{Lines: map[int64]string{}}
+	var parts []int64
+	for _, l := range o.Lines {
+		parts = append(parts, l.PartID)
+	}
+	homes, err := inventory.Homes(v.ctx, v.db(), parts...)
+	if err != nil {
+		return into, err
+	}
+	rest := t.line("bin")
+	for _, l := range o.Lines {
+		field := fmt.Sprint("bin-", l.ID)
+		bin := t.line(field)
+		if bin == "" && homes[l.PartID] == "" {
+			bin = rest
+		}
+		comes := all && l.Awaited() > 0 || slices.ContainsFunc(arrivals, func(a inventory.Arrival) bool { return a.LineID == l.ID && a.Outcome == inventory.Good })
+		switch {
+		case bin != "":
+			into.Lines[l.ID] = bin
+		case comes && homes[l.PartID] == "":
+			t.mark(field, "say into which bin: it has no place of its own yet")
+		}
+	}
+	return into, nil
 }
 
 // arrived reads what came of each line of an order; where all came, only what came beside it.

@@ -3,6 +3,7 @@ package pages_test
 import (
 	"fmt"
 	"net/http"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -105,6 +106,31 @@ func TestWrongPartInTheBox(t *testing.T) {
 	back := came.form("send-back", line).send(v, "pieces", "1", "why", "wrong")
 	require.Contains(t, back.text, "1 went back")
 	require.NotContains(t, v.get("/returns").text, "still to go back")
+}
+
+// What has no place of its own is asked where it goes, line by line or for all of it at once; what has one goes there
+// unless its line says otherwise.
+func TestParcelIntoItsBins(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	page := v.get("/orders/533/receive")
+	o, err := inventory.OrderByID(t.Context(), s.db, 533)
+	require.NoError(t, err)
+	homes, err := inventory.Homes(t.Context(), s.db, o.Lines[0].PartID, o.Lines[1].PartID, o.Lines[2].PartID, o.Lines[4].PartID)
+	require.NoError(t, err)
+	require.Equal(t, map[int64]string{o.Lines[2].PartID: "D1", o.Lines[4].PartID: "D2"}, homes)
+	named := func(field string, line int) string { return fmt.Sprint(field, o.Lines[line].ID) }
+
+	form := page.form("receive").with(named("whole-", 0), "yes", named("whole-", 2), "yes")
+	unsaid := form.send(v)
+	require.Equal(t, http.StatusUnprocessableEntity, unsaid.status)
+	require.Equal(t, 1, strings.Count(unsaid.text, "say into which bin: it has no place of its own yet"), unsaid.text)
+	came := form.send(v, named("whole-", 1), "yes", named("whole-", 4), "yes", named("bin-", 0), "B4", named("bin-", 4), "E1", "bin", "C3")
+	require.Contains(t, came.text, "delivery of order 533 booked in")
+	for line, bin := range map[int]string{0: "B4", 1: "C3", 2: "D1", 4: "E1"} {
+		require.Equal(t, 1, count(t, s, fmt.Sprintf(`SELECT count(*) FROM movement JOIN bin ON bin.id = bin_id JOIN receipt_line ON receipt_line.id = receipt_line_id
+			WHERE order_line_id = %d AND bin.name = '%s'`, o.Lines[line].ID, bin)), "line %d", line)
+	}
 }
 
 // Two tablets book in the same parcel: the second is told what the first has done.

@@ -204,32 +204,38 @@ function steps() {
   }
 }
 
-// A scanner types what it reads like a keyboard, each key within milliseconds of the one before, and ends with Enter; no
-// hand is so quick. Wherever the cursor is, what bears the code is shown: a line of this very page, else its own page; a bin
-// is chosen where the page asks for one, and a page of lines is not left for what is not among them. In a search field the
-// browser does that itself. A field that asks for a code keeps it; one into which it fell by chance is as it was before.
-const quick = 50, fewest = 4; // milliseconds from key to key, and keys of a code
-let scan = null;
+// A scanner types what it reads like a keyboard, and ends with Enter. Into a field it is told from a hand by its speed, on
+// the whole, since single keys of one that comes by radio may lag; where nothing can be typed only a scanner types, however
+// slow. Wherever the cursor is, what bears the code is shown: a line of this very page, where it counts, else its own page; a
+// bin is chosen where the page asks for one, and a page of lines is not left for what is not among them. In a search field
+// the browser does that itself. A field that asks for a code keeps it; one into which it fell by chance is as it was before.
+const quick = 80, pause = 500, fewest = 4; // milliseconds from key to key, those that part two codes, and keys of a code
+let scan = null, read = Promise.resolve(); // what is being scanned, and what was: one after the other, as it was scanned
+let unpacked = null; // the line of which something was scanned last
 
 document.addEventListener('keydown', e => {
   if (e.ctrlKey || e.altKey || e.metaKey || e.isComposing || !document.querySelector('main.book')) return scan = null;
   if (e.key === 'Shift') return;
-  const goesOn = scan && e.timeStamp - scan.at <= quick;
+  if (scan && e.timeStamp - scan.at > pause) scan = null;
   if (e.key.length === 1) {
-    if (!goesOn) {
+    if (!scan) {
       const field = e.target.matches('textarea, input:not([type=radio], [type=checkbox], [type=file])') ? e.target : null;
-      scan = { text: '', field, was: field?.value, dirty };
+      if (!field && e.key === ' ') return;
+      scan = { text: '', field, was: field?.value, dirty, from: e.timeStamp };
     }
+    if (!scan.field && e.key === ' ') e.preventDefault(); // else it scrolls
     scan.text += e.key;
     scan.at = e.timeStamp;
     return;
   }
   const done = scan;
   scan = null;
-  if (e.key !== 'Enter' || !goesOn || done.text.length < fewest || done.field?.form?.method === 'get') return;
+  if (e.key !== 'Enter' || !done || done.text.length < fewest || done.field?.form?.method === 'get') return;
+  const byHand = done.field && e.timeStamp - done.from > quick * done.text.length, forCode = done.field && 'code' in done.field.dataset;
+  if (byHand && !forCode) return;
   e.preventDefault();
-  if (done.field && 'code' in done.field.dataset) done.field.value = done.text;
-  else found(done);
+  if (!forCode) read = read.then(() => found(done));
+  else if (!byHand) done.field.value = done.text;
 }, true);
 
 const scanned = code => '/scan?code=' + encodeURIComponent(code);
@@ -249,20 +255,48 @@ async function found({ text, field, was, dirty: before }) {
     field.value = was;
     dirty = before;
   }
-  const line = document.querySelector('[data-scan="' + CSS.escape(to.pathname + to.search) + '"]');
-  const bins = document.querySelector('select[name=bin]'), bin = to.searchParams.get('bin');
+  const lines = [...document.querySelectorAll('[data-scan="' + CSS.escape(to.pathname + to.search) + '"]')];
+  const line = lines.find(l => came(l) < +l.dataset.awaits) || lines[0];
+  const bin = to.searchParams.get('bin');
   const kept = dirty ? ' What you typed is kept until you leave.' : '';
-  if (line) {
-    say('');
-    line.scrollIntoView({ block: 'center' });
-    line.querySelector('input, summary')?.focus({ preventScroll: true });
-  } else if (bins && [...bins.options].some(o => o.value && o.value === bin)) {
-    bins.value = bin;
-    bins.dispatchEvent(new Event('input', { bubbles: true }));
-    bins.focus();
-  } else if (document.querySelector('[data-scan]')) say((answer.redirected ? name + ' is not on this list.' : 'Nothing bears the code “' + text + '”.') + kept, 'Show what it is', to.href);
+  if (line) count(line);
+  else if (bin && document.querySelector('select[name^=bin]')) stow(bin);
+  else if (document.querySelector('[data-scan]')) say((answer.redirected ? name + ' is not on this list.' : 'Nothing bears the code “' + text + '”.') + kept, 'Show what it is', to.href);
   else if (dirty) say('“' + text + '” was scanned.' + kept, 'Show what it is', to.href);
   else location.href = to.href;
+}
+
+const came = line => +line.querySelector('[data-counts]')?.value || 0;
+
+// count shows the line of what was scanned, and counts it there by as much as its supplier sells as one.
+function count(line) {
+  say('');
+  unpacked = line;
+  line.scrollIntoView({ block: 'center' });
+  const field = line.querySelector('[data-counts]');
+  (field ? line : line.querySelector('input, summary'))?.focus({ preventScroll: true });
+  if (!field) return;
+  const name = line.querySelector('h2').textContent;
+  if ([...field.form.elements].some(e => e.checked && (e.name === 'all' || line.contains(e)))) return say(name + ': it is ticked that all came. Take the tick away to count with the scanner.');
+  const n = came(line) + +field.dataset.counts, most = +line.dataset.awaits;
+  field.value = n;
+  field.closest('details').open = true;
+  field.dispatchEvent(new Event('input', { bubbles: true }));
+  say(name + ': ' + n + ' of ' + most + ' scanned.' + (n > most ? ' That is more than is to come: say whether you keep it.' : ''));
+}
+
+// stow chooses the bin whose label was scanned: of the line of which something was scanned last, else of all the rest.
+function stow(bin) {
+  const of = unpacked?.isConnected && unpacked.querySelector('select[name^=bin-]');
+  const bins = of || document.querySelector('select[name=bin]');
+  if (!bins) return say('Scan a part of the parcel first, then the bin into which it goes.');
+  if (![...bins.options].some(o => o.value === bin)) return say('The bin ' + bin + ' is newer than this page.', 'Show it anew');
+  if (bins.closest('details')) bins.closest('details').open = true;
+  bins.value = bin;
+  bins.dispatchEvent(new Event('input', { bubbles: true }));
+  if (!of) bins.focus();
+  bins.scrollIntoView({ block: 'center' });
+  if (of) say(unpacked.querySelector('h2').textContent + ' goes into ' + bin + '.');
 }
 
 // The tablet's camera, where the browser can read bars by itself.
