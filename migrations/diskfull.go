@@ -37,5 +37,13 @@ func DiskFull(err error, where string) error {
 
 // isDiskFull tells whether a program complains of a full disk.
 func isDiskFull(text string) bool {
-	return strings.Contains(text, "No space left on device") || strings.Contains(text, "Disk quota exceeded")
+	for _, words := range []string{
+		"No space left on device", "Disk quota exceeded",
+		"Check free disk space", // Postgres, where the system has written the beginning of what it was given
+	} {
+		if strings.Contains(text, words) {
+			return true
+		}
+	}
+	return false
 }

@@ -87,6 +87,27 @@ func TestServerKilled(t *testing.T) {
 	requireStopped(t, dir)
 }
 
+// TestServerStandsStill has a server that neither answers nor ends: the sentence names its process, and the data is left
+// to it.
+func TestServerStandsStill(t *testing.T) {
+	t.Parallel()
+	dir := readyDir(t)
+	s := open(t, dir)
+	stands := pidOf(t, s)
+	require.NoError(t, syscall.Kill(stands, syscall.SIGSTOP))
+	t.Cleanup(func() { _ = syscall.Kill(stands, syscall.SIGCONT) }) // where the test has failed before it
+	err := s.startWithin(t.Context(), 0)
+	var held *HeldError
+	require.ErrorAs(t, err, &held)
+	require.Equal(t, strconv.Itoa(stands), held.Process)
+	require.ErrorContains(t, err, "the database in "+dir+" does not answer")
+	require.NoError(t, syscall.Kill(stands, syscall.SIGCONT))
+	require.NoError(t, s.Revive(t.Context()))
+	require.Equal(t, stands, pidOf(t, s))
+	require.NoError(t, s.Close())
+	requireStopped(t, dir)
+}
+
 func TestProgramAndServerKilled(t *testing.T) {
 	t.Parallel()
 	dir := readyDir(t)

@@ -176,7 +176,7 @@ func (s *Server) Revive(ctx context.Context) error {
 		return fmt.Errorf("wait to start the database in %s: %w", s.dir, err)
 	}
 	defer s.gate.Release()
-	return s.ensureRunning(ctx, nil)
+	return migrations.DiskFull(s.ensureRunning(ctx, nil), s.dir)
 }
 
 // Close gives up this share, and stops the server if it was the last one. The share is given up in any case: an error

@@ -167,7 +167,9 @@ const stillHeld = "F0001"
 // start starts the server and waits until it answers. After a kill the last processes of the old server may hold its
 // memory for a moment, and a server that another program was stopping or starting when it died may still be at it: then
 // the new one refuses, and we try again.
-func (s *Server) start(ctx context.Context) error {
+func (s *Server) start(ctx context.Context) error { return s.startWithin(ctx, lastGasp) }
+
+func (s *Server) startWithin(ctx context.Context, gasp time.Duration) error {
 	socket, err := s.socketDir()
 	if err != nil {
 		return err
@@ -175,11 +177,14 @@ func (s *Server) start(ctx context.Context) error {
 	if err := s.forgetNumber(); err != nil {
 		return err
 	}
-	giveUp := time.Now().Add(lastGasp)
+	giveUp := time.Now().Add(gasp)
 	for {
 		err := s.startOnce(ctx, socket)
-		if err == nil || !strings.Contains(err.Error(), stillHeld) || time.Now().After(giveUp) {
+		if err == nil || !strings.Contains(err.Error(), stillHeld) {
 			return err
+		}
+		if time.Now().After(giveUp) {
+			return s.held(err)
 		}
 		select {
 		case <-ctx.Done():
@@ -190,6 +195,27 @@ func (s *Server) start(ctx context.Context) error {
 			return nil
 		}
 	}
+}
+
+// HeldError says that a server has the data and does not answer.
+type HeldError struct {
+	Dir     string
+	Process string // its number
+	cause   error
+}
+
+func (e *HeldError) Error() string {
+	return fmt.Sprintf("the database in %s does not answer, and the program that runs it (process %s) is still there: wait a moment, then repeat the command; if it stays so, end that process or start the machine anew", e.Dir, e.Process)
+}
+func (e *HeldError) Unwrap() error { return e.cause }
+
+func (s *Server) held(cause error) error {
+	text, err := os.ReadFile(filepath.Join(s.dataDir(), "postmaster.pid"))
+	if err != nil { // it has ended at this moment
+		return cause
+	}
+	number, _, _ := strings.Cut(string(text), "\n")
+	return &HeldError{Dir: s.dir, Process: strings.TrimSpace(number), cause: cause}
 }
 
 // nobodysNumber is a process number that no system gives.
@@ -255,20 +281,23 @@ func (s *Server) startOnce(ctx context.Context, socket string) error {
 	if err := cmd.Start(); err != nil {
 		return fmt.Errorf("start the database: %w", err)
 	}
-	exited := make(chan error, 1)
-	go func() { exited <- cmd.Wait() }()
-
 	ctx, cancel := context.WithTimeout(ctx, startTime)
 	defer cancel()
+	running, exited := context.WithCancel(ctx) // one that is gone is not asked whether it answers
+	go func() {
+		_ = cmd.Wait() // its log says why
+		exited()
+	}()
 	for {
 		select {
-		case <-exited:
+		case <-running.Done():
+			if ctx.Err() != nil {
+				return fmt.Errorf("the database in %s is still starting, see server.log there: %w", s.dir, ctx.Err())
+			}
 			return fmt.Errorf("the database in %s does not start: %s", s.dir, s.logSince(info.Size()))
-		case <-ctx.Done():
-			return fmt.Errorf("the database in %s is still starting, see server.log there: %w", s.dir, ctx.Err())
 		case <-time.After(5 * time.Millisecond):
 		}
-		if s.answers(ctx) {
+		if s.answers(running) {
 			return nil
 		}
 	}
@@ -350,16 +379,30 @@ func (s *Server) dress(cmd *exec.Cmd, log *os.File) {
 	cmd.Env = append(cmd.Env, "LC_ALL=C")
 }
 
-// logSince is what was logged after a point, on one line and not too long: the end, where the reason stands.
+// logSince is the reason for a failure by what was logged after a point, on one line and not too long.
 func (s *Server) logSince(offset int64) string {
 	text, err := os.ReadFile(filepath.Join(s.dir, "server.log"))
 	if err != nil || int64(len(text)) < offset {
 		return "see server.log there"
 	}
-	const lines = 4
-	said := strings.Split(strings.TrimSpace(string(text[offset:])), "\n")
-	if len(said) > lines {
-		said = said[len(said)-lines:]
+	return reason(string(text[offset:]))
+}
+
+// reason is what a log says of why a server or one of its tools ended. After the reason a server still tells of its own
+// end, and before it those who asked too early are told so: both would hide it.
+func reason(log string) string {
+	const most = 4
+	said := strings.Split(strings.TrimSpace(log), "\n")
+	var why []string
+	for _, line := range said {
+		fatal := strings.Contains(line, " FATAL: ") || strings.Contains(line, " PANIC: ")
+		explains := len(why) > 0 && (strings.Contains(line, " DETAIL: ") || strings.Contains(line, " HINT: "))
+		if (fatal || explains) && !strings.Contains(line, " 57P03 ") { // cannot_connect_now
+			why = append(why, line)
+		}
 	}
-	return strings.Join(said, "; ")
+	if len(why) > 0 {
+		return strings.Join(why[:min(most, len(why))], "; ")
+	}
+	return strings.Join(said[max(0, len(said)-most):], "; ")
 }
