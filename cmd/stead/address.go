@@ -33,16 +33,24 @@ type lease struct {
 // foreign is a database whose server somebody else runs.
 func foreign(dsn string) lease { return lease{dsn: dsn, leave: func() {}} }
 
+// demoWord names the demo's database wherever an address may stand.
+const demoWord = "demo"
+
+// addressGiven is the address that the command was given, by its flag or by the environment; "" for none.
+func addressGiven(cmd *cobra.Command) string {
+	if name, _ := cmd.Flags().GetString("database"); name != "" {
+		return name
+	}
+	return os.Getenv("DATABASE_URL")
+}
+
 // databaseAddress is the database that the command is to work on, with its server running. The demo's is found by findDemo.
 func databaseAddress(cmd *cobra.Command, findDemo inServer) (lease, error) {
-	name, _ := cmd.Flags().GetString("database")
-	if name == "demo" {
+	name := addressGiven(cmd)
+	if name == demoWord {
 		database, err := demoAddress(cmd, findDemo)
 		database.demo = true
 		return database, err
-	}
-	if name == "" {
-		name = os.Getenv("DATABASE_URL")
 	}
 	if name == "" {
 		return privateAddress(cmd, workshopDatabase, false, migrations.EnsureDatabase)
@@ -68,11 +76,11 @@ func demoAddress(cmd *cobra.Command, find inServer) (lease, error) {
 
 // demoName is the address of the workshop's database, none for that of the private server, and the name of the demo's.
 func demoName(cmd *cobra.Command) (workshop, name string, err error) {
-	workshop, _ = cmd.Flags().GetString("database")
-	if workshop == "" || workshop == "demo" {
+	workshop = addressGiven(cmd)
+	if workshop == demoWord {
 		workshop = os.Getenv("DATABASE_URL")
 	}
-	if workshop == "" {
+	if workshop == "" || workshop == demoWord {
 		return "", workshopDatabase + demoSuffix, nil
 	}
 	address, err := pgx.ParseConfig(workshop)
