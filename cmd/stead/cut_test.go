@@ -214,3 +214,29 @@ func TestAskAfterACut(t *testing.T) {
 		})
 	}
 }
+
+// TestCutWithNoPlaceForTheKey loses the answer where no key can be kept, so that the very same command would be done twice:
+// the sentence names the key, with which it is not.
+func TestCutWithNoPlaceForTheKey(t *testing.T) {
+	noFolder := filepath.Join(t.TempDir(), "file")
+	require.NoError(t, os.WriteFile(noFolder, nil, 0o600))
+	t.Setenv("STEAD_DATA", noFolder)
+	pool := testdb.New(t)
+	stocked(t, pool)
+	l := newLine(t, pool)
+	say := func(more ...string) string {
+		var out bytes.Buffer
+		run(t.Context(), append([]string{"stock", "receive", "BALL", "10", "--bin", "A1", "--database", l.address}, more...), strings.NewReader(""), &out, &out)
+		return unfolded(out.String())
+	}
+	l.cutAfter(t, pool, func() { l.down.Store(true) })
+	said := say()
+	key := regexp.MustCompile("`stead db request ([A-Z0-9]+)`, or give the same command again with --request ([A-Z0-9]+), which is not done twice").FindStringSubmatch(said)
+	require.NotNil(t, key, said)
+	require.Equal(t, key[1], key[2])
+	l.down.Store(false)
+	say("--request", key[2])
+	var pieces int
+	require.NoError(t, pool.QueryRow(t.Context(), `SELECT sum(pieces) FROM movement`).Scan(&pieces))
+	require.Equal(t, 10, pieces)
+}

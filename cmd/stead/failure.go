@@ -15,13 +15,15 @@ type deed struct {
 	sync.Mutex
 	left string // what has been done all the same, and what to do about it; "" while nothing was changed
 	key  string // of the change that is under way; "" for none
+	// The key is found again by the same command. Where there is no place to keep it, only who types it can.
+	remembered bool
 }
 
 // begins and ended stand around a change; left is what there is to say of it if a failure follows.
-func (d *deed) begins(key string) {
+func (d *deed) begins(key string, remembered bool) {
 	d.Lock()
 	defer d.Unlock()
-	d.key = key
+	d.key, d.remembered = key, remembered
 }
 
 func (d *deed) ended(left string) {
@@ -39,6 +41,16 @@ func (d *deed) sofar() (left, key string) {
 	return d.left, d.key
 }
 
+// again is how the change of a key is given a second time so that it is not done twice.
+func (d *deed) again(key string) string {
+	d.Lock()
+	defer d.Unlock()
+	if d.remembered {
+		return "give the very same command again, which is not done twice"
+	}
+	return fmt.Sprintf("give the same command again with --request %s, which is not done twice", key)
+}
+
 type deedKey struct{}
 
 // deedOf is the run's own; outside of a run, one that nobody asks.
@@ -53,13 +65,14 @@ func deedOf(ctx context.Context) *deed {
 func failure(ctx context.Context, err error) string {
 	var uncertain *inventory.UncertainError
 	var undone *inventory.NotDoneError
-	left, underWay := deedOf(ctx).sofar()
+	deed := deedOf(ctx)
+	left, underWay := deed.sofar()
 	stopped := ctx.Err() != nil
 	switch {
 	case errors.As(err, &uncertain):
-		return fmt.Sprintf("%v: ask with `stead db request %s`, or give the very same command again, which is not done twice", uncertain, uncertain.Key)
+		return fmt.Sprintf("%v: ask with `stead db request %s`, or %s", uncertain, uncertain.Key, deed.again(uncertain.Key))
 	case stopped && underWay != "": // it did not end in time
-		return fmt.Sprintf("stopped in the middle of a change: ask with `stead db request %s` whether it was done, or give the very same command again, which is not done twice", underWay)
+		return fmt.Sprintf("stopped in the middle of a change: ask with `stead db request %s` whether it was done, or %s", underWay, deed.again(underWay))
 	case stopped && left == "": // what was running says no more than that it was stopped
 		return "stopped: nothing was changed"
 	case stopped:

@@ -41,14 +41,14 @@ func change[T any](cmd *cobra.Command, w *workshop, do func(ctx context.Context,
 	if key == "" {
 		key = inventory.NewKey()
 		begun := remember.Change{Key: key, What: what, Database: whereIs(pool), Begun: now()}
-		// A folder that cannot be written to is no reason not to do the change: after a cut its key is said.
+		// A folder that cannot be written to is no reason not to do the change: after a cut its key is said, to be typed.
 		if kept, err = remember.Begin(requestFolder(), begun); err == nil {
 			key = kept.Key
 		}
 	}
 	w.tried = true
 	deed := deedOf(cmd.Context())
-	deed.begins(key)
+	deed.begins(key, kept != nil || cmd.Flags().Changed("request"))
 	out, again, err := inventory.Once(inventory.At(cmd.Context(), now()), pool, key, what, func(ctx context.Context, tx pgx.Tx) (T, error) {
 		return do(ctx, tx, key)
 	})
