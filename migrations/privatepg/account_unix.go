@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"os/user"
+	"path/filepath"
 	"strconv"
 	"syscall"
 )
@@ -27,7 +28,7 @@ func serverAccount(dataDir string) (account, error) {
 	self := account{uid: uint32(os.Geteuid()), gid: uint32(os.Getegid())}
 	info, err := os.Stat(dataDir)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return account{}, fmt.Errorf("look at the database directory: %w", err)
+		return account{}, &DirectoryError{Dir: filepath.Dir(dataDir), Problem: fmt.Sprintf("cannot be looked at (%v): %s", err, nameAnother)}
 	}
 	if err == nil {
 		owner := info.Sys().(*syscall.Stat_t)
@@ -37,8 +38,11 @@ func serverAccount(dataDir string) (account, error) {
 		case self.uid == 0 && owner.Uid != 0:
 			return account{uid: owner.Uid, gid: owner.Gid, switchUser: true}, nil
 		case self.uid != 0:
-			return account{}, &DirectoryError{Dir: dataDir,
-				Problem: fmt.Sprintf("belongs to user %s: run stead as that user, or as root", userName(owner.Uid))}
+			// Root's data is its server's; who uses it stands on the folder around it.
+			if around, err := os.Stat(filepath.Dir(dataDir)); err == nil {
+				info = around
+			}
+			return account{}, &DirectoryError{Dir: filepath.Dir(dataDir), Problem: belongsTo(info)}
 		}
 	}
 	if self.uid != 0 {
@@ -114,6 +118,15 @@ func (a account) name() string { return userName(a.uid) }
 // ownedByUs tells whether a file belongs to the user that runs this program.
 func ownedByUs(info fs.FileInfo) bool {
 	return int(info.Sys().(*syscall.Stat_t).Uid) == os.Geteuid()
+}
+
+// belongsTo says whose a folder is that is not for this user. Root may use everybody's.
+func belongsTo(info fs.FileInfo) string {
+	owner := info.Sys().(*syscall.Stat_t).Uid
+	if owner == 0 {
+		return "belongs to root: run stead as root, or " + nameAnother
+	}
+	return fmt.Sprintf("belongs to user %s: run stead as that user, or %s", userName(owner), nameAnother)
 }
 
 func userName(uid uint32) string {

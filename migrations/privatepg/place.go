@@ -73,28 +73,34 @@ func prepareDir(dir string, server account) error {
 	}
 	// The parents follow the umask. Only the last directory gets the tight mode.
 	if err := os.MkdirAll(filepath.Dir(dir), 0o755); err != nil {
-		return &DirectoryError{Dir: dir, Problem: fmt.Sprintf("cannot be made: %v", err)}
+		return &DirectoryError{Dir: dir, Problem: fmt.Sprintf("cannot be made (%v): %s", err, nameAnother)}
 	}
 	if err := os.Mkdir(dir, mode); err == nil {
 		if err := os.Chmod(dir, mode); err != nil { // whatever the umask took away
 			return &DirectoryError{Dir: dir, Problem: fmt.Sprintf("cannot be opened to the database's user: %v", err)}
 		}
 	} else if !errors.Is(err, fs.ErrExist) {
-		return &DirectoryError{Dir: dir, Problem: fmt.Sprintf("cannot be made: %v", err)}
+		return &DirectoryError{Dir: dir, Problem: fmt.Sprintf("cannot be made (%v): %s", err, nameAnother)}
 	}
 	info, err := os.Lstat(dir)
 	if err != nil {
 		return &DirectoryError{Dir: dir, Problem: fmt.Sprintf("cannot be looked at: %v", err)}
 	}
 	// In a shared place such as /tmp somebody could have put a directory or a link of this name there first.
-	if !info.IsDir() || !(ownedByUs(info) || server.owns(info)) {
-		return &DirectoryError{Dir: dir, Problem: "is not a directory of yours: remove it or name another"}
+	if !info.IsDir() {
+		return &DirectoryError{Dir: dir, Problem: "is a file or a link: " + nameAnother}
+	}
+	if !ownedByUs(info) && !server.owns(info) {
+		return &DirectoryError{Dir: dir, Problem: belongsTo(info)}
 	}
 	if !server.switchUser {
 		return nil
 	}
 	return checkWalkable(dir, server)
 }
+
+// nameAnother is what to do about a place where nothing can be kept.
+const nameAnother = "name another folder in STEAD_DATA, from the root on"
 
 // checkWalkable checks each directory down to dir: the error of the server's own tools would blame the wrong thing.
 func checkWalkable(dir string, server account) error {

@@ -93,6 +93,14 @@ func TestForeignDirectory(t *testing.T) {
 	_, err := Open(t.Context(), Options{Dir: link})
 	var directory *DirectoryError
 	require.ErrorAs(t, err, &directory)
+	require.ErrorContains(t, err, "is a file or a link: name another folder in STEAD_DATA")
+	file := filepath.Join(emptyDir(t), "file")
+	require.NoError(t, os.WriteFile(file, nil, 0o600))
+	for _, dir := range []string{file, filepath.Join(file, "s")} {
+		_, err := Open(t.Context(), Options{Dir: dir})
+		require.ErrorAs(t, err, &directory, dir)
+		require.ErrorContains(t, err, "name another folder in STEAD_DATA")
+	}
 }
 
 func TestRootsOwnRules(t *testing.T) {
@@ -136,7 +144,7 @@ func TestRootsOwnRules(t *testing.T) {
 		p := startProcess(t, dir, nobody(t))
 		out, err := io.ReadAll(p.out)
 		require.NoError(t, err)
-		require.Contains(t, string(out), "belongs to user")
+		require.Contains(t, string(out), "the database directory "+dir+" belongs to root: run stead as root, or name another folder")
 		require.Error(t, p.cmd.Wait())
 	})
 	t.Run("a directory the server cannot walk to", func(t *testing.T) {
