@@ -67,10 +67,14 @@ func makeFolder(folder string) error {
 	if err := os.MkdirAll(filepath.Dir(folder), 0o711); err != nil {
 		return err
 	}
-	if err := os.Mkdir(folder, 0o700); !errors.Is(err, os.ErrExist) {
+	err := os.Mkdir(folder, 0o700)
+	switch {
+	case errors.Is(err, os.ErrExist):
+		return nil
+	case err != nil:
 		return err
 	}
-	return nil
+	return giveFolder(folder)
 }
 
 // nameOf is the same for the same change.
@@ -107,6 +111,9 @@ func write(folder string, c Change) (*Kept, error) {
 	text, err := json.Marshal(c)
 	if err == nil {
 		_, err = file.Write(text)
+	}
+	if err == nil {
+		err = giveFile(file, folder)
 	}
 	if err == nil {
 		err = file.Sync() // the change is synced too: after a power cut both are there
