@@ -50,9 +50,43 @@ func (e *NewerSchemaError) Error() string {
 		e.Database, e.Program)
 }
 
+// ForeignError says that a database in which stead has never been holds tables of another program, or of somebody.
+type ForeignError struct {
+	Database string
+	Tables   []string // by name; the first few
+}
+
+func (e *ForeignError) Error() string {
+	return fmt.Sprintf("the database %s holds tables that are not stead's (%s): make an empty one with createdb and name that in DATABASE_URL; nothing was changed",
+		e.Database, strings.Join(e.Tables, ", "))
+}
+
+// refuseForeign keeps stead out of what is somebody else's: its tables would stand among theirs, and a restore would later
+// take all of them for its own. Tables of an extension are nobody's.
+func refuseForeign(ctx context.Context, conn *pgx.Conn) error {
+	foreign := &ForeignError{}
+	err := conn.QueryRow(ctx, `
+		SELECT current_database(), coalesce((array_agg(relname::text ORDER BY relname))[:3], '{}') FROM pg_class c
+		WHERE relnamespace = 'public'::regnamespace AND relkind IN ('r', 'p') AND relname <> 'schema_version'
+		  AND NOT EXISTS (SELECT FROM pg_depend WHERE objid = c.oid AND classid = 'pg_class'::regclass AND deptype = 'e')`).
+		Scan(&foreign.Database, &foreign.Tables)
+	if err != nil {
+		return fmt.Errorf("look what the database holds: %w", err)
+	}
+	if len(foreign.Tables) == 0 {
+		return nil
+	}
+	// Asked second: another program may be making these very tables, which come with their version.
+	version, err := Version(ctx, conn)
+	if err != nil || version != 0 {
+		return err
+	}
+	return foreign
+}
+
 // Apply brings the database named by dsn up to the newest schema. It changes nothing in a database that is up to date,
 // so a read-only copy can be opened too. An error leaves the database at the last file that ran whole.
-// A database of a newer schema is a *[NewerSchemaError].
+// A database of a newer schema is a *[NewerSchemaError], one that was never stead's and holds tables a *[ForeignError].
 func Apply(ctx context.Context, dsn string) error {
 	return apply(ctx, dsn, files)
 }
@@ -140,6 +174,9 @@ func apply(ctx context.Context, dsn string, files fs.FS) error {
 		return fmt.Errorf("open the database: %w", err)
 	}
 	defer conn.Close(context.WithoutCancel(ctx))
+	if err := refuseForeign(ctx, conn); err != nil {
+		return err
+	}
 
 	migrator, err := migrate.NewMigrator(ctx, conn, versionTable)
 	if err != nil {

@@ -69,6 +69,31 @@ func TestApplyToNewerSchema(t *testing.T) {
 	require.Contains(t, explained(err), "update this program")
 }
 
+// TestApplyToSomebodyElsesDatabase finds another program's tables, and leaves no trace among them.
+func TestApplyToSomebodyElsesDatabase(t *testing.T) {
+	t.Parallel()
+	conn, dsn := empty(t)
+	tables := func() (names []string) {
+		require.NoError(t, conn.QueryRow(t.Context(), `SELECT array_agg(tablename::text ORDER BY tablename) FROM pg_tables WHERE schemaname = 'public'`).Scan(&names))
+		return names
+	}
+	_, err := conn.Exec(t.Context(), `CREATE TABLE invoice (number int); CREATE TABLE part (id int)`)
+	require.NoError(t, err)
+	err = migrations.Apply(t.Context(), dsn)
+	var foreign *migrations.ForeignError
+	require.ErrorAs(t, err, &foreign)
+	require.Equal(t, conn.Config().Database, foreign.Database)
+	require.Equal(t, []string{"invoice", "part"}, foreign.Tables)
+	require.Equal(t, []string{"invoice", "part"}, tables())
+
+	_, err = conn.Exec(t.Context(), `DROP TABLE invoice, part`)
+	require.NoError(t, err)
+	require.NoError(t, migrations.Apply(t.Context(), dsn), "what is empty is taken")
+	_, err = conn.Exec(t.Context(), `CREATE TABLE invoice (number int)`)
+	require.NoError(t, err)
+	require.NoError(t, migrations.Apply(t.Context(), dsn), "and stays stead's, whatever is put beside")
+}
+
 func TestApplyToReadOnlyDatabase(t *testing.T) {
 	t.Parallel()
 	readOnly := func(t *testing.T, conn interface {
