@@ -1,6 +1,9 @@
 package reorder
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // rhythm is how sales come within a rate. Mostly they come by chance, and any number may fall into a week. But where
 // parts go out once a week at most, to a standing order, on a day for them, or because the books keep a week's sales as
@@ -27,10 +30,10 @@ func (y rhythm) salesDuring(spans []span, perDay float64) []float64 {
 		return salesDuring(spans, perDay)
 	}
 	var chances []float64
-	each := y.held(perDay) * daysPerPeriod / float64(y.weekly)
+	w := evenly(y, y.held(perDay)*daysPerPeriod/float64(y.weekly))
 	for _, s := range spans {
 		for day := range daysPerPeriod { // on which a span begins: at its evening, for the day's half is in the span
-			for n, chance := range y.during(s.days, daysPerPeriod-float64(day)-0.5, each) {
+			for n, chance := range w.during(s.days, daysPerPeriod-float64(day)-0.5) {
 				for len(chances) <= n {
 					chances = append(chances, 0)
 				}
@@ -41,21 +44,35 @@ func (y rhythm) salesDuring(spans []span, perDay float64) []float64 {
 	return chances
 }
 
-// during is the chance of each number of sales in so many days, of which the first so many belong to a week begun,
-// where each of a week's sales comes with a chance.
-func (y rhythm) during(days, begun, each float64) []float64 {
-	chances := []float64{1}
-	first := y.weekly
-	if y.sinceSale {
+// evenWeeks are weeks in which each of their sales comes with a chance.
+type evenWeeks struct {
+	rhythm
+	each  float64
+	whole [][]float64 // the chances of each number of sales in so many whole weeks, as far as they were asked for
+	room  []float64   // for an answer, until the next
+}
+
+func evenly(y rhythm, each float64) *evenWeeks {
+	return &evenWeeks{rhythm: y, each: each, whole: [][]float64{{1}}}
+}
+
+// during is the chance of each number of sales in so many days, of which the first so many belong to a week begun.
+func (w *evenWeeks) during(days, begun float64) []float64 {
+	first := w.weekly
+	if w.sinceSale {
 		first--
 	}
 	part := min(days, begun)
-	chances = sold(chances, first, each*part/daysPerPeriod)
-	for days -= part; days > 1e-9; days -= part {
-		part = min(days, daysPerPeriod)
-		chances = sold(chances, y.weekly, each*part/daysPerPeriod)
+	weeks := max(0, int((days-part)/daysPerPeriod+1e-9))
+	for len(w.whole) <= weeks {
+		w.whole = append(w.whole, sold(slices.Clone(w.whole[len(w.whole)-1]), w.weekly, w.each))
 	}
-	return chances
+	w.room = append(w.room[:0], w.whole[weeks]...)
+	w.room = sold(w.room, first, w.each*part/daysPerPeriod)
+	if rest := days - part - float64(weeks*daysPerPeriod); rest > 1e-9 {
+		w.room = sold(w.room, w.weekly, w.each*rest/daysPerPeriod)
+	}
+	return w.room
 }
 
 // sold adds so many sales, each with a chance, to those there are.

@@ -48,10 +48,17 @@ func TestSalesInRhythm(t *testing.T) {
 	require.Less(t, week[2], salesDuring([]span{{daysPerPeriod, 1}}, 0.1)[2])
 
 	after := rhythm{weekly: 1, sinceSale: true}
-	require.InDelta(t, 0, meanOf(after.during(3, 3.5, 0.9)), 1e-12, "the week has had its sale")
-	require.InDelta(t, 0.9*0.5/daysPerPeriod, meanOf(after.during(4, 3.5, 0.9)), 1e-12)
+	require.InDelta(t, 0, meanOf(evenly(after, 0.9).during(3, 3.5)), 1e-12, "the week has had its sale")
+	require.InDelta(t, 0.9*0.5/daysPerPeriod, meanOf(evenly(after, 0.9).during(4, 3.5)), 1e-12)
 	require.Less(t, meanOf(after.salesDuring([]span{{40, 1}}, 0.1)), 4.0)
 	require.Greater(t, meanOf(after.salesDuring([]span{{40, 1}}, 0.1)), 3.6)
+
+	weeks := evenly(after, 0.6)
+	for range 2 { // what was reckoned before is used again, and not changed
+		want := sold(sold(sold(sold([]float64{1}, 0, 0), 1, 0.6), 1, 0.6), 1, 0.6*2.5/daysPerPeriod)
+		require.InDeltaSlice(t, want, weeks.during(1.5+10+2.5, 1.5), 1e-12, "the rest of a week that has had its sale, two whole ones and the half of one")
+		require.InDeltaSlice(t, []float64{1}, weeks.during(1, 1.5), 1e-12)
+	}
 
 	require.InDelta(t, mostHeld/daysPerPeriod, once.held(1), 1e-12, "no part sells more often than there are sales")
 	require.Equal(t, 1.0, rhythm{}.held(1))
