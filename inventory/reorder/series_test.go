@@ -123,11 +123,14 @@ func (s terms) takes(r *rand.Rand) int {
 }
 
 // setting completes a world as the protocol has it: four suppliers, twelve receipts each known to every rule.
-func setting(w *World, s terms, lookEvery int) *World {
+func setting(w *World, s terms, lookEvery int) *World { return settingOf(w, s, lookEvery, 17) }
+
+// settingOf does so with other luck of the suppliers.
+func settingOf(w *World, s terms, lookEvery int, seed uint64) *World {
 	played := *w
 	played.LookEvery, played.AdviseEvery = lookEvery, 4*daysPerPeriod
-	played.LineCost, played.Holding, played.Missed, played.Seed = 1.50, 0.25, 6, 17
-	draw := rand.New(rand.NewPCG(17, 3))
+	played.LineCost, played.Holding, played.Missed, played.Seed = 1.50, 0.25, 6, seed
+	draw := rand.New(rand.NewPCG(seed, 3))
 	played.Takes = func(r *rand.Rand, _ int) int { return s.takes(r) }
 	var receipts []leadtime.Receipt
 	for k := range 4 {
