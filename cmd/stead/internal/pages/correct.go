@@ -1,11 +1,7 @@
 package pages
 
 import (
-	"cmp"
 	"context"
-	"fmt"
-	"maps"
-	"slices"
 
 	"github.com/jackc/pgx/v5"
 
@@ -86,113 +82,4 @@ func releaseJob(v *visit, t *typed) (string, error) {
 		_, err := pricing.Release(ctx, tx, id, hand)
 		return err
 	})
-}
-
-// usedPage takes parts for a job beyond what it holds, and puts back what a customer brings back.
-type usedPage struct {
-	desk.Job
-	Bins []string
-	Used []usedPart // what was used, and has not come back
-}
-
-// usedPart is how many pieces of a part were used on the job.
-type usedPart struct {
-	inventory.Part
-	Pieces int
-}
-
-func showUsed(v *visit) (string, any, error) {
-	id, err := v.number("job")
-	if err != nil {
-		return "", nil, err
-	}
-	p := usedPage{}
-	if p.Job, err = desk.LoadJob(v.ctx, v.db(), id, v.now); err != nil {
-		return "", nil, err
-	}
-	used, err := inventory.UsedOn(v.ctx, v.db(), id)
-	if err != nil {
-		return "", nil, err
-	}
-	parts, err := inventory.Parts(v.ctx, v.db(), slices.Collect(maps.Keys(used)))
-	if err != nil {
-		return "", nil, err
-	}
-	for _, part := range parts {
-		p.Used = append(p.Used, usedPart{part, used[part.ID]})
-	}
-	slices.SortFunc(p.Used, func(a, b usedPart) int { return cmp.Compare(a.Name, b.Name) })
-	p.Bins, err = inventory.Bins(v.ctx, v.db())
-	return "Parts used", p, err
-}
-
-// Back asks which of the parts that were used comes back.
-func (p usedPage) Back(f *Form) Field {
-	var choices []string
-	for _, u := range p.Used {
-		choices = append(choices, fmt.Sprint(u.ID), u.Name)
-	}
-	return f.Choice("part", "Which part?", "", choices...)
-}
-
-// Ended reports whether the bike has gone home.
-func (p usedPage) Ended() bool { return p.State == pricing.Closed || p.State == pricing.Cancelled }
-
-// Extra is what was used beyond what was agreed.
-func (p usedPage) Extra(x pricing.Extra) string { return desk.ExtraWords(x, p.Currency) }
-
-// Place and Bin ask where the pieces go.
-func (p usedPage) Place(f *Form) Field {
-	return f.Select("place", "Where does it go?", "", sites("on the bench")...)
-}
-
-func (p usedPage) Bin(f *Form) Field {
-	return f.Select("bin", "Into which bin?", "", append([]string{"", "where it belongs"}, twice(p.Bins)...)...)
-}
-
-// namedPart is the part that a field names, by number, GTIN or code.
-func (v *visit) namedPart(t *typed, field string) inventory.Part {
-	name := t.needed(field, "say which part: its number, code or bar code")
-	if name == "" {
-		return inventory.Part{}
-	}
-	p, err := inventory.PartNamed(v.ctx, v.db(), name)
-	t.take(field, err)
-	return p
-}
-
-func usePart(v *visit, t *typed) (string, error) {
-	id, err := v.number("job")
-	if err != nil {
-		return "", err
-	}
-	part, use := v.namedPart(t, "part"), pricing.Use{JobID: id, Place: t.site("place"), Pieces: t.count("pieces"), Free: t.ticked("free")}
-	if use.PartID = part.ID; use.Place == "" {
-		use.Place = inventory.Bench
-	}
-	if err := t.wrong(); err != nil {
-		return "", err
-	}
-	used, err := change(v, fmt.Sprintf("used %d of %s", use.Pieces, part.Name), func(ctx context.Context, tx pgx.Tx, key string) (pricing.Used, error) {
-		return pricing.UsePart(ctx, tx, key, use, v.now)
-	})
-	words := fmt.Sprintf("%d of %s used on job %d", use.Pieces, part.Name, id)
-	if x := used.Extra; x != nil && x.Amount.IsPositive() {
-		words += fmt.Sprintf("; %d of them beyond what was agreed, %s", x.Pieces, pricing.Amount(v.shop.Currency, x.Amount))
-	}
-	return v.done(jobPath(id, "/used"), words, err)
-}
-
-func bringBack(v *visit, t *typed) (string, error) {
-	id, err := v.number("job")
-	if err != nil {
-		return "", err
-	}
-	part, n, bin, note := v.namedPart(t, "part"), t.count("pieces"), t.line("bin"), t.line("note")
-	if err := t.wrong(); err != nil {
-		return "", err
-	}
-	return v.done(jobPath(id, "/used"), fmt.Sprintf("%d of %s back from job %d", n, part.Name, id), v.do("put back "+part.Name, func(ctx context.Context, tx pgx.Tx, key string) error {
-		return inventory.BringBack(ctx, tx, key, id, part.ID, bin, n, note)
-	}))
 }

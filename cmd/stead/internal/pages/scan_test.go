@@ -153,15 +153,23 @@ func TestScannerAtTheParcel(t *testing.T) {
 	require.Empty(t, ask[string](b, `[...document.querySelectorAll('[data-counts]')].map(e => e.value).join('')`))
 }
 
-// A slow scanner reads whole codes, into a field that asks for one too.
-func TestScannerIntoACodeField(t *testing.T) {
+// A part is taken for a job by its code alone, wherever the cursor is; a field that keeps a code keeps it, and the Enter of a
+// scanner sends no form.
+func TestScannerNamesAPart(t *testing.T) {
 	s := open(t)
 	b := s.tab(390)
 	b.comeIn(mechanicName)
-	b.open("/jobs/102/used")
-	ask[bool](b, `(document.querySelector('[name=part]').focus(), true)`)
-	require.False(t, b.types("2000000000374", 5), "and sends no form")
-	require.Equal(t, []string{"/jobs/102/used", "2000000000374"}, ask[[]string](b, `[location.pathname, document.querySelector('[name=part]').value]`))
+	b.open("/jobs/106/used")
+	b.types("KES-B14-G25", 60)
+	b.until("Where does it go?")
+	require.Equal(t, "/jobs/106/used?part=KES-B14-G25", ask[string](b, `location.pathname + location.search`))
+
+	b.open("/tubs")
+	for name, apart := range map[string]int{"quick": 5, "by radio": 120} {
+		ask[bool](b, `(document.querySelector('form [data-code]').value = '', document.querySelector('form [data-code]').focus(), true)`)
+		require.False(t, b.types("2000000000374", apart), "%s: it sends no form", name)
+		require.Equal(t, "2000000000374", ask[string](b, `document.querySelector('form [data-code]').value`), name)
+	}
 }
 
 // The camera is offered where the browser can read bars; here a stand-in does, and its picture is a canvas.

@@ -1,6 +1,7 @@
 package pages_test
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 	"regexp"
@@ -8,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"stead/inventory"
 )
 
 // What stands on a job beside its findings is said and taken back with plain forms, and comes to its quote.
@@ -84,15 +87,37 @@ func TestPartsUsed(t *testing.T) {
 	s := open(t)
 	v := s.as(mechanicName)
 	page := v.get("/jobs/106/used")
+	require.Contains(t, v.get("/jobs/106/used?part=zorbling").text, "No part goes by “zorbling”.")
+	some := v.get("/jobs/106/used?part=ball+1/4").source
+	require.Contains(t, some, "Is it one of these?")
+	require.Regexp(t, `href="/jobs/106/used\?part=\d+"><span><strong>Kestle Bearings ball`, some)
+	page = v.get("/jobs/106/used?part=KES-B14-G25")
+	require.Contains(t, page.form("use").send(v, "pieces", "1", "place", "").text, "say where it goes")
 	require.Contains(t, page.form("use").send(v, "part", "zorbling").text, "there is no part zorbling")
-	over := page.form("use").send(v, "part", "KES-B14-G25", "pieces", "30")
+	require.NotContains(t, page.source, `value="chain"`, "no place where none of these goes")
+	over := page.form("use").send(v, "place", "rear.hub.balls-left", "pieces", "30")
 	require.Equal(t, http.StatusUnprocessableEntity, over.status, over.text)
-	free := page.form("use").send(v, "part", "KES-B14-G25", "pieces", "2", "free", "yes")
+	free := page.form("use").send(v, "place", "bench", "pieces", "2", "free", "yes")
 	require.Contains(t, free.text, "used on job 106", free.text)
 	require.Contains(t, free.text, "Used so far 2 of Kestle Bearings ball 1/4 in, grade 25")
 	back := free.form("bring-back").send(v, "part", "KES-B14-G25", "pieces", "1", "bin", "D2")
 	require.Contains(t, back.text, "back from job 106", back.text)
 	require.Contains(t, back.text, "Used so far 1 of Kestle Bearings ball 1/4 in, grade 25")
+}
+
+// What is held for a job is one tap, and goes where it is held for.
+func TestTakeWhatIsHeld(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	held, err := inventory.ReservationsOf(t.Context(), s.db, 106)
+	require.NoError(t, err)
+	require.NotEmpty(t, held)
+	last := held[len(held)-1]
+	path := fmt.Sprintf("/jobs/106/used?part=%d&place=%s", last.PartID, last.Place)
+	require.Contains(t, v.get("/jobs/106/used").source, `href="`+strings.ReplaceAll(path, "&", "&amp;")+`"`)
+	form := v.get(path).form("use")
+	require.Equal(t, string(last.Place), form.values.Get("place"), "is chosen already")
+	require.Contains(t, form.send(v).text, "used on job 106")
 }
 
 // What a quote asks is answered where it was measured, and it is quoted anew; of what came to nothing it is said why.

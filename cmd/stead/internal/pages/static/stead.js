@@ -258,9 +258,13 @@ async function found({ text, field, was, dirty: before }) {
   const lines = [...document.querySelectorAll('[data-scan="' + CSS.escape(to.pathname + to.search) + '"]')];
   const line = lines.find(l => came(l) < +l.dataset.awaits) || lines[0];
   const bin = to.searchParams.get('bin');
+  const asks = document.querySelector('form[method=get] [data-code]');
   const kept = dirty ? ' What you typed is kept until you leave.' : '';
   if (line) count(line);
-  else if (bin && document.querySelector('select[name^=bin]')) stow(bin);
+  else if (asks && to.pathname.startsWith('/parts/')) {
+    asks.value = text;
+    asks.form.requestSubmit();
+  } else if (bin && document.querySelector('select[name^=bin]')) stow(bin);
   else if (document.querySelector('[data-scan]')) say((answer.redirected ? name + ' is not on this list.' : 'Nothing bears the code “' + text + '”.') + kept, 'Show what it is', to.href);
   else if (dirty) say('“' + text + '” was scanned.' + kept, 'Show what it is', to.href);
   else location.href = to.href;
