@@ -3,6 +3,7 @@ package migrations
 import (
 	"context"
 	"fmt"
+	"strconv"
 
 	pgxdecimal "github.com/jackc/pgx-shopspring-decimal"
 	"github.com/jackc/pgx/v5"
@@ -84,5 +85,6 @@ func parse(dsn string) (*pgxpool.Config, error) {
 	if config.ConnConfig.RuntimeParams["application_name"] == "" {
 		config.ConnConfig.RuntimeParams["application_name"] = "stead"
 	}
+	config.ConnConfig.RuntimeParams["stead.schema"] = strconv.Itoa(Latest()) // see 053_program.sql
 	return config, nil
 }

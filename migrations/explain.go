@@ -118,6 +118,8 @@ func explainRefusal(where string, e *pgconn.PgError) (sentence string, passing b
 		}
 	case "40001", "40P01": // serialization_failure, deadlock_detected
 		return "somebody else changed the same things at this moment: wait a moment", true
+	case "SD001": // of the schema itself, see 053_program.sql
+		return e.Message, false
 	case "55P03": // lock_not_available
 		return "another program is in the middle of changing the same things and does not end: see to it, or close it", true
 	case "25P03", "57P05": // idle_in_transaction_session_timeout, idle_session_timeout

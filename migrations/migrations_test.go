@@ -69,6 +69,28 @@ func TestApplyToNewerSchema(t *testing.T) {
 	require.Contains(t, explained(err), "update this program")
 }
 
+// TestProgramOfYesterday runs on while another machine's newer program brings the schema up to date: it may look, and
+// begins no change. One that is newer than the schema is being brought up to date itself.
+func TestProgramOfYesterday(t *testing.T) {
+	t.Parallel()
+	pool := testdb.New(t)
+	begin := func(key string) error {
+		_, err := pool.Exec(t.Context(), `INSERT INTO request (key, what) VALUES ($1, 'told')`, key)
+		return err
+	}
+	require.NoError(t, begin("before"))
+	_, err := pool.Exec(t.Context(), `UPDATE schema_version SET version = version + 1`)
+	require.NoError(t, err)
+	require.Equal(t, "a newer stead has brought the database up to date while this one ran: end this program and start the newer one; nothing was changed",
+		explained(fmt.Errorf("page /book: %w", begin("during"))))
+	var done int
+	require.NoError(t, pool.QueryRow(t.Context(), `SELECT count(*) FROM request`).Scan(&done))
+	require.Equal(t, 1, done)
+	_, err = pool.Exec(t.Context(), `UPDATE schema_version SET version = version - 2`)
+	require.NoError(t, err)
+	require.NoError(t, begin("after"))
+}
+
 // TestApplyToSomebodyElsesDatabase finds another program's tables, and leaves no trace among them.
 func TestApplyToSomebodyElsesDatabase(t *testing.T) {
 	t.Parallel()

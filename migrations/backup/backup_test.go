@@ -66,6 +66,9 @@ func kept(t *testing.T, dsn string) []string {
 	return what
 }
 
+// upToDate is what a connection says before its first change: see 053_program.sql.
+const upToDate = `SET stead.schema = 1000; `
+
 func change(t *testing.T, dsn, sql string) {
 	t.Helper()
 	conn, err := connect(t.Context(), dsn, "")
@@ -234,7 +237,7 @@ func earlySaved(t *testing.T) string { return savedOf(t, earlyShelf(t)) }
 
 func savedOf(t *testing.T, dsn string) string {
 	t.Helper()
-	change(t, dsn, `INSERT INTO request (key, what) VALUES ('k', 'shop set')`)
+	change(t, dsn, upToDate+`INSERT INTO request (key, what) VALUES ('k', 'shop set')`)
 	path := filepath.Join(t.TempDir(), "saved")
 	require.NoError(t, Save(t.Context(), dsn, path, nil))
 	return path
@@ -293,7 +296,7 @@ func TestRestoreLosesNoChange(t *testing.T) {
 				}
 				_, err = conn.Exec(t.Context(), `SET lock_timeout = '20ms'`)
 				if err == nil {
-					_, err = conn.Exec(t.Context(), `INSERT INTO request (key, what) VALUES (gen_random_uuid(), 'told')`)
+					_, err = conn.Exec(t.Context(), upToDate+`INSERT INTO request (key, what) VALUES (gen_random_uuid(), 'told')`)
 				}
 				if err == nil {
 					told++
@@ -511,7 +514,7 @@ func TestRestoreSeesWhoWaitsWithAChange(t *testing.T) {
 	require.NoError(t, err)
 	pid, told := other.PgConn().PID(), make(chan error, 1)
 	go func() {
-		_, err := other.Exec(ctx, `INSERT INTO request (key, what) VALUES ('late', 'told')`)
+		_, err := other.Exec(ctx, upToDate+`INSERT INTO request (key, what) VALUES ('late', 'told')`)
 		told <- errors.Join(err, other.Close(ctx)) // and leaves, so that the rename would go through
 	}()
 	waits := func() (waits bool) {

@@ -177,7 +177,7 @@ func trouble(err error) bool {
 // ofWhatWasSaid reports whether the database refused what it was given: classes 22 and 23 and what triggers raise, by
 // appendix A of the PostgreSQL manual.
 func ofWhatWasSaid(e *pgconn.PgError) bool {
-	return strings.HasPrefix(e.Code, "22") || strings.HasPrefix(e.Code, "23") || e.Code == "P0001"
+	return strings.HasPrefix(e.Code, "22") || strings.HasPrefix(e.Code, "23") || e.Code == "P0001" || e.Code == "SD001"
 }
 
 // ofTheQuestion is an error of a page's own address, which asks what there is no answer to; trouble stays as it is.

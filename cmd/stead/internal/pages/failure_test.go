@@ -84,7 +84,7 @@ func TestErrorsAreToldApart(t *testing.T) {
 			}
 		}
 	}
-	for _, code := range []string{"23505", "22001", "P0001"} {
+	for _, code := range []string{"23505", "22001", "P0001", "SD001"} {
 		status, _ := s.explain(fmt.Errorf("keep it: %w", &pgconn.PgError{Code: code}))
 		require.Equal(t, http.StatusConflict, status, "what was said is refused: %s", code)
 	}
