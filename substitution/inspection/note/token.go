@@ -80,7 +80,7 @@ func figureEnd(text string, i int) int {
 	for j := i; j < len(text); j++ {
 		switch c := text[j]; {
 		case isDigit(rune(c)):
-		case !point && j+1 < len(text) && isDigit(rune(text[j+1])) && (c == '.' || c == ',' && j-i <= 2 && !digitAt(text, j+3)):
+		case !point && j+1 < len(text) && isDigit(rune(text[j+1])) && (c == '.' || c == ',' && j-i <= 3 && !digitAt(text, j+3)):
 			point = true
 		default:
 			return j
