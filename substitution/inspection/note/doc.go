@@ -2,6 +2,10 @@
 // brake just wants adjusting" becomes findings, readings and facts of what is fitted, each with the words that say it. What
 // it is not sure of it hands back: a wrong finding buys a wrong part, an unread word costs one look.
 //
+// A note in German, French, Dutch, Italian or Spanish is first written out phrase by phrase in the words of the tables
+// (tongue.go, one table a language in tongues/), and its words are shown as they stand. Which language it is in follows
+// from which knows most of its words; a word that its language's table lacks is not known, whatever it is in ours.
+//
 // A note is read in five steps:
 //
 //  1. token.go cuts it into words, figures and marks, layout.go sees lines and lists in it; lexicon.go finds the longest phrases of the tables in words/, one

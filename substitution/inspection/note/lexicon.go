@@ -134,6 +134,11 @@ func (l *lexicon) grow(phrase string) int {
 	if phrase[0] == '\'' {
 		words = []token{{text: phrase}} // what is left of "it's"
 	}
+	return l.growTokens(words)
+}
+
+// growTokens makes the way along the words of a phrase.
+func (l *lexicon) growTokens(words []token) int {
 	node := 0
 	for _, t := range words {
 		if t.text == "-" {

@@ -55,8 +55,7 @@ type reach struct {
 
 // itemize finds the phrases of the note.
 func (p *parser) itemize() {
-	p.tokens = tokens(p.text)
-	hear(p.tokens)
+	p.tokens = p.l.wordsOf(p.text)
 	p.items = make([]item, 0, len(p.tokens))
 	for i := 0; i < len(p.tokens); {
 		t := p.tokens[i]
