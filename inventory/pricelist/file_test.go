@@ -155,6 +155,7 @@ func TestRefused(t *testing.T) {
 		{"another archive", "without a sheet", zipped(t, map[string]string{"readme.xml": "<a/>"})},
 		{"a quotation mark never closed", "longer than 1 MB", []byte("Code,Description,Price\nA,\"Chain," + strings.Repeat("1.00,", 400_000))},
 		{"a quotation mark closed much later", "not closed for 200 lines", []byte("Code,Description,Price\nA,\"Chain,1.00\n" + strings.Repeat("B,Chain,1.00\n", 300))},
+		{"a first cell that never ends", "the line after line 1: the line is longer than 1 MB", []byte("Code,Description,Price\n\"" + strings.Repeat("A", 2_000_000) + "\",chain,1.00\n")},
 		{"a million columns", "longer than 1 MB", []byte("Code,Description,Price\n" + strings.Repeat("1,", 1_000_000))},
 		{"too many columns", "more than 1000 columns", []byte("Code,Description,Price\n" + strings.Repeat("1,", 2_000) + "\n")},
 		{"a cell of 4 MB", "longer than a spreadsheet's cell", sheet(`<row r="1"><c t="inlineStr"><is><t>` + strings.Repeat("A", 4<<20) + `</t></is></c></row>`)},

@@ -210,6 +210,7 @@ type textReader struct {
 	utf8   bool        // letters beyond ASCII came as UTF-8
 	narrow bool        // and as Windows-1252
 	begun  bool
+	last   int // the number of the last line that was read; 0 for none
 }
 
 func (r *textReader) next() (Line, error) {
@@ -219,12 +220,18 @@ func (r *textReader) next() (Line, error) {
 	case errors.Is(err, io.EOF):
 		return Line{}, io.EOF
 	case errors.Is(err, errLineTooLong):
-		at, _ := r.csv.FieldPos(0)
-		return Line{}, r.file.refuse(fmt.Sprintf("line %d", at), "the line is longer than 1 MB: perhaps a quotation mark in it is never closed")
+		// Of a line in which no cell has come to an end the reader does not say where it began.
+		where := fmt.Sprintf("the line after line %d", r.last)
+		if len(cells) > 0 {
+			at, _ := r.csv.FieldPos(0)
+			where = fmt.Sprintf("line %d", at)
+		}
+		return Line{}, r.file.refuse(where, "the line is longer than 1 MB: perhaps a quotation mark in it is never closed")
 	case err != nil:
 		return Line{}, fmt.Errorf("read %s: %w", r.file.name, err)
 	}
 	at, _ := r.csv.FieldPos(0)
+	r.last = at
 	if first := !r.begun; first {
 		r.begun = true
 		if r.file.text.sepLine {
