@@ -4,6 +4,7 @@ import (
 	"errors"
 	"net"
 	"net/http"
+	"runtime/debug"
 	"strings"
 )
 
@@ -27,6 +28,7 @@ func (s *Server) guard(next http.Handler) http.Handler {
 	}))
 	protected := origin.Handler(next)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer s.caught(w, r)
 		h := w.Header()
 		h.Set("Content-Security-Policy", policy)
 		h.Set("X-Content-Type-Options", "nosniff")
@@ -44,6 +46,19 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		r.Body = http.MaxBytesReader(w, r.Body, bodyOf(r))
 		protected.ServeHTTP(w, r)
 	})
+}
+
+// caught answers a request at which the program itself has failed: who asked is told so, and the log where.
+func (s *Server) caught(w http.ResponseWriter, r *http.Request) {
+	fault := recover()
+	if fault == nil {
+		return
+	}
+	if fault == http.ErrAbortHandler { // said by a handler that wants the line cut
+		panic(fault)
+	}
+	s.Log.Error("a fault of the program", "path", r.URL.Path, "fault", fault, "stack", string(debug.Stack()))
+	s.sentence(w, r, http.StatusInternalServerError, "the program has failed at this: ask again, which does nothing twice; if it stays so, tell whoever looks after it what you were at, for its log says where it failed")
 }
 
 // loopback reports whether a host, with a port or without, is this machine.

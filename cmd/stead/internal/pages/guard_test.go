@@ -1,11 +1,15 @@
 package pages_test
 
 import (
+	"bytes"
+	"io"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"strings"
+	"sync/atomic"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -47,6 +51,39 @@ func TestBehindTLS(t *testing.T) {
 	var address string
 	require.NoError(t, s.db.QueryRow(t.Context(), `SELECT address FROM sign_in_try`).Scan(&address))
 	require.Equal(t, "198.51.100.8", address, "the last address, which the server in front adds, and none that the asker made up")
+}
+
+// A fault of the program itself is told to who asks and to the log, and the next page is answered.
+func TestFaultOfTheProgram(t *testing.T) {
+	s := open(t)
+	var broken atomic.Bool
+	var log bytes.Buffer
+	server, err := pages.New(pages.Options{DB: s.db, Log: slog.New(slog.NewTextHandler(&log, nil)), Now: func() time.Time {
+		if broken.CompareAndSwap(true, false) {
+			panic("the clock has stopped")
+		}
+		return s.now()
+	}})
+	require.NoError(t, err)
+	web := httptest.NewServer(server.Handler())
+	t.Cleanup(func() { web.Close(); server.Close() })
+	get := func() (int, string) {
+		r, err := http.Get(web.URL + "/sign-in")
+		require.NoError(t, err)
+		defer r.Body.Close()
+		said, err := io.ReadAll(r.Body)
+		require.NoError(t, err)
+		return r.StatusCode, string(said)
+	}
+	broken.Store(true)
+	status, said := get()
+	require.Equal(t, http.StatusInternalServerError, status)
+	require.Contains(t, said, "The program has failed at this: ask again")
+	require.NotContains(t, said, "clock")
+	require.Contains(t, log.String(), "the clock has stopped")
+	require.Contains(t, log.String(), "guard_test.go")
+	status, _ = get()
+	require.Equal(t, http.StatusOK, status)
 }
 
 // The demo is signed in, so it answers nobody who comes by a name that merely leads to this machine.
