@@ -40,6 +40,31 @@ type Order struct {
 	Carriage   decimal.Decimal `json:"carriage"`
 	Note       string          `json:"note,omitempty"`
 	Lines      []OrderLine     `json:"lines"`
+	ToldAt     *time.Time      `json:"told_at,omitempty"` // when its supplier was last told of it by another way than the post
+	ToldBy     Way             `json:"told_by,omitempty"`
+}
+
+// Way is how a supplier is told of an order other than by the post.
+type Way string
+
+const (
+	ByTelephone Way = "telephone"
+	OnTheirSite Way = "their site"
+	InPerson    Way = "in person"
+)
+
+// Ways are all of them.
+func Ways() []Way { return []Way{ByTelephone, OnTheirSite, InPerson} }
+
+// Words say how: "by telephone".
+func (w Way) Words() string {
+	switch w {
+	case ByTelephone:
+		return "by telephone"
+	case OnTheirSite:
+		return "on their site"
+	}
+	return string(w)
 }
 
 // OrderLine is packs of one offer.
@@ -213,8 +238,8 @@ func OrderByID(ctx context.Context, db DB, id int64) (Order, error) {
 
 func orders(ctx context.Context, db DB, where string, args ...any) ([]Order, error) {
 	all, err := Collect(ctx, db, func(row pgx.CollectableRow) (o Order, err error) {
-		return o, row.Scan(&o.ID, &o.SupplierID, &o.State, &o.PlacedAt, &o.Carriage, &o.Note)
-	}, `SELECT id, supplier_id, state, placed_at, carriage, note FROM purchase_order `+where+` ORDER BY id`, args...)
+		return o, row.Scan(&o.ID, &o.SupplierID, &o.State, &o.PlacedAt, &o.Carriage, &o.Note, &o.ToldAt, &o.ToldBy)
+	}, `SELECT id, supplier_id, state, placed_at, carriage, note, told_at, COALESCE(told_by, '') FROM purchase_order `+where+` ORDER BY id`, args...)
 	if err != nil {
 		return nil, fmt.Errorf("read the orders: %w", err)
 	}
@@ -274,6 +299,24 @@ func UsualGoods(ctx context.Context, db DB) (map[int64]decimal.Decimal, error) {
 		return nil, fmt.Errorf("read what orders come to: %w", err)
 	}
 	return usual, nil
+}
+
+// TellOrder keeps that a supplier was told of an order, as it stands, by another way than the post.
+func TellOrder(ctx context.Context, tx pgx.Tx, id int64, by Way, at time.Time) (Order, error) {
+	o, err := lockOrder(ctx, tx, id)
+	if err != nil {
+		return Order{}, err
+	}
+	if !slices.Contains(Ways(), by) {
+		return Order{}, fmt.Errorf("a supplier is told by telephone, on their site or in person, not %q", by)
+	}
+	if o.State != OrderPlaced && o.State != OrderPartIn {
+		return Order{}, fmt.Errorf("order %d is %s: nothing of it is to be told", id, o.State.Words())
+	}
+	if _, err := tx.Exec(ctx, `UPDATE purchase_order SET told_at = $2, told_by = $3 WHERE id = $1`, id, at, by); err != nil {
+		return Order{}, fmt.Errorf("keep that order %d was told: %w", id, err)
+	}
+	return OrderByID(ctx, tx, id)
 }
 
 // lockOrder locks an order and reads it. It comes before the locks of jobs and shelf.

@@ -19,7 +19,7 @@ import (
 
 func newOrder() *cobra.Command {
 	return group("order", "What to order, what is on its way, what came",
-		newOrderPlan(), newOrderByHand(), newOrderPlace(), newOrderReceive(), newOrderList(), newOrderShow(), newOrderCancel(),
+		newOrderPlan(), newOrderByHand(), newOrderPlace(), newOrderReceive(), newOrderList(), newOrderShow(), newOrderTold(), newOrderCancel(),
 		newOrderAcknowledge(), newOrderInvoice(), newOrderLate(), newOrderPaper())
 }
 

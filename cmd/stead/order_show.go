@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/jackc/pgx/v5"
@@ -96,8 +97,34 @@ func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
 				say(cmd, "  line %d: %s", l.ID, said)
 			}
 		}
+		if told := order.ToldWords(); told != "" {
+			say(cmd, "%s", told)
+		}
 		sayPost(cmd, order.Clock, order.Post)
 	})
+}
+
+func newOrderTold() *cobra.Command {
+	var by string
+	cmd := &cobra.Command{Use: "told ORDER", Short: "Record that the supplier was told of an order by telephone, on their site or in person",
+		Example: "  stead order told 501 --by telephone", Args: exactly("ORDER")}
+	cmd.Flags().StringVar(&by, "by", "", "`how`: telephone, \"their site\" or \"in person\"")
+	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
+		id, err := orderNumber(cmd, args[0])
+		if err != nil {
+			return err
+		}
+		if !slices.Contains(inventory.Ways(), inventory.Way(by)) {
+			return usage(cmd, fmt.Errorf("say how they were told: --by telephone, --by \"their site\" or --by \"in person\", not %q", by))
+		}
+		if _, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Order, error) {
+			return inventory.TellOrder(ctx, tx, id, inventory.Way(by), now())
+		}); err != nil {
+			return err
+		}
+		return showOrder(cmd, w, id)
+	})
+	return cmd
 }
 
 func newOrderCancel() *cobra.Command {

@@ -48,8 +48,8 @@ func (v Order) Added() (out []string) {
 }
 
 // ToSend reports whether an order, as it stands since the last line was added to it, is still to be sent as far as anybody
-// can tell: nothing of it has left or is about to, its supplier has said nothing of it, nothing has come, and none of it is
-// due. Whoever sends it by other ways tells nobody, so that a day on which a parcel may come ends it.
+// can tell: nothing of it has left or is about to, nobody has said that its supplier was told, who has said nothing of it
+// either, nothing has come, and none of it is due.
 func (v Order) ToSend() bool {
 	if v.State != inventory.OrderPlaced || len(v.Words) > 0 {
 		return false
@@ -63,9 +63,20 @@ func (v Order) ToSend() bool {
 			last = *l.JoinedAt
 		}
 	}
+	if v.ToldAt != nil && !v.ToldAt.Before(last) {
+		return false
+	}
 	return !slices.ContainsFunc(v.Post, func(m post.Message) bool {
 		return !m.MadeAt.Before(last) && m.State != post.Refused && m.State != post.GivenUp && m.State != post.Cancelled
 	})
+}
+
+// ToldWords say how and when its supplier was told of it other than by the post; empty: nobody said so.
+func (v Order) ToldWords() string {
+	if v.ToldAt == nil {
+		return ""
+	}
+	return fmt.Sprintf("told %s, %s", v.ToldBy.Words(), v.DayOf(*v.ToldAt))
 }
 
 // LoadOrder gathers all that an order's screen tells.

@@ -52,6 +52,7 @@ func TestToSend(t *testing.T) {
 		return func(v *desk.Order) { v.Post = append(v.Post, post.Message{State: state, MadeAt: at}) }
 	}
 	joined := func(v *desk.Order) { at := placed.Add(time.Hour); v.Lines[1].JoinedAt = &at }
+	told := func(v *desk.Order) { at := placed.Add(time.Minute); v.ToldAt, v.ToldBy = &at, inventory.ByTelephone }
 	for _, tc := range []struct {
 		name   string
 		with   []func(*desk.Order)
@@ -66,6 +67,8 @@ func TestToSend(t *testing.T) {
 		{"refused, and sent again", []func(*desk.Order){message(post.Refused, placed), message(post.Sent, placed)}, false},
 		{"sent before a line was added", []func(*desk.Order){message(post.Sent, placed), joined}, true},
 		{"sent again with the added line", []func(*desk.Order){message(post.Sent, placed), joined, message(post.Sent, placed.Add(2*time.Hour))}, false},
+		{"told by telephone", []func(*desk.Order){told}, false},
+		{"told before a line was added", []func(*desk.Order){told, joined}, true},
 		{"answered", []func(*desk.Order){func(v *desk.Order) { v.Words = map[int64]inventory.Word{1: {BackOrdered: true}} }}, false},
 		{"some has come", []func(*desk.Order){func(v *desk.Order) { v.Lines[0].Received = 1 }}, false},
 		{"due today", []func(*desk.Order){func(v *desk.Order) { v.Lines[0].ExpectedOn = v.Today() }}, false},

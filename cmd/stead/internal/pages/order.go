@@ -87,6 +87,31 @@ func mailOrder(v *visit, t *typed) (string, error) {
 	})
 }
 
+// tellOrder keeps that the supplier was told of the order by another way than the post.
+func tellOrder(v *visit, t *typed) (string, error) {
+	id, err := v.number("order")
+	if err != nil {
+		return "", err
+	}
+	by := inventory.Way(t.needed("by", "say how they were told"))
+	if err := t.wrong(); err != nil {
+		return "", err
+	}
+	o, err := change(v, "told the supplier "+by.Words(), func(ctx context.Context, tx pgx.Tx, _ string) (inventory.Order, error) {
+		return inventory.TellOrder(ctx, tx, id, by, v.now)
+	})
+	return v.done(fmt.Sprintf("/orders/%d", id), "kept that they were told "+o.ToldBy.Words(), err)
+}
+
+// Way asks how the supplier was told.
+func (p orderPage) Way(f *Form) Field {
+	var choices []string
+	for _, w := range inventory.Ways() {
+		choices = append(choices, string(w), w.Words())
+	}
+	return f.Choice("by", "How?", "", choices...)
+}
+
 // Code is the supplier's code of a line.
 func (p orderPage) Code(l desk.OrderRow) string { return p.Paper.Codes[l.OfferID] }
 

@@ -54,6 +54,13 @@ func TestOrderAndReceive(t *testing.T) {
 		require.Contains(t, page.source, `href="data:text/csv;charset=utf-8;base64,`)
 		require.Contains(t, page.text, mechanicName+" placed the planned order")
 
+		require.Contains(t, page.form("told").send(v).text, "say how they were told")
+		told := page.form("told").send(v, "by", "telephone")
+		require.Contains(t, told.text, "kept that they were told by telephone")
+		require.Contains(t, told.text, "placed, told by telephone, Wednesday 2 December")
+		require.NotContains(t, told.text, "Send the order")
+		page = told
+
 		empty := page.form("answer", line).send(v)
 		require.Equal(t, http.StatusUnprocessableEntity, empty.status)
 		require.Contains(t, empty.text, "say what they answered")

@@ -48,7 +48,7 @@ func (s *Server) pages() []page {
 		{path: "/tubs", who: mechanic, live: "shelf", template: "tubs", show: showTubs, acts: map[string]act{"open": openTub, "left": leftInTub}},
 		{path: "/orders", who: mechanic, live: "order,job,shelf", template: "orders", show: showOrders},
 		{path: "/orders/plan", who: mechanic, live: "order,job,shelf,lists", template: "plan", show: showPlan, acts: map[string]act{"place": placeOrders}},
-		{path: "/orders/{order}", who: mechanic, on: "order", template: "order", show: showOrder, acts: map[string]act{"cancel": cancelOrder, "answer": answerOrder, "invoice": invoiceOrder, "mail": mailOrder, "send-back": sendBack}},
+		{path: "/orders/{order}", who: mechanic, on: "order", template: "order", show: showOrder, acts: map[string]act{"cancel": cancelOrder, "answer": answerOrder, "invoice": invoiceOrder, "mail": mailOrder, "told": tellOrder, "send-back": sendBack}},
 		{path: "/orders/{order}/receive", who: mechanic, on: "order", template: "goodsin", show: showGoodsIn, acts: map[string]act{"receive": receiveOrder}},
 		{path: "/reorder", who: mechanic, live: "shelf,order", template: "reorder", show: showReorder, acts: map[string]act{"take-all": takeAll, "take": takeAdvised, "say": sayOfPart, "as-advised": asAdvised}},
 
