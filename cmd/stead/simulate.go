@@ -50,8 +50,9 @@ price get one drawn about --price. The first weeks are history, the others are
 played. A sale is met if all its pieces are on the shelf; what is missing is
 bought for the job. --books plays the shop's own sales and suppliers in place of
 a file's, and the levels as they are set beside the two rules, looked at and
-reckoned with as the shop has set it where no flag says otherwise; --made says
-for how many parts sales are made up.`,
+reckoned with as the shop has set it and charged what each supplier asks for a
+parcel, where no flag says otherwise; --made says for how many parts sales are
+made up.`,
 		Example: "  stead simulate sales.csv --target 90,95,98\n  stead simulate --made 60 --weeks 52 --quoted 15 --late 50:7.5 --look 5\n  stead simulate --books --target 90,95",
 		Args:    cobra.MaximumNArgs(1)}
 	flags := cmd.Flags()
@@ -144,6 +145,7 @@ func asShop(cmd *cobra.Command, policy shelf.Policy, s *shelf.Simulation) {
 	if !cmd.Flags().Changed("look") {
 		s.LookEvery = 0
 	}
+	s.OwnCarriage = !cmd.Flags().Changed("carriage")
 }
 
 // salesToPlay reads the file, or makes sales up.
@@ -230,7 +232,7 @@ func sayPlayed(cmd *cobra.Command, out simulated) {
 	terminal.Table(cmd.OutOrStdout(), []string{"RULE", ">ASKED", ">MET", ">NEW", ">WAIT", ">STOCK", ">DEAD", ">YEAR", ">LINES", ">SENT", ">POST"}, rows)
 	say(cmd, "  ASKED and MET: of 100 sales, so many were to be met whole, and were. NEW: the same of the %s of parts that first sold while this was played. "+
 		"WAIT: jobs that waited. STOCK: its worth on average, and DEAD what of it lies there at the end of parts that did not sell. YEAR: holding and ordering a year. "+
-		"LINES and SENT: lines ordered, and parcels; POST: their carriage a year. RULE: set, the levels as they are set; parts, each part by itself; whole, the whole shelf weighed together.",
+		"LINES and SENT: lines ordered, and parcels, one for all that a supplier is asked for in a day; POST: their carriage a year. RULE: set, the levels as they are set; parts, each part by itself; whole, the whole shelf weighed together.",
 		desk.Several(out.Rules[0].NewSales, "sale"))
 	for _, r := range out.Rules {
 		if words := shortWords(r); words != "" {

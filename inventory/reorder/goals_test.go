@@ -84,7 +84,7 @@ func bands(w *World) (parts int, kept, said float64) {
 				continue // whole pieces: of one that seldom sells the band says more
 			}
 			asked := 0
-			until := now + max(1, w.takes(w.Items[i].Supplier, now*len(w.Items)+i))
+			until := now + max(1, w.takes(&w.Items[i], now*len(w.Items)+i))
 			for _, sale := range w.Items[i].Sales {
 				if sale.Day >= now && sale.Day < until {
 					asked += sale.Pieces

@@ -117,7 +117,7 @@ func guarded(parts, weeks, lookEvery int, seed uint64, late bool) *World {
 	w := &World{Start: weeks / 2 * daysPerPeriod, End: weeks * daysPerPeriod, LookEvery: lookEvery, AdviseEvery: 20,
 		LineCost: 1.5, Holding: 0.25, Missed: 6, Seed: seed}
 	known := LeadTimeOf(lead)
-	w.Takes = func(r *rand.Rand, _ int) int { return known.Draw(r) }
+	w.Takes = func(r *rand.Rand, _ *Item) int { return known.Draw(r) }
 	for _, item := range Make(parts, weeks, seed) {
 		if len(item.Sales) > 0 {
 			item.Lead = known
@@ -188,7 +188,7 @@ func TestEachGuardIsWorthSomething(t *testing.T) {
 		for i := range w.Items {
 			w.Items[i].Sales, w.Items[i].Lead = onceAWeek(r, 0.9, 80), slow
 		}
-		w.Takes = func(*rand.Rand, int) int { return 15 }
+		w.Takes = func(*rand.Rand, *Item) int { return 15 }
 		require.InDelta(t, 0.95, promised(w, bare), 0.015)
 		require.Greater(t, promised(w, "without the rhythm"), 0.98, "more is met than was asked for, at its price")
 	})

@@ -1,5 +1,11 @@
 package reorder
 
+import (
+	"cmp"
+	"maps"
+	"slices"
+)
+
 // Outcome is what a rule came to.
 type Outcome struct {
 	Sales, Met         int // that counted, and of these those met whole
@@ -8,6 +14,7 @@ type Outcome struct {
 	Stock              float64 // pounds on the shelf, on average over the days
 	Dead               float64 // pounds on the shelf at the end of what has not sold since the start
 	Lines, Parcels     int
+	Carriage           float64 // pounds, for all parcels
 	Days               int
 	ItemSales, ItemMet []int // by item
 	Advised            []Met // from each advice to the next
@@ -48,6 +55,20 @@ func (o Outcome) CostPerYear(w *World) float64 { return o.HoldingPerYear(w) + o.
 // order is a parcel's line on its way.
 type order struct{ due, pieces int }
 
+// parcel is what is ordered of a supplier in the evening of a day: its carriage is paid once, as an order's is.
+type parcel struct{ supplier, day int }
+
+// sent is the carriage of all parcels, by the worth of the goods in each; in one order, so that sums are the same every time.
+func (w *World) sent(goods map[parcel]float64) (carriage float64) {
+	inOrder := slices.SortedFunc(maps.Keys(goods), func(a, b parcel) int {
+		return cmp.Or(cmp.Compare(a.day, b.day), cmp.Compare(a.supplier, b.supplier))
+	})
+	for _, p := range inOrder {
+		carriage += w.Carriage[p.supplier].of(goods[p])
+	}
+	return carriage
+}
+
 // rack is one item's.
 type rack struct {
 	onHand  int
@@ -74,7 +95,7 @@ func (w *World) Play(rule Rule) Outcome {
 	for i, item := range w.Items {
 		shelves[i].next = countBefore(item.Sales, w.Start)
 	}
-	parcels := map[[2]int]bool{}
+	parcels := map[parcel]float64{}
 	for day := w.Start; day < w.End; day++ {
 		if (day-w.Start)%w.AdviseEvery == 0 {
 			w.advise(rule, day, shelves)
@@ -105,7 +126,7 @@ func (w *World) Play(rule Rule) Outcome {
 			out.Dead += float64(shelves[i].onHand) * w.Items[i].Price
 		}
 	}
-	out.Parcels = len(parcels)
+	out.Parcels, out.Carriage = len(parcels), w.sent(parcels)
 	return out
 }
 
@@ -187,13 +208,14 @@ func (w *World) insteadOf(shelves []rack, i, pieces int) *rack {
 }
 
 // order orders in the evening of a day what the level asks for.
-func (w *World) order(s *rack, item *Item, day int, out *Outcome, parcels map[[2]int]bool) {
+func (w *World) order(s *rack, item *Item, day int, out *Outcome, parcels map[parcel]float64) {
 	position := s.position()
 	if s.level.UpTo <= 0 || position > s.level.At || position >= s.level.UpTo {
 		return
 	}
 	// A parcel comes on a later day even where the supplier says "the same day": it is ordered in the evening.
-	s.coming = append(s.coming, order{day + max(1, w.takes(item.Supplier, day)), item.ToOrder(position, s.level.UpTo)})
+	pieces := item.ToOrder(position, s.level.UpTo)
+	s.coming = append(s.coming, order{day + max(1, w.takes(item, day)), pieces})
 	out.Lines++
-	parcels[[2]int{item.Supplier, day}] = true
+	parcels[parcel{item.Supplier, day}] += float64(pieces) * item.PriceAt(pieces)
 }

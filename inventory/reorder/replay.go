@@ -70,7 +70,7 @@ func (l *learnt) replayed(of StockBook, start, end, advise, most int) *World {
 		w.Items = append(w.Items, item)
 	}
 	Renumber(w.Items, number)
-	w.Takes = func(r *rand.Rand, item int) int { return w.Items[item].Lead.Draw(r) }
+	w.Takes = func(r *rand.Rand, item *Item) int { return item.Lead.Draw(r) }
 	return w
 }
 

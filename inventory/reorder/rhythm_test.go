@@ -99,7 +99,7 @@ func TestFillInRhythmIsWhatThePlayMeets(t *testing.T) {
 			sales := append([]Sale{{Day: 0, Pieces: 1}}, onceAWeek(rand.New(rand.NewPCG(4, 4)), c.often, weeks)...)
 			w := &World{Items: []Item{{Name: "ring", Price: 1, Lead: lead, Sales: sales}},
 				Start: 5, End: weeks * daysPerPeriod, LookEvery: c.lookEvery, AdviseEvery: weeks * daysPerPeriod, Seed: 4,
-				Takes: func(r *rand.Rand, _ int) int { return lead.Draw(r) }}
+				Takes: func(r *rand.Rand, _ *Item) int { return lead.Draw(r) }}
 			met := w.Play(func(Books) []Keep { return []Keep{{At: c.at, UpTo: c.upTo}} }).Share()
 			say := func(y rhythm) float64 {
 				o := look(known(c.often/daysPerPeriod), []float64{0, 1}, protection(lead, c.lookEvery), c.lookEvery, y)

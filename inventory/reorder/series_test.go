@@ -131,7 +131,7 @@ func settingOf(w *World, s terms, lookEvery int, seed uint64) *World {
 	played.LookEvery, played.AdviseEvery = lookEvery, 4*daysPerPeriod
 	played.LineCost, played.Holding, played.Missed, played.Seed = 1.50, 0.25, 6, seed
 	draw := rand.New(rand.NewPCG(seed, 3))
-	played.Takes = func(r *rand.Rand, _ int) int { return s.takes(r) }
+	played.Takes = func(r *rand.Rand, _ *Item) int { return s.takes(r) }
 	var receipts []leadtime.Receipt
 	for k := range 4 {
 		for n := range 12 {

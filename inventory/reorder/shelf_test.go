@@ -137,7 +137,7 @@ func TestFillIsWhatThePlayMeets(t *testing.T) {
 				item.Sales = append(item.Sales, Sale{Day: int(at), Pieces: x})
 			}
 			w := &World{Items: []Item{item}, Start: 1, End: days, LookEvery: c.lookEvery, AdviseEvery: days, Seed: 4,
-				Takes: func(r *rand.Rand, _ int) int { return lead.Draw(r) }}
+				Takes: func(r *rand.Rand, _ *Item) int { return lead.Draw(r) }}
 			met := w.Play(func(Books) []Keep { return []Keep{{At: c.at, UpTo: c.upTo}} })
 			t.Logf("said %.4f, met %.4f; stock said %.3f, was %.3f; in %ds", said.fill, met.Share(), said.stock, met.Stock, o.unit)
 			require.InDelta(t, said.fill, met.Share(), c.within)

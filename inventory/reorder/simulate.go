@@ -164,7 +164,7 @@ func (w *World) played(rule RuleName, target float64, o Outcome) Played {
 	p := Played{Rule: rule, Target: target, Sales: o.Sales, Met: o.Met, Share: o.Share(), Delayed: o.Sales - o.Met,
 		NewSales: o.NewSales, NewShare: o.NewShare(), Stock: o.Stock, Dead: o.Dead,
 		Cost: o.CostPerYear(w), Holding: o.HoldingPerYear(w), Ordering: o.OrderingPerYear(w), MissedBy: o.MissedPerYear(w),
-		Lines: o.Lines, Parcels: o.Parcels, Carriage: float64(o.Parcels) * w.Carriage / o.years(), Classes: map[Class]ClassPlayed{}}
+		Lines: o.Lines, Parcels: o.Parcels, Carriage: o.Carriage / o.years(), Classes: map[Class]ClassPlayed{}}
 	met := map[Class]int{}
 	for i := range w.Items {
 		if o.ItemSales[i] == 0 {
@@ -190,9 +190,14 @@ func (w *World) check() error {
 		return fmt.Errorf("from working day %d to %d there is nothing to be played: leave a week or more of history and of days to play", w.Start, w.End)
 	case w.LookEvery < 1 || w.AdviseEvery < 1:
 		return fmt.Errorf("to look every %d days and advise every %d makes no sense: both are 1 or more", w.LookEvery, w.AdviseEvery)
-	case !(w.LineCost >= 0 && w.Holding > 0 && w.Missed >= 0 && w.Carriage >= 0):
-		return fmt.Errorf("a line at %v, stock at %v a year, a missed sale at %v and carriage at %v: none is below nought, and stock is not for nothing",
-			w.LineCost, w.Holding, w.Missed, w.Carriage)
+	case !(w.LineCost >= 0 && w.Holding > 0 && w.Missed >= 0):
+		return fmt.Errorf("a line at %v, stock at %v a year and a missed sale at %v: none is below nought, and stock is not for nothing",
+			w.LineCost, w.Holding, w.Missed)
+	}
+	for _, c := range w.Carriage {
+		if !(c.Each >= 0) {
+			return fmt.Errorf("a parcel at %v cannot be meant: carriage is not below nought", c.Each)
+		}
 	}
 	for i := range w.Items {
 		switch item := &w.Items[i]; {

@@ -32,7 +32,7 @@ func TestSharedStockMeetsWhatIsSaid(t *testing.T) {
 	for _, target := range []float64{0.9, 0.97} {
 		keeps, apart := s.For(target), single.For(target)
 		w := &World{Items: items, Start: known, End: days, LookEvery: 1, AdviseEvery: days, LineCost: 1.5, Holding: 0.25, Seed: 1,
-			Takes: func(r *rand.Rand, _ int) int { return lead.Draw(r) }}
+			Takes: func(r *rand.Rand, _ *Item) int { return lead.Draw(r) }}
 		met := w.Play(func(Books) []Keep { return keeps })
 		said := (keeps[0].Fill*keeps[0].PerDay + keeps[1].Fill*keeps[1].PerDay) / (keeps[0].PerDay + keeps[1].PerDay)
 		t.Logf("asked %.2f: %d and %d together, %d and %d apart; said %.3f, met %.3f", target, keeps[0].UpTo, keeps[1].UpTo, apart[0].UpTo, apart[1].UpTo, said, met.Share())
@@ -52,7 +52,7 @@ func TestNobodyIsCoveredByWhatIsNotThere(t *testing.T) {
 	w := &World{Items: []Item{
 		{Name: "silver", Price: 1, Lead: lead, StandIns: []StandIn{{1, 0.5}}},
 		{Name: "black", Price: 1, Lead: lead},
-	}, Start: 1, End: 4001, LookEvery: 1, AdviseEvery: 4000, Takes: func(*rand.Rand, int) int { return 1 }}
+	}, Start: 1, End: 4001, LookEvery: 1, AdviseEvery: 4000, Takes: func(*rand.Rand, *Item) int { return 1 }}
 	for day := range 4000 {
 		w.Items[0].Sales = append(w.Items[0].Sales, Sale{Day: day, Pieces: 1})
 		w.Items[1].Sales = append(w.Items[1].Sales, Sale{Day: 0, Pieces: 1}) // only to be known

@@ -40,6 +40,9 @@ func BooksToPlay(ctx context.Context, db inventory.DB, s Simulation, now time.Ti
 		return out, fmt.Errorf("the books are %d weeks old: there must be some history and a week or more to be played", (w.End-w.Begin)/5)
 	}
 	out.stock(shelf)
+	if err := s.charge(out.World, shelf.deliveries); err != nil {
+		return out, err
+	}
 	if len(out.World.Items) == 0 {
 		return out, errors.New("nothing in the books was used or sold of what anybody offers: there is nothing to play")
 	}
@@ -54,16 +57,15 @@ func (s Simulation) overBooks(shelf *Advice) *reorder.World {
 	}
 	season, given := shelf.policy.season(shelf.country)
 	return &reorder.World{Begin: begin, Start: begin + 5*s.HistoryWeeks, End: end, LookEvery: shelf.LookEvery, AdviseEvery: 5 * s.AdviseWeeks,
-		LineCost: s.LineCost, Holding: s.Holding, Missed: s.Missed, Carriage: s.Carriage, Seed: s.Seed,
+		LineCost: s.LineCost, Holding: s.Holding, Missed: s.Missed, Carriage: map[int]reorder.Carriage{}, Seed: s.Seed,
+		Takes:  func(r *rand.Rand, item *reorder.Item) int { return item.Lead.Draw(r) },
 		Season: &season, Given: given, MostYears: float64(shelf.policy.Months) / 12}
 }
 
 // stock puts the parts that sold and that somebody offers into the world.
 func (b *Books) stock(shelf *Advice) {
 	w := b.World
-	var leads []*reorder.LeadTime
-	number, picked := map[*reorder.LeadTime]int{}, map[int]int{}
-	w.Takes = func(r *rand.Rand, supplier int) int { return leads[supplier].Draw(r) }
+	picked := map[int]int{}
 	for i := range shelf.Parts {
 		k := &shelf.Parts[i]
 		if !k.sourced {
@@ -74,11 +76,6 @@ func (b *Books) stock(shelf *Advice) {
 		if len(item.Sales) == 0 {
 			continue
 		}
-		if _, known := number[item.Lead]; !known {
-			number[item.Lead] = len(leads)
-			leads = append(leads, item.Lead)
-		}
-		item.Supplier = number[item.Lead]
 		picked[k.item] = len(w.Items)
 		w.Items = append(w.Items, item)
 		set := reorder.Keep{}
@@ -88,6 +85,22 @@ func (b *Books) stock(shelf *Advice) {
 		b.AsSet = append(b.AsSet, set)
 	}
 	reorder.Renumber(w.Items, picked)
+}
+
+// charge tells what the parcels of each supplier in the world cost, in the shop's money.
+func (s Simulation) charge(w *reorder.World, d *inventory.Deliveries) error {
+	for _, item := range w.Items {
+		c := reorder.Carriage{Each: s.Carriage}
+		if s.OwnCarriage {
+			terms, err := d.HomeTerms(int64(item.Supplier))
+			if err != nil {
+				return fmt.Errorf("the carriage of %s: %w", d.Supplier(int64(item.Supplier)).Code, err)
+			}
+			c = reorder.Carriage{Each: terms.Carriage.InexactFloat64(), PaidAt: terms.CarriagePaidAt.Decimal.InexactFloat64()}
+		}
+		w.Carriage[item.Supplier] = c
+	}
+	return nil
 }
 
 func mod(a, b int) int { return (a%b + b) % b }

@@ -23,6 +23,7 @@ type Simulation struct {
 	Holding      float64 // a year, for each pound of stock
 	Missed       float64 // pounds a sale not met whole
 	Carriage     float64 // pounds a parcel
+	OwnCarriage  bool    // where books are played: what each supplier asks, and from what goods on it asks nothing, in place of that
 	Price        float64 // pounds a piece, for parts without one; the middle of the prices drawn
 	PriceSpread  float64 // of the logarithm of prices drawn; 0: all alike
 	Seed         uint64
@@ -56,8 +57,11 @@ func (s Simulation) World(items []reorder.Item) (*reorder.World, error) {
 		return nil, fmt.Errorf("of %d weeks of sales %d cannot be the history: leave some to be played", weeks, s.HistoryWeeks)
 	}
 	w := &reorder.World{Start: 5 * s.HistoryWeeks, End: 5 * weeks, LookEvery: s.LookEvery, AdviseEvery: 5 * s.AdviseWeeks,
-		LineCost: s.LineCost, Holding: s.Holding, Missed: s.Missed, Carriage: s.Carriage, Seed: s.Seed,
-		Takes: func(r *rand.Rand, _ int) int { return s.Delivery.Takes(r) }}
+		LineCost: s.LineCost, Holding: s.Holding, Missed: s.Missed, Carriage: map[int]reorder.Carriage{}, Seed: s.Seed,
+		Takes: func(r *rand.Rand, _ *reorder.Item) int { return s.Delivery.Takes(r) }}
+	for k := range s.Suppliers {
+		w.Carriage[k] = reorder.Carriage{Each: s.Carriage}
+	}
 	leads := s.leads()
 	r := rand.New(rand.NewPCG(s.Seed, 1))
 	for _, item := range items {
