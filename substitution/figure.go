@@ -287,6 +287,7 @@ var (
 var (
 	fromTo  = regexp.MustCompile(`^(\d+) ?(?:-|to|\.\.\.?) ?(\d+)$`)
 	byRings = regexp.MustCompile(`^[123] ?x ?(\d+)$`)
+	dashes  = strings.NewReplacer("–", "-", "—", "-")
 )
 
 // list reads the counts of a list: "8,9,10", "6-8", "9/10 speed", "single".
@@ -294,7 +295,7 @@ func (d Dimension) list(text string) (Value, error) {
 	if n, err := strconv.Atoi(text); err == nil {
 		return List(n), nil
 	}
-	plain := strings.TrimSpace(strings.NewReplacer("–", "-", "—", "-").Replace(strings.ToLower(text)))
+	plain := strings.TrimSpace(dashes.Replace(strings.ToLower(text)))
 	refused := fmt.Errorf("%s is %s, not %q: write them apart by commas, such as %s", d.Name, d.Form, text, d.listExample())
 	if slices.Contains([]string{"single", "single speed", "single-speed", "singlespeed", "ss"}, plain) {
 		return List(1), nil

@@ -153,9 +153,12 @@ func (d Dimension) among(read, text string) (string, error) {
 	return "", fmt.Errorf("it is %s, not %q", d.expects(text), text)
 }
 
+// blanks are what people put between the pieces of a word. A replacer is costly to make, and a catalogue holds a million words.
+var blanks = strings.NewReplacer(" ", "", "-", "", "_", "", ".", "")
+
 // spelling is a word without its case and without what people put between its pieces.
 func spelling(text string) string {
-	return strings.NewReplacer(" ", "", "-", "", "_", "", ".", "").Replace(standard.Plain(text))
+	return blanks.Replace(standard.Plain(text))
 }
 
 // expects says what may be written for the dimension.

@@ -11,12 +11,14 @@ var (
 	runs = regexp.MustCompile(`^'*[=+\-@\t\n＝＋－＠]`)
 	// plain is a number, which is what it looks like.
 	plain = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?$`)
+
+	lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
 )
 
 // Cell is a text as it stands in a table: one that a spreadsheet would run as a formula gets an apostrophe before it, and so
 // does one that looks as if it had got one. A plain number keeps its sign. Ends of lines are one character.
 func Cell(text string) string {
-	text = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
+	text = lineEnds.Replace(text)
 	if runs.MatchString(text) && !plain.MatchString(text) {
 		return "'" + text
 	}

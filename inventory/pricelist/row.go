@@ -223,11 +223,14 @@ func (r *rowReader) gtin() string {
 	return code
 }
 
+// gtinMarks are what stands among the digits of a bar code.
+var gtinMarks = strings.NewReplacer(" ", "", "-", "", "\u00a0", "", "'", "")
+
 // readGTIN reads a bar code's number: 13 digits, or 8 or 12 with noughts before them, perhaps with blanks or dashes
 // among them. The second result says what is wrong with it; an empty cell and a line of noughts are no code and nothing
 // wrong.
 func readGTIN(cell string) (code, says string) {
-	digits := strings.NewReplacer(" ", "", "-", "", "\u00a0", "", "'", "").Replace(strings.TrimSuffix(cell, ".0"))
+	digits := gtinMarks.Replace(strings.TrimSuffix(cell, ".0"))
 	switch {
 	case strings.Trim(digits, "0") == "", !isCode(cell):
 		return "", ""

@@ -113,6 +113,7 @@ var (
 	timesForm    = regexp.MustCompile(`^([345]) ?x ?(\d+(?:\.\d+)?)$|^(\d+(?:\.\d+)?) ?[x/] ?([345])$`)
 	unevenWord   = regexp.MustCompile(`\b(asym|asymmetric|asymmetrical|uneven|unequal)\b`)
 	circleNoise  = regexp.MustCompile(`bcd|pcd|\b(?:bolt circle|even|symmetric)\b`)
+	circleMarks  = strings.NewReplacer(",", " ", "(", " ", ")", " ")
 )
 
 // ParseBoltCircle reads "110 BCD 5-bolt", "5x110", "104/4", "BCD 110 mm, 4 bolt, asymmetric". A circle without its
@@ -123,7 +124,7 @@ func ParseBoltCircle(s string) (BoltCircle, error) {
 	if err := checkText(what, s); err != nil {
 		return BoltCircle{}, err
 	}
-	text := strings.NewReplacer(",", " ", "(", " ", ")", " ").Replace(plain(s))
+	text := circleMarks.Replace(plain(s))
 	uneven := unevenWord.MatchString(text)
 	text = plain(circleNoise.ReplaceAllString(unevenWord.ReplaceAllString(text, " "), " "))
 	bolts := 0

@@ -26,6 +26,7 @@ var (
 	oldTyre   = regexp.MustCompile(`^\d{2} ?x ?\d \d/\d ?x ?\d(?: \d/\d)?$`) // 28 x 1 5/8 x 1 3/8: the middle figure is the height
 	metTyre   = regexp.MustCompile(`^(\d{3}) ?([abc])? ?x ?(\d{2,3}) ?(?:mm)? ?([abc])?$`)
 	tyreNoise = regexp.MustCompile(`\b(tyre|tire|etrto|iso)\b:?`)
+	tyreMarks = strings.NewReplacer("(", " ", ")", " ", ",", " ", "[", " ", "]", " ")
 )
 
 var refISO5775 = Reference{"ISO 5775-1 designation", Published}
@@ -58,7 +59,7 @@ func tyreReadings(s string) ([]Tyre, error) {
 	if err := checkText(aTyre, s); err != nil {
 		return nil, err
 	}
-	text := plain(strings.NewReplacer("(", " ", ")", " ", ",", " ", "[", " ", "]", " ").Replace(tyreNoise.ReplaceAllString(plain(s), " ")))
+	text := plain(tyreMarks.Replace(tyreNoise.ReplaceAllString(plain(s), " ")))
 	name := text
 	var iso *Tyre
 	if at := isoTyre.FindStringSubmatchIndex(text); at != nil {
