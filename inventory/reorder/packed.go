@@ -80,6 +80,11 @@ type StockBook struct {
 	Sold  []Packed
 }
 
+// RoomFor is a stock book with room for so many items.
+func RoomFor(items int) StockBook {
+	return StockBook{make([]Item, 0, items), make([]Packed, 0, items)}
+}
+
 // Add takes in one more item with its sales.
 func (b *StockBook) Add(item Item) {
 	b.Sold = append(b.Sold, Pack(item.Sales))
@@ -89,7 +94,7 @@ func (b *StockBook) Add(item Item) {
 
 // stockBook is that of the items.
 func stockBook(items []Item) StockBook {
-	b := StockBook{make([]Item, 0, len(items)), make([]Packed, 0, len(items))}
+	b := RoomFor(len(items))
 	for _, item := range items {
 		b.Add(item)
 	}

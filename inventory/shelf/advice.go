@@ -130,14 +130,15 @@ func (b shelfBooks) advice(ctx context.Context, db inventory.DB, policy Policy, 
 // weigh puts all parts on the shelf, so many at a time, and weighs them together.
 func (s *Advice) weigh(ctx context.Context, db inventory.DB, b shelfBooks, atOnce int) error {
 	policy, sources := s.policy, sourcing{d: b.deliveries, leads: map[bought]*reorder.LeadTime{}}
-	var book reorder.StockBook
-	for ids := range slices.Chunk(b.ids, atOnce) {
-		some, err := loadShelfParts(ctx, db, ids)
+	book := reorder.RoomFor(len(b.parts))
+	s.Parts = make([]Keeping, 0, len(b.parts))
+	for some := range slices.Chunk(b.parts, atOnce) {
+		supplies, err := loadSupplies(ctx, db, some)
 		if err != nil {
 			return err
 		}
-		for _, id := range ids {
-			k, item := s.keeping(b, some, sources, id)
+		for _, p := range some {
+			k, item := s.keeping(b, p, supplies, sources)
 			k.item = len(book.Items)
 			book.Add(item)
 			s.Parts = append(s.Parts, k)

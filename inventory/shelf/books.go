@@ -12,6 +12,7 @@ import (
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/inventory/reorder"
+	"stead/substitution"
 )
 
 // shelfBooks are what is weighed: what was asked for, what may be kept, and how it is bought.
@@ -22,22 +23,31 @@ type shelfBooks struct {
 	deliveries *inventory.Deliveries
 	tastes     tastes
 	limits     Limits
-	ids        []int64 // of the parts that may be kept
+	parts      []keptPart // that may be kept
 }
 
-// atOnce is of how many parts all that is in the books is held at a time. What is told and weighed of each is far less.
+// keptPart is what is to be known of a part to keep it: far less than all that fits rules ask of one.
+type keptPart struct {
+	ID           int64
+	Family       substitution.Family
+	Name         string
+	ReorderLevel *int
+	ReorderTo    *int
+}
+
+// atOnce is of how many parts all that is offered and there is held at a time. What is told and weighed of each is far less.
 const atOnce = 2000
 
-// shelfParts are some of the parts that may be kept.
-type shelfParts struct {
-	parts  map[int64]inventory.Part
+// supplies are how some of the parts can be bought, and what is there of them.
+type supplies struct {
 	offers map[int64][]inventory.Offer
 	stock  map[int64]inventory.Stock
 }
 
-func loadShelfParts(ctx context.Context, db inventory.DB, ids []int64) (p shelfParts, err error) {
-	if p.parts, err = inventory.Parts(ctx, db, ids); err != nil {
-		return p, err
+func loadSupplies(ctx context.Context, db inventory.DB, of []keptPart) (p supplies, err error) {
+	ids := make([]int64, len(of))
+	for i := range of {
+		ids[i] = of[i].ID
 	}
 	if p.offers, err = inventory.OffersOf(ctx, db, ids); err != nil {
 		return p, err
@@ -65,7 +75,7 @@ func loadShelfBooks(ctx context.Context, db inventory.DB, now time.Time) (b shel
 	if b.limits, err = LoadLimits(ctx, db); err != nil {
 		return b, err
 	}
-	b.ids, err = keepable(ctx, db, slices.Concat(slices.Collect(maps.Keys(b.said)), slices.Collect(maps.Keys(b.demand.Sold))))
+	b.parts, err = keepable(ctx, db, slices.Concat(slices.Collect(maps.Keys(b.said)), slices.Collect(maps.Keys(b.demand.Sold))))
 	return b, err
 }
 
@@ -103,16 +113,19 @@ func comingOf(ctx context.Context, db inventory.DB, d *inventory.Deliveries) (ma
 }
 
 // keepable are the parts that were ever asked for, are on the shelf or are to be ordered for it, and those given.
-func keepable(ctx context.Context, db inventory.DB, also []int64) ([]int64, error) {
-	ids, err := inventory.Collect(ctx, db, pgx.RowTo[int64], `
-		SELECT id FROM part
-		WHERE merged_into IS NULL AND (reorder_level IS NOT NULL OR id = ANY($1)
-			OR EXISTS (SELECT FROM movement JOIN part AS moved ON moved.id = movement.part_id WHERE coalesce(moved.merged_into, moved.id) = part.id))
-		ORDER BY name, id`, also)
+func keepable(ctx context.Context, db inventory.DB, also []int64) ([]keptPart, error) {
+	parts, err := inventory.Collect(ctx, db, pgx.RowToStructByPos[keptPart], `
+		SELECT id, family, name, reorder_level, reorder_to FROM (
+			SELECT unnest($1::bigint[]) AS id
+			UNION SELECT id FROM part WHERE reorder_level IS NOT NULL
+			UNION SELECT coalesce(moved.merged_into, moved.id) FROM shelf JOIN part AS moved ON moved.id = shelf.part_id
+			      WHERE EXISTS (SELECT FROM movement WHERE movement.part_id = moved.id)
+		) AS wanted JOIN part USING (id)
+		WHERE merged_into IS NULL ORDER BY name, id`, also)
 	if err != nil {
 		return nil, fmt.Errorf("read the parts that may be kept: %w", err)
 	}
-	return ids, nil
+	return parts, nil
 }
 
 // looksOf is how many working days lie between the shop's orders, in the middle, by those of the last year: once a week

@@ -81,7 +81,7 @@ func LoadDemand(ctx context.Context, db inventory.DB, now time.Time) (Demand, er
 	if err != nil {
 		return d, err
 	}
-	d.Approved = wanted.Approved
+	d.Approved = wanted.approved()
 	if err := d.sell(ctx, db, wanted, zone, now); err != nil {
 		return d, err
 	}
@@ -182,7 +182,7 @@ func (d *Demand) lose(wanted wanted, zone *time.Location) {
 			if day >= d.Today {
 				continue
 			}
-			sales = append(sales, reorder.Sale{Day: day, Pieces: l.Pieces, Share: wanted.Approved})
+			sales = append(sales, reorder.Sale{Day: day, Pieces: l.Pieces, Share: wanted.approved()})
 			d.Start = min(d.Start, day)
 			t := d.Told[part]
 			t.Lost++

@@ -62,9 +62,9 @@ type Level struct {
 }
 
 // keeping is what there is to tell of a part before it is weighed, and how it is weighed.
-func (s *Advice) keeping(b shelfBooks, some shelfParts, sources sourcing, id int64) (Keeping, reorder.Item) {
-	p, sales := some.parts[id], b.demand.Sales(id)
-	k := Keeping{PartID: id, Name: p.Name, Stock: some.stock[id], ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo, Sales: len(sales), Limit: b.limits.Of(p)}
+func (s *Advice) keeping(b shelfBooks, p keptPart, some supplies, sources sourcing) (Keeping, reorder.Item) {
+	id, sales := p.ID, b.demand.Sales(p.ID)
+	k := Keeping{PartID: id, Name: p.Name, Stock: some.stock[id], ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo, Sales: len(sales), Limit: b.limits.Of(p.ID, p.Family)}
 	item, found := sources.cheapest(some.offers[id])
 	item.Kind = string(p.Family)
 	item.Name, item.Sales, item.Unseen, item.Least = p.Name, sales, b.demand.Empty[id], b.said[id].AtLeast()

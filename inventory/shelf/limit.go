@@ -159,10 +159,10 @@ func LoadLimits(ctx context.Context, db inventory.DB) (Limits, error) {
 }
 
 // Of is what holds for a part.
-func (l Limits) Of(p inventory.Part) Limit {
-	own := l.Parts[p.ID]
+func (l Limits) Of(partID int64, family substitution.Family) Limit {
+	own := l.Parts[partID]
 	if own.Months == 0 {
-		own.Months = l.Families[p.Family]
+		own.Months = l.Families[family]
 	}
 	return own
 }

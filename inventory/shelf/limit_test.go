@@ -114,5 +114,5 @@ func TestNoRoom(t *testing.T) {
 	require.NoError(t, err)
 	limits, err := LoadLimits(ctx, b.tx)
 	require.NoError(t, err)
-	require.Equal(t, Limit{Holds: 3, Months: 6}, limits.Of(b.part), "of two that are one the tighter holds")
+	require.Equal(t, Limit{Holds: 3, Months: 6}, limits.Of(b.part.ID, b.part.Family), "of two that are one the tighter holds")
 }

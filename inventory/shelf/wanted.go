@@ -44,9 +44,12 @@ type wanted struct {
 	Lost map[int64][]LostSale
 	// Bent is, for a stand-in used on a job, the part that was wanted.
 	Bent map[used]int64
-	// Approved is the share of quotes that are approved where all is on the shelf: a lost sale counts for so much of one.
-	Approved float64
+	// Quoted is how many jobs were quoted with all on the shelf, and Taken how many of them were approved.
+	Quoted, Taken float64
 }
+
+// approved is the share of quotes that are approved where all is on the shelf: a lost sale counts for so much of one.
+func (w wanted) approved() float64 { return w.Taken / w.Quoted }
 
 // LostSale is a sale that was not made for want of a part.
 type LostSale struct {
@@ -57,62 +60,67 @@ type LostSale struct {
 // used is a part on a job.
 type used struct{ jobID, partID int64 }
 
-// loadWanted reads what quotes tell.
+// loadWanted reads what quotes tell, job by job: of a large shop that is more than all else that is known of it.
 func loadWanted(ctx context.Context, db inventory.DB) (wanted, error) {
-	rows, err := inventory.Collect(ctx, db, pgx.RowToStructByPos[told], `SELECT * FROM quotes_told()`)
+	w := nothingWanted()
+	rows, err := db.Query(ctx, `SELECT * FROM quotes_told()`)
 	if err != nil {
-		return wanted{}, fmt.Errorf("read what quotes were lost: %w", err)
+		return w, fmt.Errorf("read what quotes were lost: %w", err)
 	}
-	return wantedBy(rows), nil
+	var job []told
+	var r told
+	if _, err := pgx.ForEachRow(rows, []any{&r.QuoteID, &r.JobID, &r.Version, &r.MadeAt, &r.Approved, &r.Over, &r.Because, &r.Option, &r.Chosen,
+		&r.Place, &r.PartID, &r.Pieces, &r.Shelf, &r.Substitute, &r.HereOn}, func() error {
+		if len(job) > 0 && job[0].JobID != r.JobID {
+			w.hear(job)
+			job = job[:0]
+		}
+		job = append(job, r)
+		return nil
+	}); err != nil {
+		return w, fmt.Errorf("read what quotes were lost: %w", err)
+	}
+	w.hear(job)
+	return w, nil
 }
 
-// approvals of quotes with all on the shelf, as believed before there are any: three in four, worth four quotes. The
-// project's own guess.
-const approvedBefore, quotesBefore = 3.0, 4.0
+// nothingWanted is what is believed before any quote was made: that of those with all on the shelf three in four are
+// approved, worth four quotes. The project's own guess.
+func nothingWanted() wanted {
+	return wanted{Lost: map[int64][]LostSale{}, Bent: map[used]int64{}, Quoted: 4, Taken: 3}
+}
 
-// wantedBy reckons with the parts of the options of quotes, those of a job together and in the order of their versions.
-func wantedBy(rows []told) wanted {
-	w := wanted{Lost: map[int64][]LostSale{}, Bent: map[used]int64{}}
-	approved, quoted := approvedBefore, quotesBefore
-	for len(rows) > 0 {
-		n := 1
-		for n < len(rows) && rows[n].JobID == rows[0].JobID {
-			n++
+// hear takes in the parts of the options of one job's quotes, in the order of their versions.
+func (w *wanted) hear(job []told) {
+	yes, over, there := false, false, false
+	chosen := map[int64]bool{} // parts of what was approved, which were not lost after all
+	for _, quote := range quotesOf(job) {
+		yes = yes || quote[0].Approved
+		over = quote[0].Over
+		there = there || allOnShelf(quote)
+		for _, r := range quote {
+			chosen[r.PartID] = chosen[r.PartID] || r.Approved && r.Chosen
 		}
-		job := rows[:n]
-		rows = rows[n:]
-		yes, over, there := false, false, false
-		chosen := map[int64]bool{} // parts of what was approved, which were not lost after all
-		for _, quote := range quotesOf(job) {
-			yes = yes || quote[0].Approved
-			over = quote[0].Over
-			there = there || allOnShelf(quote)
-			for _, r := range quote {
-				chosen[r.PartID] = chosen[r.PartID] || r.Approved && r.Chosen
-			}
-			w.bend(quote)
+		w.bend(quote)
+	}
+	if there && (yes || over) {
+		w.Quoted++
+		if yes {
+			w.Taken++
 		}
-		if there && (yes || over) {
-			quoted++
-			if yes {
-				approved++
-			}
+	}
+	lost := map[int64]bool{} // once for each job, however often it was quoted
+	for _, quote := range quotesOf(job) {
+		if quote[0].Approved || quote[0].Because != LostForDate && quote[0].Because != LostForPart {
+			continue
 		}
-		lost := map[int64]bool{} // once for each job, however often it was quoted
-		for _, quote := range quotesOf(job) {
-			if quote[0].Approved || quote[0].Because != LostForDate && quote[0].Because != LostForPart {
-				continue
-			}
-			for _, r := range askedFor(quote) {
-				if !r.Shelf && !chosen[r.PartID] && !lost[r.PartID] {
-					lost[r.PartID] = true
-					w.Lost[r.PartID] = append(w.Lost[r.PartID], LostSale{r.MadeAt, r.Pieces})
-				}
+		for _, r := range askedFor(quote) {
+			if !r.Shelf && !chosen[r.PartID] && !lost[r.PartID] {
+				lost[r.PartID] = true
+				w.Lost[r.PartID] = append(w.Lost[r.PartID], LostSale{r.MadeAt, r.Pieces})
 			}
 		}
 	}
-	w.Approved = approved / quoted
-	return w
 }
 
 // askedFor are the parts that the customer of a lost quote would have taken: at each place the one that is like the old, of

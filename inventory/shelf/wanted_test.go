@@ -13,7 +13,7 @@ import (
 
 // What is lost for being late counts once a job, at the share of quotes that are approved where all is there; what is
 // used for want of something else is demand for that.
-func TestWantedBy(t *testing.T) {
+func TestWhatAJobsQuotesTell(t *testing.T) {
 	at := day(time.March, 2)
 	soon, late := calendar.DayOf(at)+2, calendar.DayOf(at)+12
 	quote := func(id, job int64, approved bool, because LostFor, parts ...told) []told {
@@ -56,11 +56,12 @@ func TestWantedBy(t *testing.T) {
 		{"the wanted part was there", quote(1, 1, true, "", told{PartID: other, Shelf: true, Substitute: true, Chosen: true}, told{PartID: chain, Shelf: true, Option: 2}), 0, 0, 4.0 / 5},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			w := wantedBy(test.rows)
+			w := nothingWanted()
+			w.hear(test.rows)
 			require.Len(t, w.Lost[chain], test.lost)
 			require.Empty(t, w.Lost[other])
 			require.Equal(t, test.bent, w.Bent[used{1, other}])
-			require.InDelta(t, test.says, w.Approved, 1e-9)
+			require.InDelta(t, test.says, w.approved(), 1e-9)
 		})
 	}
 }

@@ -44,9 +44,9 @@ func TestShelfReadBySomeIsTheWhole(t *testing.T) {
 		require.NoError(t, s.weigh(t.Context(), b.tx, books, atOnce))
 		return s
 	}
-	whole := by(len(books.ids))
-	require.Len(t, whole.Parts, len(books.ids))
-	for _, atOnce := range []int{1, 2, 3, len(books.ids) + 1} {
+	whole := by(len(books.parts))
+	require.Len(t, whole.Parts, len(books.parts))
+	for _, atOnce := range []int{1, 2, 3, len(books.parts) + 1} {
 		some := by(atOnce)
 		require.Equal(t, whole.Parts, some.Parts, "%d at a time", atOnce)
 		require.Equal(t, whole.weighed.of, some.weighed.of, "%d at a time", atOnce)
