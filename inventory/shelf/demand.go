@@ -216,13 +216,10 @@ func (d *Demand) usedInAYear() map[int64]float64 {
 // empty finds the days on which what is sold over the counter was not there.
 func (d *Demand) empty(ctx context.Context, db inventory.DB, zone *time.Location, now time.Time) error {
 	rows, err := db.Query(ctx, `
-		WITH m AS (
-			SELECT coalesce(part.merged_into, part.id) AS part_id, movement.id, movement.at, movement.pieces, movement.reason
-			FROM movement JOIN part ON part.id = movement.part_id)
-		SELECT m.part_id, m.at, sum(m.pieces)::int, m.reason FROM m
-		WHERE m.part_id IN (SELECT part_id FROM m WHERE reason = 'sold') AND m.at < $1 AND m.reason <> 'moved'
-		GROUP BY m.part_id, m.at, m.reason
-		ORDER BY m.part_id, m.at, min(m.id)`, now)
+		SELECT coalesce(part.merged_into, part.id) AS of, m.at, m.pieces, m.reason
+		FROM movement m JOIN part ON part.id = m.part_id
+		WHERE m.at < $1 AND m.reason <> 'moved'
+		ORDER BY of, m.at, m.id`, now)
 	if err != nil {
 		return fmt.Errorf("read when the shelf was empty: %w", err)
 	}
@@ -233,7 +230,7 @@ func (d *Demand) empty(ctx context.Context, db inventory.DB, zone *time.Location
 			d.emptied(one, zone)
 			one = one[:0]
 		}
-		one = append(one, m)
+		one = m.after(one)
 		return nil
 	}); err != nil {
 		return fmt.Errorf("read when the shelf was empty: %w", err)
@@ -252,6 +249,9 @@ func (d *Demand) emptied(moves []stockMove, zone *time.Location) {
 		case inventory.Used:
 			used -= m.Pieces
 		}
+	}
+	if sold == 0 {
+		return // it is not sold over the counter
 	}
 	// A job that wants what is not there has it bought, and is seen; who asks over the counter goes elsewhere.
 	if days := emptyDays(moves, zone, d.Today, float64(sold)/float64(sold+used)); len(days) > 0 {

@@ -191,6 +191,17 @@ type stockMove struct {
 	Reason inventory.Reason
 }
 
+// after is the movement behind those that came before it: of one moment and reason they are one, whatever bins they are of.
+func (m stockMove) after(moves []stockMove) []stockMove {
+	for i := len(moves) - 1; i >= 0 && moves[i].At.Equal(m.At); i-- {
+		if moves[i].Reason == m.Reason {
+			moves[i].Pieces += m.Pieces
+			return moves
+		}
+	}
+	return append(moves, m)
+}
+
 // emptyDays are the stretches of a part's past in which nobody could have bought it over the counter because none was there:
 // days that are not without demand. A count that differs sets right what was believed of the days before it: what was found
 // had been there all along, and where nothing was found it was gone since the last movement.

@@ -119,3 +119,19 @@ func TestEmptyDaysRaiseTheRate(t *testing.T) {
 	})
 	require.Greater(t, soldOut, 1.5*always)
 }
+
+// What is booked at one moment for one reason is one movement, whatever bins it is of: a count that finds in one bin what lacks
+// in another has found nothing missing.
+func TestOfOneMomentIsOne(t *testing.T) {
+	noon := day(time.March, 2)
+	of := func(at time.Time, pieces int, reason inventory.Reason) stockMove {
+		return stockMove{At: at, Pieces: pieces, Reason: reason}
+	}
+	var moves []stockMove
+	for _, m := range []stockMove{of(noon, 3, inventory.Opening), of(noon, -3, inventory.Counted), of(noon, -1, inventory.Sold), of(noon, 4, inventory.Counted),
+		of(noon.Add(time.Second), -1, inventory.Counted)} {
+		moves = m.after(moves)
+	}
+	require.Equal(t, []stockMove{of(noon, 3, inventory.Opening), of(noon, 1, inventory.Counted), of(noon, -1, inventory.Sold),
+		of(noon.Add(time.Second), -1, inventory.Counted)}, moves)
+}
