@@ -35,6 +35,7 @@ type Mapping struct {
 	Header       int           `json:"header"`                  // the line of the headings; 0 if there is none
 	Headings     []string      `json:"headings,omitempty"`      // as they stood there, to know the supplier's list again
 	Columns      map[Field]int `json:"columns"`                 // from 1
+	Breaks       []BreakColumn `json:"breaks,omitempty"`        // prices for many
 	DecimalComma bool          `json:"decimal_comma,omitempty"` // of "1,234": one and a bit, not over a thousand
 	PriceEach    bool          `json:"price_each,omitempty"`    // prices are of one piece, though several are sold together
 	RetailEach   bool          `json:"retail_each,omitempty"`   // and so are recommended prices
@@ -158,7 +159,11 @@ func (m Mapping) Check(f *File) (Mapping, error) {
 	}
 	m.Sheet = m.sheetOf(f)
 	best, bestHits := Line{}, -1
-	for _, line := range head {
+	for i := range 2 * len(head) {
+		line := head[i/2] // each by itself, and then with the one above it
+		if i%2 == 1 && i > 1 {
+			line = joined(head[i/2-1], line)
+		}
 		hits := 0
 		for _, column := range m.Columns {
 			if find(line.Cells, m.heading(column)) > 0 {
@@ -194,6 +199,9 @@ func (m Mapping) Check(f *File) (Mapping, error) {
 			return Mapping{}, e
 		}
 		moved.Columns[field] = at
+	}
+	if len(m.Breaks) > 0 {
+		moved.Breaks = breakColumns(best.Cells)
 	}
 	return moved, nil
 }

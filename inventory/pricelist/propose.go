@@ -2,6 +2,7 @@ package pricelist
 
 import (
 	"fmt"
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -19,30 +20,6 @@ type Proposal struct {
 	Sample []Line   // the first lines under the headings
 }
 
-// headings are the words over a column, best first. A heading that is one of them says more than one that contains it.
-var headings = map[Field][]string{
-	Code: {"code", "item code", "product code", "stock code", "item no", "item number", "item", "sku", "order code", "order no", "article number", "article no",
-		"article", "art nr", "art no", "artikelnummer", "artikel nr", "artikel", "catalogue no", "cat no", "cat ref", "reference", "ref", "our code", "our ref",
-		"supplier code", "part no", "part number", "part code", "product no", "stock no", "id"},
-	Name: {"description", "product description", "item description", "name", "product name", "title", "bezeichnung", "artikelbezeichnung", "beschreibung",
-		"details", "desc", "designation", "article name", "product", "text"},
-	Brand: {"brand", "make", "maker", "herst", "fabricant", "fabrikant", "merk", "marque", "manufacturer", "marke", "hersteller", "mfr", "brand name", "vendor"},
-	MakerCode: {"maker code", "makers code", "maker s code", "manufacturer code", "manufacturers code", "manufacturer s code", "mfr code", "mpn", "mfr part no",
-		"manufacturer part number", "maker no", "makers no", "maker s no", "hersteller nr", "herstellernummer", "herst nr", "hst nr", "herst art nr", "hersteller art nr", "herstellerartikelnummer", "hersteller artikelnummer", "mfr no", "mfg no", "mfr part", "mfg part no", "makers part no", "maker part number", "supplier part no", "ref fabricant", "fabrikant code", "vendor code", "factory code", "mfr ref", "maker ref",
-		"manufacturer ref", "maker part no", "mfg code", "oem code"},
-	GTIN: {"gtin", "ean", "barcode", "bar code", "ean13", "ean 13", "gtin 13", "ean code", "upc", "ean barcode", "ean upc", "gtin ean"},
-	Price: {"price", "trade price", "trade", "net price", "net", "nett", "cost", "cost price", "dealer price", "dealer", "wholesale", "wholesale price", "wsp",
-		"your price", "unit price", "trade ex vat", "price ex vat", "trade price ex vat", "ek", "ek preis", "einkaufspreis", "händlerpreis", "preis", "price each",
-		"nett price", "net cost", "buy price", "pack price", "price per pack", "trade gbp", "price gbp", "price eur", "trade eur", "ek netto"},
-	RRP: {"rrp", "srp", "retail", "rrp inc vat", "retail price", "recommended retail price", "recommended price", "msrp", "uvp", "vk", "vk preis", "verkaufspreis",
-		"srp inc vat", "rrp inc", "rrp gbp", "retail inc vat", "list price", "rrp eur", "uvp eur", "vk brutto"},
-	Pack: {"pack", "pack size", "pack qty", "pack quantity", "qty per pack", "units per pack", "pcs", "pieces", "ve", "vpe", "pk", "uom", "unit", "pack of",
-		"sold in", "selling unit", "pu", "pieces per pack", "pack pcs"},
-	Minimum: {"minimum", "min order", "moq", "min qty", "minimum order", "min order qty", "minimum qty", "mindestmenge", "min"},
-	Stock: {"stock", "availability", "available", "in stock", "stock level", "stock status", "lager", "bestand", "verfügbarkeit", "avail", "qty available",
-		"free stock", "status", "stock qty", "on hand", "verfügbar"},
-}
-
 // Propose says which column of a sheet is what, from the headings and from what stands under them. The error is the file's.
 func Propose(f *File, sheet string) (Proposal, error) {
 	lines, err := linesUpTo(f, sheet, sampled)
@@ -54,15 +31,16 @@ func Propose(f *File, sheet string) (Proposal, error) {
 		return p, f.refuse(sheetName(sheet), "there is nothing in it")
 	}
 	header, rest := findHeader(lines)
+	var others map[int]bool
 	if header != nil {
 		p.Header, p.Headings = header.Number, header.Cells
-		p.fromHeadings()
+		others = p.fromHeadings()
 	} else {
 		p.doubt("no line looks like headings: the columns are told by what stands in them")
 	}
 	p.Sample = rest[:min(len(rest), 10)]
 	content := contentOf(rest)
-	p.fromContent(content)
+	p.fromContent(content, others)
 	p.DecimalComma = p.commas(content)
 	p.perPiece()
 	p.compare(content)
@@ -107,74 +85,126 @@ func sheetName(sheet string) string {
 
 func (p *Proposal) doubt(says string) { p.Doubts = append(p.Doubts, says) }
 
-// findHeader is the line among the first that has the most headings in it, at least two; and the lines under it.
+// findHeader is the line among the first that has the most headings in it, at least two; and the lines under it. Headings may
+// take two lines, where some stand under one that spans several columns.
 func findHeader(lines []Line) (*Line, []Line) {
-	best, most := -1, 1
+	var best Line
+	at, most := -1, 1
 	for i := range lines {
 		if lines[i].Number > searched {
 			break
 		}
-		hits := 0
-		seen := map[Field]bool{}
-		for _, cell := range lines[i].Cells {
-			if f, score := headingOf(cell); score >= 2 && !seen[f] {
-				seen[f] = true
-				hits++
-			}
+		if hits := hitsIn(lines[i].Cells); hits > most {
+			best, at, most = lines[i], i, hits
 		}
-		if hits > most {
-			best, most = i, hits
+		if i == 0 {
+			continue
+		}
+		if both := joined(lines[i-1], lines[i]); hitsIn(both.Cells) > max(most, hitsIn(lines[i-1].Cells)) {
+			best, at, most = both, i, hitsIn(both.Cells)
 		}
 	}
-	if best < 0 {
+	if at < 0 {
 		return nil, lines
 	}
-	return &lines[best], lines[best+1:]
+	return &best, lines[at+1:]
 }
 
-// headingOf is the field that a heading means, with how sure that is: 4 for the very word, 2 for a heading that holds it.
-func headingOf(cell string) (Field, int) {
-	text := normal(cell)
-	if text == "" || len(text) > 40 {
-		return "", 0
-	}
-	best, score := Field(""), 0
-	for _, f := range Fields {
-		for _, h := range headings[f] {
-			s := 0
-			switch {
-			case text == h:
-				s = 100
-			case strings.HasPrefix(text, h+" "), strings.HasSuffix(text, " "+h), strings.Contains(text, " "+h+" "):
-				s = len(h)
-			}
-			if s > score {
-				best, score = f, s
+// hitsIn counts the headings in a line; a line with figures has none.
+func hitsIn(cells []string) int {
+	hits, fields := 0, 0
+	seen := map[Field]bool{}
+	for _, cell := range cells {
+		from := breakFrom(cell)
+		if from == 0 && isFigure(cell) {
+			return 0
+		}
+		f, score := headingOf(cell)
+		switch {
+		case from > 1:
+			hits++
+		case score >= 2 && !seen[f]:
+			seen[f] = true
+			hits++
+			if slices.Contains(Fields, f) {
+				fields++
 			}
 		}
 	}
-	switch {
-	case score == 100:
-		return best, 4
-	case score > 0:
-		return best, 2
+	if fields == 0 {
+		return 0
 	}
-	return "", 0
+	return hits
 }
 
-// fromHeadings takes for each field the column whose heading says it most plainly; of two that say it alike, the first.
-func (p *Proposal) fromHeadings() {
+// isFigure reports whether a cell is a figure, perhaps with a sign of currency or a unit.
+func isFigure(cell string) bool {
+	digits := 0
+	for _, r := range cell {
+		if r >= '0' && r <= '9' {
+			digits++
+		}
+	}
+	if digits == 0 || digits*2 < len(cell) {
+		return false
+	}
+	_, err := parseMoney(cell, false)
+	return err == nil
+}
+
+// joined are two lines of headings as one, under the number of the lower.
+func joined(upper, lower Line) Line {
+	both := Line{Number: lower.Number, Cells: make([]string, max(len(upper.Cells), len(lower.Cells)))}
+	for i := range both.Cells {
+		var words []string
+		for _, l := range []Line{upper, lower} {
+			if i < len(l.Cells) && l.Cells[i] != "" {
+				words = append(words, l.Cells[i])
+			}
+		}
+		both.Cells[i] = strings.Join(words, " ")
+	}
+	return both
+}
+
+// fromHeadings takes for each field the column whose heading says it most plainly; of two that say it alike, the first. It
+// returns the columns whose headings say that they are none of the fields.
+func (p *Proposal) fromHeadings() (others map[int]bool) {
 	scores := map[Field]int{}
+	others = map[int]bool{}
+	var either []int
+	p.Breaks = breakColumns(p.Headings)
+	for _, b := range p.Breaks {
+		others[b.Column] = true
+	}
 	for i, cell := range p.Headings {
+		if slices.Contains(eitherWay, plain(cell)) {
+			either = append(either, i+1)
+			continue
+		}
 		f, score := headingOf(cell)
+		if breakFrom(cell) == 1 {
+			f, score = Price, 4
+		}
 		switch {
-		case score == 0:
+		case score == 0 || others[i+1]:
+		case !slices.Contains(Fields, f):
+			others[i+1] = true
 		case score > scores[f]:
 			p.Columns[f], scores[f] = i+1, score
 		case score == scores[f]:
 			p.doubt(fmt.Sprintf("%s and %s both look like the %s: the first is taken", p.ColumnName(p.Columns[f]), p.ColumnName(i+1), f.words()))
 		}
 	}
+	for _, column := range either {
+		switch {
+		case p.Columns[Code] == 0:
+			p.Columns[Code] = column
+		case p.Columns[Name] == 0:
+			p.Columns[Name] = column
+		}
+	}
+	return others
 }
 
 // column is what stands in one column of the sample.
@@ -182,6 +212,8 @@ type column struct {
 	filled, distinct      int
 	gtins, money, figures int
 	pointed, comma        int // prices with a decimal point, with a decimal comma
+	stocks                int // what may be said of a stock
+	next                  int // figures that follow the one above, as the numbers of lines do
 	letters               int // letters and blanks in all
 	spaced                int
 	amounts               []decimal.Decimal
@@ -227,6 +259,9 @@ func (c *column) look(cell string) {
 	if digits == len(cell) && inventory.CheckGTIN13(cell) == nil {
 		c.gtins++
 	}
+	if _, ok := stockSignal(cell); ok {
+		c.stocks++
+	}
 	c.letters += len(cell) - digits
 	if strings.Contains(cell, " ") {
 		c.spaced++
@@ -236,6 +271,9 @@ func (c *column) look(cell string) {
 	}
 	if m, err := parseMoney(cell, false); err == nil && digits*2 >= len(cell) {
 		c.figures++
+		if n := len(c.amounts); n > 0 && digits == len(cell) && m.Amount.Equal(c.amounts[n-1].Add(decimal.NewFromInt(1))) {
+			c.next++
+		}
 		c.amounts = append(c.amounts, m.Amount)
 		mark := strings.LastIndexAny(cell, ".,")
 		after := 0
@@ -258,8 +296,11 @@ func (c *column) look(cell string) {
 }
 
 // fromContent looks for the fields that no heading gave.
-func (p *Proposal) fromContent(columns []column) {
-	taken := map[int]bool{}
+func (p *Proposal) fromContent(columns []column, others map[int]bool) {
+	taken := maps.Clone(others)
+	if taken == nil {
+		taken = map[int]bool{}
+	}
 	for _, c := range p.Columns {
 		taken[c] = true
 	}
@@ -298,10 +339,16 @@ func (p *Proposal) fromContent(columns []column) {
 		if share(c.money, c) < 0.7 {
 			return 0
 		}
-		return share(c.money, c)
+		return float64(c.money) // a price for many is not given of every part
+	})
+	pick(Stock, func(c column) float64 {
+		if share(c.stocks, c) < 0.9 || share(c.stocks-c.figures, c) < 0.1 {
+			return 0
+		}
+		return share(c.stocks, c)
 	})
 	pick(Code, func(c column) float64 {
-		if share(c.distinct, c) < 0.95 || share(c.spaced, c) > 0.2 || share(c.money, c) > 0.5 {
+		if share(c.distinct, c) < 0.95 || share(c.next+1, c) > 0.8 || share(c.spaced, c) > 0.2 || share(c.money, c) > 0.5 {
 			return 0
 		}
 		return share(c.distinct, c)
