@@ -124,7 +124,7 @@ func linesAgain(ctx context.Context, tx pgx.Tx, supplierID int64, condition stri
 	rows, err := tx.Query(ctx, `
 		SELECT COALESCE(w.code, o.code), COALESCE(w.name, o.description), COALESCE(w.brand, ''), COALESCE(w.maker_code, ''), COALESCE(w.gtin, o.gtin, ''),
 		       COALESCE(w.price, b.price), w.rrp, COALESCE(w.pack, o.pack), COALESCE(w.minimum, o.minimum_packs), COALESCE(w.stock, o.stock),
-		       COALESCE(w.as_of, o.as_of)
+		       COALESCE(w.as_of, o.as_of), w.from_packs, w.for_many
 		FROM (SELECT * FROM list_waiting WHERE supplier_id = $1) AS w
 		FULL JOIN (SELECT * FROM offer WHERE supplier_id = $1 AND gone_at IS NULL) AS o USING (code)
 		LEFT JOIN price_break b ON b.offer_id = o.id AND b.from_packs = 1
@@ -137,7 +137,13 @@ func linesAgain(ctx context.Context, tx pgx.Tx, supplierID int64, condition stri
 	var last, asOf time.Time
 	var r pricelist.Row
 	var price decimal.Decimal
-	_, err = pgx.ForEachRow(rows, []any{&r.Code, &r.Name, &r.Brand, &r.MakerCode, &r.GTIN, &price, &r.RRP, &r.Pack, &r.Minimum, &r.Stock, &asOf}, func() error {
+	var from []int
+	var prices []decimal.Decimal
+	_, err = pgx.ForEachRow(rows, []any{&r.Code, &r.Name, &r.Brand, &r.MakerCode, &r.GTIN, &price, &r.RRP, &r.Pack, &r.Minimum, &r.Stock, &asOf, &from, &prices}, func() error {
+		r.Breaks = nil
+		for i := range from {
+			r.Breaks = append(r.Breaks, inventory.Break{FromPacks: from[i], Price: prices[i]})
+		}
 		r.Line, r.Price = len(out)+1, decimal.NewNullDecimal(price)
 		out = append(out, r)
 		if asOf.After(last) {

@@ -21,6 +21,7 @@ type Line struct {
 	Pack   int                 // pieces sold together, at least 1
 	Price  decimal.NullDecimal // of a pack
 	Retail decimal.NullDecimal // recommended, of a pack, tax included
+	Breaks []inventory.Break   // of a pack, from a number of packs on; nil where the list has none at all
 }
 
 // Reader reads the lines of one supplier's lists: with the trade's words, the shop's own for the supplier, and what a person
@@ -67,6 +68,10 @@ func (r Reader) Line(row pricelist.Row) Line {
 		l.Pack = max(int(said.Value.Float()), 1)
 	}
 	l.Price = ofPack(row.Price, row.PriceEach, l.Pack)
+	l.Breaks = breaksOf(row, l.Pack)
+	if len(l.Breaks) > 0 && l.Breaks[0].FromPacks == 1 { // one pack holds as many
+		l.Price.Decimal, l.Breaks = l.Breaks[0].Price, l.Breaks[1:]
+	}
 	l.Retail = ofPack(row.RRP, row.RRPEach, l.Pack)
 	pieces, off, ok := substitution.Roll(l.Read.Family, l.Read.Spec, l.Read.Roll)
 	if ok && (l.Pack == 1 || l.Pack == pieces) { // the pack of a roll is what comes off it; several rolls are not parted
@@ -89,6 +94,23 @@ func ofPack(price decimal.NullDecimal, each bool, pack int) decimal.NullDecimal 
 		price.Decimal = price.Decimal.Mul(decimal.NewFromInt(int64(pack)))
 	}
 	return price
+}
+
+// breaksOf are a row's prices for many. Those of one piece hold from so many pieces on: from the packs that make as many.
+func breaksOf(row pricelist.Row, pack int) []inventory.Break {
+	if !row.PriceEach || row.Breaks == nil {
+		return row.Breaks
+	}
+	out := []inventory.Break{}
+	for _, b := range row.Breaks {
+		packs := (b.FromPacks + pack - 1) / pack
+		b.Price = b.Price.Mul(decimal.NewFromInt(int64(pack)))
+		if n := len(out); n > 0 && out[n-1].FromPacks == packs {
+			out = out[:n-1] // so many packs have the better price as well
+		}
+		out = append(out, inventory.Break{FromPacks: packs, Price: b.Price})
+	}
+	return out
 }
 
 // waits says why a line is no offer; empty for one that names a kind of part.

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
 
 	"stead/inventory/pricelist"
 	"stead/substitution"
@@ -25,7 +26,7 @@ type stage struct {
 }
 
 var stagedColumns = []string{"line", "good", "code", "name", "brand", "maker_code", "gtin", "price", "retail", "pack", "minimum", "stock", "family", "dims", "origins",
-	"unread", "waits", "other"}
+	"unread", "waits", "other", "from_packs", "for_many"}
 
 // fill copies the rows to the stage, each description read.
 func (st stage) fill(ctx context.Context, tx pgx.Tx, rows iter.Seq2[pricelist.Row, error]) error {
@@ -33,7 +34,7 @@ func (st stage) fill(ctx context.Context, tx pgx.Tx, rows iter.Seq2[pricelist.Ro
 		DROP TABLE IF EXISTS pg_temp.staged, pg_temp.matched;
 		CREATE TEMP TABLE staged (
 		    line int, good boolean, code text, name text, brand text, maker_code text, gtin text, price numeric(12,4), retail numeric(12,4),
-		    pack int, minimum int, stock text, family text, dims jsonb, origins jsonb, unread text[], waits text, other boolean
+		    pack int, minimum int, stock text, family text, dims jsonb, origins jsonb, unread text[], waits text, other boolean, from_packs int[], for_many numeric[]
 		) ON COMMIT DROP`)
 	if err != nil {
 		return fmt.Errorf("make the stage: %w", err)
@@ -59,7 +60,7 @@ func (st stage) fill(ctx context.Context, tx pgx.Tx, rows iter.Seq2[pricelist.Ro
 // cells are one row's values in the order of stagedColumns.
 func (st stage) cells(row pricelist.Row) ([]any, error) {
 	if !row.Good() { // only its code counts: it is in the list, so it is not gone
-		return []any{row.Line, false, row.Code, "", "", "", nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil}, nil
+		return []any{row.Line, false, row.Code, "", "", "", nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil}, nil
 	}
 	l := st.reader.Line(row)
 	spec := l.spec()
@@ -67,8 +68,16 @@ func (st stage) cells(row pricelist.Row) ([]any, error) {
 	if err != nil {
 		return nil, fmt.Errorf("line %d: %w", row.Line, err)
 	}
+	var from []int // nil, and so NULL, where the list has no prices for many
+	var prices []decimal.Decimal
+	if l.Breaks != nil {
+		from, prices = []int{}, []decimal.Decimal{}
+	}
+	for _, b := range l.Breaks {
+		from, prices = append(from, b.FromPacks), append(prices, b.Price)
+	}
 	return []any{row.Line, true, row.Code, row.Name, row.Brand, row.MakerCode, absent(row.GTIN), l.Price, l.Retail, l.Pack, max(row.Minimum, 1),
-		string(row.Stock), absent(string(l.family())), dims, origins(spec), lowered(l.Read.Unread), absent(l.waits()), l.Read.Other != ""}, nil
+		string(row.Stock), absent(string(l.family())), dims, origins(spec), lowered(l.Read.Unread), absent(l.waits()), l.Read.Other != "", from, prices}, nil
 }
 
 func absent(s string) any {
@@ -265,6 +274,23 @@ func (st stage) putPrices(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	if err != nil {
 		return fmt.Errorf("write the prices: %w", err)
 	}
+	return st.putBreaks(ctx, tx)
+}
+
+// putBreaks writes the prices for many as the list has them, where it has any columns for them: they are then all there are.
+func (st stage) putBreaks(ctx context.Context, tx pgx.Tx) error {
+	_, err := tx.Exec(ctx, `
+		DELETE FROM price_break b USING matched m, offer
+		WHERE m.from_packs IS NOT NULL AND offer.supplier_id = $1 AND offer.code = m.code AND b.offer_id = offer.id AND b.from_packs > 1`, st.supplierID)
+	if err == nil {
+		_, err = tx.Exec(ctx, `
+			INSERT INTO price_break (offer_id, from_packs, price)
+			SELECT offer.id, said.* FROM matched m JOIN offer ON offer.supplier_id = $1 AND offer.code = m.code, unnest(m.from_packs, m.for_many) AS said
+			WHERE m.part_id IS NOT NULL`, st.supplierID)
+	}
+	if err != nil {
+		return fmt.Errorf("write the prices for many: %w", err)
+	}
 	return nil
 }
 
@@ -298,8 +324,8 @@ func (st stage) keepWaiting(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	_, err := tx.Exec(ctx, `DELETE FROM list_waiting USING staged WHERE list_waiting.supplier_id = $1 AND list_waiting.code = staged.code`, st.supplierID)
 	if err == nil {
 		_, err = tx.Exec(ctx, `
-			INSERT INTO list_waiting (supplier_id, code, name, brand, maker_code, gtin, price, rrp, pack, minimum, stock, as_of, reason)
-			SELECT $1, code, name, brand, maker_code, gtin, price, retail, pack, minimum, stock, $2, waits FROM matched WHERE part_id IS NULL`, st.supplierID, st.asOf)
+			INSERT INTO list_waiting (supplier_id, code, name, brand, maker_code, gtin, price, rrp, pack, minimum, stock, as_of, reason, from_packs, for_many)
+			SELECT $1, code, name, brand, maker_code, gtin, price, retail, pack, minimum, stock, $2, waits, from_packs, for_many FROM matched WHERE part_id IS NULL`, st.supplierID, st.asOf)
 	}
 	if err != nil {
 		return fmt.Errorf("keep lines for review: %w", err)

@@ -43,6 +43,18 @@ type Mapping struct {
 	Currency string `json:"-"` // the supplier's, where it is known: a price in another is not taken
 }
 
+// BreaksIn are the columns with prices for many that hold nothing else.
+func (m Mapping) BreaksIn() []BreakColumn {
+	return slices.DeleteFunc(slices.Clone(m.Breaks), func(b BreakColumn) bool {
+		for _, column := range m.Columns {
+			if column == b.Column {
+				return true
+			}
+		}
+		return b.Column > mostColumns || b.From < 2
+	})
+}
+
 // isOther reports whether a price names another currency than the supplier's.
 func (m Mapping) isOther(said Money) bool {
 	switch {

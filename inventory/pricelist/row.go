@@ -22,7 +22,8 @@ type Row struct {
 	MakerCode string
 	GTIN      string // 13 digits with the right check digit
 	Price     decimal.NullDecimal
-	PriceEach bool // the price is of one piece, and not of what is sold together
+	PriceEach bool              // the price is of one piece, and not of what is sold together
+	Breaks    []inventory.Break // prices from a number of packs on, or of pieces as PriceEach says; nil when the list has none at all
 	RRP       decimal.NullDecimal
 	RRPEach   bool             // and so is the recommended price
 	Pack      int              // pieces; 0 when the list does not say
@@ -138,6 +139,7 @@ func (m Mapping) Read(l Line) Row {
 	r.MakerCode = read.code(MakerCode)
 	r.GTIN = read.gtin()
 	r.Price, r.PriceEach = read.money(Price, true)
+	r.Breaks = read.breaks()
 	r.RRP, r.RRPEach = read.money(RRP, false)
 	r.PriceEach, r.RRPEach = r.PriceEach || m.PriceEach, r.RRPEach || m.RetailEach
 	r.Pack = read.count(Pack)
@@ -275,28 +277,67 @@ func (r *rowReader) money(f Field, need bool) (amount decimal.NullDecimal, each 
 		}
 		return amount, false
 	}
-	m, err := parseMoney(cell, r.m.DecimalComma)
-	d := m.Amount
+	d, each, says := r.m.amountIn(cell, f.words())
+	if says != "" {
+		r.problem(f, need, says)
+		return amount, false
+	}
+	return decimal.NewNullDecimal(d), each
+}
+
+// amountIn reads what can be a price, to hundredths of a penny; says is what is wrong with it.
+func (m Mapping) amountIn(cell, words string) (d decimal.Decimal, each bool, says string) {
+	said, err := parseMoney(cell, m.DecimalComma)
+	d = said.Amount
 	switch {
 	case err != nil:
-		r.problem(f, need, err.Error())
-	case r.m.isOther(m):
-		r.problem(f, need, fmt.Sprintf("the %s %q is not in %s, the supplier's currency", f.words(), shorten(cell), r.m.Currency))
+		return d, false, err.Error()
+	case m.isOther(said):
+		return d, false, fmt.Sprintf("the %s %q is not in %s, the supplier's currency", words, shorten(cell), m.Currency)
 	case d.IsNegative():
-		r.problem(f, need, fmt.Sprintf("the %s %s is below nothing", f.words(), d))
+		return d, false, fmt.Sprintf("the %s %s is below nothing", words, d)
 	case d.IsZero():
-		r.problem(f, need, "the "+f.words()+" is nought")
+		return d, false, "the " + words + " is nought"
 	case d.GreaterThan(mostPrice):
-		r.problem(f, need, fmt.Sprintf("the %s %s cannot be meant: perhaps a bar code or a quantity stands in this column", f.words(), d))
-	default:
-		d = inventory.Rounded(d, decimal.NewFromInt(1), 4)
-		if d.IsZero() {
-			r.problem(f, need, "the "+f.words()+" is less than a hundredth of a penny")
-			return amount, false
-		}
-		return decimal.NewNullDecimal(d), m.Each
+		return d, false, fmt.Sprintf("the %s %s cannot be meant: perhaps a bar code or a quantity stands in this column", words, d)
 	}
-	return amount, false
+	if d = inventory.Rounded(d, decimal.NewFromInt(1), 4); d.IsZero() {
+		return d, false, "the " + words + " is less than a hundredth of a penny"
+	}
+	return d, said.Each, ""
+}
+
+// breaks reads the prices for many. An empty cell, a dash or a word says that there is none of this part, and so does
+// the price of fewer said again; a higher one cannot be meant.
+func (r *rowReader) breaks() []inventory.Break {
+	columns := r.m.BreaksIn()
+	if len(columns) == 0 {
+		return nil
+	}
+	out := []inventory.Break{}
+	last := r.row.Price.Decimal
+	for _, b := range columns {
+		if b.Column > len(r.line.Cells) || !r.row.Price.Valid || !strings.ContainsAny(r.line.Cells[b.Column-1], "0123456789") {
+			continue
+		}
+		words := fmt.Sprintf("price from %d on", b.From)
+		d, each, says := r.m.amountIn(r.line.Cells[b.Column-1], words)
+		switch {
+		case says == "" && each != r.row.PriceEach:
+			says = fmt.Sprintf("the %s is not of as many pieces as the price of fewer", words)
+		case says == "" && d.GreaterThan(last):
+			says = fmt.Sprintf("the %s, %s, is above the %s of fewer", words, d, last)
+		}
+		if says != "" {
+			r.row.Problems = append(r.row.Problems, Problem{Line: r.line.Number, Column: r.m.ColumnName(b.Column), Says: says})
+			continue
+		}
+		if d.LessThan(last) {
+			out = append(out, inventory.Break{FromPacks: b.From, Price: d})
+			last = d
+		}
+	}
+	return out
 }
 
 func (r *rowReader) count(f Field) int {

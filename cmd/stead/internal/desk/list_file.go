@@ -112,6 +112,9 @@ func (v Columns) Unused() []string {
 	for _, column := range v.Mapping.Columns {
 		used[column] = true
 	}
+	for _, b := range v.Mapping.BreaksIn() {
+		used[b.Column] = true
+	}
 	var out []string
 	for i, heading := range v.Mapping.Headings {
 		if heading != "" && !used[i+1] {
@@ -140,6 +143,13 @@ func (v Columns) Words() []string {
 			out = append(out, fmt.Sprintf("%s are of %s", each.what, of))
 		}
 	}
+	for _, b := range v.Mapping.BreaksIn() {
+		of := "packs"
+		if v.Mapping.PriceEach {
+			of = "pieces"
+		}
+		out = append(out, fmt.Sprintf("prices from %d %s on stand in %s", b.From, of, ColumnWords(v.Mapping.ColumnName(b.Column))))
+	}
 	return out
 }
 
@@ -162,6 +172,7 @@ type PreviewRow struct {
 	Price  decimal.NullDecimal `json:"price"`  // a pack
 	Retail decimal.NullDecimal `json:"retail"` // recommended, a pack, tax included
 	Pack   int                 `json:"pack,omitempty"`
+	Breaks []inventory.Break   `json:"breaks,omitempty"` // a pack, from a number of packs on
 	Read   describe.Reading    `json:"read"`
 }
 
@@ -201,7 +212,7 @@ func firstRows(ctx context.Context, db inventory.DB, l ListFile, n int) ([]Previ
 			return nil, err
 		}
 		line := reader.Line(row)
-		out = append(out, PreviewRow{Line: row.Line, Code: row.Code, Price: line.Price, Retail: line.Retail, Pack: line.Pack, Read: line.Read})
+		out = append(out, PreviewRow{Line: row.Line, Code: row.Code, Price: line.Price, Retail: line.Retail, Pack: line.Pack, Breaks: line.Breaks, Read: line.Read})
 		if len(out) == n {
 			break
 		}
@@ -209,12 +220,16 @@ func firstRows(ctx context.Context, db inventory.DB, l ListFile, n int) ([]Previ
 	return out, nil
 }
 
-// PriceWords is the price of a pack, "?" where none could be read.
+// PriceWords is the price of a pack, and what many cost; "?" where none could be read.
 func (v ListPreview) PriceWords(r PreviewRow) string {
 	if !r.Price.Valid {
 		return "?"
 	}
-	return pricing.Amount(v.Currency, r.Price.Decimal)
+	words := pricing.Amount(v.Currency, r.Price.Decimal)
+	for _, b := range r.Breaks {
+		words += fmt.Sprintf(", from %d %s", b.FromPacks, pricing.Amount(v.Currency, b.Price))
+	}
+	return words
 }
 
 // RetailWords is the recommended price of a pack with its mark-up; empty where none is given.
