@@ -10,8 +10,8 @@ import (
 	"stead/inventory/calendar"
 )
 
-// BackOrder is what a supplier last said of an offer when some of it was on order: that it comes on a day, or that it
-// is on back order and nobody can say until when. Whoever is asked again would say the same: until its list or somebody
+// BackOrder is what a supplier last said of an offer, in its list or when some of it was on order: that it comes on a day, or
+// that it is on back order and nobody can say until when. Whoever is asked again would say the same: until its list or somebody
 // says otherwise after that, or some of it comes, an order placed now is not here before that day either.
 type BackOrder struct {
 	SupplierID int64
@@ -26,18 +26,25 @@ const backOrderedFor = 14 * 24 * time.Hour
 // backOrders are the words that still count, by offer.
 func backOrders(ctx context.Context, db DB, now time.Time) (map[int64]BackOrder, error) {
 	rows, err := db.Query(ctx, `
-		SELECT DISTINCT ON (line.offer_id) line.offer_id, offer.supplier_id, said.expected_on, said.at
-		FROM confirmation AS said
-		JOIN order_line AS line ON line.id = said.order_line_id
-		JOIN offer ON offer.id = line.offer_id
-		WHERE (said.expected_on IS NOT NULL OR said.back_ordered) AND said.at <= $1 AND said.at > offer.as_of
-		  AND (said.expected_on IS NOT NULL OR said.at > $2)
-		  AND NOT EXISTS (
+		WITH said AS (
+			SELECT id AS offer_id, supplier_id, due_on AS day, as_of AS at
+			FROM offer WHERE due_on > $3 AND gone_at IS NULL AND as_of <= $1
+			UNION ALL
+			(SELECT DISTINCT ON (line.offer_id) line.offer_id, offer.supplier_id, said.expected_on, said.at
+			FROM confirmation AS said
+			JOIN order_line AS line ON line.id = said.order_line_id
+			JOIN offer ON offer.id = line.offer_id
+			WHERE (said.expected_on IS NOT NULL OR said.back_ordered) AND said.at <= $1 AND said.at > offer.as_of
+			  AND (said.expected_on IS NOT NULL OR said.at > $2)
+			ORDER BY line.offer_id, said.id DESC)
+		)
+		SELECT offer_id, supplier_id, day, at FROM said
+		WHERE NOT EXISTS (
 			SELECT FROM receipt
 			JOIN receipt_line ON receipt_line.receipt_id = receipt.id
 			JOIN order_line AS came ON came.id = receipt_line.order_line_id
-			WHERE came.offer_id = line.offer_id AND receipt_line.outcome IN ('good', 'over') AND receipt.at > said.at)
-		ORDER BY line.offer_id, said.id DESC`, now, now.Add(-backOrderedFor))
+			WHERE came.offer_id = said.offer_id AND receipt_line.outcome IN ('good', 'over') AND receipt.at > said.at)
+		ORDER BY at`, now, now.Add(-backOrderedFor), calendar.DayOf(now))
 	if err != nil {
 		return nil, fmt.Errorf("read what is on back order: %w", err)
 	}

@@ -124,7 +124,7 @@ func linesAgain(ctx context.Context, tx pgx.Tx, supplierID int64, condition stri
 	rows, err := tx.Query(ctx, `
 		SELECT COALESCE(w.code, o.code), COALESCE(w.name, o.description), COALESCE(w.brand, ''), COALESCE(w.maker_code, ''), COALESCE(w.gtin, o.gtin, ''),
 		       COALESCE(w.price, b.price), w.rrp, COALESCE(w.pack, o.pack), COALESCE(w.minimum, o.minimum_packs), COALESCE(w.stock, o.stock),
-		       COALESCE(w.as_of, o.as_of), w.from_packs, w.for_many
+		       COALESCE(w.as_of, o.as_of), w.from_packs, w.for_many, COALESCE(w.due_on, o.due_on)
 		FROM (SELECT * FROM list_waiting WHERE supplier_id = $1) AS w
 		FULL JOIN (SELECT * FROM offer WHERE supplier_id = $1 AND gone_at IS NULL) AS o USING (code)
 		LEFT JOIN price_break b ON b.offer_id = o.id AND b.from_packs = 1
@@ -139,7 +139,7 @@ func linesAgain(ctx context.Context, tx pgx.Tx, supplierID int64, condition stri
 	var price decimal.Decimal
 	var from []int
 	var prices []decimal.Decimal
-	_, err = pgx.ForEachRow(rows, []any{&r.Code, &r.Name, &r.Brand, &r.MakerCode, &r.GTIN, &price, &r.RRP, &r.Pack, &r.Minimum, &r.Stock, &asOf, &from, &prices}, func() error {
+	_, err = pgx.ForEachRow(rows, []any{&r.Code, &r.Name, &r.Brand, &r.MakerCode, &r.GTIN, &price, &r.RRP, &r.Pack, &r.Minimum, &r.Stock, &asOf, &from, &prices, &r.Due}, func() error {
 		r.Breaks = nil
 		for i := range from {
 			r.Breaks = append(r.Breaks, inventory.Break{FromPacks: from[i], Price: prices[i]})

@@ -63,3 +63,47 @@ func TestLoadPricesForMany(t *testing.T) {
 	run("Code,Description,Trade,Pack\nCH,CHAIN 9SPD 116L,8.50,1\n", 4, false)
 	require.Equal(t, "1:8.5 25:7", breaksOfOffer(offerOf(t, tx, supplier, "CH")))
 }
+
+// What a list names as no longer to be had is not offered; what it expects on a day is not here before.
+func TestLoadWhatIsOut(t *testing.T) {
+	tx, ctx := testdb.Tx(t), t.Context()
+	supplier := addSupplier(t, tx)
+	run := func(stock, due string, day int) Summary {
+		t.Helper()
+		file := open(t, []byte("Code,Description,Trade,Stock,Back in\nCH,CHAIN 9SPD 116L,8.50,"+stock+","+due+"\nCS,CASSETTE 9SPD 11-32,12.50,yes,\nKW,KWARTEL 40T 110PCD,6.00,"+stock+","+due+"\n"))
+		p, err := pricelist.ProposeFile(file)
+		require.NoError(t, err)
+		s, err := Load{SupplierID: supplier, File: file, Mapping: p.Mapping, AsOf: march.AddDate(0, 0, day)}.Run(ctx, tx)
+		require.NoError(t, err)
+		return s
+	}
+	due := func(code string, at int) string {
+		t.Helper()
+		d, err := inventory.LoadDeliveries(ctx, tx, march.AddDate(0, 0, at))
+		require.NoError(t, err)
+		if b, ok := d.BackOrder(offerOf(t, tx, supplier, code)); ok {
+			return b.Day.String()
+		}
+		return ""
+	}
+	run("out", "14/09/2026", 0)
+	require.Equal(t, "2026-09-14", due("CH", 1))
+	require.Empty(t, due("CS", 1))
+	require.Empty(t, due("CH", 300), "that day is past")
+	_, err := Answer(ctx, tx, supplier, "kwartel", "family chainring")
+	require.NoError(t, err)
+	require.Equal(t, "2026-09-14", due("KW", 1), "a line that waited keeps it")
+
+	s := run("discontinued", "", 2)
+	require.Equal(t, 2, s.Ended)
+	require.Equal(t, 2, s.Gone)
+	require.True(t, offerOf(t, tx, supplier, "CH").Gone)
+	require.False(t, offerOf(t, tx, supplier, "CS").Gone)
+	_, err = TakeBack(ctx, tx, supplier)
+	require.NoError(t, err)
+	require.False(t, offerOf(t, tx, supplier, "CH").Gone)
+	require.Equal(t, "2026-09-14", due("CH", 3), "the list before is the last one again")
+
+	run("yes", "14/09/2026", 4)
+	require.Empty(t, due("CH", 5), "it is there now, and more comes that day")
+}

@@ -14,6 +14,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/shopspring/decimal"
 
+	"stead/inventory/calendar"
 	"stead/inventory/pricelist"
 )
 
@@ -45,6 +46,7 @@ type Summary struct {
 	Changed int                 `json:"changed"` // in price a piece
 	Same    int                 `json:"same"`
 	Gone    int                 `json:"gone"`               // offers that the list no longer has
+	Ended   int                 `json:"ended,omitempty"`    // lines of what the list itself says is no longer to be had
 	LeftOut []LeftOut           `json:"left_out,omitempty"` // those by name; the first thousand
 	Back    int                 `json:"back"`               // offers that were gone
 	Parts   int                 `json:"parts"`              // new in the catalogue
@@ -176,6 +178,7 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	if err := tx.QueryRow(ctx, `SELECT currency FROM supplier WHERE id = $1 FOR UPDATE`, l.SupplierID).Scan(&l.Mapping.Currency); err != nil {
 		return Summary{}, err
 	}
+	l.Mapping.Day = calendar.DayOf(l.AsOf)
 	reader, err := ReaderOf(ctx, tx, l.SupplierID)
 	if err != nil {
 		return Summary{}, err
@@ -213,7 +216,7 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	if s.Retail, err = retailDoubts(ctx, tx, l.Tax); err != nil {
 		return Summary{}, err
 	}
-	s.Rows = list.read
+	s.Rows, s.Ended = list.read, list.ended
 	s.Refused += list.refused
 	s.Bad = append(list.problems, s.Bad...)
 	slices.SortStableFunc(s.Bad, func(a, b pricelist.Problem) int { return a.Line - b.Line })
@@ -231,6 +234,7 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 type listRows struct {
 	load          Load
 	read, refused int
+	ended         int
 	problems      []pricelist.Problem
 	prices        pricelist.Prices
 }
@@ -246,6 +250,10 @@ func (r *listRows) rows() func(yield func(pricelist.Row, error) bool) {
 			r.read++
 			if r.load.Progress != nil && r.read%1000 == 0 {
 				r.load.Progress(r.read, about)
+			}
+			if row.Gone && row.Code != "" {
+				r.ended++
+				continue // as if the list no longer had it
 			}
 			r.prices.Add(row)
 			for _, p := range row.Problems {

@@ -26,7 +26,7 @@ type stage struct {
 }
 
 var stagedColumns = []string{"line", "good", "code", "name", "brand", "maker_code", "gtin", "price", "retail", "pack", "minimum", "stock", "family", "dims", "origins",
-	"unread", "waits", "other", "from_packs", "for_many"}
+	"unread", "waits", "other", "from_packs", "for_many", "due_on"}
 
 // fill copies the rows to the stage, each description read.
 func (st stage) fill(ctx context.Context, tx pgx.Tx, rows iter.Seq2[pricelist.Row, error]) error {
@@ -34,7 +34,7 @@ func (st stage) fill(ctx context.Context, tx pgx.Tx, rows iter.Seq2[pricelist.Ro
 		DROP TABLE IF EXISTS pg_temp.staged, pg_temp.matched;
 		CREATE TEMP TABLE staged (
 		    line int, good boolean, code text, name text, brand text, maker_code text, gtin text, price numeric(12,4), retail numeric(12,4),
-		    pack int, minimum int, stock text, family text, dims jsonb, origins jsonb, unread text[], waits text, other boolean, from_packs int[], for_many numeric[]
+		    pack int, minimum int, stock text, family text, dims jsonb, origins jsonb, unread text[], waits text, other boolean, from_packs int[], for_many numeric[], due_on date
 		) ON COMMIT DROP`)
 	if err != nil {
 		return fmt.Errorf("make the stage: %w", err)
@@ -60,7 +60,7 @@ func (st stage) fill(ctx context.Context, tx pgx.Tx, rows iter.Seq2[pricelist.Ro
 // cells are one row's values in the order of stagedColumns.
 func (st stage) cells(row pricelist.Row) ([]any, error) {
 	if !row.Good() { // only its code counts: it is in the list, so it is not gone
-		return []any{row.Line, false, row.Code, "", "", "", nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil}, nil
+		return []any{row.Line, false, row.Code, "", "", "", nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil}, nil
 	}
 	l := st.reader.Line(row)
 	spec := l.spec()
@@ -77,7 +77,7 @@ func (st stage) cells(row pricelist.Row) ([]any, error) {
 		from, prices = append(from, b.FromPacks), append(prices, b.Price)
 	}
 	return []any{row.Line, true, row.Code, row.Name, row.Brand, row.MakerCode, absent(row.GTIN), l.Price, l.Retail, l.Pack, max(row.Minimum, 1),
-		string(row.Stock), absent(string(l.family())), dims, origins(spec), lowered(l.Read.Unread), absent(l.waits()), l.Read.Other != "", from, prices}, nil
+		string(row.Stock), absent(string(l.family())), dims, origins(spec), lowered(l.Read.Unread), absent(l.waits()), l.Read.Other != "", from, prices, row.Due}, nil
 }
 
 func absent(s string) any {
@@ -231,11 +231,11 @@ func (st stage) against(ctx context.Context, tx pgx.Tx, s *Summary) error {
 // putOffers writes the offers, new and known.
 func (st stage) putOffers(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	_, err := tx.Exec(ctx, `
-		INSERT INTO offer (supplier_id, code, part_id, description, gtin, pack, minimum_packs, stock, as_of, listed)
-		SELECT $1, code, part_id, name, gtin, pack, minimum, stock, $2, true FROM matched WHERE part_id IS NOT NULL
+		INSERT INTO offer (supplier_id, code, part_id, description, gtin, pack, minimum_packs, stock, due_on, as_of, listed)
+		SELECT $1, code, part_id, name, gtin, pack, minimum, stock, due_on, $2, true FROM matched WHERE part_id IS NOT NULL
 		ON CONFLICT (supplier_id, code) DO UPDATE
-		SET (part_id, description, gtin, pack, minimum_packs, stock, as_of, gone_at, listed) =
-		    (EXCLUDED.part_id, EXCLUDED.description, EXCLUDED.gtin, EXCLUDED.pack, EXCLUDED.minimum_packs, EXCLUDED.stock, EXCLUDED.as_of, NULL, true)`,
+		SET (part_id, description, gtin, pack, minimum_packs, stock, due_on, as_of, gone_at, listed) =
+		    (EXCLUDED.part_id, EXCLUDED.description, EXCLUDED.gtin, EXCLUDED.pack, EXCLUDED.minimum_packs, EXCLUDED.stock, EXCLUDED.due_on, EXCLUDED.as_of, NULL, true)`,
 		st.supplierID, st.asOf)
 	if err == nil {
 		_, err = tx.Exec(ctx, `
@@ -324,8 +324,8 @@ func (st stage) keepWaiting(ctx context.Context, tx pgx.Tx, _ *Summary) error {
 	_, err := tx.Exec(ctx, `DELETE FROM list_waiting USING staged WHERE list_waiting.supplier_id = $1 AND list_waiting.code = staged.code`, st.supplierID)
 	if err == nil {
 		_, err = tx.Exec(ctx, `
-			INSERT INTO list_waiting (supplier_id, code, name, brand, maker_code, gtin, price, rrp, pack, minimum, stock, as_of, reason, from_packs, for_many)
-			SELECT $1, code, name, brand, maker_code, gtin, price, retail, pack, minimum, stock, $2, waits, from_packs, for_many FROM matched WHERE part_id IS NULL`, st.supplierID, st.asOf)
+			INSERT INTO list_waiting (supplier_id, code, name, brand, maker_code, gtin, price, rrp, pack, minimum, stock, as_of, reason, from_packs, for_many, due_on)
+			SELECT $1, code, name, brand, maker_code, gtin, price, retail, pack, minimum, stock, $2, waits, from_packs, for_many, due_on FROM matched WHERE part_id IS NULL`, st.supplierID, st.asOf)
 	}
 	if err != nil {
 		return fmt.Errorf("keep lines for review: %w", err)

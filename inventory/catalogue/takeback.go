@@ -15,10 +15,10 @@ func (l Load) remember(ctx context.Context, tx pgx.Tx, loadID int64) error {
 		`DELETE FROM offer_before USING list_load WHERE list_load.id = load_id AND supplier_id = $2 AND load_id <> $1`,
 		`DELETE FROM part_before USING list_load WHERE list_load.id = load_id AND supplier_id = $2 AND load_id <> $1`,
 		`UPDATE list_load SET waiting_before = NULL, unread_before = NULL WHERE supplier_id = $2 AND id <> $1 AND waiting_before IS NOT NULL`,
-		`INSERT INTO offer_before
+		`INSERT INTO offer_before (load_id, offer_id, part_id, description, gtin, pack, minimum_packs, stock, as_of, gone_at, listed, from_packs, prices, due_on)
 		 SELECT $1, id, part_id, description, gtin, pack, minimum_packs, stock, as_of, gone_at, listed,
 		        ARRAY(SELECT from_packs FROM price_break WHERE offer_id = offer.id ORDER BY from_packs),
-		        ARRAY(SELECT price FROM price_break WHERE offer_id = offer.id ORDER BY from_packs)
+		        ARRAY(SELECT price FROM price_break WHERE offer_id = offer.id ORDER BY from_packs), due_on
 		 FROM offer WHERE supplier_id = $2`,
 		`UPDATE list_load SET
 		     waiting_before = COALESCE((SELECT jsonb_agg(to_jsonb(w)) FROM list_waiting w WHERE w.supplier_id = $2), '[]'),
@@ -92,8 +92,8 @@ func TakeBack(ctx context.Context, tx pgx.Tx, supplierID int64) (TakenBack, erro
 		{nil, `DELETE FROM retail_history USING offer WHERE offer.id = offer_id AND supplier_id = $2 AND retail_history.as_of = $3`},
 		{nil, `INSERT INTO price_history (offer_id, as_of, pack, price)
 		       SELECT offer_id, as_of, pack, prices[1] FROM offer_before WHERE load_id = $1 AND as_of = $3 AND listed AND cardinality(prices) > 0 ON CONFLICT DO NOTHING`},
-		{&t.Restored, `UPDATE offer SET (part_id, description, gtin, pack, minimum_packs, stock, as_of, gone_at, listed) =
-		         (b.part_id, b.description, b.gtin, b.pack, b.minimum_packs, b.stock, b.as_of, b.gone_at, b.listed)
+		{&t.Restored, `UPDATE offer SET (part_id, description, gtin, pack, minimum_packs, stock, due_on, as_of, gone_at, listed) =
+		         (b.part_id, b.description, b.gtin, b.pack, b.minimum_packs, b.stock, b.due_on, b.as_of, b.gone_at, b.listed)
 		       FROM offer_before b WHERE b.load_id = $1 AND b.offer_id = offer.id AND (offer.as_of = $3 OR offer.gone_at = $3)`},
 		{nil, `DELETE FROM price_break USING offer_before b, offer
 		       WHERE b.load_id = $1 AND b.offer_id = price_break.offer_id AND offer.id = b.offer_id AND offer.as_of = b.as_of`},

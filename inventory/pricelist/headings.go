@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 )
@@ -15,7 +16,6 @@ const (
 	amount   Field = "amount"   // of a whole line, or what is taken off
 	ordered  Field = "ordered"  // how many were ordered
 	sent     Field = "sent"     // and how many of them are confirmed or sent
-	day      Field = "day"      // when goods are due
 	position Field = "position" // a line's number
 )
 
@@ -63,7 +63,7 @@ var headings = map[Field][]string{
 		"cantidad pedida"},
 	sent: {"confirmed", "qty confirmed", "delivered", "qty delivered", "despatched", "dispatched", "shipped", "to follow", "bestatigt", "geliefert", "liefermenge", "qte conf",
 		"qte confirmee", "qte livree", "confirme", "livre", "geleverd", "bevestigd", "nalevering", "confermato", "qta confermata", "consegnato", "confirmado", "servido"},
-	day: {"due", "due date", "date due", "eta", "back in", "back in stock", "expected", "delivery", "delivery date", "lieferbar ab", "wieder da", "wieder lieferbar",
+	Due: {"due", "due date", "date due", "eta", "back in", "back in stock", "expected", "delivery", "delivery date", "lieferbar ab", "wieder da", "wieder lieferbar",
 		"liefertermin", "liefertag", "reassort", "livraison", "livraison prevue", "date de livraison", "reappro", "verwacht", "leverdatum", "levertijd", "arrivo",
 		"arr prev", "arrivo previsto", "consegna", "llegada", "reposicion", "entrega", "fecha entrega"},
 	position: {"pos", "position", "line", "line no", "zeile", "ligne", "rgl", "regel", "riga", "linea"},
@@ -73,7 +73,7 @@ var headings = map[Field][]string{
 var eitherWay = []string{"item", "article", "artikel", "articolo", "articulo"}
 
 // kinds are what a heading may mean, in the order in which they are tried.
-var kinds = append(slices.Clone(Fields), amount, ordered, sent, day, position)
+var kinds = append(slices.Clone(Fields), amount, ordered, sent, position)
 
 // plain is a heading in the letters of the table: without case, accents, punctuation and signs of currency.
 func plain(cell string) string {
@@ -86,12 +86,24 @@ func plain(cell string) string {
 }
 
 func unaccented(s string) string {
+	if isASCII(s) {
+		return s
+	}
 	return strings.Map(func(r rune) rune {
 		if unicode.Is(unicode.Mn, r) {
 			return -1
 		}
 		return r
 	}, norm.NFD.String(s))
+}
+
+func isASCII(s string) bool {
+	for i := range len(s) {
+		if s[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
 }
 
 // headingOf is the field that a heading means, with how sure that is: 4 for the very word, 2 for a heading that holds it.

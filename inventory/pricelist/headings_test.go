@@ -48,7 +48,7 @@ func TestOtherColumnsAreNoFields(t *testing.T) {
 		{"two lines of headings", "Artículo;;Precio €;;Exist.\nRef.;Denominación;unidad;desde 10 u.;\nA1;Cadena 9v 116;8,50;8,00;sí\nA2;Cassette 9v;12,50;;no\n",
 			map[Field]int{Code: 1, Name: 2, Price: 3, Stock: 5}, []BreakColumn{{10, 4}}},
 		{"a line's number and total", "Pos;Référence;Libellé;PU net HT;Montant;Livraison prévue\n1;A1;Chaîne 9v 116;8,50;85,00;12/01/2027\n2;A2;Cassette 9v;N.C.;;\n3;A3;Pneu 28-622;3,10;31,00;\n",
-			map[Field]int{Code: 2, Name: 3, Price: 4}, nil},
+			map[Field]int{Code: 2, Name: 3, Price: 4, Due: 6}, nil},
 		{"numbers of lines without a heading", "1;K-101;Chain 9 speed 116 links;8.50\n2;K-204;Cassette 9 speed;12.50\n3;K-307;Tyre 28-622 black;9.10\n4;K-333;Tube 28-622 presta;2.10\n",
 			map[Field]int{Code: 2, Name: 3, Price: 4}, nil},
 		{"a price for many without a heading", "K-101;Chain 9 speed;8.50;8.10\nK-204;Cassette 9 speed;12.50;\nK-307;Tyre 28-622;9.10;\n",

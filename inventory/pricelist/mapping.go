@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"stead/inventory/calendar"
 )
 
 // Field is what a column of a list holds.
@@ -21,10 +23,11 @@ const (
 	Pack      Field = "pack"       // pieces sold together
 	Minimum   Field = "minimum"    // packs to be ordered at least
 	Stock     Field = "stock"      // what the supplier says of its own stock
+	Due       Field = "due"        // the day on which it expects what it is out of
 )
 
 // Fields are all fields, in the order in which a person checks them.
-var Fields = []Field{Code, Name, Brand, MakerCode, GTIN, Price, RRP, Pack, Minimum, Stock}
+var Fields = []Field{Code, Name, Brand, MakerCode, GTIN, Price, RRP, Pack, Minimum, Stock, Due}
 
 // needed are the fields without which a list is none.
 var needed = []Field{Code, Name, Price}
@@ -40,7 +43,11 @@ type Mapping struct {
 	PriceEach    bool          `json:"price_each,omitempty"`    // prices are of one piece, though several are sold together
 	RetailEach   bool          `json:"retail_each,omitempty"`   // and so are recommended prices
 
-	Currency string `json:"-"` // the supplier's, where it is known: a price in another is not taken
+	MonthFirst bool `json:"month_first,omitempty"` // days are written 5/31, not 31/5
+
+	Day      calendar.Day        `json:"-"` // of the list, for days without a year; 0 where it is not known
+	legend   map[string]standing // what the list itself says of its words for the stock
+	Currency string              `json:"-"` // the supplier's, where it is known: a price in another is not taken
 }
 
 // BreaksIn are the columns with prices for many that hold nothing else.
@@ -136,7 +143,7 @@ func joinFields(fields []Field) string {
 func (f Field) words() string {
 	return map[Field]string{
 		Code: "supplier's code", Name: "description", Brand: "brand", MakerCode: "maker's code", GTIN: "bar code", Price: "price",
-		RRP: "recommended price", Pack: "pack", Minimum: "minimum", Stock: "stock",
+		RRP: "recommended price", Pack: "pack", Minimum: "minimum", Stock: "stock", Due: "day it is due",
 	}[f]
 }
 
@@ -187,7 +194,7 @@ func (m Mapping) Check(f *File) (Mapping, error) {
 		}
 	}
 	moved := Mapping{Sheet: m.Sheet, Header: best.Number, Headings: best.Cells, Columns: map[Field]int{}, DecimalComma: m.DecimalComma,
-		PriceEach: m.PriceEach, RetailEach: m.RetailEach, Currency: m.Currency}
+		PriceEach: m.PriceEach, RetailEach: m.RetailEach, MonthFirst: m.MonthFirst, Currency: m.Currency, Day: m.Day}
 	for _, field := range Fields {
 		column, ok := m.Columns[field]
 		if !ok {

@@ -42,6 +42,9 @@ func Propose(f *File, sheet string) (Proposal, error) {
 	content := contentOf(rest)
 	p.fromContent(content, others)
 	p.DecimalComma = p.commas(content)
+	if i := p.Columns[Due]; i > 0 && i <= len(content) {
+		p.MonthFirst = content[i-1].monthFirst > content[i-1].dayFirst
+	}
 	p.perPiece()
 	p.compare(content)
 	if err := p.CheckComplete(); err != nil {
@@ -213,6 +216,7 @@ type column struct {
 	gtins, money, figures int
 	pointed, comma        int // prices with a decimal point, with a decimal comma
 	stocks                int // what may be said of a stock
+	dayFirst, monthFirst  int // days whose first figure is no month, or whose second is none
 	next                  int // figures that follow the one above, as the numbers of lines do
 	letters               int // letters and blanks in all
 	spaced                int
@@ -261,6 +265,10 @@ func (c *column) look(cell string) {
 	}
 	if _, ok := stockSignal(cell); ok {
 		c.stocks++
+	}
+	if f := plainDay.FindStringSubmatch(plain(cell)); f != nil {
+		c.dayFirst += min(1, max(0, number(f[1])-12))
+		c.monthFirst += min(1, max(0, number(f[2])-12))
 	}
 	c.letters += len(cell) - digits
 	if strings.Contains(cell, " ") {

@@ -11,6 +11,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"stead/inventory"
+	"stead/inventory/calendar"
 )
 
 // Row is one article of a list. What a cell does not say, or says in a way that cannot be meant, is absent.
@@ -29,6 +30,8 @@ type Row struct {
 	Pack      int              // pieces; 0 when the list does not say
 	Minimum   int              // packs; 0 when the list does not say
 	Stock     inventory.Signal // Unknown when the list does not say
+	Gone      bool             // the list names it as no longer to be had
+	Due       *calendar.Day    // when it is there again; absent when it is there, or the list does not say
 	Problems  []Problem
 }
 
@@ -66,12 +69,17 @@ func Rows(f *File, m Mapping) iter.Seq2[Row, error] {
 			yield(Row{}, err)
 			return
 		}
+		m.legend = map[string]standing{}
 		for line, err := range f.Lines(m.Sheet) {
 			if err != nil {
 				yield(Row{}, err)
 				return
 			}
-			if line.Number <= m.Header || m.isRemark(line) {
+			if line.Number <= m.Header {
+				legendIn(line, m.legend)
+				continue
+			}
+			if m.isRemark(line) {
 				continue
 			}
 			if !yield(m.Read(line), nil) {
@@ -144,7 +152,8 @@ func (m Mapping) Read(l Line) Row {
 	r.PriceEach, r.RRPEach = r.PriceEach || m.PriceEach, r.RRPEach || m.RetailEach
 	r.Pack = read.count(Pack)
 	r.Minimum = read.count(Minimum)
-	r.Stock = read.stock()
+	r.Stock, r.Gone = read.stock()
+	r.Due = read.due()
 	if r.Price.Valid && r.RRP.Valid && (r.Pack <= 1 || r.PriceEach == r.RRPEach) && r.Price.Decimal.GreaterThan(r.RRP.Decimal.Mul(decimal.NewFromInt(2))) {
 		read.problem(Price, true, fmt.Sprintf("the price %s is more than twice the recommended price %s: is one of them in the wrong column, or the recommended one of a single piece?", r.Price.Decimal, r.RRP.Decimal))
 	}
@@ -385,55 +394,3 @@ func countIn(cell string) (int, bool) {
 
 // mostPieces is more than any unit holds.
 const mostPieces = 100_000
-
-// stockWords are what lists say of their stock.
-var stockWords = map[string]inventory.Signal{
-	"in stock": inventory.InStock, "yes": inventory.InStock, "y": inventory.InStock, "available": inventory.InStock, "in": inventory.InStock, "ok": inventory.InStock,
-	"good": inventory.InStock, "high": inventory.InStock, "green": inventory.InStock, "ja": inventory.InStock, "auf lager": inventory.InStock, "lieferbar": inventory.InStock,
-	"low": inventory.Low, "low stock": inventory.Low, "limited": inventory.Low, "few": inventory.Low, "amber": inventory.Low, "last few": inventory.Low, "wenige": inventory.Low,
-	"out": inventory.ToOrder, "no": inventory.ToOrder, "n": inventory.ToOrder, "out of stock": inventory.ToOrder, "none": inventory.ToOrder, "red": inventory.ToOrder,
-	"to order": inventory.ToOrder, "on order": inventory.ToOrder, "due": inventory.ToOrder, "back order": inventory.ToOrder, "backorder": inventory.ToOrder,
-	"nein": inventory.ToOrder, "nicht lieferbar": inventory.ToOrder, "ausverkauft": inventory.ToOrder, "due in": inventory.ToOrder, "special order": inventory.ToOrder,
-}
-
-// few is the stock from which on a supplier's count no longer reads as low: below it one more shop's order may empty
-// the shelf.
-const few = 5
-
-func (r *rowReader) stock() inventory.Signal {
-	cell := r.m.cell(r.line, Stock)
-	if cell == "" {
-		return inventory.Unknown
-	}
-	signal, ok := stockSignal(cell)
-	if !ok {
-		r.problem(Stock, false, fmt.Sprintf("%q is no word for a stock that is known here: it is taken as unknown", shorten(cell)))
-	}
-	return signal
-}
-
-// stockSignal reads what a list says of the supplier's stock: a word, a number, "10+", "due 12/05".
-func stockSignal(cell string) (inventory.Signal, bool) {
-	text := normal(cell)
-	if s, ok := stockWords[text]; ok {
-		return s, true
-	}
-	if strings.HasPrefix(text, "due ") || strings.HasPrefix(text, "expected ") || isDay(text) {
-		return inventory.ToOrder, true
-	}
-	if number, err := strconv.ParseFloat(strings.TrimRight(strings.TrimLeft(strings.ReplaceAll(cell, ",", "."), "> "), "+ "), 64); err == nil && number == number && number < 1e9 {
-		switch {
-		case number <= 0:
-			return inventory.ToOrder, true
-		case number < few && !strings.ContainsAny(cell, ">+"):
-			return inventory.Low, true
-		}
-		return inventory.InStock, true
-	}
-	return inventory.Unknown, false
-}
-
-// days are how lists write when goods are due, without their marks: 12 05 2026, 2026 05 12, 12 may, wk 23, kw 23.
-var days = regexp.MustCompile(`^\d{1,2} \d{1,2} (20)?\d\d$|^20\d\d \d\d \d\d( 00 00 00)?$|^(\d{1,2} )?(jan|feb|mar|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[a-zä]*( \d{2,4})?$|^(wk|week|kw) ?\d{1,2}( \d{2,4})?$`)
-
-func isDay(text string) bool { return days.MatchString(text) }

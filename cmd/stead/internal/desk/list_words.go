@@ -49,7 +49,7 @@ type ListCount struct {
 func ListCounts(s catalogue.Summary) []ListCount {
 	var out []ListCount
 	for i, c := range []ListCount{
-		{s.Rows, "lines read"}, {s.New, "new"}, {s.Changed, "changed price"}, {s.Same, "as before"}, {s.Gone, "gone from the list"}, {s.Back, "back in the list"},
+		{s.Rows, "lines read"}, {s.New, "new"}, {s.Changed, "changed price"}, {s.Same, "as before"}, {s.Gone, "gone from the list"}, {s.Back, "back in the list"}, {s.Ended, "no longer to be had, as the list says"},
 		{s.Parts, "new parts in the catalogue"}, {s.Waiting, "name no kind of part that is known: they wait"}, {s.Mended, "read as another kind of part than before"}, {s.Unread, "with words that could not be read"},
 		{s.Refused, "refused"}, {len(s.Jumps), "price jumps"}, {len(s.Retail), "recommended prices that can hardly be meant"},
 	} {
