@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"sync"
 
 	"stead/inventory"
@@ -61,10 +63,23 @@ func deedOf(ctx context.Context) *deed {
 	return &deed{}
 }
 
+// unsaidError says that the answer could not be written to where it was to go: a full disk, a line that is closed.
+type unsaidError struct{ cause error }
+
+func (e *unsaidError) Error() string {
+	var at *fs.PathError
+	if errors.As(e.cause, &at) {
+		return fmt.Sprintf("the answer could not be written: %v", at.Err)
+	}
+	return fmt.Sprintf("the answer could not be written: %v", e.cause)
+}
+func (e *unsaidError) Unwrap() error { return e.cause }
+
 // failure is the sentence for an error: what is wrong, what was done in spite of it, what to do.
 func failure(ctx context.Context, err error) string {
 	var uncertain *inventory.UncertainError
 	var undone *inventory.NotDoneError
+	var unsaid *unsaidError
 	deed := deedOf(ctx)
 	left, underWay := deed.sofar()
 	stopped := ctx.Err() != nil
@@ -79,6 +94,9 @@ func failure(ctx context.Context, err error) string {
 		return "stopped: " + left
 	case errors.As(err, &undone):
 		return undone.Error() + "; see that the database is still running, then repeat the command"
+	}
+	if errors.As(err, &unsaid) {
+		return unsaid.Error() + "; " + cmp.Or(left, "give it room, or another place, and ask again")
 	}
 	sentence, passing := migrations.Explain(err)
 	sentence = withHint(sentence, err)

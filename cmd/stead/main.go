@@ -44,7 +44,10 @@ func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) 
 	ctx = context.WithValue(ctx, deedKey{}, &deed{})
 	err := execute(ctx, root)
 	if err == nil {
-		return 0
+		if err = terminal.Failed(out); err == nil {
+			return 0
+		}
+		err = &unsaidError{err}
 	}
 	var u usageError
 	if errors.As(err, &u) {
@@ -122,6 +125,11 @@ func atLeast(names ...string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) < len(names) {
 			return usage(cmd, fmt.Errorf("%s is missing", names[len(args)]))
+		}
+		for i, name := range names {
+			if name == "FILE" && args[i] == "" {
+				return usage(cmd, errors.New("FILE is empty: name a file"))
+			}
 		}
 		return nil
 	}

@@ -17,6 +17,7 @@ import (
 	"stead/cmd/stead/internal/paper"
 	"stead/inventory"
 	"stead/inventory/barcode"
+	"stead/migrations"
 	"stead/pricing/billing"
 )
 
@@ -110,7 +111,7 @@ func writeWhole(file string, content []byte, replace bool) error {
 	}
 	f, err := os.CreateTemp(filepath.Dir(file), ".stead-paper-*")
 	if err != nil {
-		return fmt.Errorf("write %s: %w", file, err)
+		return notWritten(file, err)
 	}
 	defer os.Remove(f.Name()) // gone already when all went well
 	_, err = f.Write(content)
@@ -127,9 +128,18 @@ func writeWhole(file string, content []byte, replace bool) error {
 		err = os.Rename(f.Name(), file)
 	}
 	if err != nil {
-		return fmt.Errorf("write %s: %w", file, err)
+		return notWritten(file, err)
 	}
 	return nil
+}
+
+// notWritten is why a file could not be written, without the name that it had until it was whole.
+func notWritten(file string, err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		err = at.Err
+	}
+	return migrations.DiskFull(fmt.Errorf("write %s: %w", file, err), file)
 }
 
 func newPrintQuote() *cobra.Command {

@@ -47,8 +47,18 @@ func obeyed(r rune) bool {
 func NewWriter(to io.Writer) io.Writer { return &visible{to: to} }
 
 type visible struct {
-	to   io.Writer
-	left []byte // of a letter of which the rest is still to come
+	to     io.Writer
+	left   []byte // of a letter of which the rest is still to come
+	failed error
+}
+
+// Failed is why something could not be written to a writer of [NewWriter]; nil where all was. Who prints a table line by
+// line asks once, at the end.
+func Failed(w io.Writer) error {
+	if v, is := w.(*visible); is {
+		return v.failed
+	}
+	return nil
 }
 
 func (v *visible) Write(p []byte) (int, error) {
@@ -65,6 +75,9 @@ func (v *visible) Write(p []byte) (int, error) {
 	said := Visible(strings.ToValidUTF8(string(text[:whole]), "\ufffd"))
 	v.left = append([]byte{}, text[whole:]...)
 	if _, err := io.WriteString(v.to, said); err != nil {
+		if v.failed == nil {
+			v.failed = err
+		}
 		return 0, err
 	}
 	return len(p), nil
