@@ -67,6 +67,15 @@ func LoadShop(ctx context.Context, db DB) (Shop, error) {
 	return s, nil
 }
 
+// LoadZone gives the shop's time zone.
+func LoadZone(ctx context.Context, db DB) (*time.Location, error) {
+	shop, err := LoadShop(ctx, db)
+	if err != nil {
+		return nil, err
+	}
+	return shop.Location()
+}
+
 // SaveShop checks the settings and keeps them. Closures are not among them: see [Close].
 func SaveShop(ctx context.Context, tx pgx.Tx, s Shop) error {
 	s.Country, s.Currency = strings.ToUpper(s.Country), strings.ToUpper(s.Currency)

@@ -118,13 +118,9 @@ func Reopen(ctx context.Context, tx pgx.Tx, id int64, hand inventory.Hand) error
 	if err != nil {
 		return err
 	}
-	shop, err := inventory.LoadShop(ctx, tx)
+	zone, err := inventory.LoadZone(ctx, tx)
 	if err != nil {
 		return err
-	}
-	zone, err := time.LoadLocation(shop.Zone)
-	if err != nil {
-		return fmt.Errorf("the shop's zone: %w", err)
 	}
 	if job.Ending == nil || calendar.DayOf(job.Ending.At.In(zone)) != calendar.DayOf(hand.At.In(zone)) {
 		return fmt.Errorf("job %d was %s before today: book the bike in again", id, state)

@@ -50,15 +50,11 @@ func (w *workshop) open(ctx context.Context) (*pgxpool.Pool, error) {
 		return nil, err
 	}
 	w.dsn, w.leave = database.dsn, database.leave
-	shop, err := inventory.LoadShop(ctx, w.pool)
+	zone, err := inventory.LoadZone(ctx, w.pool)
 	if err != nil {
 		return nil, err
 	}
-	location, err := shop.Location()
-	if err != nil {
-		return nil, err
-	}
-	clock.zone.Store(location)
+	clock.zone.Store(zone)
 	return w.pool, nil
 }
 

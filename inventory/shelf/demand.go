@@ -52,11 +52,7 @@ const anotherTime = 730
 
 // LoadDemand reads the whole ledger, part by part.
 func LoadDemand(ctx context.Context, db inventory.DB, now time.Time) (Demand, error) {
-	shop, err := inventory.LoadShop(ctx, db)
-	if err != nil {
-		return Demand{}, err
-	}
-	zone, err := shop.Location()
+	zone, err := inventory.LoadZone(ctx, db)
 	if err != nil {
 		return Demand{}, err
 	}

@@ -3,7 +3,6 @@ package shelf
 import (
 	"context"
 	"fmt"
-	"slices"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -28,52 +27,9 @@ const linesBefore = 3
 // Riding are the parts above their reorder levels for which it is worth to ride along, from the suppliers that offer
 // them for least. What was said to the week's list holds: nothing rides that is never wanted, put off or taken already.
 func Riding(ctx context.Context, db inventory.DB, d *inventory.Deliveries, offers func(ids []int64) (map[int64][]inventory.Offer, error), now time.Time) (map[int64]Ride, error) {
-	parts, err := inventory.PartsWatched(ctx, db, nil)
-	if err != nil {
+	near, err := nearLevels(ctx, db, now)
+	if err != nil || len(near) == 0 {
 		return nil, err
-	}
-	said, err := LoadSaid(ctx, db)
-	if err != nil {
-		return nil, err
-	}
-	var ids []int64
-	for _, p := range parts {
-		ids = append(ids, p.ID)
-	}
-	stock, err := inventory.StockOf(ctx, db, ids)
-	if err != nil {
-		return nil, err
-	}
-	shop, err := inventory.LoadShop(ctx, db)
-	if err != nil {
-		return nil, err
-	}
-	zone, err := shop.Location()
-	if err != nil {
-		return nil, err
-	}
-	policy, err := LoadPolicy(ctx, db)
-	if err != nil {
-		return nil, err
-	}
-	today := calendar.DayOf(now.In(zone))
-	near := map[int64]reorder.RideAlong{}
-	parts = slices.DeleteFunc(parts, func(p inventory.Part) bool {
-		s := stock[p.ID]
-		r := reorder.RideAlong{Position: s.Free() + s.OnOrder - s.ForJobs, Level: *p.ReorderLevel, UpTo: *p.ReorderTo, Holding: policy.Holding}
-		word := said[p.ID]
-		if r.Position <= r.Level || r.Position >= r.UpTo || word.Never() || word.Snoozed(today) || word.Pending() > 0 || word.settled(now) {
-			return true
-		}
-		near[p.ID] = r
-		return false
-	})
-	if len(parts) == 0 {
-		return nil, nil
-	}
-	ids = ids[:0]
-	for _, p := range parts {
-		ids = append(ids, p.ID)
 	}
 	demand, err := LoadDemand(ctx, db, now)
 	if err != nil {
@@ -84,24 +40,72 @@ func Riding(ctx context.Context, db inventory.DB, d *inventory.Deliveries, offer
 	if err != nil {
 		return nil, err
 	}
+	ids := make([]int64, len(near))
+	for i, n := range near {
+		ids[i] = n.part.ID
+	}
 	offered, err := offers(ids)
 	if err != nil {
 		return nil, err
 	}
 	sources := sourcing{d: d, leads: map[bought]*reorder.LeadTime{}}
 	rides := map[int64]Ride{}
-	for _, p := range parts {
-		source, found := sources.cheapest(offered[p.ID])
+	for _, n := range near {
+		source, found := sources.cheapest(offered[n.part.ID])
 		if !found {
 			continue
 		}
-		r := near[p.ID]
-		r.PerYear, r.Price, r.Saves = used[p.ID], source.Price, shares[int64(source.Supplier)]
+		r := n.ride
+		r.PerYear, r.Price, r.Saves = used[n.part.ID], source.Price, shares[int64(source.Supplier)]
 		if worth := decimal.NewFromFloat(r.Worth()).Round(2); worth.IsPositive() {
-			rides[p.ID] = Ride{Part: p, Pieces: r.UpTo - r.Position, Worth: worth}
+			rides[n.part.ID] = Ride{Part: n.part, Pieces: r.UpTo - r.Position, Worth: worth}
 		}
 	}
 	return rides, nil
+}
+
+// nearLevel is a part between its levels, and as much of its ride as is known from the shelf.
+type nearLevel struct {
+	part inventory.Part
+	ride reorder.RideAlong
+}
+
+// nearLevels are the parts between their levels of which nobody has said that they are not to be ordered now.
+func nearLevels(ctx context.Context, db inventory.DB, now time.Time) ([]nearLevel, error) {
+	parts, err := inventory.PartsWatched(ctx, db, nil)
+	if err != nil {
+		return nil, err
+	}
+	said, err := LoadSaid(ctx, db)
+	if err != nil {
+		return nil, err
+	}
+	ids := make([]int64, len(parts))
+	for i, p := range parts {
+		ids[i] = p.ID
+	}
+	stock, err := inventory.StockOf(ctx, db, ids)
+	if err != nil {
+		return nil, err
+	}
+	zone, err := inventory.LoadZone(ctx, db)
+	if err != nil {
+		return nil, err
+	}
+	policy, err := LoadPolicy(ctx, db)
+	if err != nil {
+		return nil, err
+	}
+	today := calendar.DayOf(now.In(zone))
+	var near []nearLevel
+	for _, p := range parts {
+		s, word := stock[p.ID], said[p.ID]
+		r := reorder.RideAlong{Position: s.Free() + s.OnOrder - s.ForJobs, Level: *p.ReorderLevel, UpTo: *p.ReorderTo, Holding: policy.Holding}
+		if r.Position > r.Level && r.Position < r.UpTo && !word.Never() && !word.Snoozed(today) && word.Pending() == 0 && !word.settled(now) {
+			near = append(near, nearLevel{p, r})
+		}
+	}
+	return near, nil
 }
 
 // carriageOfALine is what each supplier's parcels of the last year cost for each line in them, in the shop's money.

@@ -29,11 +29,7 @@ func toReorder(s inventory.Stock, level, to int) int {
 // BelowReorderLevel are the parts to be ordered for the shelf: by their levels, by what was said of them to the week's list,
 // and of what is open on the bench and low the next, where none stands sealed or is on its way.
 func BelowReorderLevel(ctx context.Context, db inventory.DB, now time.Time) ([]Shortage, error) {
-	shop, err := inventory.LoadShop(ctx, db)
-	if err != nil {
-		return nil, err
-	}
-	zone, err := shop.Location()
+	zone, err := inventory.LoadZone(ctx, db)
 	if err != nil {
 		return nil, err
 	}
