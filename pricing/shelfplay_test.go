@@ -23,7 +23,7 @@ func TestTheLedgerGoesAsTheShelfIsPlayed(t *testing.T) {
 	w := newWorkshop(t, testdb.Tx(t))
 	r := rand.New(rand.NewPCG(17, 4))
 	world := &reorder.World{Start: start, End: days, LookEvery: looks, AdviseEvery: days, Seed: 8,
-		Takes: func(r *rand.Rand, _ int) int { return 2 + r.IntN(6) }}
+		Takes: func(r *rand.Rand, _ *reorder.Item) int { return 2 + r.IntN(6) }}
 	var parts []inventory.Part
 	var suppliers []int64
 	var keeps []reorder.Keep
@@ -82,7 +82,7 @@ func TestTheLedgerGoesAsTheShelfIsPlayed(t *testing.T) {
 		for _, o := range placed {
 			for i, supplier := range suppliers {
 				if supplier == o.SupplierID {
-					takes := world.Takes(rand.New(rand.NewPCG(world.Seed, uint64(i)<<32|uint64(day))), i)
+					takes := world.Takes(rand.New(rand.NewPCG(world.Seed, uint64(i)<<32|uint64(day))), &world.Items[i])
 					due[day+takes] = append(due[day+takes], o.ID)
 				}
 			}
