@@ -18,8 +18,8 @@ type Was struct {
 	Price decimal.Decimal `json:"price"` // a pack
 }
 
-// History is what an offer has cost, the newest first. Prices that did not change are one line.
-func History(ctx context.Context, db inventory.DB, offerID int64) ([]Was, error) {
+// priceHistory is what an offer has cost, the newest first. Prices that did not change are one line.
+func priceHistory(ctx context.Context, db inventory.DB, offerID int64) ([]Was, error) {
 	return history(ctx, db, offerID, `SELECT as_of, pack, price FROM price_history WHERE offer_id = $1 ORDER BY as_of DESC`)
 }
 

@@ -98,7 +98,7 @@ func TestLoad(t *testing.T) {
 	require.Equal(t, Summary{Rows: 4, New: 1, Changed: 1, Same: 1, Gone: 1, Parts: 1, Waiting: 1, Unread: 2}, s)
 	require.True(t, offerOf(t, tx, supplier, "BAL").Gone)
 	require.Equal(t, inventory.ToOrder, offerOf(t, tx, supplier, "C34").Stock)
-	history, err := History(ctx, tx, ring.ID)
+	history, err := priceHistory(ctx, tx, ring.ID)
 	require.NoError(t, err)
 	require.Len(t, history, 2)
 	require.Equal(t, "9.1", history[0].Price.String())
@@ -271,7 +271,7 @@ func TestHistoryOfAPriceByHand(t *testing.T) {
 			require.NoError(t, err)
 			_, err = load(t, tx, supplier, head+"BAG,BALLS 1/4 BAG 100 G100,,,,2.60,,,\n", 0, Accept{})
 			require.NoError(t, err)
-			history, err := History(ctx, tx, o.ID)
+			history, err := priceHistory(ctx, tx, o.ID)
 			require.NoError(t, err)
 			var prices []string
 			for _, was := range history {

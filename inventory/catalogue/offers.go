@@ -50,7 +50,7 @@ func SoldBy(ctx context.Context, db inventory.DB, partID int64) ([]Sold, error) 
 		return nil, fmt.Errorf("read the offers of part %d: %w", partID, err)
 	}
 	for i := range offers {
-		history, err := History(ctx, db, offers[i].OfferID)
+		history, err := priceHistory(ctx, db, offers[i].OfferID)
 		if err != nil {
 			return nil, err
 		}

@@ -291,7 +291,7 @@ func MightFit(unsure []pricing.UnsurePart) (out []string) {
 	}
 	for _, g := range groups {
 		if len(g[0].Asks) == 1 {
-			out = append(out, UnsureWords(g[0]))
+			out = append(out, unsureWords(g[0]))
 			continue
 		}
 		var names, asks []string
@@ -315,7 +315,7 @@ func MightFit(unsure []pricing.UnsurePart) (out []string) {
 	return out
 }
 
-// UnsureWords are a part that might fit, with what to measure first.
-func UnsureWords(u pricing.UnsurePart) string {
+// unsureWords are a part that might fit, with what to measure first.
+func unsureWords(u pricing.UnsurePart) string {
 	return fmt.Sprintf("%s as %s: %s", u.Name, SiteWords(u.Place), strings.Join(u.Measure, "; "))
 }

@@ -8,10 +8,10 @@ import (
 	"unicode/utf8"
 )
 
-// NoBreak is the space at which no line ends.
-const NoBreak = '\u00a0'
+// noBreak is the space at which no line ends.
+const noBreak = '\u00a0'
 
-// Tie gives a text whose spaces at which no line may end are NoBreak.
+// Tie gives a text whose spaces at which no line may end are noBreak.
 func Tie(s string) string {
 	if !strings.ContainsFunc(s, unicode.IsDigit) {
 		return s
@@ -34,7 +34,7 @@ func Tie(s string) string {
 			after = s[:end]
 		}
 		if at > 0 && tied(earlier, before, after) {
-			out.WriteRune(NoBreak)
+			out.WriteRune(noBreak)
 		} else {
 			out.WriteByte(' ')
 		}
@@ -43,9 +43,9 @@ func Tie(s string) string {
 
 // Words are the words of a text; what a line's end must not part is one word, with a plain space in it.
 func Words(s string) []string {
-	all := strings.FieldsFunc(Tie(s), func(r rune) bool { return r != NoBreak && unicode.IsSpace(r) })
+	all := strings.FieldsFunc(Tie(s), func(r rune) bool { return r != noBreak && unicode.IsSpace(r) })
 	for i, w := range all {
-		all[i] = strings.ReplaceAll(w, string(NoBreak), " ")
+		all[i] = strings.ReplaceAll(w, string(noBreak), " ")
 	}
 	return all
 }

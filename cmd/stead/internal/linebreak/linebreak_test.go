@@ -27,7 +27,7 @@ func TestTie(t *testing.T) {
 		"  4   %": "  4   %",
 		"":        "",
 	} {
-		require.Equal(t, want, strings.ReplaceAll(Tie(text), string(NoBreak), "_"))
+		require.Equal(t, want, strings.ReplaceAll(Tie(text), string(noBreak), "_"))
 	}
 	require.Equal(t, []string{"at", "20 %;", "by", "4 May"}, Words(" at 20 %;\nby 4 May "))
 }
@@ -47,7 +47,7 @@ func TestWhole(t *testing.T) {
 func TestTieKeepsTheText(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := strings.Join(rapid.SliceOf(rapid.SampledFrom([]string{"9", "in", "10", "%", "May", "×", "", "mm.", "¾", "x\ny"})).Draw(t, "words"), " ")
-		require.Equal(t, text, strings.ReplaceAll(Tie(text), string(NoBreak), " "))
+		require.Equal(t, text, strings.ReplaceAll(Tie(text), string(noBreak), " "))
 		require.Equal(t, strings.Fields(text), strings.Fields(strings.Join(Words(text), " ")))
 	})
 }
