@@ -37,12 +37,27 @@ func (r *reading) beginsWithNumber() bool {
 	return len(r.items) > 2 && r.items[0].isWhole(2, 1000) && r.items[0].unit == none && r.isJoint(1, "x") && !r.glued(1) && r.items[2].kind == phrase && r.items[2].sense.family != ""
 }
 
+// isOfAWheel reports whether a bare figure is the size of the wheel that the part goes with: "mudguards 28 pair" are two.
+func (r *reading) isOfAWheel(it *item) bool {
+	table, err := substitution.TableOf(r.family)
+	if err != nil || it.value < 12 || !namesWheel(it.value) {
+		return false
+	}
+	_, goesWithOne := table.Dimension("bead_mm")
+	return goesWithOne
+}
+
 // isWheelName reports whether a German figure with "er" names a wheel, "28er", and not how many there are, "5er-Satz".
 func (r *reading) isWheelName(it *item) bool {
 	if it.unit&inch == 0 || it.value < 2 {
 		return it.unit&inch != 0
 	}
-	switch it.value {
+	return namesWheel(it.value)
+}
+
+// namesWheel reports whether wheels are called by so many inches.
+func namesWheel(inches float64) bool {
+	switch inches {
 	case 12, 14, 16, 18, 20, 22, 24, 26, 27, 27.5, 28, 29, 32, 36:
 		return true
 	}
@@ -89,7 +104,7 @@ func (r *reading) countsSets(i int) bool {
 		return false
 	}
 	it := &r.items[i-1]
-	if !it.isWhole(1, 50) || it.unit != none || it.used {
+	if !it.isWhole(1, 50) || it.unit != none || it.used || r.isOfAWheel(it) {
 		return false
 	}
 	if r.items[i].sense.pieces > 2 && !r.glued(i) && it.value > 10 {
@@ -174,7 +189,7 @@ func (r *reading) readPackBefore(i int) {
 	if i < 2 || r.glued(i) {
 		return
 	}
-	if it, before := &r.items[i-1], &r.items[i-2]; it.kind == figure && it.unit == none && !it.used && it.decimals == 0 && (before.kind == phrase || r.isJoint(i-2, ",;(")) {
+	if it, before := &r.items[i-1], &r.items[i-2]; it.kind == figure && it.unit == none && !it.used && it.decimals == 0 && !r.isOfAWheel(it) && (before.kind == phrase || r.isJoint(i-2, ",;(")) {
 		r.pack(count(it), i-1, i+1)
 	}
 }

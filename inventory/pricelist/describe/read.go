@@ -212,7 +212,7 @@ func (r *reading) read() {
 func (r *reading) readWords() {
 	for i := range r.items {
 		it := &r.items[i]
-		if it.sense == nil || it.kind != phrase || i == 0 && it.sense.code == r.family || r.isNegated(i) {
+		if it.sense == nil || it.kind != phrase || i == 0 && it.sense.code == r.family || r.isNegated(i) || r.mayBeInterasse(i) {
 			continue
 		}
 		for k := range it.sense.says {
@@ -221,6 +221,17 @@ func (r *reading) readWords() {
 			}
 		}
 	}
+}
+
+// mayBeInterasse reports whether "int." before a bolt circle may be cut from the Italian word for one, and not from "interna".
+func (r *reading) mayBeInterasse(i int) bool {
+	if r.family != "chainring" || r.letters(i) > 3 || !slices.ContainsFunc(r.items[i].sense.says, func(s says) bool { return s.dimension == "position" }) {
+		return false
+	}
+	if i++; r.isJoint(i, ".") {
+		i++
+	}
+	return i < len(r.items) && r.items[i].isWhole(56, 151) && r.items[i].unit == none
 }
 
 // isNegated reports whether the word before says that what item i says is not so: "nicht konifiziert", "ohne Gewinde".
