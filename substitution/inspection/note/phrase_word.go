@@ -85,12 +85,25 @@ func (r *naming) where(s *sense) bool {
 		return false
 	}
 	next, m := r.modsAt(r.i)
+	if r.head == nil && r.putsRight() && r.i > r.first && r.mod&m == 0 && sameKind(r.mod, m) {
+		return r.stop() // "no, I mean front rear fine": what is put right ends with the first
+	}
 	r.mod |= m
 	r.either = r.either || r.anyOr(r.i, next)
 	if r.i == r.first && m&^sides == 0 && strings.HasPrefix(r.at(r.i).text, "on the ") && r.readOfPart(r.i-1) {
 		return r.endsWith(next) // "cone pitted on the drive side balls fine"
 	}
 	return r.take(next)
+}
+
+// putsRight reports that a word of correction stands right before the phrase.
+func (r *naming) putsRight() bool {
+	i := r.first - 1
+	for determiner(r.at(i).text) || r.at(i).s.is(not) {
+		i-- // "no, not rear, front"
+	}
+	s := r.at(i).s
+	return s.is(correction) || s.is(no)
 }
 
 // readOfPart reports that at item i a reading stands, and its part before it.

@@ -8,6 +8,10 @@ func (w *walk) noWord(i int) int {
 		w.seg().kinds[otherBike] = true // "no 8: chain shot": which bike that is, is not sure
 		return i + 1
 	}
+	if next := w.notThereBut(i); next > i {
+		w.correcting(i, correction)
+		return next
+	}
 	j := w.pastDegrees(i + 1)
 	s := w.itemAt(j).s
 	switch {
@@ -22,6 +26,32 @@ func (w *walk) noWord(i int) int {
 		return w.strange(i) // "there's no …": of what, is not known
 	}
 	return w.correcting(i, correction)
+}
+
+// notThereBut steps over "no, not rear" where another end or side follows, "front", which is what is meant; i where none does.
+func (w *walk) notThereBut(i int) int {
+	k := w.pastCommas(i + 1)
+	if !w.itemAt(k).s.is(not) {
+		return i
+	}
+	had, next := w.nounPhraseAt(w.pastDeterminers(k + 1))
+	if had == nil || !had.bare() || had.mod == 0 {
+		return i
+	}
+	next = w.pastCommas(next)
+	n, _ := w.nounPhraseAt(w.pastDeterminers(next))
+	if n == nil || n.mod&had.mod != 0 || !sameKind(n.mod, had.mod) {
+		return i
+	}
+	return next
+}
+
+// pastCommas steps over commas.
+func (w *walk) pastCommas(i int) int {
+	for w.itemAt(i).sep == comma {
+		i++
+	}
+	return i
 }
 
 // pastDegrees steps over "sign of any" and the like.
