@@ -27,7 +27,7 @@ func shellAndSpindle(p *parser, i int) (measured, int) {
 // spindleBare reads "one eighteen" of a bottom bracket: nothing else of it is as long.
 func spindleBare(p *parser, i int) (measured, int) {
 	for _, w := range p.decimals(i) {
-		if next := p.maybeUnit(w.next, "mm"); w.v >= 103 && w.v <= 140 && p.isEnd(next) && !p.otherUnit(w.next, "mm") {
+		if next := p.maybeUnit(w.next, "mm"); w.v >= 103 && w.v <= 140 && p.saysNoFigure(next) && !p.otherUnit(w.next, "mm") {
 			return measured{facts: num("spindle_mm", w.v)}, next
 		}
 	}
@@ -185,10 +185,20 @@ func bearingAngles(p *parser, i int) (measured, int) {
 	return measured{}, 0
 }
 
-// shellBare reads "68 mm" and "a 73 shell" of a bottom bracket: no spindle is as short.
+// saysNoFigure reports that what stands at item i is known and goes on no figure before it: its end, or another word.
+func (p *parser) saysNoFigure(i int) bool {
+	if p.isEnd(i) {
+		return true
+	}
+	s := p.at(i).s
+	return s != nil && s.class == noNumber && s.unit == "" && s.label == "" && s.role != voidUnit && s.role != bound
+}
+
+// shellBare reads "68 mm", "a 73 shell" and "bsa 68" of a bottom bracket: no spindle is as short.
 func shellBare(p *parser, i int) (measured, int) {
 	for _, w := range p.wholes(i) {
-		if next := p.maybeUnit(w.next, "mm"); next > w.next && (w.v == 68 || w.v == 70 || w.v == 73 || w.v == 83) {
+		next := p.maybeUnit(w.next, "mm")
+		if ends := next > w.next || p.saysNoFigure(next); ends && (w.v == 68 || w.v == 70 || w.v == 73 || w.v == 83) {
 			return measured{facts: num("shell_mm", w.v)}, next
 		}
 	}
