@@ -246,7 +246,7 @@ func (w *walk) prefixes(i int) bool {
 			return false
 		case it.sep == colon, it.sep == joint, it.sep == comma && it.text != ",":
 		case it.sep != noSep || s == nil:
-			return s == nil && it.sep == noSep && !it.figure || it.figure
+			return s == nil && it.sep == noSep && !it.figure || it.figure && w.figuresEnd(j) > j // not "cassette replace 11-34"
 		case s.head != nil, s.noPlace, s.mod != 0, s.role == quant, s.role == every, s.role == wheel, s.role == otherSide, s.role == fresh, len(s.facts) > 0, s.class != noNumber:
 			return true
 		case determiner(it.text), s.role == filler, it.text == "its" && w.headSoon(j+1):

@@ -22,7 +22,7 @@ func (w *walk) skipNumbers(i int) int {
 // figures are the ways in which a figure is meant; the first that takes it decides.
 var figures = []func(*walk, int) int{
 	(*walk).justOh, (*walk).moreBroken, (*walk).countOfFaults, (*walk).howMany, (*walk).someBolts, (*walk).twoNew, (*walk).whollySo, (*walk).ofNoPart, (*walk).pricedNew,
-	(*walk).sizeBefore, (*walk).ofFamily, (*walk).sizeOfBalls, (*walk).moreBalls, (*walk).bearingByNumber, (*walk).partByTeeth, (*walk).ballsByFigures,
+	(*walk).sizeBefore, (*walk).theOtherRing, (*walk).ofFamily, (*walk).sizeOfBalls, (*walk).moreBalls, (*walk).bearingByNumber, (*walk).partByTeeth, (*walk).ballsByFigures,
 	(*walk).numberWord, (*walk).strangeFigure,
 }
 
@@ -111,8 +111,31 @@ func (w *walk) ofFamily(i int) int {
 		w.say(&predicate{spans: []span{{i, end}}, void: true})
 		return end
 	}
+	if u := w.cur; u != nil && u.wanted && w.wished > 0 && len(u.parts) > 1 && len(u.says)+len(m.readings) == 0 && w.sep == noSep && w.join == noRole {
+		return next // "new chain, new cassette 11-34": of the one to come, and no fault of the last of the list
+	}
 	w.say(&predicate{spans: []span{{i, next}}, readings: m.readings, facts: m.facts, balls: m.balls, void: w.negated})
 	return next
+}
+
+// theOtherRing leaves a figure that names another part of the kind by its size: "big ring hooked, the 39 is fine". Which one
+// that is, is not known; nor is then what is said of it.
+func (w *walk) theOtherRing(i int) int {
+	u := w.cur
+	if w.itemAt(i-1).text != "the" || w.correct || u == nil || len(u.says) == 0 || w.family != "chainring" {
+		return i
+	}
+	k, ok := w.whole(i)
+	if n, _ := w.teethNamed(i); !ok || n != nil || w.unitAt(k.next) || w.namesPart(k.next) {
+		return i
+	}
+	if w.seg().part || w.seg().said {
+		w.newSegment(i, true)
+	}
+	w.newUnit().parts = []*nounPhrase{{noPlace: true, spans: []span{{i, k.next}}, segment: len(w.segments) - 1}}
+	w.family = ""
+	w.strange(i)
+	return k.next
 }
 
 // sizeOfBalls reads the size after a count: "ten a side, three sixteenths".

@@ -131,11 +131,12 @@ func (w *walk) notOfWanted(pr *predicate) {
 }
 
 // ordered reports that the part at hand is to be replaced, said outright: a size after it is of the one to come, "chain
-// replace, eighth inch". What it is called when it is done for, "tyre shot, 28 mm", tells of the old one.
+// replace, eighth inch", "fit a new one, black". What it is called when it is done for, "tyre shot, 28 mm", tells of the old one.
 func (w *walk) ordered() bool {
 	u := w.cur
 	return u != nil && slices.ContainsFunc(u.says, func(pr *predicate) bool {
-		return pr.action == inspection.Replace && w.items[pr.spans[len(pr.spans)-1].last-1].s.form&(verb|noun|done) != 0
+		said := w.items[pr.spans[len(pr.spans)-1].last-1]
+		return pr.action == inspection.Replace && (said.s.form&(verb|noun|done) != 0 || strings.Contains(said.text, "new one"))
 	})
 }
 

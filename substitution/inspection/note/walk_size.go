@@ -1,5 +1,7 @@
 package note
 
+import "strings"
+
 // sizeBefore reads figures that a part follows: "a 28 mm tyre", "fifty tooth big ring".
 func (w *walk) sizeBefore(i int) int {
 	j := w.figuresEnd(i)
@@ -64,7 +66,7 @@ func (w *walk) articleOrOn(j int) bool {
 // places, and of balls it is a reading.
 func (w *walk) countsParts(n *nounPhrase, i, end int) bool {
 	k, ok := w.whole(i)
-	if !ok || k.next != end || !n.head.many && !n.head.set && k.v != 1 || k.v >= mostSome {
+	if !ok || strings.Contains(w.items[i].text, ".") || k.next != end || !n.head.many && !n.head.set && k.v != 1 || k.v >= mostSome {
 		return false
 	}
 	if _, next := w.measure(w.familyOf(n), i); next == end {
