@@ -3,6 +3,7 @@ package note
 import (
 	"embed"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 
@@ -19,6 +20,7 @@ import (
 //	no word of ours: Probefahrt               its clause is not understood
 //	knackered at the end: op                  only in this situation; else it means what another line says
 //	inverted: und                             what stands between units and tens in one word
+//	words of brakes begin: brems scheibe      for what means another thing in talk of brakes
 //
 // A word that its language's table does not have is read as no word at all, though one of ours be spelt like it: "not" is no
 // "not" in German, and "due" is two in Italian.
@@ -30,6 +32,7 @@ var tongueTables embed.FS
 type tongue struct {
 	*lexicon
 	endings []string
+	brakes  []string // how words of brakes begin
 	says    map[*sense][]token
 	where   map[*sense][]situated
 	phrases []string
@@ -42,11 +45,16 @@ type situated struct {
 }
 
 // situations are where a phrase of the tokens from i to end may stand, by the words that say so after its meaning.
-var situations = map[string]func(ts []token, i, end int) bool{
-	"at the end":      func(ts []token, _, end int) bool { return markAt(ts, end) },
-	"alone":           func(ts []token, i, end int) bool { return markAt(ts, end) && markAt(ts, i-1) },
-	"before a figure": func(ts []token, _, end int) bool { return end < len(ts) && ts[end].figure },
-	"after a figure":  func(ts []token, i, _ int) bool { return i > 0 && ts[i-1].figure },
+var situations = map[string]func(t *tongue, ts []token, i, end int) bool{
+	"at the end":        func(_ *tongue, ts []token, _, end int) bool { return markAt(ts, end) },
+	"alone":             func(_ *tongue, ts []token, i, end int) bool { return markAt(ts, end) && markAt(ts, i-1) },
+	"before a figure":   func(_ *tongue, ts []token, _, end int) bool { return end < len(ts) && ts[end].figure },
+	"in talk of brakes": func(t *tongue, ts []token, _, _ int) bool { return slices.ContainsFunc(ts, t.ofBrakes) },
+}
+
+// ofBrakes reports a word of brakes, beside which "Sattel" may be a caliper.
+func (t *tongue) ofBrakes(word token) bool {
+	return slices.ContainsFunc(t.brakes, func(begins string) bool { return strings.HasPrefix(word.text, begins) })
 }
 
 // markAt reports that no word stands at token i.
@@ -96,6 +104,9 @@ func (t *tongue) readLine(meaning, phrases string) error {
 	switch meaning {
 	case "endings":
 		t.endings = append(t.endings, strings.Fields(phrases)...)
+		return nil
+	case "words of brakes begin":
+		t.brakes = strings.Fields(phrases)
 		return nil
 	case "inverted":
 		return t.invert(phrases)
@@ -302,7 +313,7 @@ func (t *tongue) render(text string, own *lexicon) (out []token, strange int) {
 // saysHere is what the phrase of the tokens from i to end says where it stands.
 func (t *tongue) saysHere(s *sense, ts []token, i, end int) []token {
 	for _, w := range t.where[s] {
-		if situations[w.situation](ts, i, end) {
+		if situations[w.situation](t, ts, i, end) {
 			return w.says
 		}
 	}
