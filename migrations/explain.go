@@ -8,6 +8,7 @@ import (
 	"io"
 	"net"
 	"os"
+	"slices"
 	"strings"
 	"syscall"
 
@@ -163,8 +164,9 @@ func explainUnreached(e *pgconn.ConnectError) string {
 	case errors.Is(e, context.DeadlineExceeded):
 		return fmt.Sprintf("%s does not answer: see whether its machine is up and can be reached from here", where)
 	}
-	if strings.Contains(e.Error(), "server refused TLS connection") {
+	plain := func(f *pgconn.FallbackConfig) bool { return f.TLSConfig == nil } // tried where TLS is refused
+	if strings.Contains(e.Error(), "server refused TLS connection") && !slices.ContainsFunc(e.Config.Fallbacks, plain) {
 		return fmt.Sprintf("%s takes no encrypted connections, and the address asks for one by sslmode: correct DATABASE_URL, or ask its keeper", where)
 	}
-	return fmt.Sprintf("%s cannot be reached (%v): correct DATABASE_URL, or see to the network", where, errors.Unwrap(e))
+	return fmt.Sprintf("%s cannot be reached (%v): correct DATABASE_URL, or see to the network", where, strings.ReplaceAll(errors.Unwrap(e).Error(), "\n", "; "))
 }

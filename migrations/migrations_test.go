@@ -236,6 +236,7 @@ func TestExplainRealTroubles(t *testing.T) {
 		"unknown setting": {other(func(c *pgx.ConnConfig) { c.RuntimeParams["workshop"] = "open" }),
 			`refuses the connection (unrecognized configuration parameter "workshop")`},
 		"no TLS":            {connect("postgres://u:secret@"+plain.Addr().String()+"/d?sslmode=require", time.Minute), "takes no encrypted connections"},
+		"cut at the door":   {connect("postgres://u:secret@"+plain.Addr().String()+"/d?sslmode=prefer", time.Minute), "cannot be reached ("},
 		"no database named": {connect("postgres://u:secret@"+closed, time.Minute), "the database u at "},
 		"too slow": {func() error {
 			ctx, cancel := context.WithTimeout(t.Context(), 20*time.Millisecond)
