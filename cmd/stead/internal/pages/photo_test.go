@@ -90,7 +90,13 @@ func TestPhotosRefused(t *testing.T) {
 	left, err := os.ReadDir(beside)
 	require.NoError(t, err)
 	require.Empty(t, left, "what was sent stays nowhere")
-	require.Equal(t, http.StatusRequestEntityTooLarge, page.form("take").upload(s.stranger(), "photo", "large.jpg", bytes.Repeat([]byte("x"), 2<<20)).status)
+	for _, size := range []int{2 << 20, 1 << 10} {
+		out := page.form("take").upload(s.stranger(), "photo", "large.jpg", bytes.Repeat([]byte("x"), size))
+		require.Equal(t, http.StatusUnauthorized, out.status, "whose session has ended is told that, and not that it is too large")
+		require.Contains(t, out.text, "so the file that you sent is not kept: sign in and send it again")
+		in := out.form("sign-in").send(s.stranger(), "name", mechanicName, "password", password)
+		require.Equal(t, "/jobs/101/photos?place=chain", in.path)
+	}
 
 	part := v.get("/parts/1/photos")
 	require.NotContains(t, part.text, "customer")

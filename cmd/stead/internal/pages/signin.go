@@ -102,6 +102,9 @@ func (v *visit) askToSignIn() {
 	v.typed = v.typedFrom(url.Values{"next": {next}, "kept": {kept.Encode()}})
 	v.page, v.action = page{template: "sign-in", layout: "letter", show: showSignIn}, "/sign-in"
 	v.sorry = &refusal{Sentence: "you are not signed in any more; what you typed is kept: sign in and go on"}
+	if sendsFile(v.r) {
+		v.sorry.Sentence = "you are not signed in any more, so the file that you sent is not kept: sign in and send it again"
+	}
 	v.render(http.StatusUnauthorized)
 }
 

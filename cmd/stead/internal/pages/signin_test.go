@@ -16,6 +16,7 @@ func TestSignIn(t *testing.T) {
 	v := s.stranger()
 	asked := v.get("/jobs/104")
 	require.Equal(t, "/sign-in?next=%2Fjobs%2F104", asked.path)
+	require.Contains(t, asked.text, "Any owner can give you another password")
 
 	wrong := asked.form("sign-in").send(v, "name", mechanicName, "password", "not it at all")
 	require.Equal(t, http.StatusUnauthorized, wrong.status)
