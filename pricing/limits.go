@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"maps"
@@ -163,11 +164,11 @@ func (s Situation) wishes(p posed) []solver.Wish {
 		}
 	}
 	if l.OnlySupplier != "" {
-		out = append(out, solver.Wish{Kind: solver.OnlySupplier, Supplier: s.onlySource(p), Words: "everything from " + sourceWords(l.OnlySupplier)})
+		out = append(out, solver.Wish{Kind: solver.OnlySupplier, Supplier: s.onlySource(p), Words: "everything from " + s.sourceWords(l.OnlySupplier)})
 	}
 	for _, code := range l.NotSuppliers {
 		if i := s.supplier(p, code); i != nobody {
-			out = append(out, solver.Wish{Kind: solver.NotSupplier, Supplier: i, Words: "nothing from " + sourceWords(code)})
+			out = append(out, solver.Wish{Kind: solver.NotSupplier, Supplier: i, Words: "nothing from " + s.sourceWords(code)})
 		}
 	}
 	if l.MostSuppliers > 0 {
@@ -184,11 +185,12 @@ func (s Situation) onlySource(p posed) int {
 	return len(p.Suppliers) - 1
 }
 
-func sourceWords(code string) string {
+// sourceWords are the name of a supplier that a limit names by its code, or the shelf.
+func (s Situation) sourceWords(code string) string {
 	if code == Shelf {
 		return "the shelf"
 	}
-	return code
+	return cmp.Or(s.Deliveries.Supplier(s.Deliveries.SupplierNumber(code)).Name, code)
 }
 
 // Difference names a deviation apart from the part that brings it: every silver ring in place of a black one is the

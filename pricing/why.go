@@ -119,7 +119,7 @@ func (s Situation) alternative(p posed, option Option, a solver.Alternative) (Al
 		out.Against = append(out.Against, f.Words)
 	}
 	for _, w := range a.Against {
-		out.Against = append(out.Against, "not “"+p.Wishes[w].Words+"”")
+		out.Against = append(out.Against, "against “"+p.Wishes[w].Words+"”")
 	}
 	switch {
 	case a.With != nil:

@@ -31,7 +31,7 @@ func TestWhy(t *testing.T) {
 	require.Equal(t, "harbour", a.Supplier)
 	require.Equal(t, "-6.10", a.More.StringFixed(2))
 	require.Equal(t, -2, a.Days)
-	require.Equal(t, []string{"not “it looks as before”"}, a.Against)
+	require.Equal(t, []string{"against “it looks as before”"}, a.Against)
 	require.Nil(t, a.Cheaper, "no price makes it black")
 	require.Equal(t, "-4.30", a.With.Landed.Sub(why.Option.Landed).StringFixed(2))
 

@@ -174,7 +174,7 @@ func newPartShow() *cobra.Command {
 			printTrail(cmd, v.Corrected)
 			rows = nil
 			for _, o := range v.Sources {
-				rows = append(rows, []string{o.Supplier.Code, o.Code, strconv.Itoa(o.Pack), pricing.Amount(o.Supplier.Currency, o.PriceAt(o.MinimumPacks)), string(o.Stock), o.HereBy})
+				rows = append(rows, []string{o.Supplier.Name, o.Code, strconv.Itoa(o.Pack), pricing.Amount(o.Supplier.Currency, o.PriceAt(o.MinimumPacks)), string(o.Stock), o.HereBy})
 			}
 			if len(rows) > 0 {
 				say(cmd, "")

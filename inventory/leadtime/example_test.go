@@ -46,6 +46,6 @@ func Example() {
 	// Output:
 	// Thursday 10 December, 9 in 10
 	// Quoted 2 working days, in stock.
-	// Of 7 receipts from Ashdown, 5 came by the day quoted.
+	// Of 7 receipts from them, 5 came by the day quoted.
 	// The forecast rests 62 % on its own orders, 38 % on the assumption that 25 orders in 100 come late, by 2 working days on average.
 }

@@ -21,7 +21,7 @@ func TestNoReceiptsAtAll(t *testing.T) {
 	require.Equal(t, 4, days)
 	require.Equal(t, []string{
 		"Quoted 2 working days, in stock.",
-		"Nothing has come from Ashdown yet.",
+		"Nothing has come from them yet.",
 		"The forecast rests 100 % on the assumption that 25 orders in 100 come late, by 2 working days on average.",
 	}, forecast.Words(today))
 }
@@ -49,7 +49,7 @@ func TestOwnReceiptsTakeOver(t *testing.T) {
 	}
 	require.Greater(t, good.By(3), few.By(3))
 	require.Greater(t, unknown.By(3), bad.By(3))
-	require.Equal(t, "Of 6 receipts from Ashdown, 4 came by the day quoted.", good.Words(today)[1])
+	require.Equal(t, "Of 6 receipts from them, 4 came by the day quoted.", good.Words(today)[1])
 }
 
 func TestMemoryFades(t *testing.T) {
@@ -142,7 +142,7 @@ func TestWordsInFull(t *testing.T) {
 	words := leadtime.Learn(receipts, nil, today).Forecast(order("Ashdown", 2)).Words(today)
 	require.Equal(t, []string{
 		"Quoted 2 working days, in stock.",
-		"Of 12 receipts from Ashdown, 6 came by the day quoted.",
+		"Of 12 receipts from them, 6 came by the day quoted.",
 		"The forecast rests 53 % on its own orders, 12 % on 1 other supplier, 35 % on the assumption that 25 orders in 100 come late, by 2 working days on average.",
 		"6 of the 6 receipts since August were 3 working days late or more; before, on time was usual.",
 		"One came 25 working days late (ordered Monday 17 August): counted as one, it moves only the least likely dates.",

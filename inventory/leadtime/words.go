@@ -42,14 +42,14 @@ func (f Forecast) quoteWords() string {
 func (f Forecast) ownWords() string {
 	switch f.OwnReceipts {
 	case 0:
-		return fmt.Sprintf("Nothing has come from %s yet.", f.Order.Supplier)
+		return "Nothing has come from them yet."
 	case 1:
 		if f.OwnOnTime == 1 {
-			return fmt.Sprintf("The only receipt from %s came by the day quoted.", f.Order.Supplier)
+			return "The only receipt from them came by the day quoted."
 		}
-		return fmt.Sprintf("The only receipt from %s came later than quoted.", f.Order.Supplier)
+		return "The only receipt from them came later than quoted."
 	}
-	return fmt.Sprintf("Of %d receipts from %s, %d came by the day quoted.", f.OwnReceipts, f.Order.Supplier, f.OwnOnTime)
+	return fmt.Sprintf("Of %d receipts from them, %d came by the day quoted.", f.OwnReceipts, f.OwnOnTime)
 }
 
 func (f Forecast) shareWords() string {

@@ -44,6 +44,8 @@ type Job struct {
 	Parts    map[int64]inventory.Part `json:"-"` // those that its limits, its holdings and its claims name
 	Currency string                   `json:"-"` // the shop's
 	Next     Step                     `json:"-"`
+
+	names map[string]string // of the suppliers that its limits name, by their codes
 }
 
 // LoadJob gathers all that a job's screen tells, as things stand at a moment.
@@ -102,6 +104,9 @@ func LoadJob(ctx context.Context, db inventory.DB, id int64, now time.Time) (Job
 	if v.Wishes, err = pricing.WishesOf(ctx, db, job.Bike.ID, now); err != nil {
 		return v, err
 	}
+	if v.names, err = supplierNames(ctx, db, v.Limits); err != nil {
+		return v, err
+	}
 	if v.Parts, err = inventory.Parts(ctx, db, v.named()); err != nil {
 		return v, err
 	}
@@ -136,7 +141,9 @@ func (v Job) Asked() *Quote {
 func (v Job) Whose() string { return v.Bike.Customer.Name + "'s " + v.Bike.Words }
 
 // LimitWords are what it must keep to.
-func (v Job) LimitWords() []string { return limitWords(v.Limits, v.Parts, v.Currency, v.Clock) }
+func (v Job) LimitWords() []string {
+	return limitWords(v.Limits, v.Parts, v.names, v.Currency, v.Clock)
+}
 
 // NoteWords are what was said of it at the bench, with when.
 func (v Job) NoteWords() []string {

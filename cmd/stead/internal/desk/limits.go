@@ -28,11 +28,28 @@ func LoadLimits(ctx context.Context, db inventory.DB, jobID int64, now time.Time
 	if err != nil {
 		return v, err
 	}
+	names, err := supplierNames(ctx, db, job.Limits)
+	if err != nil {
+		return v, err
+	}
 	shop, err := inventory.LoadShop(ctx, db)
-	return Limits{job.Limits, jobID, limitWords(job.Limits, parts, shop.Currency, At(now))}, err
+	return Limits{job.Limits, jobID, limitWords(job.Limits, parts, names, shop.Currency, At(now))}, err
 }
 
-func limitWords(l pricing.Limits, parts map[int64]inventory.Part, currency string, clock Clock) []string {
+// supplierNames are the names of suppliers by their codes, where limits name any.
+func supplierNames(ctx context.Context, db inventory.DB, l pricing.Limits) (map[string]string, error) {
+	if l.OnlySupplier == "" && len(l.NotSuppliers) == 0 {
+		return nil, nil
+	}
+	all, err := inventory.Suppliers(ctx, db)
+	names := map[string]string{}
+	for _, s := range all {
+		names[s.Code] = s.Name
+	}
+	return names, err
+}
+
+func limitWords(l pricing.Limits, parts map[int64]inventory.Part, names map[string]string, currency string, clock Clock) []string {
 	var out []string
 	if l.Latest != nil {
 		out = append(out, "parts here by "+clock.Day(*l.Latest))
@@ -56,10 +73,10 @@ func limitWords(l pricing.Limits, parts map[int64]inventory.Part, currency strin
 		out = append(out, "not "+parts[id].Name)
 	}
 	if l.OnlySupplier != "" {
-		out = append(out, "everything from "+sourceWords(l.OnlySupplier))
+		out = append(out, "everything from "+sourceWords(l.OnlySupplier, names))
 	}
 	for _, code := range l.NotSuppliers {
-		out = append(out, "nothing from "+sourceWords(code))
+		out = append(out, "nothing from "+sourceWords(code, names))
 	}
 	if l.MostSuppliers > 0 {
 		out = append(out, fmt.Sprintf("parts from %s at most", Several(l.MostSuppliers, "supplier")))

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -38,12 +39,12 @@ func fromWords(supplier string) string {
 	return supplier
 }
 
-// sourceWords is a supplier's code as it stands in a limit, or the shelf in words.
-func sourceWords(code string) string {
+// sourceWords is the name of a supplier that a limit names by its code, or the shelf in words.
+func sourceWords(code string, names map[string]string) string {
 	if code == pricing.Shelf {
 		return "the shelf"
 	}
-	return code
+	return cmp.Or(names[code], code)
 }
 
 // PacksWords is a number of packs: "3", or "3 × 144" where a pack is more than a piece.
