@@ -33,7 +33,7 @@ func learn(of StockBook, start, now int, terms Terms) *learnt {
 		return l
 	}
 	some := b.sample(mostTaught)
-	l.memory = teach(some, l.weekly, nil, over, l.memory, 8)
+	l.memory = taughtBy(some, l.weekly, over).teach(l.memory)
 	for _, y := range rhythms(b) {
 		l.memory = inRhythm(y, some, l.weekly, over, l.memory)
 	}
@@ -43,7 +43,7 @@ func learn(of StockBook, start, now int, terms Terms) *learnt {
 		l.kinds = l.memory.kindSeasons(b, l.weekly, l.season)
 		b.bend(l.kinds)
 		some = b.sample(mostTaught)
-		l.memory = teach(some, l.weekly, nil, over, l.memory, 5)
+		l.memory = taughtBy(some, l.weekly, over).teach(l.memory)
 	}
 	l.choosePaces(b, over)
 	return l
@@ -76,12 +76,12 @@ func ahead(items []Item, terms Terms, weeks int) horizon {
 func (l *learnt) choosePaces(b *books, over horizon) {
 	since := (len(l.weekly) - 1) * 2 / 3
 	some := b.sample(mostJudged)
-	most := l.memory.score(some, l.weekly, nil, over, since)
+	most := judgedBy(some, l.weekly, nil, over, since, 1).score(&l.memory)
 	seen := l.memory.seen(b, l.weekly)
 	for _, halfLife := range []float64{0, 4, 16} {
 		for _, byOften := range []bool{false, true} {
 			paces := paces(seen, halfLife, byOften)
-			if score := l.memory.score(some, l.weekly, paces, over, since); score > most {
+			if score := judgedBy(some, l.weekly, paces, over, since, 1).score(&l.memory); score > most {
 				l.paces, most = paces, score
 			}
 		}

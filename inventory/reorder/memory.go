@@ -76,7 +76,7 @@ func logNegativeBinomial(n float64, g gamma, exposure float64) float64 {
 	if exposure <= 0 {
 		return 0
 	}
-	log := -g.shape * math.Log1p(exposure/g.rate)
+	log := -g.shape * math.Log(1+exposure/g.rate)
 	if n > 0 {
 		q := exposure / (g.rate + exposure)
 		chance := 1.0

@@ -157,12 +157,13 @@ func rhythms(b *books) []rhythm {
 func inRhythm(y rhythm, records []*record, season []float64, over horizon, by memory) memory {
 	next := by
 	next.rhythm, next.evenness = y, 1
-	next = teach(records, season, nil, over, next, 6)
+	told := taughtBy(records, season, over)
+	next = told.teach(next)
 	cells := 0.0
 	for _, r := range records {
 		cells += float64(len(r.asked)) / float64(over.weeks)
 	}
-	if (next.score(records, season, nil, over, 0)-by.score(records, season, nil, over, 0))*cells > fewestBetter {
+	if (told.score(&next)-told.score(&by))*cells > fewestBetter {
 		return next
 	}
 	return by

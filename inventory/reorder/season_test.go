@@ -76,7 +76,7 @@ func TestOwnSeasonTakesOver(t *testing.T) {
 	season := Riding
 	winter := season.Turned()
 	var items []Item
-	for range 40 {
+	for range 120 {
 		item := Item{Name: "lamp", Price: 8, Lead: lead}
 		for day := start; day < now; day++ {
 			if r.Float64() < 0.08*winter.byWeek().at(day) {
