@@ -19,7 +19,8 @@
 // [Weigh] does better than part by part. How often each part is asked for is learnt from the shop's own books
 // (memory.go): its own sales as far as they go, and those of the shop's other parts where they are few; how fast the
 // past fades, and how much the coming weeks may differ from it, are the figures under which the shop's own past would
-// have been foretold best, never constants. What all parts together sold of late over what was expected of them, by how
+// have been foretold best, never constants (teach.go). So is how soon parts come to their end, which nobody sees: each week
+// without a sale speaks for it, the more so the more often a part sold. What all parts together sold of late over what was expected of them, by how
 // long each has been silent, leads on where one part alone shows too little (pace.go). Sales come with their sizes, as
 // the part's own and like parts' were (size.go). What a level then meets is summed over the doubt about the rate, the
 // forecast distribution of the lead time and the wait for the next look at the shelf (levels.go). And one target holds

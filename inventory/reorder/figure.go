@@ -20,6 +20,8 @@ var figures = []figure{
 	{of: func(m *memory) *float64 { return &m.evenness }, least: 0.05, most: 20, believed: untaught.evenness, spread: 1.5},
 	{of: func(m *memory) *float64 { return &m.drift }, least: 0.001, most: 3, believed: untaught.drift, spread: 1.5},
 	{of: func(m *memory) *float64 { return &m.dearness }, least: -1, most: 1, spread: 0.5, plain: true},
+	{of: func(m *memory) *float64 { return &m.ends }, least: 1e-4, most: 0.2, believed: untaught.ends, spread: 1.5},
+	{of: func(m *memory) *float64 { return &m.returns }, least: 1e-4, most: 0.2, believed: untaught.returns, spread: 1.5},
 	{of: func(m *memory) *float64 { return &m.before }, least: 0, most: 1, believed: untaught.before, spread: 1, plain: true},
 }
 

@@ -12,6 +12,7 @@ type Insight struct {
 	Asked     float64      // pieces a sale of these
 	Weeks     int          // since the first of them
 	Silent    int          // weeks since the last
+	Ended     float64      // chance that it is asked for no longer, or not for now
 	PerDay    float64      // sales a working day expected
 	Least     float64      // with one chance in twenty it is less than this
 	Most      float64      // or more than this
@@ -34,7 +35,7 @@ func (s *Shelf) Insight(item int) Insight {
 
 // insight is that of a part by its record.
 func (l *learnt) insight(r *record, now int, rate gamma, expected float64, parts int) Insight {
-	s := l.state(r)
+	known := l.state(r)
 	last := r.sizes[len(r.sizes)-1].Day
 	sold, pieces := 0, 0
 	for _, s := range r.sizes {
@@ -42,9 +43,9 @@ func (l *learnt) insight(r *record, now int, rate gamma, expected float64, parts
 			sold, pieces = sold+1, pieces+s.Pieces
 		}
 	}
-	return Insight{Season: l.whose(), Sales: sold, Asked: float64(pieces) / float64(max(1, sold)), Weeks: len(r.asked), Silent: weekOf(now-1) - weekOf(last),
+	return Insight{Season: l.whose(), Sales: sold, Asked: float64(pieces) / float64(max(1, sold)), Weeks: len(r.asked), Silent: weekOf(now-1) - weekOf(last), Ended: known.ended / (1 + known.ended),
 		PerDay: rate.shape / rate.rate, Least: rate.quantile(0.05), Most: rate.quantile(0.95), Pieces: expected,
-		Own: l.memory.own(s, l.memory.like(r)), BooksFrom: (now - l.start) / daysPerPeriod, Parts: parts}
+		Own: l.memory.own(known, l.memory.like(r)), BooksFrom: (now - l.start) / daysPerPeriod, Parts: parts}
 }
 
 // whose season is reckoned with.
@@ -93,11 +94,30 @@ func (i Insight) Words() string {
 	}
 	if i.Silent >= 4 && float64(i.Silent) > 2*float64(i.Weeks)/float64(i.Sales) {
 		words += fmt.Sprintf(", none in the last %d", i.Silent)
+		if i.Ended >= leastTold {
+			words += fmt.Sprintf(": %s that nobody asks for it now", chanceWords(i.Ended))
+		}
 	}
 	if i.PerDay > 0 {
 		words += fmt.Sprintf(" (9 in 10: %s)", band(i.Least, i.Most))
 	}
 	return words
+}
+
+// leastTold is the chance from which on it is told: common practice, no source.
+const leastTold = 0.2
+
+// chanceWords say a chance: "3 chances in 4".
+func chanceWords(chance float64) string {
+	switch quarters := int(math.Round(4 * chance)); {
+	case chance > 0.85:
+		return "9 chances in 10"
+	case quarters == 3:
+		return "3 chances in 4"
+	case quarters == 2:
+		return "1 chance in 2"
+	}
+	return "1 chance in 4"
 }
 
 // Ground says on what little an advice rests, and is empty where it rests on enough.

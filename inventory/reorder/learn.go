@@ -119,9 +119,9 @@ func (l *learnt) pace(r *record, now int) float64 {
 
 // state is what the memory holds of a part by its record.
 func (l *learnt) state(r *record) state {
-	s := l.memory.begin(r)
+	s, like := l.memory.begin(r), l.memory.like(r)
 	for k, asked := range r.asked {
-		l.memory.add(&s, asked, r.open[k]*l.weekly[r.first+k])
+		l.memory.add(&s, like, asked, r.open[k]*l.weekly[r.first+k])
 	}
 	return s
 }

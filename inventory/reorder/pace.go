@@ -79,7 +79,7 @@ func (m *memory) seen(b *books, season []float64) []weekSeen {
 					by[i+1].expected += will * part
 				}
 			}
-			m.add(&s, asked, open)
+			m.add(&s, like, asked, open)
 			sales += asked
 			if silent++; asked > 0 {
 				silent = 0.5

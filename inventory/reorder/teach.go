@@ -100,7 +100,7 @@ func (t *teaching) foretold(m *memory, k int) (sum float64) {
 		if len(all) == 0 {
 			break
 		}
-		m.add(&s, asked, r.open[i]*t.season[r.first+i])
+		m.add(&s, like, asked, r.open[i]*t.season[r.first+i])
 	}
 	return sum
 }
