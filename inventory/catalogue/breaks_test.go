@@ -107,3 +107,31 @@ func TestLoadWhatIsOut(t *testing.T) {
 	run("yes", "14/09/2026", 4)
 	require.Empty(t, due("CH", 5), "it is there now, and more comes that day")
 }
+
+// A list with tax in its prices, and an order's confirmation, are held until a person has looked.
+func TestOtherPapersAreHeld(t *testing.T) {
+	tx, ctx := testdb.Tx(t), t.Context()
+	supplier := addSupplier(t, tx)
+	for headings, says := range map[string]string{
+		"Code,Description,Price inc VAT,Stock":                 "column C (Price inc VAT) says that tax is in its prices",
+		"Codice,Descrizione,Prezzo ivato,Giac.":                "column C (Prezzo ivato) says that tax is in its prices",
+		"Artikelnr,Omschrijving,Prijs incl. btw,Voorraad":      "column C (Prijs incl. btw) says that tax is in its prices",
+		"Référence,Libellé,Prix TTC,Dispo":                     "column C (Prix TTC) says that tax is in its prices",
+		"Artikelcode,Omschrijving,Nettoprijs,Besteld,Geleverd": "the headings are those of an order that is confirmed or sent",
+		"Code,Description,Net,Qty ordered,To follow":           "the headings are those of an order that is confirmed or sent",
+		"Code,Description,Price ex VAT,Stock":                  "",
+		"Artikelnr,Bezeichnung,EK netto,Bestand":               "",
+	} {
+		file := open(t, []byte(headings+"\nCH,CHAIN 9SPD 116L,8.50,1,1\n,Subtotaal,8.50,,\n"))
+		p, err := pricelist.ProposeFile(file)
+		require.NoError(t, err)
+		p.Headings = append(p.Headings, make([]string, max(0, 5-len(p.Headings)))...)
+		_, err = Load{SupplierID: supplier, File: file, Mapping: p.Mapping, AsOf: march}.Run(ctx, tx)
+		if says == "" {
+			require.NoError(t, err, headings)
+			continue
+		}
+		require.ErrorContains(t, err, says)
+		require.Contains(t, strings.Join(p.Doubts, " "), says)
+	}
+}

@@ -224,6 +224,9 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	if s.Doubt = list.prices.Doubt(l.Mapping, last.middle); s.Doubt == "" {
 		s.Doubt = l.Mapping.OtherCurrency()
 	}
+	if s.Doubt == "" {
+		s.Doubt = l.Mapping.OtherPaper()
+	}
 	if _, err := tx.Exec(ctx, `UPDATE list_load SET summary = $2, middle_price = NULLIF($3::float8, 0)::numeric(12,4) WHERE id = $1`, loadID, s, list.prices.Median()); err != nil {
 		return Summary{}, fmt.Errorf("note the load: %w", err)
 	}

@@ -3,7 +3,27 @@ package pricelist
 import (
 	"fmt"
 	"math"
+	"regexp"
 )
+
+// withTax are the words of a heading over prices that contain tax, in plain letters.
+var withTax = regexp.MustCompile(`(^| )(brutto|ivato|ivata|ttc|(c|con|incl|inc|inkl|inclusief|compresa) (vat|gst|tax|iva|btw|mwst|ust)|(vat|gst|tax|iva|btw|mwst|ust) (incl|inc|inkl|in|included|inclusa|incluido|inclusief|compresa))( |$)`)
+
+// OtherPaper says by the headings why the prices are not those of a trade list, before tax, or nothing.
+func (m Mapping) OtherPaper() string {
+	var orders, sends bool
+	for _, heading := range m.Headings {
+		f, _ := headingOf(heading)
+		orders, sends = orders || f == ordered, sends || f == sent
+	}
+	switch column := m.Columns[Price]; {
+	case withTax.MatchString(plain(m.heading(column))):
+		return fmt.Sprintf("%s says that tax is in its prices, and prices are kept here before tax: ask the supplier for a list without", m.ColumnName(column))
+	case orders && sends:
+		return "the headings are those of an order that is confirmed or sent, not of a list: what is not on it would be taken for gone"
+	}
+	return ""
+}
 
 // Prices watches whether the prices stand in the column that they should. It keeps counts, not prices.
 type Prices struct {

@@ -47,6 +47,9 @@ func Propose(f *File, sheet string) (Proposal, error) {
 	}
 	p.perPiece()
 	p.compare(content)
+	if says := p.OtherPaper(); says != "" {
+		p.doubt(says)
+	}
 	if err := p.CheckComplete(); err != nil {
 		p.doubt(err.Error())
 	}

@@ -117,7 +117,7 @@ func (m Mapping) isRemark(l Line) bool {
 }
 
 // sums are how lines begin that sum up, or say where the list goes on or ends.
-var sums = regexp.MustCompile(`(?i)^(grand |sub[- ]?)?totals?\b|^(gesamt|summe|zwischensumme|übertrag|totaal|totale|carried forward|brought forward|page|seite|end of (list|file|report)|\*+ ?end)\b`)
+var sums = regexp.MustCompile(`(?i)^(grand |sub[- ]?)?totals?\b|^(gesamt|summe|zwischensumme|übertrag|(sub)?totaal|totale|subtotale|(sous-)?total|somme|btw|mwst|ust|tva|iva|vat|carried forward|brought forward|page|seite|end of (list|file|report)|\*+ ?end)\b`)
 
 func isSum(l Line) bool {
 	for _, c := range l.Cells {
