@@ -23,7 +23,7 @@ const (
 // Italian and Spanish. Accents are left out, for lists do too. A heading that is one of them says more than one that contains it.
 var headings = map[Field][]string{
 	Code: {"code", "item code", "product code", "stock code", "item no", "item number", "item", "sku", "order code", "order no", "article number", "article no",
-		"article", "art nr", "artnr", "art no", "art code", "artikelnummer", "artikelnr", "artikel nr", "artikel", "catalogue no", "cat no", "cat ref", "reference", "ref",
+		"article", "art nr", "artnr", "bestel nr", "produkt nr", "teile nr", "art no", "art code", "artikelnummer", "artikelnr", "artikel nr", "artikel", "catalogue no", "cat no", "cat ref", "reference", "ref",
 		"our code", "our ref", "supplier code", "part no", "part number", "part code", "product no", "stock no", "id", "bestellnummer", "bestell nr", "best nr",
 		"sachnummer", "nr", "code article", "reference article", "ref article", "artikelcode", "productcode", "bestelnummer", "bestelcode", "codice", "codice articolo",
 		"cod", "cod art", "cod articolo", "articolo", "codigo", "codigo articulo", "cod articulo", "articulo", "referencia"},
@@ -111,6 +111,9 @@ func headingOf(cell string) (Field, int) {
 	text := plain(cell)
 	if text == "" || len(text) > 40 {
 		return "", 0
+	}
+	if of, numbered := strings.CutSuffix(text, "nr"); numbered && len(of) > 2 && !strings.HasSuffix(of, " ") {
+		text = of + " nr" // "Bestellnr."
 	}
 	best, score := Field(""), 0
 	for _, f := range kinds {

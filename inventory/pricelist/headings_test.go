@@ -13,6 +13,7 @@ func TestHeadingsInEveryLanguage(t *testing.T) {
 	want := map[Field]int{Code: 1, Name: 2, Pack: 3, Minimum: 4, Price: 5, Stock: 6, GTIN: 7}
 	for _, c := range []struct{ name, headings string }{
 		{"German", "Artikel-Nr.;Artikelbezeichnung;VPE;Mindestabnahme;HEK netto €;Lagerbestand;EAN-Nr."},
+		{"German, numbers", "Bestellnr.;Artikeltext;VE;Mindestmenge;EK netto;Bestand;EANnr."},
 		{"French", "Réf. art.;Libellé;Colisage;Qté min.;P.U. HT;Disponibilité;Code barres"},
 		{"French without accents", "Reference;Designation;Cond.;Qte min;Prix net HT;Dispo.;Gencod"},
 		{"Dutch", "Artikelcode;Omschrijving;Per verpakking;Min. afname;Inkoopprijs excl. btw;Voorraad;Streepjescode"},
