@@ -35,6 +35,9 @@ func (p *parser) complete(n *nounPhrase) *nounPhrase {
 	if n.all && n.mod&ends != 0 {
 		full.mod &^= sides // "front all fine"
 	}
+	if n.all && full.mod&ends == 0 {
+		full.mod |= p.subjectsEnd() // of a rear hub's balls: "left all fine"
+	}
 	for _, kind := range []mod{ends | letterR | letterF, sides, levels} {
 		if n.mod&kind != 0 {
 			full.mod = full.mod&^kind | n.mod&kind
@@ -53,6 +56,20 @@ func (p *parser) complete(n *nounPhrase) *nounPhrase {
 		full.mod &^= sides
 	}
 	return &full
+}
+
+// subjectsEnd is the end at which all places of the part that was named last are; 0 where they are at both, or at none.
+func (p *parser) subjectsEnd() mod {
+	at := mod(0)
+	for _, m := range p.subjects {
+		for _, place := range m.places {
+			at |= modOf(place) & ends
+		}
+	}
+	if at == ends {
+		return 0
+	}
+	return at
 }
 
 // headAtEnd is the part at the end that is told, where one of the same family has a place there; nil if none has.
