@@ -77,6 +77,7 @@ type Late struct {
 	Currency string
 	Sure     string // how surely the shop promises its days: "9 in 10"
 	Promises []ordering.Late
+	Strain   string // that all suppliers are late just now, which days count with; empty where they are not
 }
 
 // NoneLate says that all will be kept.
@@ -88,6 +89,11 @@ func LoadLate(ctx context.Context, db inventory.DB, now time.Time) (v Late, err 
 	if v.Promises, err = pricing.LatePromises(ctx, db, now); err != nil {
 		return v, err
 	}
+	deliveries, err := inventory.LoadDeliveries(ctx, db, now)
+	if err != nil {
+		return v, err
+	}
+	v.Strain = deliveries.StrainWords()
 	shop, err := inventory.LoadShop(ctx, db)
 	v.Currency, v.Sure = shop.Currency, leadtime.InWords(shop.Confidence)
 	return v, err

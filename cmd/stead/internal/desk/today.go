@@ -25,6 +25,8 @@ type Today struct {
 	Overdue  []inventory.Order `json:"overdue"`                // orders of which something should have come before today
 	Wishes   []pricing.Granted `json:"wishes_that_can_be_met"` // remembered wishes that can be met now
 
+	Strain string `json:"all_suppliers_late,omitempty"` // in words, where days count with it
+
 	Coming    []inventory.Order            `json:"-"` // on their way and not overdue
 	Suppliers map[int64]inventory.Supplier `json:"-"` // of the orders
 	Said      map[int64]inventory.Word     `json:"-"` // by them of the orders' lines
@@ -56,7 +58,7 @@ func LoadToday(ctx context.Context, db inventory.DB, now time.Time) (v Today, er
 	if err != nil {
 		return v, err
 	}
-	v.Currency, v.Sure = late.Currency, late.Sure
+	v.Currency, v.Sure, v.Strain = late.Currency, late.Sure, late.Strain
 	for _, l := range late.Promises {
 		if !l.InTime() || !slices.ContainsFunc(v.Stand, func(j OnStand) bool { return j.ID == l.JobID && j.Next == OrderParts }) {
 			v.Late = append(v.Late, l) // else it stands among what is to be ordered

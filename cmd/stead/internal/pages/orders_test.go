@@ -140,6 +140,33 @@ func TestParcelIntoItsBins(t *testing.T) {
 	}
 }
 
+// That all suppliers are late just now, with which days count, is told wherever days are looked at.
+func TestAllSuppliersAreLate(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	const told = "All suppliers are late just now, by about"
+	for _, path := range []string{"/", "/orders", "/parts/1"} {
+		require.NotContains(t, v.get(path).text, told, path)
+	}
+	// Two parcels of each supplier, quoted two working days, took eight.
+	_, err := s.db.Exec(t.Context(), `
+		WITH ordered AS (
+			INSERT INTO purchase_order (supplier_id, placed_at, carriage, state)
+			SELECT id, $1::timestamptz - make_interval(days => 12 + n), 0, 'closed' FROM supplier, generate_series(0, 1) n RETURNING id, supplier_id, placed_at),
+		lines AS (
+			INSERT INTO order_line (order_id, offer_id, part_id, packs, pack, price, quoted_days, stock, expected_on, received)
+			SELECT ordered.id, offer.id, offer.part_id, 1, 1, 5, 2, 'in-stock', placed_at::date + 4, 1
+			FROM ordered, LATERAL (SELECT id, part_id FROM offer WHERE offer.supplier_id = ordered.supplier_id ORDER BY id LIMIT 1) offer RETURNING id, order_id),
+		receipts AS (
+			INSERT INTO receipt (order_id, at) SELECT id, placed_at + interval '11 days' FROM ordered RETURNING id, order_id)
+		INSERT INTO receipt_line (receipt_id, order_line_id, outcome, pieces)
+		SELECT receipts.id, lines.id, 'good', 1 FROM receipts JOIN lines USING (order_id)`, moment)
+	require.NoError(t, err)
+	for _, path := range []string{"/", "/orders", "/parts/1"} {
+		require.Contains(t, v.get(path).text, told, path)
+	}
+}
+
 // Two tablets book in the same parcel: the second is told what the first has done.
 func TestParcelBookedInTwice(t *testing.T) {
 	s := open(t)
