@@ -2,11 +2,14 @@ package backup
 
 import (
 	"context"
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -256,6 +259,39 @@ func left(t *testing.T, pool *pgxpool.Pool) string {
 	pool.Close()
 	waitUnused(t, dsn)
 	return dsn
+}
+
+// TestRestoreLeavesNoRole refuses a backup that is cut short: the role that read it may not stay, for it could sign in. That
+// of a restore which was killed goes with a later one.
+func TestRestoreLeavesNoRole(t *testing.T) {
+	dsn := shelf(t)
+	path := saved(t)
+	whole, err := os.ReadFile(path)
+	require.NoError(t, err)
+	cut := filepath.Join(t.TempDir(), "cut")
+	require.NoError(t, os.WriteFile(cut, whole[:len(whole)/2], 0o600))
+	server, err := connect(t.Context(), dsn, "postgres")
+	require.NoError(t, err)
+	defer server.Close(context.WithoutCancel(t.Context()))
+	killed := "stead_reader_" + strings.ToLower(rand.Text()[:10])
+	_, err = server.Exec(t.Context(), `CREATE ROLE `+quote(killed)+` LOGIN VALID UNTIL 'yesterday'`)
+	require.NoError(t, err)
+	readers := func() []string {
+		rows, err := server.Query(t.Context(), `SELECT rolname FROM pg_roles WHERE rolname LIKE 'stead\_reader\_%'`)
+		require.NoError(t, err)
+		names, err := pgx.CollectRows(rows, pgx.RowTo[string])
+		require.NoError(t, err)
+		return names
+	}
+	before := readers()
+	var broken *NotABackupError
+	require.ErrorAs(t, Restore(t.Context(), dsn, cut, true, nil), &broken)
+	require.NotContains(t, readers(), killed)
+	for _, name := range readers() { // those of other packages' restores come to their end
+		if !slices.Contains(before, name) {
+			require.Eventually(t, func() bool { return !slices.Contains(readers(), name) }, time.Minute, 20*time.Millisecond, name)
+		}
+	}
 }
 
 func TestRestoreIntoADatabaseMerelyOpened(t *testing.T) {

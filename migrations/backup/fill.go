@@ -25,12 +25,18 @@ func (e *StrangeError) Error() string {
 }
 
 // fill reads the backup into the fresh database and makes sure that this program can work with it.
-func fill(ctx context.Context, restore program, server *pgx.Conn, dsn, fresh, path string, told Told) error {
+func fill(ctx context.Context, restore program, server *pgx.Conn, dsn, fresh, path string, told Told) (err error) {
 	reader, err := newReader(ctx, server, fresh)
 	if err != nil {
 		return err
 	}
-	defer reader.end(context.WithoutCancel(ctx))
+	defer func() {
+		ctx := context.WithoutCancel(ctx)
+		if err != nil { // a role stays as long as it owns what it has read
+			err = errors.Join(err, dropOwn(ctx, server, fresh))
+		}
+		_ = reader.end(ctx) // one that is left is dropped by a later restore
+	}()
 	file, err := os.Open(path)
 	if err != nil {
 		return fmt.Errorf("open the backup: %w", err)
@@ -172,6 +178,7 @@ func newReader(ctx context.Context, server *pgx.Conn, database string) (*reader,
 	if !mighty {
 		return r, nil
 	}
+	r.dropExpired(ctx)
 	r.role, r.password = "stead_reader_"+strings.ToLower(rand.Text()[:10]), rand.Text()
 	if _, err := server.Exec(ctx, `CREATE ROLE `+quote(r.role)+` LOGIN PASSWORD `+literal(r.password)+` VALID UNTIL 'tomorrow'`); err != nil {
 		return nil, fmt.Errorf("make a role to read the backup: %w", err)
@@ -180,6 +187,18 @@ func newReader(ctx context.Context, server *pgx.Conn, database string) (*reader,
 		return nil, errors.Join(fmt.Errorf("make a role to read the backup: %w", err), r.end(ctx))
 	}
 	return r, nil
+}
+
+// dropExpired drops the roles of restores that were killed, a day later, when no restore is still at work with one.
+func (r *reader) dropExpired(ctx context.Context) {
+	rows, err := r.server.Query(ctx, `SELECT rolname FROM pg_roles WHERE rolname LIKE 'stead\_reader\_%' AND rolvaliduntil < now()`)
+	if err != nil {
+		return
+	}
+	expired, _ := pgx.CollectRows(rows, pgx.RowTo[string]) // what is not seen now is seen by the next one
+	for _, role := range expired {
+		_, _ = r.server.Exec(ctx, `DROP ROLE IF EXISTS `+quote(role)) // one that owns something stays
+	}
 }
 
 // handOver gives all that was read to our own role.
