@@ -13,6 +13,7 @@ type Options struct {
 	pricing.Front
 	Clock
 	Currency string   `json:"-"`
+	Strain   string   `json:"-"` // that all suppliers are late just now, which the days count with; empty where they are not
 	Marked   []Marked `json:"-"` // the same options, the soonest first, with the gravest kind of difference of each
 }
 
@@ -37,7 +38,7 @@ func LoadOptions(ctx context.Context, db inventory.DB, jobID int64, now time.Tim
 	if err != nil {
 		return v, err
 	}
-	v = Options{Clock: At(now), Currency: s.Shop.Currency}
+	v = Options{Clock: At(now), Currency: s.Shop.Currency, Strain: s.Deliveries.StrainWords()}
 	if v.Front, err = s.Front(ctx); err != nil {
 		return v, err
 	}

@@ -145,7 +145,7 @@ func TestAllSuppliersAreLate(t *testing.T) {
 	s := open(t)
 	v := s.as(mechanicName)
 	const told = "All suppliers are late just now, by about"
-	for _, path := range []string{"/", "/orders", "/parts/1"} {
+	for _, path := range []string{"/", "/orders", "/parts/1", "/jobs/101/options"} {
 		require.NotContains(t, v.get(path).text, told, path)
 	}
 	// Two parcels of each supplier, quoted two working days, took eight.
@@ -162,7 +162,7 @@ func TestAllSuppliersAreLate(t *testing.T) {
 		INSERT INTO receipt_line (receipt_id, order_line_id, outcome, pieces)
 		SELECT receipts.id, lines.id, 'good', 1 FROM receipts JOIN lines USING (order_id)`, moment)
 	require.NoError(t, err)
-	for _, path := range []string{"/", "/orders", "/parts/1"} {
+	for _, path := range []string{"/", "/orders", "/parts/1", "/jobs/101/options"} {
 		require.Contains(t, v.get(path).text, told, path)
 	}
 }
