@@ -65,7 +65,7 @@ func askTwice(cmd *cobra.Command, fd int, what string) (string, error) {
 	var answers [2]string
 	for i, ask := range []string{what, what + " again"} {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s: ", ask)
-		typed, err := term.ReadPassword(fd)
+		typed, err := terminal.Secret(cmd.Context(), fd)
 		fmt.Fprintln(cmd.ErrOrStderr())
 		if err != nil {
 			return "", err
