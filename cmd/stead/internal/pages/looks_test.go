@@ -6,6 +6,11 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"stead/cmd/stead/internal/desk"
+	"stead/pricing"
+	"stead/substitution"
+	"stead/substitution/inspection"
 )
 
 // A page's file may not take away a template that every page has; what is its own it gives.
@@ -16,6 +21,21 @@ func TestAPageTakesNoTemplateFromAll(t *testing.T) {
 	base, err = base.Parse(`{{define "quote-said"}}{{end}}`)
 	require.NoError(t, err)
 	require.ErrorContains(t, own(base, "templates/quote.html"), "quote-said")
+}
+
+// A disc brake of which only the rotor was looked at is drawn by its rotor, not as the rim brake that it is not.
+func TestARotorStandsForItsBrake(t *testing.T) {
+	for _, end := range []substitution.Place{"front", "rear"} {
+		job := desk.Job{Job: pricing.Job{Findings: []inspection.Finding{{Place: end + ".rotor"}}}}
+		var places []substitution.Place
+		for _, h := range draw(job, "", func(substitution.Place) string { return "" }).Halves {
+			for _, p := range h.Places {
+				places = append(places, p.Place)
+			}
+		}
+		require.Contains(t, places, end+".rotor")
+		require.NotContains(t, places, end+".rim-pads")
+	}
 }
 
 // A bike with a flat bar is drawn with one, and all else is the same bike.
