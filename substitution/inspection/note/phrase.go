@@ -20,6 +20,7 @@ type nounPhrase struct {
 	other   bool // the other side
 	wheel   bool
 	noPlace bool // a thing without a place of its own
+	owner   bool // it only says whose the thing before it is
 	before  []*predicate
 	ones    bool  // "the rear ones"
 	either  bool  // "front or rear"

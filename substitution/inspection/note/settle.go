@@ -202,10 +202,20 @@ func (w *walk) settleUnit(u *unit, killed []bool) {
 		verb = nil
 	}
 	whole := !killed[u.segment]
+	if u.ofOwner() {
+		p.forget()
+		return
+	}
 	if len(u.parts) == 0 {
 		p.ofSubject(u, says, whole)
 		return
 	}
 	p.askHow(u, killed)
 	p.ofParts(u, says, verb, killed)
+}
+
+// ofOwner reports that one of a unit's parts only says whose something is: what is said after it, or after the next mark, is
+// of that thing, "cap of the headset cracked, replace".
+func (u *unit) ofOwner() bool {
+	return slices.ContainsFunc(u.parts, func(n *nounPhrase) bool { return n.owner })
 }

@@ -28,8 +28,15 @@ func (w *walk) take(n *nounPhrase, i, next int) int {
 		}
 	}
 	w.asHousing(f)
+	n.owner = w.ownsUnread(f)
 	w.part(n, i)
 	return next
+}
+
+// ownsUnread reports that a part only says whose something is that was named before it and is not understood, or that cannot
+// be a part of it: "cap of the headset", "pads of the front disc".
+func (w *walk) ownsUnread(f found) bool {
+	return f.head != nil && f.here && w.ledBy(f.i, "of") && (w.stray || w.seg().part && !w.seg().said)
 }
 
 // bindings are the ways in which a noun phrase belongs to what stands before it; the first that takes it decides.
