@@ -106,7 +106,7 @@ func showOrder(cmd *cobra.Command, w *workshop, id int64) error {
 
 func newOrderTold() *cobra.Command {
 	var by string
-	cmd := &cobra.Command{Use: "told ORDER", Short: "Record that the supplier was told of an order by telephone, on their site or in person",
+	cmd := &cobra.Command{Use: "told ORDER", Short: "Record that the supplier was told of an order in another way",
 		Example: "  stead order told 501 --by telephone", Args: exactly("ORDER")}
 	cmd.Flags().StringVar(&by, "by", "", "`how`: telephone, \"their site\" or \"in person\"")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {

@@ -66,7 +66,7 @@ func newReorderLess() *cobra.Command {
 	var flags shelfFlags
 	var note string
 	cmd := &cobra.Command{Use: "less PART PIECES", Short: "Take a part of the week's list, but fewer of it", Args: exactly("PART", "PIECES"),
-		Example: "  stead reorder less KES-H41-3645 1 --note \"the new ones come in March\""}
+		Example: "  stead reorder less KES-B18-G25 1 --note \"the new ones come in March\""}
 	flags.add(cmd)
 	return reorderAnswer(cmd, &note, func(cmd *cobra.Command, w *workshop, args []string) ([]shelf.Word, error) {
 		n, err := pieces(cmd, args[1])
