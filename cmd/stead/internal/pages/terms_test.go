@@ -86,12 +86,11 @@ func TestCorrections(t *testing.T) {
 func TestPartsUsed(t *testing.T) {
 	s := open(t)
 	v := s.as(mechanicName)
-	page := v.get("/jobs/106/used")
 	require.Contains(t, v.get("/jobs/106/used?part=zorbling").text, "No part goes by “zorbling”.")
 	some := v.get("/jobs/106/used?part=ball+1/4").source
 	require.Contains(t, some, "Is it one of these?")
 	require.Regexp(t, `href="/jobs/106/used\?part=\d+"><span><strong>Kestle Bearings ball`, some)
-	page = v.get("/jobs/106/used?part=KES-B14-G25")
+	page := v.get("/jobs/106/used?part=KES-B14-G25")
 	require.Contains(t, page.form("use").send(v, "pieces", "1", "place", "").text, "say where it goes")
 	require.Contains(t, page.form("use").send(v, "part", "zorbling").text, "there is no part zorbling")
 	require.NotContains(t, page.source, `value="chain"`, "no place where none of these goes")
