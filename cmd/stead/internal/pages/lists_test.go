@@ -70,7 +70,9 @@ func TestLoadList(t *testing.T) {
 	require.Contains(t, back.text, "is taken back")
 
 	stranger := s.stranger()
-	require.Equal(t, http.StatusRequestEntityTooLarge, form.upload(stranger, "list", "large.csv", bytes.Repeat([]byte("x,y\n"), 1<<20)).status)
+	out := form.upload(stranger, "list", "large.csv", bytes.Repeat([]byte("x,y\n"), 1<<20))
+	require.Equal(t, http.StatusUnauthorized, out.status, "whose session has ended is told that, and not that it is too large")
+	require.Contains(t, out.text, "so the file that you sent is not kept: sign in and send it again")
 }
 
 func TestSuppliers(t *testing.T) {
