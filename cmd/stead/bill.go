@@ -31,21 +31,29 @@ func paperNumber(cmd *cobra.Command, text string) (int64, error) {
 	return n, nil
 }
 
+// datedFlag asks by what a paper is dated, where the clock stands before the last one.
+func datedFlag(cmd *cobra.Command, into *billing.Dated) {
+	words := oneOf[billing.Dated]{into, []billing.Dated{billing.AsLast, billing.ByClock}}
+	cmd.Flags().Var(words, "dated", "where the clock stands before the last paper, the day that this one bears: "+words.List())
+}
+
 func newBillMake() *cobra.Command {
 	var paid string
+	var dated billing.Dated
 	cmd := &cobra.Command{Use: "make JOB", Short: "Write the bill of a job that is closed", Args: exactly("JOB"),
 		Long: `Writes the bill of a job that is closed, of what was agreed and done, with the
 next number. It is never changed: ` + "`stead bill credit`" + ` corrects it. With --paid
 what is due is paid at once.`,
 		Example: "  stead bill make 101 --paid card"}
 	cmd.Flags().StringVar(&paid, "paid", "", "how all that is due is paid: cash, card, transfer")
+	datedFlag(cmd, &dated)
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
 		if err != nil {
 			return err
 		}
 		out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (desk.Bill, error) {
-			b, err := billing.MakePaid(ctx, tx, id, paid, now())
+			b, err := billing.MakePaid(ctx, tx, id, paid, billing.Moment{Now: now(), Dated: dated})
 			if err != nil {
 				return desk.Bill{}, err
 			}
@@ -189,6 +197,7 @@ func paidAmount(cmd *cobra.Command, text string, back bool) (decimal.NullDecimal
 func newBillCredit() *cobra.Command {
 	var why string
 	var lines []string
+	var dated billing.Dated
 	cmd := &cobra.Command{Use: "credit NUMBER", Short: "Correct a bill by a credit note", Args: exactly("NUMBER"),
 		Long: `Corrects a bill by a credit note: gives back lines of it by their numbers, or
 with =AMOUNT so much of one, tax included; without --line all that is left. What
@@ -197,6 +206,7 @@ back are put on the shelf with ` + "`stead stock receive`" + `.`,
 		Example: "  stead bill credit 1 --line 1=2.50 --why \"scratched\""}
 	cmd.Flags().StringArrayVar(&lines, "line", nil, "line of the bill, or LINE=AMOUNT (default all that is left)")
 	cmd.Flags().StringVar(&why, "why", "", "the reason, as it stands on the credit note")
+	datedFlag(cmd, &dated)
 	needed(cmd, "why")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		n, err := paperNumber(cmd, args[0])
@@ -218,7 +228,7 @@ back are put on the shelf with ` + "`stead stock receive`" + `.`,
 			}
 		}
 		out, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (desk.Bill, error) {
-			b, err := billing.Credit(ctx, tx, n, back, why, now())
+			b, err := billing.Credit(ctx, tx, n, back, why, billing.Moment{Now: now(), Dated: dated})
 			if err != nil {
 				return desk.Bill{}, err
 			}

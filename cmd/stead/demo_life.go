@@ -75,7 +75,7 @@ func (d *demonstration) goHome(job int64) error {
 		if err := pricing.CloseJob(ctx, tx, job, false, now()); err != nil {
 			return fmt.Errorf("the first bike: %w", err)
 		}
-		b, err := billing.MakePaid(ctx, tx, job, "card", now())
+		b, err := billing.MakePaid(ctx, tx, job, "card", billing.Moment{Now: now()})
 		if err != nil {
 			return err
 		}

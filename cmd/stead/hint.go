@@ -56,6 +56,9 @@ var hints = []func(error) string{
 	about(func(e *billing.NotDoneError) string {
 		return fmt.Sprintf("close it with `stead job close %d`", e.JobID)
 	}),
+	about(func(e *billing.BehindError) string {
+		return fmt.Sprintf("put the clock right; where that cannot be, --dated last dates it as %s %d, and --dated today by the clock, where %s %d bears a wrong day", e.Series, e.Number, e.Series, e.Number)
+	}),
 	about(func(*pricing.NotAllowedError) string {
 		return "quote it with `stead job work` or a finding and `stead job amend`, or give it away with --free"
 	}),

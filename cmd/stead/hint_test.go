@@ -20,6 +20,7 @@ import (
 	"stead/migrations/backup"
 	"stead/migrations/privatepg"
 	"stead/pricing"
+	"stead/pricing/billing"
 	"stead/pricing/orderplan"
 	"stead/substitution"
 )
@@ -65,6 +66,8 @@ func TestHint(t *testing.T) {
 		{&pricing.StuckError{JobID: 7, Remedy: pricing.MakeItsQuote}, "make a quote with `stead job quote 7`"},
 		{&pricing.NoLabourError{Labour: pricing.Labour{Family: "chain", Action: "replace", Words: "fit and size chain", Minutes: 15}},
 			"record it with `stead shop labour chain replace --words \"fit and size chain\" --minutes 15 --price …`"},
+		{&billing.BehindError{Series: billing.Bills, Number: 12},
+			"put the clock right; where that cannot be, --dated last dates it as bill 12, and --dated today by the clock, where bill 12 bears a wrong day"},
 		{&inventory.NoRateError{Currency: "EUR"}, "record it with `stead shop rate EUR RATE`"},
 		{&mailing.NoAddressError{Of: inventory.OfCustomer, ID: 3}, "keep it with `stead customer set 3 --email ADDRESS`, or give one with --to"},
 		{&mailing.NoAddressError{Of: inventory.OfSupplier, Code: "harbour"}, "keep it with `stead supplier set harbour --email ADDRESS`, or give one with --to"},

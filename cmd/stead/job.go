@@ -228,8 +228,10 @@ func newJobUse() *cobra.Command {
 func newJobClose() *cobra.Command {
 	var leaveOut bool
 	var paid string
+	var dated billing.Dated
 	cmd := &cobra.Command{Use: "close JOB", Short: "Hand the bike back when the work is done", Args: exactly("JOB"), Example: "  stead job close 101 --paid card\n  stead job close 101 --leave-out"}
 	cmd.Flags().StringVar(&paid, "paid", "", "how it is paid: cash, card, transfer; writes its bill")
+	datedFlag(cmd, &dated)
 	cmd.Flags().BoolVar(&leaveOut, "leave-out", false, "give back what is held and do without what has not come")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		id, err := jobNumber(cmd, args[0])
@@ -250,7 +252,7 @@ func newJobClose() *cobra.Command {
 			if out.Ended, err = desk.LoadEnded(ctx, tx, id, now()); err != nil {
 				return out, err
 			}
-			b, err := billing.MakePaid(ctx, tx, id, paid, now())
+			b, err := billing.MakePaid(ctx, tx, id, paid, billing.Moment{Now: now(), Dated: dated})
 			if err != nil {
 				return out, err
 			}

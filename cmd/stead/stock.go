@@ -121,6 +121,7 @@ allowed it with ` + "`stead job approve --allow`" + `; --free gives it away.`,
 
 func newStockSell() *cobra.Command {
 	var note, paid string
+	var dated billing.Dated
 	cmd := &cobra.Command{Use: "sell PART PIECES [PART PIECES …]", Short: "Take pieces that are sold over the counter, for no job",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 2 && len(args)%2 == 0 {
@@ -135,6 +136,7 @@ returned by ` + "`stead stock receive`" + `, and counts as not sold.`,
 		Example: "  stead stock sell KES-B14-G25 2\n  stead stock sell KES-B14-G25 2 TAR-CH9 1 --paid cash"}
 	cmd.Flags().StringVar(&note, "note", "", "a remark")
 	cmd.Flags().StringVar(&paid, "paid", "", "how it is paid: cash, card; writes the till slip")
+	datedFlag(cmd, &dated)
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		var sold []billing.Sold
 		for i := 0; i < len(args); i += 2 {
@@ -164,7 +166,7 @@ returned by ` + "`stead stock receive`" + `, and counts as not sold.`,
 			if paid == "" {
 				return out, nil
 			}
-			b, err := billing.Sell(ctx, tx, key, sold, paid, now())
+			b, err := billing.Sell(ctx, tx, key, sold, paid, billing.Moment{Now: now(), Dated: dated})
 			if err != nil {
 				return out, err
 			}

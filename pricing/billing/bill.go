@@ -85,8 +85,8 @@ func (b *Bill) sumRates() {
 }
 
 // Make writes the bill of a job that is closed. A job has one bill; after a credit note for the whole of it there may be
-// another.
-func Make(ctx context.Context, tx pgx.Tx, jobID int64, now time.Time) (Bill, error) {
+// another. Where the clock is behind the last paper it is a BehindError.
+func Make(ctx context.Context, tx pgx.Tx, jobID int64, at Moment) (Bill, error) {
 	if err := inventory.Lock(ctx, tx, []int64{jobID}, nil); err != nil {
 		return Bill{}, err
 	}
@@ -114,7 +114,11 @@ func Make(ctx context.Context, tx pgx.Tx, jobID int64, now time.Time) (Bill, err
 	if err != nil {
 		return Bill{}, err
 	}
-	b := Bill{Series: Bills, MadeAt: now, JobID: jobID, Currency: agreed.Currency, Customer: job.Bike.Customer.Name, Contact: job.Bike.Customer.Reach(),
+	made, err := at.next(ctx, tx)
+	if err != nil {
+		return Bill{}, err
+	}
+	b := Bill{Series: Bills, MadeAt: made, JobID: jobID, Currency: agreed.Currency, Customer: job.Bike.Customer.Name, Contact: job.Bike.Customer.Reach(),
 		Bike: job.Bike.Words, Lines: linesOf(agreed, job.Ending)}
 	b.sumUp()
 	if job.Ending != nil && !b.Total.Equal(job.Ending.Due) {
@@ -124,8 +128,8 @@ func Make(ctx context.Context, tx pgx.Tx, jobID int64, now time.Time) (Bill, err
 }
 
 // MakePaid writes the bill of a job and takes all that is due for it; how is how it was paid, empty: it was not yet.
-func MakePaid(ctx context.Context, tx pgx.Tx, jobID int64, how string, now time.Time) (Bill, error) {
-	b, err := Make(ctx, tx, jobID, now)
+func MakePaid(ctx context.Context, tx pgx.Tx, jobID int64, how string, at Moment) (Bill, error) {
+	b, err := Make(ctx, tx, jobID, at)
 	if err != nil || how == "" {
 		return b, err
 	}
@@ -133,7 +137,7 @@ func MakePaid(ctx context.Context, tx pgx.Tx, jobID int64, how string, now time.
 	if err != nil || !a.Due.IsPositive() {
 		return b, err
 	}
-	_, err = Pay(ctx, tx, jobID, decimal.NullDecimal{}, how, now)
+	_, err = Pay(ctx, tx, jobID, decimal.NullDecimal{}, how, b.MadeAt)
 	return b, err
 }
 

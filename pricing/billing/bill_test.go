@@ -26,6 +26,9 @@ func TestMain(m *testing.M) { testdb.Main(m) }
 
 var now = time.Date(2026, time.March, 3, 10, 0, 0, 0, time.UTC)
 
+// at is a moment of which nothing is said.
+func at(now time.Time) Moment { return Moment{Now: now} }
+
 func pounds(s string) decimal.Decimal { return decimal.RequireFromString(s) }
 
 func nullPounds(s string) decimal.NullDecimal { return decimal.NewNullDecimal(pounds(s)) }
@@ -214,7 +217,7 @@ func TestBillOfAJob(t *testing.T) {
 	ctx := t.Context()
 	request, _ := shop(t, tx)
 	job := approved(t, tx)
-	bill := func(tx pgx.Tx) error { _, err := Make(ctx, tx, job, now); return err }
+	bill := func(tx pgx.Tx) error { _, err := Make(ctx, tx, job, at(now)); return err }
 	require.Contains(t, refused(t, tx, bill), "is approved: it is billed when the work is done")
 
 	deposit, err := Pay(ctx, tx, job, nullPounds("10.00"), "cash", now)
@@ -223,7 +226,7 @@ func TestBillOfAJob(t *testing.T) {
 	_, err = pricing.UseHeld(ctx, tx, request, job)
 	require.NoError(t, err)
 	require.NoError(t, pricing.CloseJob(ctx, tx, job, false, now))
-	b, err := Make(ctx, tx, job, now)
+	b, err := Make(ctx, tx, job, at(now))
 	require.NoError(t, err)
 	// 20.00 + 14.40 + 14.40 = 48.80; ÷ 1.2 = 40.666…, so 40.67 before tax and 8.13 of tax.
 	require.Equal(t, []string{"40.67", "8.13", "48.80"}, []string{b.Net.StringFixed(2), b.Tax.StringFixed(2), b.Total.StringFixed(2)})
@@ -256,13 +259,13 @@ func TestBillOfAJob(t *testing.T) {
 			require.NoError(t, inner.Rollback(ctx))
 		}
 		credit := func(back Back, why string) func(tx pgx.Tx) error {
-			return func(tx pgx.Tx) error { _, err := Credit(ctx, tx, b.Number, back, why, now); return err }
+			return func(tx pgx.Tx) error { _, err := Credit(ctx, tx, b.Number, back, why, at(now)); return err }
 		}
 		require.Contains(t, refused(t, tx, credit(nil, " ")), "say why")
 		require.Contains(t, refused(t, tx, credit(Back{4: {}}, "x")), "has no line 4: it has 3")
 		require.Contains(t, refused(t, tx, credit(Back{1: nullPounds("14.41")}, "x")), "14.40 is left of line 1")
 		n := slices.IndexFunc(b.Lines, func(l Line) bool { return l.Words == "adjust headset" }) + 1
-		c, err := Credit(ctx, tx, b.Number, Back{n: nullPounds("4.40")}, "came loose again", now)
+		c, err := Credit(ctx, tx, b.Number, Back{n: nullPounds("4.40")}, "came loose again", at(now))
 		require.NoError(t, err)
 		// 44.40 is left: 37.00 and 7.40 of tax, so 8.13 − 7.40 = 0.73 of the 4.40 are tax.
 		require.Equal(t, []string{"3.67", "0.73", "4.40"}, []string{c.Net.StringFixed(2), c.Tax.StringFixed(2), c.Total.StringFixed(2)})
@@ -281,7 +284,7 @@ func TestBillOfAJob(t *testing.T) {
 		require.NoError(t, credit(nil, "to the wrong name")(tx))
 		require.NoError(t, reopen())
 		require.Contains(t, refused(t, tx, credit(nil, "again")), "nothing is left")
-		again, err := Make(ctx, tx, job, now)
+		again, err := Make(ctx, tx, job, at(now))
 		require.NoError(t, err)
 		require.Equal(t, b.Number+1, again.Number)
 	})
@@ -295,7 +298,7 @@ func TestBillWithoutWhatWasLeftOut(t *testing.T) {
 	shop(t, tx)
 	job := approved(t, tx)
 	require.NoError(t, pricing.CloseJob(ctx, tx, job, true, now))
-	b, err := Make(ctx, tx, job, now)
+	b, err := Make(ctx, tx, job, at(now))
 	require.NoError(t, err)
 	require.Len(t, b.Lines, 1)
 	require.Equal(t, "14.40", b.Total.StringFixed(2))
@@ -305,7 +308,7 @@ func TestCounterSale(t *testing.T) {
 	tx := testdb.Tx(t)
 	ctx := t.Context()
 	request, chain := shop(t, tx)
-	b, err := Sell(ctx, tx, request, []Sold{{chain, 2}}, "cash", now)
+	b, err := Sell(ctx, tx, request, []Sold{{chain, 2}}, "cash", at(now))
 	require.NoError(t, err)
 	// 2 × 20.00 = 40.00; ÷ 1.2 = 33.333…
 	require.Equal(t, []string{"33.33", "6.67", "40.00"}, []string{b.Net.StringFixed(2), b.Tax.StringFixed(2), b.Total.StringFixed(2)})
@@ -318,20 +321,23 @@ func TestCounterSale(t *testing.T) {
 	inner, err := tx.Begin(ctx)
 	require.NoError(t, err)
 	require.NoError(t, pricing.SetTax(ctx, inner, pricing.Tax{Name: "VAT", Percent: pounds("9")}, pricing.Repairs, now))
-	s, err := Sell(ctx, inner, request, []Sold{{chain, 1}}, "cash", now)
+	s, err := Sell(ctx, inner, request, []Sold{{chain, 1}}, "cash", at(now))
 	require.NoError(t, err)
 	require.Equal(t, "3.33", s.Tax.StringFixed(2), "what is sold is no repair")
 	require.NoError(t, pricing.SetTax(ctx, inner, pricing.Tax{Name: "VAT", Percent: pounds("5")}, "chain", now))
-	s, err = Sell(ctx, inner, request, []Sold{{chain, 1}}, "cash", now)
+	s, err = Sell(ctx, inner, request, []Sold{{chain, 1}}, "cash", at(now))
 	require.NoError(t, err)
 	require.Equal(t, "0.95", s.Tax.StringFixed(2), "20.00 ÷ 1.05 = 19.047…")
 	require.NoError(t, inner.Rollback(ctx))
 	sell := func(pieces int, how string) func(pgx.Tx) error {
-		return func(tx pgx.Tx) error { _, err := Sell(ctx, tx, request, []Sold{{chain, pieces}}, how, now); return err }
+		return func(tx pgx.Tx) error {
+			_, err := Sell(ctx, tx, request, []Sold{{chain, pieces}}, how, at(now))
+			return err
+		}
 	}
 	require.Contains(t, refused(t, tx, sell(4, "cash")), "there are 3 of chain 9 free, not 4")
 	require.Contains(t, refused(t, tx, sell(1, "")), "say how it was paid")
-	_, err = Credit(ctx, tx, b.Number, Back{1: nullPounds("20.00")}, "brought one back", now)
+	_, err = Credit(ctx, tx, b.Number, Back{1: nullPounds("20.00")}, "brought one back", at(now))
 	require.NoError(t, err)
 	p, err := PayBill(ctx, tx, b.Number, decimal.NullDecimal{}, "cash", now)
 	require.NoError(t, err)
@@ -341,18 +347,11 @@ func TestCounterSale(t *testing.T) {
 // Twelve sales at once, a third of which are rolled back, leave numbers without a gap: a bill has a sequential number that
 // names it alone (Directive 2006/112/EC, article 226, 2).
 func TestNumbersHaveNoGap(t *testing.T) {
-	db := testdb.New(t)
+	db, chain := shelfOfChains(t)
 	ctx := t.Context()
-	var chain inventory.Part
-	_, _, err := inventory.Once(ctx, db, inventory.NewKey(), "shop", func(ctx context.Context, tx pgx.Tx) (bool, error) {
-		var request string
-		request, chain = shop(t, tx)
-		return true, inventory.PutIn(ctx, tx, request, chain.ID, "A1", 20, inventory.Returned, "")
-	})
-	require.NoError(t, err)
 	var wait sync.WaitGroup
 	for i := range 12 {
-		wait.Go(func() { sellOne(ctx, db, chain, i%3 == 2) })
+		wait.Go(func() { sellOne(ctx, db, chain, now, i%3 == 2) })
 	}
 	wait.Wait()
 	var numbers []int64
@@ -365,10 +364,22 @@ func TestNumbersHaveNoGap(t *testing.T) {
 	require.Equal(t, []int64{1, 2, 3, 4, 5, 6, 7, 8}, numbers)
 }
 
-func sellOne(ctx context.Context, db *pgxpool.Pool, chain inventory.Part, fail bool) {
+// shelfOfChains is a shop of its own with chains to sell.
+func shelfOfChains(t testing.TB) (db *pgxpool.Pool, chain inventory.Part) {
+	db = testdb.New(t)
+	_, _, err := inventory.Once(t.Context(), db, inventory.NewKey(), "shop", func(ctx context.Context, tx pgx.Tx) (bool, error) {
+		var request string
+		request, chain = shop(t, tx)
+		return true, inventory.PutIn(ctx, tx, request, chain.ID, "A1", 20, inventory.Returned, "")
+	})
+	require.NoError(t, err)
+	return db, chain
+}
+
+func sellOne(ctx context.Context, db *pgxpool.Pool, chain inventory.Part, now time.Time, fail bool) {
 	key := inventory.NewKey()
 	_, _, _ = inventory.Once(ctx, db, key, "sell", func(ctx context.Context, tx pgx.Tx) (bool, error) {
-		if _, err := Sell(ctx, tx, key, []Sold{{chain, 1}}, "cash", now); err != nil || fail {
+		if _, err := Sell(ctx, tx, key, []Sold{{chain, 1}}, "cash", at(now)); err != nil || fail {
 			return false, fmt.Errorf("given up: %w", err)
 		}
 		return true, nil

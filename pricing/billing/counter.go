@@ -19,8 +19,8 @@ type Sold struct {
 }
 
 // Sell sells parts over the counter, for no job: they leave the shelf, and the bill, which is the till slip, is paid
-// there and then.
-func Sell(ctx context.Context, tx pgx.Tx, request string, sold []Sold, how string, now time.Time) (Bill, error) {
+// there and then. Where the clock is behind the last paper it is a BehindError.
+func Sell(ctx context.Context, tx pgx.Tx, request string, sold []Sold, how string, at Moment) (Bill, error) {
 	if len(sold) == 0 {
 		return Bill{}, errNothing
 	}
@@ -28,14 +28,18 @@ func Sell(ctx context.Context, tx pgx.Tx, request string, sold []Sold, how strin
 	for i, s := range sold {
 		parts[i], ids[i] = s.Part, s.Part.ID
 	}
-	prices, err := pricing.CounterPrices(ctx, tx, parts, now)
-	if err != nil {
-		return Bill{}, err
-	}
 	if err := inventory.Lock(ctx, tx, nil, ids); err != nil {
 		return Bill{}, err
 	}
-	b := Bill{Series: Bills, MadeAt: now, Currency: prices.Currency()}
+	made, err := at.next(ctx, tx)
+	if err != nil {
+		return Bill{}, err
+	}
+	prices, err := pricing.CounterPrices(ctx, tx, parts, made)
+	if err != nil {
+		return Bill{}, err
+	}
+	b := Bill{Series: Bills, MadeAt: made, Currency: prices.Currency()}
 	for _, s := range sold {
 		if err := inventory.Sell(ctx, tx, request, s.Part.ID, s.Pieces, ""); err != nil {
 			return Bill{}, err
@@ -53,7 +57,7 @@ func Sell(ctx context.Context, tx pgx.Tx, request string, sold []Sold, how strin
 	if b.Total.IsZero() {
 		return b, nil
 	}
-	_, err = Account{Due: b.Total}.take(ctx, tx, decimal.NullDecimal{}, strings.TrimSpace(how), now, false, nil, &b.ID)
+	_, err = Account{Due: b.Total}.take(ctx, tx, decimal.NullDecimal{}, strings.TrimSpace(how), made, false, nil, &b.ID)
 	return b, err
 }
 

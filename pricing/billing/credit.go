@@ -6,7 +6,6 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/shopspring/decimal"
@@ -37,8 +36,8 @@ func (b Bill) left(among []Bill) []decimal.Decimal {
 
 // Credit corrects a bill by a credit note. The lines keep the numbers that they have on the bill. The tax given back of a
 // rate is what lies between the tax of what was left of it and of what is left now, so that of a bill that is given back in
-// steps no penny of tax stays.
-func Credit(ctx context.Context, tx pgx.Tx, number int64, back Back, why string, now time.Time) (Bill, error) {
+// steps no penny of tax stays. Where the clock is behind the last paper it is a BehindError.
+func Credit(ctx context.Context, tx pgx.Tx, number int64, back Back, why string, at Moment) (Bill, error) {
 	bill, err := Numbered(ctx, tx, Bills, number)
 	if err != nil {
 		return Bill{}, err
@@ -53,8 +52,12 @@ func Credit(ctx context.Context, tx pgx.Tx, number int64, back Back, why string,
 	if err != nil {
 		return Bill{}, err
 	}
+	made, err := at.next(ctx, tx)
+	if err != nil {
+		return Bill{}, err
+	}
 	left := bill.left(before)
-	c := Bill{Series: Credits, MadeAt: now, JobID: bill.JobID, Credits: number, Why: why, Currency: bill.Currency,
+	c := Bill{Series: Credits, MadeAt: made, JobID: bill.JobID, Credits: number, Why: why, Currency: bill.Currency,
 		Customer: bill.Customer, Contact: bill.Contact, Bike: bill.Bike}
 	if c.Lines, err = bill.giveBack(left, back); err != nil {
 		return Bill{}, err

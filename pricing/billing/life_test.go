@@ -168,7 +168,10 @@ func TestABillsLife(t *testing.T) {
 			},
 			"bill": func(*rapid.T) {
 				how := rapid.SampledFrom([]string{"", "card"}).Draw(r, "how")
-				l.try(func(ctx context.Context, tx pgx.Tx) error { _, err := MakePaid(ctx, tx, l.job, how, now); return err })
+				l.try(func(ctx context.Context, tx pgx.Tx) error {
+					_, err := MakePaid(ctx, tx, l.job, how, at(now))
+					return err
+				})
 			},
 			"pay": func(*rapid.T) {
 				money := amount()
@@ -183,7 +186,7 @@ func TestABillsLife(t *testing.T) {
 					back = Back{rapid.IntRange(1, 4).Draw(r, "line"): amount()}
 				}
 				l.try(func(ctx context.Context, tx pgx.Tx) error {
-					_, err := Credit(ctx, tx, last(ctx, tx), back, "came loose", now)
+					_, err := Credit(ctx, tx, last(ctx, tx), back, "came loose", at(now))
 					return err
 				})
 			},

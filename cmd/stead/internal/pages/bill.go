@@ -26,6 +26,8 @@ type billPage struct {
 	Mails  []mailForm // one a paper
 
 	Receipt bool // something was paid
+
+	dating
 }
 
 func showBill(v *visit) (string, any, error) {
@@ -40,6 +42,9 @@ func showBill(v *visit) (string, any, error) {
 	p := billPage{JobID: id, Whose: job.Whose(), Closed: job.State == pricing.Closed, Take: job.State != pricing.Cancelled || job.Account.Paid.IsPositive()}
 	p.Receipt = len(job.Account.Payments) > 0
 	p.Make = p.Closed && job.Account.Open()
+	if p.dating, err = v.dating(); err != nil {
+		return "", nil, err
+	}
 	for _, b := range job.Account.Papers {
 		one := desk.Bill{Bill: b, Clock: job.Clock, Account: job.Account}
 		m, err := v.mailForm(paperRow(b), fmt.Sprintf("%s %d", b.Series, b.Number), job.Bike.Customer.Email, desk.BillMail(v.shop, one))
@@ -114,12 +119,12 @@ func makeBill(v *visit, t *typed) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	how := t.oneOf("how", "cash", "card", "transfer")
+	how, at := t.oneOf("how", "cash", "card", "transfer"), v.moment(t)
 	if err := t.wrong(); err != nil {
 		return "", err
 	}
-	b, err := change(v, "wrote the bill", func(ctx context.Context, tx pgx.Tx, _ string) (billing.Bill, error) {
-		return billing.MakePaid(ctx, tx, id, how, v.now)
+	b, err := change(v, dated("wrote the bill", at), func(ctx context.Context, tx pgx.Tx, _ string) (billing.Bill, error) {
+		return billing.MakePaid(ctx, tx, id, how, at)
 	})
 	words := fmt.Sprintf("bill %d is written", b.Number)
 	if lacking := (desk.Bill{Bill: b}).Lacking(); lacking != "" {

@@ -3,6 +3,7 @@ package pages_test
 import (
 	"net/http"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -71,4 +72,35 @@ func TestCard(t *testing.T) {
 	for _, words := range []string{"Promised", "To do", "bin "} {
 		require.Contains(t, card.text, words)
 	}
+}
+
+// A clock that was set back is said, and who writes a paper chooses the day that it bears.
+func TestClockSetBack(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	require.NotContains(t, v.get("/parts/1").text, "Which day does the paper bear?")
+	sold := v.get("/parts/1").form("sell").send(v, "pieces", "1", "paid", "cash")
+	require.Contains(t, sold.text, "bill 1 is written")
+	before := v.get("/parts/1").form("sell")
+	s.pass(-48 * time.Hour)
+
+	refused := before.send(v, "pieces", "1", "paid", "cash")
+	require.Equal(t, http.StatusUnprocessableEntity, refused.status)
+	require.Contains(t, refused.text, "the clock says Monday 30 November, and bill 1 is dated Wednesday 2 December")
+	require.Contains(t, refused.text, "Which day does the paper bear?")
+	require.Contains(t, refused.form("sell").send(v, "dated", "last").text, "bill 2 is written")
+	require.Contains(t, v.get("/bills/2").text, "Bill 2, 2 December 2026")
+
+	credit := v.get("/bills/2").form("credit")
+	require.Equal(t, http.StatusUnprocessableEntity, credit.send(v, "all", "yes", "why", "brought back").status)
+	require.Contains(t, credit.send(v, "all", "yes", "why", "brought back", "dated", "today").text, "Credit note 1 for bill 2, 30 November 2026")
+	require.NotContains(t, v.get("/parts/1").text, "Which day does the paper bear?")
+	require.Equal(t, 1, count(t, s, `SELECT count(*) FROM request WHERE words = 'sold part 1, dated as the paper before it'`))
+
+	s.pass(-48 * time.Hour)
+	fitted := v.get("/jobs/106").form("use").send(v)
+	fitted.form("close").send(v)
+	bill := v.get("/jobs/106/bill").form("bill")
+	require.Contains(t, bill.send(v, "how", "card").text, "bears a wrong day")
+	require.Contains(t, bill.send(v, "how", "card", "dated", "last").text, "Bill 3, 30 November 2026")
 }

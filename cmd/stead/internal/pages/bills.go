@@ -118,7 +118,12 @@ func showPaper(v *visit) (string, any, error) {
 		to = job.Bike.Customer.Email
 	}
 	m, err := v.mailForm("", fmt.Sprintf("%s %d", series, n), to, desk.BillMail(v.shop, b))
-	return b.Title(), paperPage{Bill: b, Mail: m}, err
+	if err != nil {
+		return "", nil, err
+	}
+	p := paperPage{Bill: b, Mail: m}
+	p.dating, err = v.dating()
+	return b.Title(), p, err
 }
 
 func mailPaper(v *visit, t *typed) (string, error) {
@@ -165,15 +170,15 @@ func creditPaper(v *visit, t *typed) (string, error) {
 
 // credit writes a credit note for what is given back of a bill.
 func (v *visit) credit(t *typed, bill int64, back billing.Back) (billing.Bill, error) {
-	why := t.needed("why", "say why: it stands on the credit note")
+	why, at := t.needed("why", "say why: it stands on the credit note"), v.moment(t)
 	if len(back) == 0 && !t.ticked("all") {
 		t.mark("all", "say which lines are given back, or all of them")
 	}
 	if err := t.wrong(); err != nil {
 		return billing.Bill{}, err
 	}
-	return change(v, "wrote a credit note: "+why, func(ctx context.Context, tx pgx.Tx, _ string) (billing.Bill, error) {
-		return billing.Credit(ctx, tx, bill, back, why, v.now)
+	return change(v, dated("wrote a credit note: "+why, at), func(ctx context.Context, tx pgx.Tx, _ string) (billing.Bill, error) {
+		return billing.Credit(ctx, tx, bill, back, why, at)
 	})
 }
 

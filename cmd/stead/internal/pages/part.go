@@ -21,6 +21,8 @@ type partPage struct {
 	Bins   []string
 	Coming []desk.Coming
 	Moved  []inventory.Movement // the newest first
+
+	dating
 }
 
 func showPart(v *visit) (string, any, error) {
@@ -37,6 +39,9 @@ func showPart(v *visit) (string, any, error) {
 		return "", nil, err
 	}
 	if p.Bins, err = inventory.Bins(v.ctx, v.db()); err != nil {
+		return "", nil, err
+	}
+	if p.dating, err = v.dating(); err != nil {
 		return "", nil, err
 	}
 	coming, err := desk.LoadComing(v.ctx, v.db())
@@ -105,7 +110,8 @@ func twice(words []string) (out []string) {
 	return out
 }
 
-// stock makes a change to the stock of the page's part; do gives what was done in words.
+// stock makes a change to the stock of the page's part; words have its number in them ("counted part %d"), and do gives what
+// was done.
 func (v *visit) stock(words string, do func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error)) (string, error) {
 	id, err := v.number("part")
 	if err != nil {
@@ -114,7 +120,7 @@ func (v *visit) stock(words string, do func(ctx context.Context, tx pgx.Tx, key 
 	if id, err = inventory.Became(v.ctx, v.db(), id); err != nil {
 		return "", err
 	}
-	done, err := change(v, fmt.Sprintf("%s part %d", words, id), func(ctx context.Context, tx pgx.Tx, key string) (string, error) {
+	done, err := change(v, fmt.Sprintf(words, id), func(ctx context.Context, tx pgx.Tx, key string) (string, error) {
 		p, err := inventory.PartByID(ctx, tx, id)
 		if err != nil {
 			return "", err
@@ -125,16 +131,16 @@ func (v *visit) stock(words string, do func(ctx context.Context, tx pgx.Tx, key 
 }
 
 func sellPart(v *visit, t *typed) (string, error) {
-	n, note, how := t.count("pieces"), t.line("note"), t.oneOf("paid", "cash", "card")
+	n, note, how, at := t.count("pieces"), t.line("note"), t.oneOf("paid", "cash", "card"), v.moment(t)
 	if err := t.wrong(); err != nil {
 		return "", err
 	}
-	return v.stock("sold", func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+	return v.stock(dated("sold part %d", at), func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 		words := desk.SoldWords(n, p.Name)
 		if how == "" {
 			return words, inventory.Sell(ctx, tx, key, p.ID, n, note)
 		}
-		slip, err := billing.Sell(ctx, tx, key, []billing.Sold{{Part: p, Pieces: n}}, how, v.now)
+		slip, err := billing.Sell(ctx, tx, key, []billing.Sold{{Part: p, Pieces: n}}, how, at)
 		return leading(fmt.Sprintf("%s for %s; bill %d is written", words, pricing.Amount(slip.Currency, slip.Total), slip.Number), fmt.Sprintf("/bills/%d", slip.Number)), err
 	})
 }
@@ -148,7 +154,7 @@ func countPart(v *visit, t *typed) (string, error) {
 	if err := t.wrong(); err != nil {
 		return "", err
 	}
-	return v.stock("counted", func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+	return v.stock("counted part %d", func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 		difference, err := inventory.CountStock(ctx, tx, key, p.ID, bin, n, note)
 		return desk.CountedWords(n, p.Name, bin, difference), err
 	})
@@ -163,7 +169,7 @@ func putInPart(v *visit, t *typed) (string, error) {
 	if err := t.wrong(); err != nil {
 		return "", err
 	}
-	return v.stock("put in", func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+	return v.stock("put in part %d", func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 		return desk.PutInWords(n, p.Name, bin), inventory.PutIn(ctx, tx, key, p.ID, bin, n, inventory.Reason(reason), note)
 	})
 }
@@ -173,7 +179,7 @@ func movePart(v *visit, t *typed) (string, error) {
 	if err := t.wrong(); err != nil {
 		return "", err
 	}
-	return v.stock("moved", func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+	return v.stock("moved part %d", func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 		return desk.MovedWords(n, p.Name, from, to), inventory.Move(ctx, tx, key, p.ID, from, to, n)
 	})
 }
@@ -183,7 +189,7 @@ func scrapPart(v *visit, t *typed) (string, error) {
 	if err := t.wrong(); err != nil {
 		return "", err
 	}
-	return v.stock("scrapped", func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
+	return v.stock("scrapped part %d", func(ctx context.Context, tx pgx.Tx, key string, p inventory.Part) (string, error) {
 		return desk.ScrappedWords(n, p.Name, bin, why), inventory.Scrap(ctx, tx, key, p.ID, bin, n, why)
 	})
 }
