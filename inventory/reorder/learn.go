@@ -76,12 +76,14 @@ func ahead(items []Item, terms Terms, weeks int) horizon {
 func (l *learnt) choosePaces(b *books, over horizon) {
 	since := (len(l.weekly) - 1) * 2 / 3
 	some := b.sample(mostJudged)
-	most := judgedBy(some, l.weekly, nil, over, since, 1).score(&l.memory)
+	told := judgedBy(some, l.weekly, over, since, 1)
+	foreseen := told.foreseen(&l.memory)
+	most := told.under(nil, foreseen, l.memory.rhythm)
 	seen := l.memory.seen(b, l.weekly)
 	for _, halfLife := range []float64{0, 4, 16} {
 		for _, byOften := range []bool{false, true} {
 			paces := paces(seen, halfLife, byOften)
-			if score := judgedBy(some, l.weekly, paces, over, since, 1).score(&l.memory); score > most {
+			if score := told.under(paces, foreseen, l.memory.rhythm); score > most {
 				l.paces, most = paces, score
 			}
 		}

@@ -163,7 +163,7 @@ func inRhythm(y rhythm, records []*record, season []float64, over horizon, by me
 	for _, r := range records {
 		cells += float64(len(r.asked)) / float64(over.weeks)
 	}
-	if (told.score(&next)-told.score(&by))*cells > fewestBetter {
+	if scores := told.scores(next, by); (scores[0]-scores[1])*cells > fewestBetter {
 		return next
 	}
 	return by

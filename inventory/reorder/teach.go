@@ -29,6 +29,8 @@ type told struct {
 	week         int     // of the record, before which it is made
 	sales, weeks float64 // that came, and how long it was waited for them
 	span         int     // weeks
+	sold         int     // sales of the part by then
+	silent       float64 // weeks since the last of them
 }
 
 // teaching is what a memory is taught from, and judged by.
@@ -46,13 +48,12 @@ func taughtBy(records []*record, season []float64, over horizon) *teaching {
 	for _, r := range records {
 		weeks += len(r.asked)
 	}
-	return judgedBy(records, season, nil, over, 0, 1+weeks/mostTold)
+	return judgedBy(records, season, over, 0, 1+weeks/mostTold)
 }
 
 // judgedBy are records to be foretold in one of so many weeks, from a week of the books on. Which these are goes by the
-// number of the part, so that no week of the shop is left out of all. The paces, by week as they were then known, may be
-// nil.
-func judgedBy(records []*record, season []float64, paces []pace, over horizon, since, every int) *teaching {
+// number of the part, so that no week of the shop is left out of all.
+func judgedBy(records []*record, season []float64, over horizon, since, every int) *teaching {
 	t := &teaching{records: records, season: season, told: make([][]told, len(records)), every: float64(every)}
 	for k, r := range records {
 		silent, sold := 0.5, 1.0
@@ -60,13 +61,10 @@ func judgedBy(records []*record, season []float64, paces []pace, over horizon, s
 			week := r.first + i
 			from := i + after(week, over.wait)
 			if to := min(from+over.weeks, len(r.asked)); from < to && week >= since && (week+k)%every == 0 {
-				f := told{week: i, span: to - from}
+				f := told{week: i, span: to - from, sold: int(sold), silent: silent}
 				for j := from; j < to; j++ {
 					f.sales += r.asked[j]
 					f.weeks += r.open[j] * season[r.first+j]
-				}
-				if paces != nil {
-					f.weeks *= paces[week].at(silent, int(sold))
 				}
 				t.told[k] = append(t.told[k], f)
 				t.n++
@@ -80,43 +78,107 @@ func judgedBy(records []*record, season []float64, paces []pace, over horizon, s
 	return t
 }
 
-// score is the mean log chance that a memory would have given to what then came.
-func (t *teaching) score(m *memory) float64 {
+// scores are the mean log chances that memories would have given to what then came.
+func (t *teaching) scores(by ...memory) []float64 {
+	each, out := t.foretold(by), make([]float64, len(by))
+	for j := range by {
+		for _, log := range each[j] {
+			out[j] += log
+		}
+		out[j] /= float64(max(1, t.n))
+	}
+	return out
+}
+
+// foretold is the log chance that each of some memories would have given to what then came of each part. They go through a
+// part's weeks side by side: what one knows of a week waits for what it knew of the week before, and no other for it.
+func (t *teaching) foretold(by []memory) [][]float64 {
+	each := make([][]float64, len(by))
+	for j := range each {
+		each[j] = make([]float64, len(t.records))
+	}
+	states, likes := make([]state, len(by)), make([]float64, len(by))
+	for k, r := range t.records {
+		all := t.told[k]
+		if len(all) == 0 {
+			continue
+		}
+		for j := range by {
+			states[j], likes[j] = by[j].begin(r), by[j].like(r)
+		}
+		for i, asked := range r.asked {
+			for ; len(all) > 0 && all[0].week == i; all = all[1:] {
+				for j := range by {
+					each[j][k] += by[j].rhythm.logChance(all[0].sales, by[j].rate(states[j], likes[j]), all[0].weeks, all[0].span)
+				}
+			}
+			if len(all) == 0 {
+				break
+			}
+			weeks := r.open[i] * t.season[r.first+i]
+			for j := range by {
+				by[j].add(&states[j], likes[j], asked, weeks)
+			}
+		}
+	}
+	return each
+}
+
+// foreseen are the rates at which a memory expects what is told of each part.
+func (t *teaching) foreseen(m *memory) [][]gamma {
+	all := make([][]gamma, len(t.records))
+	for k, r := range t.records {
+		s, like, rates := m.begin(r), m.like(r), make([]gamma, 0, len(t.told[k]))
+		for i := 0; len(rates) < len(t.told[k]); i++ {
+			for len(rates) < len(t.told[k]) && t.told[k][len(rates)].week == i {
+				rates = append(rates, m.rate(s, like))
+			}
+			m.add(&s, like, r.asked[i], r.open[i]*t.season[r.first+i])
+		}
+		all[k] = rates
+	}
+	return all
+}
+
+// under is the mean log chance of what then came at foreseen rates, under the paces that were known by week; nil are none.
+func (t *teaching) under(paces []pace, foreseen [][]gamma, y rhythm) float64 {
 	sum := 0.0
-	for k := range t.records {
-		sum += t.foretold(m, k)
+	for k, rates := range foreseen {
+		log := 0.0
+		for i, rate := range rates {
+			f := &t.told[k][i]
+			weeks := f.weeks
+			if paces != nil {
+				weeks *= paces[t.records[k].first+f.week].at(f.silent, f.sold)
+			}
+			log += y.logChance(f.sales, rate, weeks, f.span)
+		}
+		sum += log
 	}
 	return sum / float64(max(1, t.n))
 }
 
-// foretold is the log chance that a memory would have given to what then came of a part.
-func (t *teaching) foretold(m *memory, k int) (sum float64) {
-	r, all := t.records[k], t.told[k]
-	s, like := m.begin(r), m.like(r)
-	for i, asked := range r.asked {
-		for ; len(all) > 0 && all[0].week == i; all = all[1:] {
-			sum += m.rhythm.logChance(all[0].sales, m.rate(s, like), all[0].weeks, all[0].span)
+// values are, for each of some memories, the log chance of each of the records, and of all together beside what was believed
+// before.
+func (t *teaching) values(by ...memory) (each [][]float64, all []float64) {
+	each, all = t.foretold(by), make([]float64, len(by))
+	for j := range by {
+		for k := range each[j] {
+			each[j][k] *= t.every
+			all[j] += each[j][k]
 		}
-		if len(all) == 0 {
-			break
+		for k := range figures {
+			away := figures[k].away(&by[j])
+			all[j] -= away * away / 2
 		}
-		m.add(&s, like, asked, r.open[i]*t.season[r.first+i])
-	}
-	return sum
-}
-
-// value is the log chance of each of the records, and of all together beside what was believed before.
-func (t *teaching) value(m *memory) (each []float64, all float64) {
-	each = make([]float64, len(t.records))
-	for k := range t.records {
-		each[k] = t.foretold(m, k) * t.every
-		all += each[k]
-	}
-	for k := range figures {
-		away := figures[k].away(m)
-		all -= away * away / 2
 	}
 	return each, all
+}
+
+// value is that of one memory.
+func (t *teaching) value(m memory) (each []float64, all float64) {
+	eachOf, allOf := t.values(m)
+	return eachOf[0], allOf[0]
 }
 
 const (
@@ -144,7 +206,7 @@ func (t *teaching) teach(from memory) memory {
 // 11, 1963).
 func (t *teaching) climbed(from memory, steps int) memory {
 	best := from.ready()
-	each, most := t.value(&best)
+	each, most := t.value(best)
 	damp := 0.0
 	for range steps {
 		toward, curve := t.slope(&best, each)
@@ -153,7 +215,7 @@ func (t *teaching) climbed(from memory, steps int) memory {
 			step := capped(solved(damped(curve, damp), slices.Clone(toward)))
 			for { // as often as it leads up
 				next := best.moved(step)
-				e, v := t.value(&next)
+				e, v := t.value(next)
 				if v <= most {
 					break
 				}
@@ -186,20 +248,14 @@ func capped(step []float64) []float64 {
 // slope is how the value changes with each figure, and how that is spread over the records. What is at its bound stays
 // there.
 func (t *teaching) slope(m *memory, each []float64) (toward []float64, curve [][]float64) {
-	slopes := make([][]float64, len(figures))
 	toward, curve = make([]float64, len(figures)), make([][]float64, len(figures))
+	nudged, nudges := m.nudged()
+	slopes, _ := t.values(nudged...)
 	for k := range figures {
 		f := &figures[k]
-		by := make([]float64, len(figures))
-		by[k] = nudge
-		if f.full(m, nudge) {
-			by[k] = -nudge
-		}
-		next := m.moved(by)
-		slopes[k], _ = t.value(&next)
 		toward[k] = -f.away(m) / f.spread
 		for r := range slopes[k] {
-			slopes[k][r] = (slopes[k][r] - each[r]) / by[k]
+			slopes[k][r] = (slopes[k][r] - each[r]) / nudges[k]
 			toward[k] += slopes[k][r]
 		}
 		if f.full(m, math.Copysign(1e-9, toward[k])) {
@@ -217,6 +273,19 @@ func (t *teaching) slope(m *memory, each []float64) (toward []float64, curve [][
 		}
 	}
 	return toward, curve
+}
+
+// nudged are the memories that differ in one figure each, and by how much.
+func (m *memory) nudged() (all []memory, nudges []float64) {
+	for k := range figures {
+		by := make([]float64, len(figures))
+		by[k] = nudge
+		if figures[k].full(m, nudge) {
+			by[k] = -nudge
+		}
+		all, nudges = append(all, m.moved(by)), append(nudges, by[k])
+	}
+	return all, nudges
 }
 
 // damped is a matrix with its diagonal made so much greater.

@@ -28,9 +28,9 @@ func TestTaughtWell(t *testing.T) {
 		t.Run(f.name, func(t *testing.T) {
 			told := taughtBy60Weeks(f.name, 400)
 			m := told.teach(untaught)
-			_, v := told.value(&m)
+			_, v := told.value(m)
 			best := told.climbed(m, 40)
-			_, most := told.value(&best)
+			_, most := told.value(best)
 			require.Less(t, most-v, 4.0, "of the log chance")
 		})
 	}
