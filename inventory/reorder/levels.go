@@ -18,11 +18,41 @@ type outlook struct {
 	// comes.
 	unmet, short [][]float64
 	falls        []float64 // the chance of each number of pieces asked for between two looks, if any are
+	room         room
+}
+
+// room is where an outlook writes its sums. Whoever looks at one part after another uses it again, for what is written
+// fills it as often as there are parts.
+type room struct {
+	all       []float64
+	taken     int
+	told      [][]float64 // the chances of each number of sales, for each node
+	evenWeeks evenWeeks
+	choices   []choice
+}
+
+// take is so many figures of the room, all of them nought.
+func (r *room) take(figures int) []float64 {
+	if r.taken+figures > len(r.all) {
+		r.all, r.taken = make([]float64, 2*len(r.all)+figures), 0
+	}
+	from := r.taken
+	r.taken += figures
+	taken := r.all[from:r.taken:r.taken]
+	clear(taken)
+	return taken
 }
 
 // look works out the sums. The most pieces that are worth a thought come with a cap.
 func look(rate gamma, form []float64, spans []span, lookEvery int, y rhythm) *outlook {
-	o := &outlook{form: form, unit: 1, counts: 1, nodes: rate.nodes(), perDay: rate.shape / rate.rate}
+	return new(outlook).look(rate, form, spans, lookEvery, y)
+}
+
+// look does so in the room of another outlook, which is no longer wanted.
+func (o *outlook) look(rate gamma, form []float64, spans []span, lookEvery int, y rhythm) *outlook {
+	*o = outlook{form: form, unit: 1, counts: 1, nodes: rate.nodes(), perDay: rate.shape / rate.rate, room: o.room,
+		atMost: o.atMost[:0], met: o.met[:0], left: o.left[:0], unmet: o.unmet[:0], short: o.short[:0]}
+	o.room.taken = 0
 	if y.weekly > 0 {
 		o.perDay = 0
 		for i := range o.nodes {
@@ -90,16 +120,16 @@ func (o *outlook) sums(spans []span, lookEvery int, y rhythm) {
 	for x, chance := range form {
 		pieces += float64(x) * chance
 	}
-	var told [][]float64 // the chances of each number of sales
+	told := o.room.toldOf(len(o.nodes))
 	most := 0
-	for _, n := range o.nodes {
-		told = append(told, y.salesDuring(spans, n.rate))
-		most = max(most, len(told[len(told)-1])-1)
+	for j, n := range o.nodes {
+		told[j] = y.salesDuring(told[j][:0], spans, n.rate, &o.room.evenWeeks)
+		most = max(most, len(told[j])-1)
 	}
-	sums := powers(form, min(most, o.most), o.most)
+	sums := powers(form, min(most, o.most), o.most, &o.room)
 	within := make([][]float64, len(sums)) // the chance that so many sales ask for no more than so many pieces
 	for n, chances := range sums {
-		within[n] = make([]float64, o.most+1)
+		within[n] = o.room.take(o.most + 1)
 		sum := 0.0
 		for d, chance := range chances {
 			sum += chance
@@ -116,9 +146,9 @@ func (o *outlook) sums(spans []span, lookEvery int, y rhythm) {
 	}
 	o.falls = form
 	if lookEvery > 1 && o.perDay*o.counts*float64(lookEvery) > 0.2 {
-		falls := make([]float64, o.most+1)
+		falls := o.room.take(o.most + 1)
 		none := 0.0
-		for n, chance := range (rhythm{weekly: y.weekly}).salesDuring([]span{{float64(lookEvery), 1}}, o.perDay*o.counts) {
+		for n, chance := range (rhythm{weekly: y.weekly}).salesDuring(nil, []span{{float64(lookEvery), 1}}, o.perDay*o.counts, &o.room.evenWeeks) {
 			if n == 0 {
 				none = chance
 			} else if n < len(sums) {
@@ -134,10 +164,18 @@ func (o *outlook) sums(spans []span, lookEvery int, y rhythm) {
 	}
 }
 
+// toldOf is room for the chances of so many nodes.
+func (r *room) toldOf(nodes int) [][]float64 {
+	for len(r.told) < nodes {
+		r.told = append(r.told, nil)
+	}
+	return r.told[:nodes]
+}
+
 // manyOut adds up what is asked for while an order is on its way, if others are too. They are taken to come in the order in
 // which they were placed; where they overtake one another the shelf does a little better.
 func (o *outlook) manyOut(sales []float64, sums [][]float64) {
-	atMost, met, left := make([]float64, o.most+1), make([]float64, o.most+1), make([]float64, o.most+1)
+	atMost, met, left := o.room.take(o.most+1), o.room.take(o.most+1), o.room.take(o.most+1)
 	for n, chance := range sales {
 		if n >= len(sums) {
 			break
@@ -161,8 +199,7 @@ func (o *outlook) manyOut(sales []float64, sums [][]float64) {
 // oneOut adds up what goes wrong until the one order comes: the first sales that the pieces suffice for are met, all
 // others not.
 func (o *outlook) oneOut(sales []float64, within [][]float64, mean, pieces float64) {
-	unmet, short := make([]float64, o.most+1), make([]float64, o.most+1)
-	atMost := make([]float64, o.most+1)
+	unmet, short, atMost := o.room.take(o.most+1), o.room.take(o.most+1), o.room.take(o.most+1)
 	more := 1.0 // the chance of at least n sales
 	for n, chance := range sales {
 		if n >= len(within) {
@@ -191,7 +228,7 @@ func (o *outlook) oneOut(sales []float64, within [][]float64, mean, pieces float
 // upper level, and the mean size of an order. It is a renewal process (Sahin, "On the
 // objective function behavior in (s,S) inventory models", Operations Research 30, 1982).
 func (o *outlook) lots(gap int) lots {
-	l := lots{below: make([]float64, gap), under: make([]float64, len(o.falls))}
+	l := lots{below: o.room.take(gap), under: o.room.take(len(o.falls))}
 	l.below[0] = 1
 	sum, mean, square := 1.0, 0.0, 0.0
 	for k := 1; k < gap; k++ {

@@ -50,10 +50,9 @@ func meanSpan(spans []span) (days float64) {
 }
 
 // salesDuring is the chance of each number of sales in the spans, at a rate a day, up to
-// where all but a hundred-thousandth is told.
-func salesDuring(spans []span, perDay float64) []float64 {
+// where all but a hundred-thousandth is told, in the room of others.
+func salesDuring(chances []float64, spans []span, perDay float64) []float64 {
 	const most = 400
-	var chances []float64
 	for _, s := range spans {
 		mean := perDay * s.days
 		chance, sum := math.Exp(-mean), 0.0
@@ -74,9 +73,9 @@ func salesDuring(spans []span, perDay float64) []float64 {
 
 // powers are the chances of the pieces that 0, 1, 2, ... sales ask for together, up to
 // a number of pieces.
-func powers(form []float64, sales, pieces int) [][]float64 {
+func powers(form []float64, sales, pieces int, in *room) [][]float64 {
 	all := make([][]float64, sales+1)
-	flat := make([]float64, (sales+1)*(pieces+1))
+	flat := in.take((sales + 1) * (pieces + 1))
 	for n := range all {
 		all[n] = flat[n*(pieces+1) : (n+1)*(pieces+1)]
 	}

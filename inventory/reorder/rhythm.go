@@ -1,9 +1,6 @@
 package reorder
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // rhythm is how sales come within a rate. Mostly they come by chance, and any number may fall into a week. But where
 // parts go out once a week at most, to a standing order, on a day for them, or because the books keep a week's sales as
@@ -24,13 +21,12 @@ func (y rhythm) held(perDay float64) float64 {
 	return min(perDay, mostHeld*float64(y.weekly)/daysPerPeriod)
 }
 
-// salesDuring is the chance of each number of sales in the spans, at a rate a day.
-func (y rhythm) salesDuring(spans []span, perDay float64) []float64 {
+// salesDuring is the chance of each number of sales in the spans, at a rate a day, in the room of others and of other weeks.
+func (y rhythm) salesDuring(chances []float64, spans []span, perDay float64, w *evenWeeks) []float64 {
 	if y.weekly == 0 {
-		return salesDuring(spans, perDay)
+		return salesDuring(chances, spans, perDay)
 	}
-	var chances []float64
-	w := evenly(y, y.held(perDay)*daysPerPeriod/float64(y.weekly))
+	w.evenly(y, y.held(perDay)*daysPerPeriod/float64(y.weekly))
 	for _, s := range spans {
 		for day := range daysPerPeriod { // on which a span begins: at its evening, for the day's half is in the span
 			for n, chance := range w.during(s.days, daysPerPeriod-float64(day)-0.5) {
@@ -52,8 +48,18 @@ type evenWeeks struct {
 	room  []float64   // for an answer, until the next
 }
 
-func evenly(y rhythm, each float64) *evenWeeks {
-	return &evenWeeks{rhythm: y, each: each, whole: [][]float64{{1}}}
+// evenly forgets all other weeks.
+func (w *evenWeeks) evenly(y rhythm, each float64) {
+	w.rhythm, w.each, w.whole = y, each, w.whole[:0]
+	w.whole = append(w.whole, append(w.next(), 1))
+}
+
+// next is the room of the next answer about whole weeks.
+func (w *evenWeeks) next() []float64 {
+	if n := len(w.whole); n < cap(w.whole) {
+		return w.whole[:n+1][n][:0]
+	}
+	return nil
 }
 
 // during is the chance of each number of sales in so many days, of which the first so many belong to a week begun.
@@ -65,7 +71,7 @@ func (w *evenWeeks) during(days, begun float64) []float64 {
 	part := min(days, begun)
 	weeks := max(0, int((days-part)/daysPerPeriod+1e-9))
 	for len(w.whole) <= weeks {
-		w.whole = append(w.whole, sold(slices.Clone(w.whole[len(w.whole)-1]), w.weekly, w.each))
+		w.whole = append(w.whole, sold(append(w.next(), w.whole[len(w.whole)-1]...), w.weekly, w.each))
 	}
 	w.room = append(w.room[:0], w.whole[weeks]...)
 	w.room = sold(w.room, first, w.each*part/daysPerPeriod)

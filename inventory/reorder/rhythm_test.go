@@ -42,16 +42,16 @@ func TestBetaBinomial(t *testing.T) {
 // Of a week that may have one sale, and has had it, no more comes; over many weeks the mean is that of the rate.
 func TestSalesInRhythm(t *testing.T) {
 	once := rhythm{weekly: 1}
-	week := once.salesDuring([]span{{daysPerPeriod, 1}}, 0.1)
+	week := once.salesDuring(nil, []span{{daysPerPeriod, 1}}, 0.1, new(evenWeeks))
 	require.Len(t, week, 3, "of two weeks begun")
 	require.InDelta(t, 0.5, meanOf(week), 1e-9)
-	require.Less(t, week[2], salesDuring([]span{{daysPerPeriod, 1}}, 0.1)[2])
+	require.Less(t, week[2], salesDuring(nil, []span{{daysPerPeriod, 1}}, 0.1)[2])
 
 	after := rhythm{weekly: 1, sinceSale: true}
 	require.InDelta(t, 0, meanOf(evenly(after, 0.9).during(3, 3.5)), 1e-12, "the week has had its sale")
 	require.InDelta(t, 0.9*0.5/daysPerPeriod, meanOf(evenly(after, 0.9).during(4, 3.5)), 1e-12)
-	require.Less(t, meanOf(after.salesDuring([]span{{40, 1}}, 0.1)), 4.0)
-	require.Greater(t, meanOf(after.salesDuring([]span{{40, 1}}, 0.1)), 3.6)
+	require.Less(t, meanOf(after.salesDuring(nil, []span{{40, 1}}, 0.1, new(evenWeeks))), 4.0)
+	require.Greater(t, meanOf(after.salesDuring(nil, []span{{40, 1}}, 0.1, new(evenWeeks))), 3.6)
 
 	weeks := evenly(after, 0.6)
 	for range 2 { // what was reckoned before is used again, and not changed
@@ -111,4 +111,10 @@ func TestFillInRhythmIsWhatThePlayMeets(t *testing.T) {
 			require.Less(t, math.Abs(said-met), math.Abs(unaware-met))
 		})
 	}
+}
+
+func evenly(y rhythm, each float64) *evenWeeks {
+	w := new(evenWeeks)
+	w.evenly(y, each)
+	return w
 }

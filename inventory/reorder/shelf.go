@@ -113,6 +113,7 @@ func (l *learnt) weigh(of StockBook, now int) *Shelf {
 	s := &Shelf{items: items, choices: make([][]choice, len(items)), perDay: make([]float64, len(items)), asked: make([]float64, len(items)), learnt: l, books: booksOf(of, l.start, now), now: now}
 	s.books.bend(l.kinds)
 	var r record
+	var o outlook
 	spans := map[*LeadTime][]span{}
 	weighed := func(i int, extra float64) []choice {
 		if items[i].Lead == nil || !s.books.record(i, &r) { // nobody sells it any more, so nothing can be kept of it
@@ -126,7 +127,7 @@ func (l *learnt) weigh(of StockBook, now int) *Shelf {
 		if spans[lead] == nil {
 			spans[lead] = protection(lead, l.terms.LookEvery)
 		}
-		o := look(rate, form, spans[lead], l.terms.LookEvery, l.rhythm())
+		o.look(rate, form, spans[lead], l.terms.LookEvery, l.rhythm())
 		s.asked[i], s.perDay[i] = o.perDay, o.perDay-extra
 		return o.choices(&items[i], l.terms, l.seasonAhead(&r, now))
 	}
@@ -142,7 +143,7 @@ func (l *learnt) weigh(of StockBook, now int) *Shelf {
 // sales met against money. The season is that of the coming weeks, which a part's life outlasts.
 func (o *outlook) choices(item *Item, terms Terms, season float64) []choice {
 	perYear := o.perDay * o.pieces * WorkingDaysPerYear
-	var all []choice
+	all := o.room.choices[:0]
 	tried := -1
 	for _, pieces := range gaps(perYear, season, item, terms) {
 		gap := min(finest, max(1, (pieces+o.unit/2)/o.unit))
@@ -170,6 +171,7 @@ func (o *outlook) choices(item *Item, terms Terms, season float64) []choice {
 			}
 		}
 	}
+	o.room.choices = all
 	if len(all) == 0 {
 		return nil // no room for as many as are ordered together
 	}
@@ -222,7 +224,12 @@ func gaps(perYear, season float64, item *Item, terms Terms) []int {
 // from it. What waiting costs tilts the curve and leaves its corners where they are.
 func corners(all []choice, perDay float64, kept bool) []choice {
 	met := func(c choice) float64 { return c.met(perDay) }
-	slices.SortFunc(all, func(a, b choice) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(met(b), met(a))) })
+	slices.SortFunc(all, func(a, b choice) int {
+		if byCost := cmp.Compare(a.cost, b.cost); byCost != 0 {
+			return byCost
+		}
+		return cmp.Compare(met(b), met(a))
+	})
 	hull := []choice{{}}
 	if kept {
 		hull = []choice{all[0]}

@@ -31,7 +31,7 @@ func TestNodesHaveTheMomentsOfTheGamma(t *testing.T) {
 	// With shape 2 and rate 10, five days: negative binomial with success 2/3.
 	sales := 0.0
 	for _, n := range (gamma{2, 10}).nodes() {
-		sales += n.chance * salesDuring([]span{{5, 1}}, n.rate)[1]
+		sales += n.chance * salesDuring(nil, []span{{5, 1}}, n.rate)[1]
 	}
 	require.InDelta(t, math.Exp(logNegativeBinomial(1, gamma{2, 10}, 5)), sales, 2e-4)
 	require.InDelta(t, 2*math.Pow(2.0/3, 2)/3, math.Exp(logNegativeBinomial(1, gamma{2, 10}, 5)), 1e-12)
@@ -46,7 +46,7 @@ func TestPiecesOfGeometricSales(t *testing.T) {
 	for x := 1; x < 60; x++ {
 		form = append(form, single*math.Pow(1-single, float64(x-1)))
 	}
-	sums := powers(form, 25, 40)
+	sums := powers(form, 25, 40, new(room))
 	want := func(n int) float64 {
 		if n == 0 {
 			return math.Exp(-mean)
@@ -61,7 +61,7 @@ func TestPiecesOfGeometricSales(t *testing.T) {
 		}
 		return sum
 	}
-	sales := salesDuring([]span{{1, 1}}, mean)
+	sales := salesDuring(nil, []span{{1, 1}}, mean)
 	for pieces := range 20 {
 		sum := 0.0
 		for n, chance := range sales {
