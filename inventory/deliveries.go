@@ -198,8 +198,49 @@ func (d *Deliveries) Restocking(supplierID int64, signal Signal) leadtime.Distri
 	return f.OrderedAgain(max(1, f.Assumption.QuotedDays+overdueToOrderAgain))
 }
 
-// StrainWords tell in a sentence that all suppliers are late just now, where they are.
-func (d *Deliveries) StrainWords() string { return d.experience.StrainWords() }
+// Delay is why days are later than they used to be: all suppliers are late just now, or one has become slower.
+type Delay struct {
+	Supplier string `json:"supplier,omitempty"` // its code; empty: all of them
+	From     string `json:"supplier_name,omitempty"`
+	Days     int    `json:"working_days"` // by how many later
+	Words    string `json:"words"`        // a sentence or two for the workshop, with what it was seen by
+}
+
+// Delays are those with which days count: that of all suppliers, then those of some in the order in which they are named.
+func (d *Deliveries) Delays(supplierIDs ...int64) (delays []Delay) {
+	if s := d.experience.Strain(); s != nil {
+		delays = append(delays, Delay{Days: s.DaysLate, Words: s.Words()})
+	}
+	told := map[int64]bool{}
+	for _, id := range supplierIDs {
+		from := d.suppliers[id]
+		c := d.experience.Slower(from.Code)
+		if c == nil || told[id] {
+			continue
+		}
+		told[id] = true
+		delays = append(delays, Delay{Supplier: from.Code, From: from.Name, Days: c.DaysLate - max(0, c.DaysBefore),
+			Words: fmt.Sprintf("%s has become slower: %s", from.Name, c.Words(d.Today))})
+	}
+	return delays
+}
+
+// DelaysOf are the delays with which the day counts by which offers that are ordered now are all here: of one supplier
+// alone only where none of the others comes later.
+func (d *Deliveries) DelaysOf(offers []Offer) []Delay {
+	var last calendar.Day
+	by := map[calendar.Day][]int64{}
+	for _, o := range offers {
+		if p, err := d.OfferPromise(o); err == nil {
+			by[p.Day] = append(by[p.Day], o.SupplierID)
+			last = max(last, p.Day)
+		}
+	}
+	if last == 0 {
+		return nil
+	}
+	return d.Delays(by[last]...)
+}
 
 // DaysLate are how many working days after their quotes a supplier's parcels came, the oldest order first.
 func (d *Deliveries) DaysLate(supplierID int64) []int {

@@ -224,6 +224,16 @@ func Orders(ctx context.Context, db DB, open bool) ([]Order, error) {
 	return orders(ctx, db, `WHERE NOT $1 OR state IN ('placed', 'part in')`, open)
 }
 
+// SuppliersAwaited are those from whom something is still to come, by number.
+func SuppliersAwaited(ctx context.Context, db DB) ([]int64, error) {
+	ids, err := Collect(ctx, db, pgx.RowTo[int64], `
+		SELECT DISTINCT supplier_id FROM purchase_order WHERE state IN ('placed', 'part in') ORDER BY supplier_id`)
+	if err != nil {
+		return nil, fmt.Errorf("reading whose orders are open: %w", err)
+	}
+	return ids, nil
+}
+
 // OrderByID is an order by its number; an unknown one is an *[UnknownError].
 func OrderByID(ctx context.Context, db DB, id int64) (Order, error) {
 	found, err := orders(ctx, db, `WHERE id = $1`, id)

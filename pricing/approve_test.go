@@ -174,7 +174,7 @@ func TestDeclined(t *testing.T) {
 func TestWishes(t *testing.T) {
 	grantable := func(w *workshop) []Granted {
 		w.t.Helper()
-		g, err := GrantableWishes(w.t.Context(), w.tx, now)
+		g, err := GrantableWishes(w.t.Context(), w.tx, w.deliveries(0))
 		require.NoError(w.t, err)
 		return g
 	}

@@ -3,15 +3,14 @@ package pricing
 import (
 	"context"
 	"slices"
-	"time"
 
 	"stead/inventory"
 	"stead/pricing/ordering"
 )
 
 // LatePromises are the promises that will not be kept as things stand, with the customers to whom they were made.
-func LatePromises(ctx context.Context, db inventory.DB, now time.Time) ([]ordering.Late, error) {
-	late, err := ordering.LatePromises(ctx, db, now)
+func LatePromises(ctx context.Context, db inventory.DB, deliveries *inventory.Deliveries) ([]ordering.Late, error) {
+	late, err := ordering.LatePromises(ctx, db, deliveries)
 	if err != nil || len(late) == 0 {
 		return late, err
 	}

@@ -54,7 +54,7 @@ func TestLatePromises(t *testing.T) {
 				_, err := inventory.Confirm(t.Context(), w.tx, order.ID, said, now)
 				require.NoError(t, err)
 			}
-			late, err := LatePromises(t.Context(), w.tx, now.AddDate(0, 0, c.later))
+			late, err := LatePromises(t.Context(), w.tx, w.deliveries(c.later))
 			require.NoError(t, err)
 			if !c.late {
 				require.Empty(t, late)
@@ -87,7 +87,7 @@ func TestLatePromiseNamesOtherSources(t *testing.T) {
 	said[0].LineID = order.Lines[0].ID
 	_, err = inventory.Confirm(t.Context(), w.tx, order.ID, said, now)
 	require.NoError(t, err)
-	late, err := LatePromises(t.Context(), w.tx, now)
+	late, err := LatePromises(t.Context(), w.tx, w.deliveries(0))
 	require.NoError(t, err)
 	require.Len(t, late, 1)
 	require.Len(t, late[0].Sooner, 1)
@@ -125,7 +125,7 @@ func TestLatePromisesOfWhatWasNeverOrdered(t *testing.T) {
 			w.quote(job)
 			w.approve(job, "soonest")
 			c.change(t, w)
-			late, err := LatePromises(t.Context(), w.tx, now.AddDate(0, 0, c.later))
+			late, err := LatePromises(t.Context(), w.tx, w.deliveries(c.later))
 			require.NoError(t, err)
 			require.Len(t, late, 1)
 			require.True(t, late[0].NotOrdered)
@@ -253,7 +253,7 @@ func TestSoonerIsADayBefore(t *testing.T) {
 			said[0].LineID = order.Lines[0].ID
 			_, err = inventory.Confirm(t.Context(), w.tx, order.ID, said, now)
 			require.NoError(t, err)
-			late, err := LatePromises(t.Context(), w.tx, now)
+			late, err := LatePromises(t.Context(), w.tx, w.deliveries(0))
 			require.NoError(t, err)
 			require.Len(t, late, 1)
 			require.Equal(t, *said[0].ExpectedOn, *late[0].Expected)
@@ -298,7 +298,7 @@ func TestShelfIsSooner(t *testing.T) {
 			if c.kept > 0 {
 				require.NoError(t, inventory.Reserve(ctx, w.tx, job, balls.ID, "front.hub.balls-right", c.kept))
 			}
-			late, err := LatePromises(ctx, w.tx, now.AddDate(0, 0, 14))
+			late, err := LatePromises(ctx, w.tx, w.deliveries(14))
 			require.NoError(t, err)
 			require.Len(t, late, 1)
 			if !c.helps {

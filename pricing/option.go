@@ -141,6 +141,7 @@ func (s Situation) option(p posed, o solver.Option) (Option, error) {
 		return Option{}, fmt.Errorf("job %d: %w", s.Job.ID, err)
 	}
 	out.ReadyOn, out.Promise = promise.Day, "all here by "+promise.Words(s.Deliveries.Today)
+	out.Delays = s.Deliveries.DelaysOf(offers)
 	if len(offers) == 0 {
 		out.Promise = "all on the shelf"
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/substitution"
 	"stead/substitution/inspection"
@@ -94,8 +95,9 @@ type Option struct {
 	Vouched    []Vouched           `json:"answered_for,omitempty"` // findings that somebody answers for
 	Checks     []string            `json:"checks,omitempty"`       // accepted "as what was there": worth a look when fitting
 	ReadyOn    calendar.Day        `json:"ready_on"`
-	Promise    string              `json:"promise"` // if it is ordered as the quote is made: "all here by Thursday 10 December, 9 in 10"
-	Total      decimal.Decimal     `json:"total"`   // of the whole job, tax included
+	Promise    string              `json:"promise"`          // if it is ordered as the quote is made: "all here by Thursday 10 December, 9 in 10"
+	Delays     []inventory.Delay   `json:"delays,omitempty"` // why that day is later than it would be at other times
+	Total      decimal.Decimal     `json:"total"`            // of the whole job, tax included
 	TaxInTotal decimal.Decimal     `json:"tax_in_total"`
 	Rates      []Rate              `json:"rates,omitempty"` // what each rate comes to, where there are several
 	Adds       decimal.NullDecimal `json:"adds,omitzero"`   // of an amendment: to what was agreed before

@@ -87,6 +87,14 @@ type workshop struct {
 	request        string
 }
 
+// deliveries is what is known of them so many days after now.
+func (w *workshop) deliveries(later int) *inventory.Deliveries {
+	w.t.Helper()
+	d, err := inventory.LoadDeliveries(w.t.Context(), w.tx, now.AddDate(0, 0, later))
+	require.NoError(w.t, err)
+	return d
+}
+
 // newWorkshop charges 20 % tax, half as much again on parts, £15 for a ring, £11 for a chain and £15 for setting gears.
 func newWorkshop(t testing.TB, tx pgx.Tx) *workshop {
 	t.Helper()

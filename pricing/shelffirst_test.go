@@ -187,7 +187,7 @@ func TestApproveHoldsTheShelfAndOrdersTheRest(t *testing.T) {
 	require.NotEmpty(t, whatIf)
 	order := w.place(list)[0]
 
-	late, err := LatePromises(t.Context(), w.tx, now.AddDate(0, 0, 20))
+	late, err := LatePromises(t.Context(), w.tx, w.deliveries(20))
 	require.NoError(t, err)
 	require.Len(t, late, 1, "the rest is late, and what is held is not")
 	require.Equal(t, job, late[0].JobID)

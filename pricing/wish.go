@@ -79,13 +79,25 @@ type Granted struct {
 }
 
 // GrantableWishes are the open wishes that the shelf, or a supplier that has the part in stock, could meet now.
-func GrantableWishes(ctx context.Context, db inventory.DB, now time.Time) ([]Granted, error) {
-	return grantable(ctx, db, now, `TRUE`)
+func GrantableWishes(ctx context.Context, db inventory.DB, deliveries *inventory.Deliveries) ([]Granted, error) {
+	open, err := openWishes(ctx, db, `TRUE`)
+	if err != nil {
+		return nil, err
+	}
+	return grantable(ctx, db, deliveries, open)
 }
 
 // WishesOf are the open wishes of one bike that could be met now.
 func WishesOf(ctx context.Context, db inventory.DB, bikeID int64, now time.Time) ([]Granted, error) {
-	return grantable(ctx, db, now, `w.bike_id = $1`, bikeID)
+	open, err := openWishes(ctx, db, `w.bike_id = $1`, bikeID)
+	if err != nil || len(open) == 0 {
+		return nil, err
+	}
+	deliveries, err := inventory.LoadDeliveries(ctx, db, now)
+	if err != nil {
+		return nil, err
+	}
+	return grantable(ctx, db, deliveries, open)
 }
 
 // WishesMetBy are the open wishes that parts which have just come could meet, as far as they are on the shelf and nobody's.
@@ -157,16 +169,8 @@ func openWishes(ctx context.Context, db inventory.DB, where string, args ...any)
 	return nil, fmt.Errorf("loading wishes: %w", err)
 }
 
-func grantable(ctx context.Context, db inventory.DB, now time.Time, where string, args ...any) ([]Granted, error) {
-	open, err := openWishes(ctx, db, where, args...)
-	if err != nil || len(open) == 0 {
-		return nil, err
-	}
-	deliveries, err := inventory.LoadDeliveries(ctx, db, now)
-	if err != nil {
-		return nil, err
-	}
-	var out []Granted
+// grantable are the open wishes that could be met now, each with the first part that would meet it.
+func grantable(ctx context.Context, db inventory.DB, deliveries *inventory.Deliveries, open []Granted) (out []Granted, err error) {
 	for _, g := range open {
 		parts, err := suiting(ctx, db, g.Wish)
 		if err != nil {

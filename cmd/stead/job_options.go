@@ -54,9 +54,7 @@ func printOptions(cmd *cobra.Command, v desk.Options) {
 		say(cmd, "\n%11s o nothing is different   f finish   F function\n", "")
 	}
 	terminal.Table(cmd.OutOrStdout(), []string{"", ">TOTAL", "READY", "DIFFERENT", "THE BEST AS"}, rows)
-	if v.Strain != "" {
-		say(cmd, "%s", v.Strain)
-	}
+	sayEach(cmd, v.Delays)
 	if !v.Proven {
 		say(cmd, "the search was stopped: there may be better options than these")
 	}

@@ -64,6 +64,7 @@ func printBrief(cmd *cobra.Command, v desk.Quote) {
 	}
 	say(cmd, "%s", v.Title())
 	terminal.Table(cmd.OutOrStdout(), []string{"OPTION", ">PRICE", "HERE", "DIFFERENT"}, rows)
+	sayEach(cmd, v.DelayWords())
 }
 
 func newJobApprove() *cobra.Command {

@@ -121,9 +121,7 @@ func sayLate(cmd *cobra.Command, late desk.Late) {
 			say(cmd, "  to plan it anew: stead order cancel %d %d, then stead order plan", l.OrderID, l.LineID)
 		}
 	}
-	if late.Strain != "" {
-		say(cmd, "%s", late.Strain)
-	}
+	sayEach(cmd, late.Delays)
 }
 
 // newOrderPaper writes orders as they are sent to suppliers.

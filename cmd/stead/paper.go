@@ -88,6 +88,13 @@ func printChoice(cmd *cobra.Command, currency string, c desk.Choice) {
 	indented(cmd, c.NotesApart(currency))
 }
 
+// sayEach says sentences, a line each.
+func sayEach(cmd *cobra.Command, sentences []string) {
+	for _, words := range sentences {
+		say(cmd, "%s", words)
+	}
+}
+
 // printLines sets the parts of an option, or those that all have, with what each costs.
 func printLines(cmd *cobra.Command, currency string, lines []desk.QuoteLine) {
 	var rows [][]string

@@ -179,9 +179,7 @@ func newPartShow() *cobra.Command {
 			if len(rows) > 0 {
 				say(cmd, "")
 				terminal.Table(cmd.OutOrStdout(), []string{"SUPPLIER", "CODE", ">PACK", ">A PACK", "STOCK", "HERE BY"}, rows)
-				if v.Strain != "" {
-					say(cmd, "%s", v.Strain)
-				}
+				sayEach(cmd, v.Delays)
 			}
 		})
 	})

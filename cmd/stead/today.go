@@ -42,7 +42,7 @@ func printToday(cmd *cobra.Command, v desk.Today) {
 			indented(cmd, part.words)
 		}
 	}
-	if v.Strain != "" {
-		say(cmd, "\n%s", v.Strain)
+	for _, words := range v.Delays {
+		say(cmd, "\n%s", words)
 	}
 }

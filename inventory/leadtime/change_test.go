@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"stead/inventory/calendar"
 	"stead/inventory/leadtime"
 )
 
@@ -43,6 +44,55 @@ func TestChange(t *testing.T) {
 			require.NotNil(t, change)
 			require.Equal(t, test.want, change.Words(today))
 		})
+	}
+}
+
+// A supplier is told to be slower where it comes later than it says, and did not before, while that is news.
+func TestSlower(t *testing.T) {
+	shiftedBy := func(days calendar.Day, receipts []leadtime.Receipt) []leadtime.Receipt {
+		for i := range receipts {
+			receipts[i].Ordered -= days
+			receipts[i].Arrived -= days
+		}
+		return receipts
+	}
+	worse := []int{0, 0, 0, 1, 0, 0, 3, 3, 4, 2, 3, 3}
+	for _, test := range []struct {
+		name     string
+		receipts []leadtime.Receipt
+		told     bool
+	}{
+		{"worse", runOf("Ashdown", worse...), true},
+		{"worse, a year ago", shiftedBy(365, runOf("Ashdown", worse...)), false},
+		{"better", runOf("Ashdown", 5, 4, 6, 5, 5, 6, 5, 0, 0, 1, 0, 0, 0), false},
+		{"no longer early", runOf("Ashdown", -2, -2, -2, -2, -2, -2, 0, 0, 0, 0, 0), false},
+		{"as ever", runOf("Ashdown", 0, 1, 0, 0, 1, 0, 0, 0, 1, 0), false},
+		{"nothing has come", nil, false},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			slower := leadtime.Learn(test.receipts, nil, today).Slower("Ashdown")
+			require.Equal(t, test.told, slower != nil)
+		})
+	}
+}
+
+// Where all suppliers are late together that is told, and not of each that it has changed.
+func TestAStrainIsNoChangeOfEach(t *testing.T) {
+	r := rand.New(rand.NewPCG(21, 21))
+	habits := make([]habit, 5)
+	for i := range habits {
+		habits[i] = habit{late: 0.1, another: 0.3}
+	}
+	learned := leadtime.Learn(booked(r, habits, func(ordered calendar.Day) int {
+		if ordered < today-28 {
+			return 0
+		}
+		return 4
+	}))
+	require.NotNil(t, learned.Strain())
+	for i := range habits {
+		require.Nil(t, learned.Slower(fmt.Sprint("s", i)))
+		require.Nil(t, learned.Forecast(order(fmt.Sprint("s", i), 3)).Change)
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 
 // Experience is what past receipts teach, ready to be asked about any supplier.
 type Experience struct {
+	now         calendar.Day
 	suppliers   map[string]*record
 	worthOfBase float64
 	strain      *strain
@@ -69,7 +70,7 @@ func Learn(receipts []Receipt, outstanding []Outstanding, now calendar.Day) *Exp
 
 // learn is Learn without looking for a strain.
 func learn(receipts []Receipt, outstanding []Outstanding, now calendar.Day) *Experience {
-	e := &Experience{suppliers: map[string]*record{}}
+	e := &Experience{now: now, suppliers: map[string]*record{}}
 	var late [][]int
 	own := parcels(receipts, now)
 	for _, supplier := range slices.Sorted(maps.Keys(own)) { // in order: sums of floats depend on it

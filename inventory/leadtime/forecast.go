@@ -74,7 +74,8 @@ func (e *Experience) Forecast(order Order) Forecast {
 	}
 	f.Strain, f.strain = e.strain.found, e.strain
 	if e.strain.ordinary != e {
-		f.ordinary = e.strain.ordinary.forecast(order).usual
+		ordinary := e.strain.ordinary.forecast(order)
+		f.ordinary, f.Change, f.Freaks = ordinary.usual, ordinary.Change, ordinary.Freaks
 	}
 	f.Distribution = newDistribution()
 	// When a strain begins is known to a step, and it is as well to be a step early.

@@ -116,7 +116,7 @@ func TestStrainInWords(t *testing.T) {
 }
 
 func TestStrainIsTold(t *testing.T) {
-	told := func(size int) string {
+	told := func(size int) *leadtime.Strain {
 		r := rand.New(rand.NewPCG(8, 8))
 		habits := make([]habit, 5)
 		for i := range habits {
@@ -127,10 +127,10 @@ func TestStrainIsTold(t *testing.T) {
 				return 0
 			}
 			return size
-		})).StrainWords()
+		})).Strain()
 	}
-	require.Contains(t, told(4), "All suppliers are late just now, by about 4 working days")
-	require.Empty(t, told(0))
+	require.Contains(t, told(4).Words(), "All suppliers are late just now, by about 4 working days")
+	require.Nil(t, told(0))
 }
 
 // Three lines of a parcel that is late are one late parcel, whether or not it has come.

@@ -1,8 +1,10 @@
 package leadtime
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"stead/inventory/calendar"
 )
@@ -17,9 +19,8 @@ func (f Forecast) Words(today calendar.Day) []string {
 	if f.Change != nil {
 		sentences = append(sentences, f.Change.Words(today))
 	}
-	for _, r := range f.Freaks {
-		sentences = append(sentences, fmt.Sprintf("One came %s (ordered %s): counted as one, it moves only the least likely dates.",
-			lateWords(r.DaysLate()), r.Ordered.Words(today)))
+	if len(f.Freaks) > 0 {
+		sentences = append(sentences, f.freakWords(today))
 	}
 	if len(f.Overdue) > 0 {
 		longest := 0
@@ -66,15 +67,24 @@ func (f Forecast) shareWords() string {
 		100-own-others, 100*f.Assumption.LateChance, f.Assumption.MeanDaysLate)
 }
 
+func (f Forecast) freakWords(today calendar.Day) string {
+	r := slices.MaxFunc(f.Freaks, func(a, b Receipt) int { return cmp.Compare(a.DaysLate(), b.DaysLate()) })
+	latest := fmt.Sprintf("%s (ordered %s)", lateWords(r.DaysLate()), r.Ordered.Words(today))
+	if n := len(f.Freaks); n > 1 {
+		return fmt.Sprintf("%d came far later than usual, the latest of them %s: each counts as one.", n, latest)
+	}
+	return fmt.Sprintf("One came %s: counted as one, it moves only the least likely dates.", latest)
+}
+
 // strainToTell is the chance from which a strain is spoken of.
 const strainToTell = 0.5
 
-// StrainWords tell of a strain that dates count with; empty while none is likely.
-func (e *Experience) StrainWords() string {
+// Strain is the one that dates count with; nil while none is likely enough to be spoken of.
+func (e *Experience) Strain() *Strain {
 	if e.strain == nil || e.strain.found.Chance < strainToTell {
-		return ""
+		return nil
 	}
-	return e.strain.found.Words()
+	return &e.strain.found
 }
 
 // Words tells of the strain: "All suppliers are late just now, by about 3 working
@@ -102,8 +112,12 @@ func (c Change) Words(today calendar.Day) string {
 	if since := c.Since.Time(); since.Year() != today.Time().Year() {
 		month = "January 2006"
 	}
-	return fmt.Sprintf("%d of the %d receipts since %s were %s %s; before, %s was usual.",
-		c.AsLate, c.Receipts, c.Since.Time().Format(month), lateWords(c.DaysLate), orMore, lateWords(c.DaysBefore))
+	before := lateWords(c.DaysBefore) + " was usual"
+	if c.OfSome {
+		before = fmt.Sprintf("%d of %d", c.AsLateBefore, c.Before)
+	}
+	return fmt.Sprintf("%d of the %d receipts since %s were %s %s; before, %s.",
+		c.AsLate, c.Receipts, c.Since.Time().Format(month), lateWords(c.DaysLate), orMore, before)
 }
 
 // lateWords says how late: "3 working days late", "on time".

@@ -46,13 +46,9 @@ type Sooner struct {
 
 // LatePromises looks through everything that approved jobs wait for. A delivery that is short, or a parcel that is overdue
 // without a word, re-opens the promise of its job just as a later day from the supplier does.
-func LatePromises(ctx context.Context, db inventory.DB, now time.Time) ([]Late, error) {
+func LatePromises(ctx context.Context, db inventory.DB, deliveries *inventory.Deliveries) ([]Late, error) {
 	claims, err := inventory.OpenClaims(ctx, db)
 	if err != nil || len(claims) == 0 {
-		return nil, err
-	}
-	deliveries, err := inventory.LoadDeliveries(ctx, db, now)
-	if err != nil {
 		return nil, err
 	}
 	coming, err := expect(ctx, db, deliveries, claims)

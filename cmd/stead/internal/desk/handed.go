@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"stead/inventory"
 	"stead/pricing"
 )
 
@@ -41,6 +42,7 @@ func (v Quote) handedOption(o pricing.Option) pricing.Option {
 		o.Promise += ", once enough is ordered with it"
 	}
 	o.Minimums, o.Checks = nil, nil
+	o.Delays = handedDelays(o.Delays)
 	o.Parts = slices.Clone(o.Parts)
 	for i := range o.Parts {
 		o.Parts[i].Supplier, o.Parts[i].From, o.Parts[i].UseUp = "", "", false
@@ -53,6 +55,18 @@ func (v Quote) handedOption(o pricing.Option) pricing.Option {
 		o.Carriage = []pricing.CarriageLine{all}
 	}
 	return o
+}
+
+// handedDelays are delays as a customer reads them, who is not told from whom parts come.
+func handedDelays(delays []inventory.Delay) []inventory.Delay {
+	handed := make([]inventory.Delay, len(delays))
+	for i, d := range delays {
+		handed[i] = inventory.Delay{Days: d.Days, Words: "one who sends us parts has become slower; the day counts with it"}
+		if d.Supplier == "" {
+			handed[i].Words = fmt.Sprintf("all who send us parts are late just now, by about %s; the day counts with it", Several(d.Days, "working day"))
+		}
+	}
+	return handed
 }
 
 // HandedWords are an option's notes on the customer's paper, without what all options share.

@@ -33,7 +33,8 @@ type Letter struct {
 	Photos    []ShownPhoto
 	Refused   bool // nothing does it
 	Ways      []Way
-	Chosen    *Chosen // the way that is looked at; none where there is none
+	Delays    []string // with which the days count
+	Chosen    *Chosen  // the way that is looked at; none where there is none
 	Advised   []string
 	Stands    string // how long the prices do, and what tax is in them
 	Questions []pricing.Question
@@ -150,6 +151,11 @@ func tellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, op
 			l.Chosen = chosen(q, o, way)
 		}
 		l.Ways = append(l.Ways, way)
+		for _, words := range delayWords(handedDelays(o.Delays)) {
+			if words = Sentence(words) + "."; !slices.Contains(l.Delays, words) {
+				l.Delays = append(l.Delays, words)
+			}
+		}
 	}
 	return l
 }
@@ -169,6 +175,11 @@ func asksAbout(q pricing.Quote, findings []inspection.Finding) []inspection.Find
 		}
 	}
 	return slices.DeleteFunc(slices.Clone(findings), func(f inspection.Finding) bool { return !places[f.Place] })
+}
+
+// Waits reports whether any of the ways has parts that are still to come.
+func (l Letter) Waits() bool {
+	return slices.ContainsFunc(l.Ways, func(w Way) bool { return w.Ready != allHere })
 }
 
 // found sorts what was found: what is fine, what only needs a hand, what is worn. What a rider calls by one name is told
@@ -202,10 +213,13 @@ func (l *Letter) found(findings []inspection.Finding) {
 	}
 }
 
+// allHere stands for the day of a way that waits for no parts.
+const allHere = "All is here"
+
 func wayOf(o pricing.Option, clock Clock) Way {
 	w := Way{Option: o.Name(), Title: rider.Option(o.Names), Total: o.Total, Ready: "Parts here by " + clock.Day(o.ReadyOn)}
 	if !slices.ContainsFunc(o.Parts, func(p pricing.PartLine) bool { return !p.Shelf }) {
-		w.Ready = "All is here"
+		w.Ready = allHere
 	}
 	riding := 0
 	for _, d := range o.Deviations {

@@ -13,7 +13,7 @@ type Options struct {
 	pricing.Front
 	Clock
 	Currency string   `json:"-"`
-	Strain   string   `json:"-"` // that all suppliers are late just now, which the days count with; empty where they are not
+	Delays   []string `json:"-"` // with which the days count: that all suppliers are late just now, or that one has become slower
 	Marked   []Marked `json:"-"` // the same options, the soonest first, with the gravest kind of difference of each
 }
 
@@ -38,14 +38,24 @@ func LoadOptions(ctx context.Context, db inventory.DB, jobID int64, now time.Tim
 	if err != nil {
 		return v, err
 	}
-	v = Options{Clock: At(now), Currency: s.Shop.Currency, Strain: s.Deliveries.StrainWords()}
+	v = Options{Clock: At(now), Currency: s.Shop.Currency}
 	if v.Front, err = s.Front(ctx); err != nil {
 		return v, err
 	}
 	for _, o := range v.Front.Options {
 		v.Marked = append(v.Marked, Marked{o, differs(o)})
 	}
+	v.Delays = delaysOf(v.Front.Options)
 	return v, nil
+}
+
+// delaysOf tell of all with which the days of options count, of each once.
+func delaysOf(options []pricing.Option) []string {
+	var delays []inventory.Delay
+	for _, o := range options {
+		delays = append(delays, o.Delays...)
+	}
+	return delayWords(delays)
 }
 
 func differs(o pricing.Option) Differs {

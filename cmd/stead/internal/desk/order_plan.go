@@ -3,6 +3,7 @@ package desk
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -77,7 +78,7 @@ type Late struct {
 	Currency string
 	Sure     string // how surely the shop promises its days: "9 in 10"
 	Promises []ordering.Late
-	Strain   string // that all suppliers are late just now, which days count with; empty where they are not
+	Delays   []string // with which days count: that all suppliers are late just now, or that one which is awaited has become slower
 }
 
 // NoneLate says that all will be kept.
@@ -85,18 +86,42 @@ const NoneLate = "every promise that hangs on a part still holds"
 
 // LoadLate looks through everything that jobs wait for.
 func LoadLate(ctx context.Context, db inventory.DB, now time.Time) (v Late, err error) {
-	v.Clock = At(now)
-	if v.Promises, err = pricing.LatePromises(ctx, db, now); err != nil {
-		return v, err
-	}
 	deliveries, err := inventory.LoadDeliveries(ctx, db, now)
 	if err != nil {
 		return v, err
 	}
-	v.Strain = deliveries.StrainWords()
+	return lateOf(ctx, db, deliveries, now)
+}
+
+// lateOf looks through it with what is known of deliveries.
+func lateOf(ctx context.Context, db inventory.DB, deliveries *inventory.Deliveries, now time.Time) (v Late, err error) {
+	v.Clock = At(now)
+	if v.Promises, err = pricing.LatePromises(ctx, db, deliveries); err != nil {
+		return v, err
+	}
+	awaited, err := inventory.SuppliersAwaited(ctx, db)
+	if err != nil {
+		return v, err
+	}
+	for _, l := range v.Promises {
+		if l.NotOrdered && l.Supplier != "" {
+			awaited = append(awaited, deliveries.SupplierNumber(l.Supplier))
+		}
+	}
+	v.Delays = delayWords(deliveries.Delays(awaited...))
 	shop, err := inventory.LoadShop(ctx, db)
 	v.Currency, v.Sure = shop.Currency, leadtime.InWords(shop.Confidence)
 	return v, err
+}
+
+// delayWords tell of delays, of each once.
+func delayWords(delays []inventory.Delay) (words []string) {
+	for _, d := range delays {
+		if !slices.Contains(words, d.Words) {
+			words = append(words, d.Words)
+		}
+	}
+	return words
 }
 
 // Words tell of one of them.

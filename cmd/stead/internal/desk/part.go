@@ -27,7 +27,7 @@ type Part struct {
 
 	Sources []Source `json:"-"` // the same offers, with whom they are from and by when they would be here
 	Retail  Retail   `json:"-"`
-	Strain  string   `json:"-"` // why all of them take longer just now; empty where they do not
+	Delays  []string `json:"-"` // why they take longer just now than they used to
 }
 
 // Source is an offer with its supplier and its day.
@@ -80,14 +80,15 @@ func partScreen(ctx context.Context, db inventory.DB, p inventory.Part, now time
 	if err != nil {
 		return v, err
 	}
-	v.Strain = deliveries.StrainWords()
+	var from []int64
 	for _, o := range v.Offers {
 		s := Source{o, deliveries.Supplier(o.SupplierID), noPromise}
 		if promise, err := deliveries.OfferPromise(o); err == nil {
 			s.HereBy = promise.Words(deliveries.Today)
 		}
-		v.Sources = append(v.Sources, s)
+		v.Sources, from = append(v.Sources, s), append(from, o.SupplierID)
 	}
+	v.Delays = delayWords(deliveries.Delays(from...))
 	return v, nil
 }
 

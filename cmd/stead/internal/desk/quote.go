@@ -162,6 +162,9 @@ func (v Quote) CarriageWords() string {
 	return ""
 }
 
+// DelayWords tell of all with which the days of its options count.
+func (v Quote) DelayWords() []string { return delaysOf(v.Options) }
+
 // Title is what the paper is called, and whose it is.
 func (v Quote) Title() string {
 	return fmt.Sprintf("Quote %d for job %d: %s, %s", v.Version, v.JobID, v.Customer, v.Bike)

@@ -10,6 +10,7 @@ import (
 // Said is what is said of an option, or once of all of them.
 type Said struct {
 	Lines      []QuoteLine
+	Delays     []string // why the day is later than it would be at other times
 	Deviations []pricing.Deviation
 	Minimums   []string
 	Vouched    []string // who answers for what
@@ -19,14 +20,14 @@ type Said struct {
 
 // Empty reports whether there is nothing to say.
 func (s Said) Empty() bool {
-	return len(s.Lines)+len(s.Deviations)+len(s.Minimums)+len(s.Vouched)+len(s.Checks)+len(s.Cautions) == 0
+	return len(s.Lines)+len(s.Delays)+len(s.Deviations)+len(s.Minimums)+len(s.Vouched)+len(s.Checks)+len(s.Cautions) == 0
 }
 
-// Notes are what there is to say below the lines: what is different, who answers for what, what to check.
+// Notes are what there is to say below the lines: why the day is late, what is different, who answers for what, what to check.
 func (s Said) Notes() []string { return s.notes(deviationWords) }
 
 func (s Said) notes(different func(pricing.Deviation) string) []string {
-	var out []string
+	out := slices.Clone(s.Delays)
 	for _, d := range s.Deviations {
 		out = append(out, different(d))
 	}
@@ -104,7 +105,7 @@ func begin(a, b []string) (n int) {
 
 // said is all that is said of an option.
 func (c Choice) said() Said {
-	s := Said{Lines: c.Lines, Deviations: c.Deviations, Minimums: c.Minimums, Checks: c.Checks, Cautions: c.Cautions}
+	s := Said{Lines: c.Lines, Delays: delayWords(c.Delays), Deviations: c.Deviations, Minimums: c.Minimums, Checks: c.Checks, Cautions: c.Cautions}
 	for _, v := range c.Option.Vouched {
 		s.Vouched = append(s.Vouched, VouchedWords(v))
 	}
@@ -129,6 +130,7 @@ func sayOnce(choices []Choice) (shared Said) {
 	}
 	self := func(words string) string { return words }
 	shared.Lines = takeCommon(each, func(s *Said) *[]QuoteLine { return &s.Lines }, QuoteLine.words)
+	shared.Delays = takeCommon(each, func(s *Said) *[]string { return &s.Delays }, self)
 	shared.Deviations = takeCommon(each, func(s *Said) *[]pricing.Deviation { return &s.Deviations }, func(d pricing.Deviation) string { return d.Name() + ": " + d.Words })
 	shared.Minimums = takeCommon(each, func(s *Said) *[]string { return &s.Minimums }, self)
 	shared.Vouched = takeCommon(each, func(s *Said) *[]string { return &s.Vouched }, self)

@@ -25,7 +25,7 @@ type Today struct {
 	Overdue  []inventory.Order `json:"overdue"`                // orders of which something should have come before today
 	Wishes   []pricing.Granted `json:"wishes_that_can_be_met"` // remembered wishes that can be met now
 
-	Strain string `json:"all_suppliers_late,omitempty"` // in words, where days count with it
+	Delays []string `json:"delays,omitempty"` // with which days count: that all suppliers are late, or that one has become slower
 
 	Coming    []inventory.Order            `json:"-"` // on their way and not overdue
 	Suppliers map[int64]inventory.Supplier `json:"-"` // of the orders
@@ -54,11 +54,15 @@ func LoadToday(ctx context.Context, db inventory.DB, now time.Time) (v Today, er
 			v.PartsIn = append(v.PartsIn, j)
 		}
 	}
-	late, err := LoadLate(ctx, db, now)
+	deliveries, err := inventory.LoadDeliveries(ctx, db, now)
 	if err != nil {
 		return v, err
 	}
-	v.Currency, v.Sure, v.Strain = late.Currency, late.Sure, late.Strain
+	late, err := lateOf(ctx, db, deliveries, now)
+	if err != nil {
+		return v, err
+	}
+	v.Currency, v.Sure, v.Delays = late.Currency, late.Sure, late.Delays
 	for _, l := range late.Promises {
 		if !l.InTime() || !slices.ContainsFunc(v.Stand, func(j OnStand) bool { return j.ID == l.JobID && j.Next == OrderParts }) {
 			v.Late = append(v.Late, l) // else it stands among what is to be ordered
@@ -76,7 +80,7 @@ func LoadToday(ctx context.Context, db inventory.DB, now time.Time) (v Today, er
 			v.Coming = append(v.Coming, o)
 		}
 	}
-	wishes, err := LoadWishes(ctx, db, now)
+	wishes, err := pricing.GrantableWishes(ctx, db, deliveries)
 	v.Wishes = append(v.Wishes, wishes...)
 	return v, err
 }

@@ -11,7 +11,11 @@ import (
 
 // LoadWishes are the remembered wishes that can be met now.
 func LoadWishes(ctx context.Context, db inventory.DB, now time.Time) ([]pricing.Granted, error) {
-	return pricing.GrantableWishes(ctx, db, now)
+	deliveries, err := inventory.LoadDeliveries(ctx, db, now)
+	if err != nil {
+		return nil, err
+	}
+	return pricing.GrantableWishes(ctx, db, deliveries)
 }
 
 // WishWords say what was wished, and what would meet it.

@@ -172,7 +172,7 @@ func TestLetterAmends(t *testing.T) {
 
 	letter := v.get("/q/" + secret)
 	require.NotContains(t, letter.text, "rear wheel bearing", "what was agreed before is not told as new")
-	for _, words := range []string{"There is more than we agreed on", "steering bearing: to adjust", "What was agreed before, and stays£65.72", "In all£78.92", "Yes, do this too: £78.92 in all", "No, leave it as we agreed"} {
+	for _, words := range []string{"There is more than we agreed on", "When All is here.", "steering bearing: to adjust", "What was agreed before, and stays£65.72", "In all£78.92", "Yes, do this too: £78.92 in all", "No, leave it as we agreed"} {
 		require.Contains(t, letter.text, words)
 	}
 	said := letter.form("no").send(v, "because", "price", "words", "it can wait", "name", "Marit Solheim")

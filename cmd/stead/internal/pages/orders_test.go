@@ -140,31 +140,91 @@ func TestParcelIntoItsBins(t *testing.T) {
 	}
 }
 
-// That all suppliers are late just now, with which days count, is told wherever days are looked at.
-func TestAllSuppliersAreLate(t *testing.T) {
-	s := open(t)
-	v := s.as(mechanicName)
-	const told = "All suppliers are late just now, by about"
-	for _, path := range []string{"/", "/orders", "/parts/1", "/jobs/101/options"} {
-		require.NotContains(t, v.get(path).text, told, path)
-	}
-	// Two parcels of each supplier, quoted two working days, took eight.
+// parcels puts into the books what came from suppliers: one each so many days ago, quoted two working days, after so many
+// calendar days.
+func parcels(t *testing.T, s *shop, suppliers string, took int, ago ...int) {
+	t.Helper()
 	_, err := s.db.Exec(t.Context(), `
 		WITH ordered AS (
 			INSERT INTO purchase_order (supplier_id, placed_at, carriage, state)
-			SELECT id, $1::timestamptz - make_interval(days => 12 + n), 0, 'closed' FROM supplier, generate_series(0, 1) n RETURNING id, supplier_id, placed_at),
+			SELECT id, $1::timestamptz - make_interval(days => n), 0, 'closed' FROM supplier, unnest($3::int[]) n WHERE code LIKE $2 RETURNING id, supplier_id, placed_at),
 		lines AS (
 			INSERT INTO order_line (order_id, offer_id, part_id, packs, pack, price, quoted_days, stock, expected_on, received)
 			SELECT ordered.id, offer.id, offer.part_id, 1, 1, 5, 2, 'in-stock', placed_at::date + 4, 1
 			FROM ordered, LATERAL (SELECT id, part_id FROM offer WHERE offer.supplier_id = ordered.supplier_id ORDER BY id LIMIT 1) offer RETURNING id, order_id),
 		receipts AS (
-			INSERT INTO receipt (order_id, at) SELECT id, placed_at + interval '11 days' FROM ordered RETURNING id, order_id)
+			INSERT INTO receipt (order_id, at) SELECT id, placed_at + make_interval(days => $4) FROM ordered RETURNING id, order_id)
 		INSERT INTO receipt_line (receipt_id, order_line_id, outcome, pieces)
-		SELECT receipts.id, lines.id, 'good', 1 FROM receipts JOIN lines USING (order_id)`, moment)
+		SELECT receipts.id, lines.id, 'good', 1 FROM receipts JOIN lines USING (order_id)`, moment, suppliers, ago, took)
 	require.NoError(t, err)
-	for _, path := range []string{"/", "/orders", "/parts/1", "/jobs/101/options"} {
+}
+
+// That all suppliers are late just now, with which days count, is told wherever days are looked at: to the workshop with
+// what it was seen by, and to the customer without.
+func TestAllSuppliersAreLate(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	const told, toCustomers = "All suppliers are late just now, by about", "All who send us parts are late just now, by about"
+	quoted := func() { v.get("/jobs/101/options").form("quote").send(v) }
+	looked := []string{"/", "/orders", "/parts/1", "/jobs/101/options", "/jobs/101/quote"}
+	quoted()
+	for _, path := range looked {
+		require.NotContains(t, v.get(path).text, told, path)
+	}
+	require.NotContains(t, s.stranger().get("/q/"+s.link()).text, toCustomers)
+	parcels(t, s, "%", 11, 12, 13)
+	quoted()
+	for _, path := range looked {
 		require.Contains(t, v.get(path).text, told, path)
 	}
+	letter := s.stranger().get("/q/" + s.link())
+	require.Contains(t, letter.text, toCustomers)
+	require.NotContains(t, letter.text, told)
+}
+
+// A supplier that has become slower is told of where days rest on it: while it is awaited, and on the options and the
+// quote of a job that waits for its parts. A customer is not told who it is.
+func TestASlowerSupplierIsTold(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	const told, toCustomers = "has become slower: ", "One who sends us parts has become slower"
+	quoted := func() (from string) {
+		v.get("/jobs/101/options").form("quote").send(v)
+		q, err := lastQuote(t, s, 101)
+		require.NoError(t, err)
+		for _, o := range q.Options {
+			for _, p := range o.Parts {
+				if !p.Shelf && p.HereOn == o.ReadyOn {
+					from = p.Supplier
+				}
+			}
+		}
+		require.NotEmpty(t, from)
+		return from
+	}
+	from := quoted()
+	looked := []string{"/", "/orders", "/jobs/101/options", "/jobs/101/quote"}
+	for _, path := range looked {
+		require.NotContains(t, v.get(path).text, told, path)
+	}
+	parcels(t, s, from, 10, 41, 38, 35, 32, 29, 26, 23, 20, 17, 14, 11)
+	_, err := s.db.Exec(t.Context(), `
+		WITH ordered AS (
+			INSERT INTO purchase_order (supplier_id, placed_at, carriage) SELECT id, $1, 0 FROM supplier WHERE code = $2 RETURNING id, supplier_id)
+		INSERT INTO order_line (order_id, offer_id, part_id, packs, pack, price, quoted_days, stock, expected_on)
+		SELECT ordered.id, offer.id, offer.part_id, 1, 1, 5, 2, 'in-stock', $1::date + 8
+		FROM ordered JOIN offer USING (supplier_id) ORDER BY offer.id LIMIT 1`, moment, from)
+	require.NoError(t, err)
+	quoted()
+	supplier, err := inventory.SupplierByCode(t.Context(), s.db, from)
+	require.NoError(t, err)
+	name := supplier.Name
+	for _, path := range looked {
+		require.Contains(t, v.get(path).text, name+" "+told, path)
+	}
+	letter := s.stranger().get("/q/" + s.link())
+	require.Contains(t, letter.text, toCustomers)
+	require.NotContains(t, letter.text, name)
 }
 
 // Two tablets book in the same parcel: the second is told what the first has done.

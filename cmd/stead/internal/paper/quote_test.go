@@ -8,6 +8,7 @@ import (
 
 	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/paper"
+	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/pricing"
 )
@@ -37,6 +38,18 @@ func TestQuote(t *testing.T) {
 	says = append(says, q.Handed().Choices[0].HandedWords(q.Currency)...)
 	requireRead(t, paper.Quote(shop, q), says...)
 	requireNot(t, read(t, paper.A4, paper.Quote(shop, q)), "Harbour Lane", "chainring.finish", "check when fitting")
+}
+
+// Why the day is late is told to the customer, and not who makes it so.
+func TestQuoteTellsOfDelays(t *testing.T) {
+	one := quoted().Quote
+	one.Options[0].Delays = []inventory.Delay{
+		{Days: 3, Words: "All suppliers are late just now, by about 3 working days: of 6 parcels due in the last fortnight from 4 suppliers 5 were late."},
+		{Supplier: "harbour", From: "Harbour Lane", Days: 2, Words: "Harbour Lane has become slower: 5 of the 6 receipts since August were 2 working days late or more."}}
+	q := desk.TellQuote(one, desk.At(now))
+	requireRead(t, paper.Quote(shop, q), "all who send us parts are late just now, by about 3 working days; the day counts with it",
+		"one who sends us parts has become slower; the day counts with it")
+	requireNot(t, read(t, paper.A4, paper.Quote(shop, q)), "Harbour Lane", "fortnight")
 }
 
 // What all options share is said once, and each says only what is its own.
