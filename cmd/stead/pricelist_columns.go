@@ -34,6 +34,7 @@ func newListColumns() *cobra.Command {
 	var header int
 	var mark decimalMark
 	var price, retail priceOf
+	var tax percent
 	cmd := &cobra.Command{Use: "columns SUPPLIER [FILE [FIELD=COLUMN …]]", Short: "Show or confirm which column of a supplier's lists is what",
 		Long: `Without FILE shows the columns that are confirmed. With FILE looks which column
 is what, corrects that by what is given, and keeps it for the supplier's lists.
@@ -49,6 +50,7 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 	of := oneOf[priceOf]{&price, []priceOf{ofPack, ofPiece}}
 	cmd.Flags().Var(of, "price-of", "what the prices are of, all that is sold together or one piece: "+of.List())
 	cmd.Flags().Var(oneOf[priceOf]{&retail, []priceOf{ofPack, ofPiece}}, "retail-of", "what the recommended prices are of, in the same words")
+	taxFlag(cmd, &tax)
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		supplier, err := inventory.SupplierByCode(cmd.Context(), w, args[0])
 		if err != nil {
@@ -74,7 +76,7 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 		if err != nil {
 			return err
 		}
-		m := p.Mapping
+		m := tax.on(p.Mapping)
 		if header > 0 {
 			if err := desk.HeadingsFrom(file, &m, header); err != nil {
 				return usage(cmd, fmt.Errorf("--header: %w", err))

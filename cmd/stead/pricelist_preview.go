@@ -15,10 +15,12 @@ import (
 // newListPreview shows what loading would do, before anything is written.
 func newListPreview() *cobra.Command {
 	var lines, jump int
+	var tax percent
 	cmd := &cobra.Command{Use: "preview SUPPLIER FILE", Short: "Show what loading a list would do, without doing it", Args: exactly("SUPPLIER", "FILE"),
 		Example: "  stead pricelist preview harbour harbour-december.csv"}
 	cmd.Flags().IntVar(&lines, "lines", 5, "how many of the first lines to show")
 	jumpFlag(cmd, &jump)
+	taxFlag(cmd, &tax)
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
 		if err := checkJump(cmd, jump); err != nil {
 			return err
@@ -28,11 +30,12 @@ func newListPreview() *cobra.Command {
 			return err
 		}
 		defer l.File.Close() // only read from
+		l.Mapping = tax.on(l.Mapping)
 		view, err := previewList(cmd.Context(), w, l, lines, jump)
 		if err != nil {
 			return err
 		}
-		return show(cmd, view, func() { printPreview(cmd, view) })
+		return show(cmd, view, func() { printPreview(cmd, view, tax.again()) })
 	})
 	return cmd
 }
@@ -53,7 +56,8 @@ func previewList(ctx context.Context, w *workshop, l desk.ListFile, lines, jump 
 	return desk.LoadListPreview(ctx, tx, l, lines, jump, now(), line.lines())
 }
 
-func printPreview(cmd *cobra.Command, v desk.ListPreview) {
+// printPreview sets what loading would do; said are the flags by which it was said how the list is to be read.
+func printPreview(cmd *cobra.Command, v desk.ListPreview, said string) {
 	whose := "columns as they look, not confirmed yet"
 	if v.Confirmed {
 		whose = "columns as confirmed"
@@ -72,6 +76,9 @@ func printPreview(cmd *cobra.Command, v desk.ListPreview) {
 		say(cmd, "")
 		terminal.Table(cmd.OutOrStdout(), []string{">LINE", "CODE", ">PACK", ">A PACK", ">RETAIL", "READ AS"}, rows)
 	}
+	if words := v.TaxWords(); words != "" {
+		say(cmd, "\n%s", words)
+	}
 	printProblems(cmd, v.Load.Bad)
 	printLeftOut(cmd, v.Load.LeftOut)
 	printJumps(cmd, v.Load.Jumps)
@@ -89,11 +96,11 @@ func printPreview(cmd *cobra.Command, v desk.ListPreview) {
 	if !v.Confirmed {
 		say(cmd, "\nif a column is wrong:\n  stead pricelist columns %s FILE FIELD=COLUMN …", v.Supplier)
 	}
-	say(cmd, "\nnothing was written; to load it:\n  stead pricelist load %s FILE%s", v.Supplier, flagsFor(v))
+	say(cmd, "\nnothing was written; to load it:\n  stead pricelist load %s FILE%s%s", v.Supplier, flagsFor(v), said)
 }
 
 // acceptFlags are the flags by which a person takes a list in spite of a doubt.
-var acceptFlags = map[desk.Doubt]string{desk.DoubtColumns: confirmColumns, desk.DoubtPrices: acceptPrices, desk.DoubtGone: acceptGone,
+var acceptFlags = map[desk.Doubt]string{desk.DoubtColumns: confirmColumns, desk.DoubtTax: taxIn + " PERCENT", desk.DoubtPrices: acceptPrices, desk.DoubtGone: acceptGone,
 	desk.DoubtBad: acceptGood, desk.DoubtJumps: acceptJumps}
 
 // flagsFor are the flags with which the previewed list would be taken.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"stead/inventory/pricelist"
 	"stead/inventory/pricelist/describe"
 	"stead/migrations/testdb"
 )
@@ -93,7 +94,8 @@ func TestALineIsMended(t *testing.T) {
 func TestALineThatTheReaderFailsOn(t *testing.T) {
 	tx, ctx := testdb.Tx(t), t.Context()
 	supplier := addSupplier(t, tx)
-	l := listRows{load: Load{File: open(t, []byte(misread)), Mapping: mapping}}
+	file := open(t, []byte(misread))
+	l := listRows{load: Load{File: file, Mapping: mapping}, list: pricelist.NewList(file, mapping)}
 	st := stage{supplierID: supplier, asOf: march, reader: Reader{words: (*describe.Reader)(nil)}} // which fails on all
 	require.NoError(t, st.fill(ctx, tx, l.rows()))
 	s, err := st.apply(ctx, tx, 25, true)

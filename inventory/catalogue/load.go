@@ -58,6 +58,7 @@ type Summary struct {
 	Retail  []RetailDoubt       `json:"retail,omitempty"` // recommended prices that can hardly be meant; the first thousand
 	Bad     []pricelist.Problem `json:"bad,omitempty"`    // of the lines; the first thousand
 	Doubt   string              `json:"doubt,omitempty"`
+	Paper   pricelist.Paper     `json:"paper,omitempty"` // what it is that is no list, where the doubt is of that
 	Again   bool                `json:"again,omitempty"` // the very file had been loaded: nothing was done
 }
 
@@ -205,7 +206,7 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 		return Summary{}, err
 	}
 	stage := stage{supplierID: l.SupplierID, asOf: l.AsOf, reader: reader, loadID: loadID}
-	list := listRows{load: l}
+	list := listRows{load: l, list: pricelist.NewList(l.File, l.Mapping)}
 	if err := stage.fill(ctx, tx, list.rows()); err != nil {
 		return Summary{}, err
 	}
@@ -221,11 +222,8 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	s.Bad = append(list.problems, s.Bad...)
 	slices.SortStableFunc(s.Bad, func(a, b pricelist.Problem) int { return a.Line - b.Line })
 	s.Bad = s.Bad[:min(len(s.Bad), mostProblems)]
-	if s.Doubt = list.prices.Doubt(l.Mapping, last.middle); s.Doubt == "" {
-		s.Doubt = l.Mapping.OtherCurrency()
-	}
-	if s.Doubt == "" {
-		s.Doubt = l.Mapping.OtherPaper()
+	if s.Paper, s.Doubt = list.list.OtherPaper(); s.Doubt == "" {
+		s.Doubt = list.prices.Doubt(l.Mapping, last.middle)
 	}
 	if _, err := tx.Exec(ctx, `UPDATE list_load SET summary = $2, middle_price = NULLIF($3::float8, 0)::numeric(12,4) WHERE id = $1`, loadID, s, list.prices.Median()); err != nil {
 		return Summary{}, fmt.Errorf("note the load: %w", err)
@@ -236,6 +234,7 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 // listRows gives the good rows of the list and counts the others.
 type listRows struct {
 	load          Load
+	list          *pricelist.List
 	read, refused int
 	ended         int
 	problems      []pricelist.Problem
@@ -245,7 +244,7 @@ type listRows struct {
 func (r *listRows) rows() func(yield func(pricelist.Row, error) bool) {
 	return func(yield func(pricelist.Row, error) bool) {
 		about := r.load.File.About(r.load.Mapping.Sheet)
-		for row, err := range pricelist.Rows(r.load.File, r.load.Mapping) {
+		for row, err := range r.list.Rows() {
 			if err != nil {
 				yield(pricelist.Row{}, err)
 				return

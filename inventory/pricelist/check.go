@@ -3,26 +3,58 @@ package pricelist
 import (
 	"fmt"
 	"math"
-	"regexp"
+	"strings"
 )
 
-// withTax are the words of a heading over prices that contain tax, in plain letters.
-var withTax = regexp.MustCompile(`(^| )(brutto|ivato|ivata|ttc|(c|con|incl|inc|inkl|inclusief|compresa) (vat|gst|tax|iva|btw|mwst|ust)|(vat|gst|tax|iva|btw|mwst|ust) (incl|inc|inkl|in|included|inclusa|incluido|inclusief|compresa))( |$)`)
+// Paper is what a paper is that cannot be read as a trade list in the supplier's currency and before tax.
+type Paper string
 
-// OtherPaper says by the headings why the prices are not those of a trade list, before tax, or nothing.
-func (m Mapping) OtherPaper() string {
+// What a paper may be. Each is read once a person has said more, or not at all.
+const (
+	Confirmation  Paper = "confirmation"   // of an order, or what was sent with it
+	TaxIn         Paper = "tax-in"         // tax is in its prices, and the rate is not known
+	OtherCurrency Paper = "other-currency" // its prices are not in the supplier's currency
+	Discounted    Paper = "discounted"     // something is taken off its prices
+)
+
+// OtherPaper says why a paper's prices are not those of a trade list; both are empty for one that is.
+func (m Mapping) OtherPaper() (Paper, string) {
 	var orders, sends bool
 	for _, heading := range m.Headings {
 		f, _ := headingOf(heading)
 		orders, sends = orders || f == ordered, sends || f == sent
 	}
-	switch column := m.Columns[Price]; {
-	case withTax.MatchString(plain(m.heading(column))):
-		return fmt.Sprintf("%s says that tax is in its prices, and prices are kept here before tax: ask the supplier for a list without", m.ColumnName(column))
-	case orders && sends:
-		return "the headings are those of an order that is confirmed or sent, not of a list: what is not on it would be taken for gone"
+	if says := m.otherCurrency(); says != "" {
+		return OtherCurrency, says
 	}
-	return ""
+	if orders && sends {
+		return Confirmation, "the headings are those of an order that is confirmed or sent, not of a list: what is not on it would be taken for gone"
+	}
+	if says := m.discountDoubt(); says != "" {
+		return Discounted, says
+	}
+	if says := m.taxDoubt(); says != "" {
+		return TaxIn, says
+	}
+	return "", ""
+}
+
+// beforeDiscount are the headings over prices that nothing has been taken off yet, where something is: "trade" and "net" are what
+// is left.
+var beforeDiscount = wordSet("price preis prix prijs prezzo precio list tarif tarifa listino brutto bruttopreis bruto brut lordo unitario unitaire einzelpreis stuckpreis")
+
+// discountDoubt says that something is taken off the prices in another column, or nothing.
+func (m Mapping) discountDoubt() string {
+	column := m.Columns[Price]
+	if m.discount == 0 || column > m.discount {
+		return ""
+	}
+	for _, word := range strings.Fields(plain(m.heading(column))) {
+		if !beforeDiscount[word] {
+			return ""
+		}
+	}
+	return fmt.Sprintf("what stands in %s may have to be taken off the prices in %s: say which column has what is left, or ask the supplier for it", m.ColumnName(m.discount), m.ColumnName(column))
 }
 
 // Prices watches whether the prices stand in the column that they should. It keeps counts, not prices.

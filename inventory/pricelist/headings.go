@@ -13,7 +13,8 @@ import (
 
 // What else stands in the columns of lists. It is none of the fields, and is known so that no price is read from it.
 const (
-	amount   Field = "amount"   // of a whole line, or what is taken off
+	amount   Field = "amount"   // of a whole line
+	discount Field = "discount" // what is taken off a price
 	ordered  Field = "ordered"  // how many were ordered
 	sent     Field = "sent"     // and how many of them are confirmed or sent
 	position Field = "position" // a line's number
@@ -58,7 +59,8 @@ var headings = map[Field][]string{
 		"free stock", "status", "stock qty", "on hand", "verfugbar", "lagerbestand", "ampel", "dispo", "disponibilite", "disponible", "en stock", "voorraad", "vrd",
 		"beschikbaar", "beschikbaarheid", "disp", "disponibilita", "giacenza", "giac", "existencias", "exist", "disponibilidad"},
 	amount: {"amount", "line total", "total", "net amount", "betrag", "summe", "gesamt", "gesamtpreis", "montant", "montant ht", "bedrag", "totaal", "regeltotaal", "importo",
-		"totale", "importe", "discount", "disc", "rabatt", "remise", "korting", "sconto", "descuento", "dto"},
+		"totale", "importe"},
+	discount: {"discount", "disc", "rabatt", "rab", "remise", "korting", "sconto", "descuento", "dto"},
 	ordered: {"ordered", "qty ordered", "order qty", "bestellt", "bestellmenge", "qte cdee", "qte commandee", "commande", "besteld", "ordinato", "qta ordinata", "pedido",
 		"cantidad pedida"},
 	sent: {"confirmed", "qty confirmed", "delivered", "qty delivered", "despatched", "dispatched", "shipped", "to follow", "bestatigt", "geliefert", "liefermenge", "qte conf",
@@ -73,7 +75,7 @@ var headings = map[Field][]string{
 var eitherWay = []string{"item", "article", "artikel", "articolo", "articulo"}
 
 // kinds are what a heading may mean, in the order in which they are tried.
-var kinds = append(slices.Clone(Fields), amount, ordered, sent, position)
+var kinds = append(slices.Clone(Fields), amount, discount, ordered, sent, position)
 
 // plain is a heading in the letters of the table: without case, accents, punctuation and signs of currency.
 func plain(cell string) string {

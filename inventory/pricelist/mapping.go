@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/shopspring/decimal"
+
 	"stead/inventory/calendar"
 )
 
@@ -45,8 +47,13 @@ type Mapping struct {
 
 	MonthFirst bool `json:"month_first,omitempty"` // days are written 5/31, not 31/5
 
+	TaxIn     decimal.NullDecimal `json:"tax_in,omitzero"`      // per cent of tax in the prices; absent: nobody says that any is
+	TaxColumn int                 `json:"tax_column,omitempty"` // that holds each line's own, where tax is in the prices; 0: none
+
 	Day      calendar.Day        `json:"-"` // of the list, for days without a year; 0 where it is not known
-	legend   map[string]standing // what the list itself says of its words for the stock
+	terms    terms               // what the list says of its prices beside the table
+	discount int                 // the column with what is taken off, where the list has one
+	legend   map[string]standing // and of its words for the stock
 	Currency string              `json:"-"` // the supplier's, where it is known: a price in another is not taken
 }
 
@@ -73,13 +80,32 @@ func (m Mapping) isOther(said Money) bool {
 	return said.Dollars && !slices.Contains([]string{"USD", "AUD", "CAD", "NZD", "HKD", "SGD", "TWD"}, m.Currency)
 }
 
-// OtherCurrency says that the heading over a price names another currency than the supplier's, or nothing.
-func (m Mapping) OtherCurrency() string {
+// otherCurrency says that the heading over a price, or else the list beside its table, names another currency than the
+// supplier's, or nothing. A list that names several, the supplier's own among them, is taken to be in that.
+func (m Mapping) otherCurrency() string {
+	if m.Currency == "" {
+		return ""
+	}
+	own := false
 	for _, f := range []Field{Price, RRP} {
-		for _, word := range strings.FieldsFunc(strings.ToLower(m.heading(m.Columns[f])), func(r rune) bool { return strings.ContainsRune(" ()[]/.,:-_", r) }) {
-			if named := currencies[word]; m.Currency != "" && named != "" && len(word) != 2 && named != m.Currency {
-				return fmt.Sprintf("%s is headed as %s, and the supplier's currency is %s", m.ColumnName(m.Columns[f]), named, m.Currency)
-			}
+		switch named := currencyOver(m.heading(m.Columns[f])); {
+		case named == m.Currency:
+			own = true
+		case named != "":
+			return fmt.Sprintf("%s is headed as %s, and the supplier's currency is %s", m.ColumnName(m.Columns[f]), named, m.Currency)
+		}
+	}
+	if named := m.terms.currencies; !own && len(named) > 0 && !slices.Contains(named, m.Currency) {
+		return fmt.Sprintf("the list says that its prices are in %s, and the supplier's currency is %s", strings.Join(named, " and "), m.Currency)
+	}
+	return ""
+}
+
+// currencyOver is the currency that a heading names, or nothing. Names of two letters are too many other things.
+func currencyOver(heading string) string {
+	for _, word := range strings.FieldsFunc(strings.ToLower(heading), func(r rune) bool { return strings.ContainsRune(" ()[]/.,:-_", r) }) {
+		if named := currencies[word]; named != "" && !(len(word) == 2 && isASCII(word)) {
+			return named
 		}
 	}
 	return ""
@@ -172,11 +198,12 @@ func (m Mapping) Check(f *File) (Mapping, error) {
 	if m.Header == 0 || len(m.Headings) == 0 {
 		return m, nil
 	}
-	head, err := firstLines(f, m.sheetOf(f))
+	m.Sheet = m.sheetOf(f)
+	first, err := linesUpTo(f, m.Sheet, sampled)
 	if err != nil {
 		return Mapping{}, err
 	}
-	m.Sheet = m.sheetOf(f)
+	head := first[:headOf(first)]
 	best, bestHits := Line{}, -1
 	for i := range 2 * len(head) {
 		line := head[i/2] // each by itself, and then with the one above it
@@ -194,7 +221,7 @@ func (m Mapping) Check(f *File) (Mapping, error) {
 		}
 	}
 	moved := Mapping{Sheet: m.Sheet, Header: best.Number, Headings: best.Cells, Columns: map[Field]int{}, DecimalComma: m.DecimalComma,
-		PriceEach: m.PriceEach, RetailEach: m.RetailEach, MonthFirst: m.MonthFirst, Currency: m.Currency, Day: m.Day}
+		PriceEach: m.PriceEach, RetailEach: m.RetailEach, MonthFirst: m.MonthFirst, TaxIn: m.TaxIn, Currency: m.Currency, Day: m.Day}
 	for _, field := range Fields {
 		column, ok := m.Columns[field]
 		if !ok {
@@ -222,7 +249,18 @@ func (m Mapping) Check(f *File) (Mapping, error) {
 	if len(m.Breaks) > 0 {
 		moved.Breaks = breakColumns(best.Cells)
 	}
+	moved.terms = moved.termsIn(first)
+	moved.settleTax(contentOf(first[headOf(first):]))
 	return moved, nil
+}
+
+// headOf is how many of the lines stand where headings may.
+func headOf(lines []Line) int {
+	n := 0
+	for n < len(lines) && lines[n].Number <= searched {
+		n++
+	}
+	return n
 }
 
 func (m Mapping) plainColumn(column int) string { return "column " + letters(column) }
@@ -276,9 +314,6 @@ const searched = 20
 
 // sampled is how many lines are looked at to say which column is what.
 const sampled = 200
-
-// firstLines are the lines in which headings may stand.
-func firstLines(f *File, sheet string) ([]Line, error) { return linesUpTo(f, sheet, searched) }
 
 func linesUpTo(f *File, sheet string, last int) ([]Line, error) {
 	var lines []Line

@@ -31,15 +31,16 @@ func Propose(f *File, sheet string) (Proposal, error) {
 		return p, f.refuse(sheetName(sheet), "there is nothing in it")
 	}
 	header, rest := findHeader(lines)
+	content := contentOf(rest)
 	var others map[int]bool
 	if header != nil {
 		p.Header, p.Headings = header.Number, header.Cells
+		p.discount = p.discountColumn(content)
 		others = p.fromHeadings()
 	} else {
 		p.doubt("no line looks like headings: the columns are told by what stands in them")
 	}
 	p.Sample = rest[:min(len(rest), 10)]
-	content := contentOf(rest)
 	p.fromContent(content, others)
 	p.DecimalComma = p.commas(content)
 	if i := p.Columns[Due]; i > 0 && i <= len(content) {
@@ -47,7 +48,9 @@ func Propose(f *File, sheet string) (Proposal, error) {
 	}
 	p.perPiece()
 	p.compare(content)
-	if says := p.OtherPaper(); says != "" {
+	p.terms = p.termsIn(lines)
+	p.settleTax(content)
+	if _, says := p.OtherPaper(); says != "" {
 		p.doubt(says)
 	}
 	if err := p.CheckComplete(); err != nil {
@@ -192,6 +195,9 @@ func (p *Proposal) fromHeadings() (others map[int]bool) {
 		if breakFrom(cell) == 1 {
 			f, score = Price, 4
 		}
+		if f == Price {
+			score = p.asTradePrice(i+1, score)
+		}
 		switch {
 		case score == 0 || others[i+1]:
 		case !slices.Contains(Fields, f):
@@ -211,6 +217,39 @@ func (p *Proposal) fromHeadings() (others map[int]bool) {
 		}
 	}
 	return others
+}
+
+// asTradePrice is how well a column of prices serves as that before tax, with what is taken off: of "Preis, Rabatt, netto" the
+// last does best, and one that says that tax is in it only where there is no other.
+func (p *Proposal) asTradePrice(column, score int) int {
+	within, _ := taxSaid(plain(p.Headings[column-1]))
+	switch {
+	case within:
+		return 1
+	case p.discount > 0 && column > p.discount:
+		return score + 3
+	}
+	return score
+}
+
+// discountColumn is the column with what is taken off a price, in per cent, or 0.
+func (p *Proposal) discountColumn(columns []column) int {
+	for i, heading := range p.Headings {
+		if f, _ := headingOf(heading); f != discount || i >= len(columns) {
+			continue
+		}
+		c := columns[i]
+		off := 0
+		for _, d := range c.amounts {
+			if d.IsPositive() && d.LessThan(hundred) {
+				off++
+			}
+		}
+		if off > 0 && off == c.filled {
+			return i + 1
+		}
+	}
+	return 0
 }
 
 // column is what stands in one column of the sample.

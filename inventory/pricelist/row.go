@@ -21,10 +21,11 @@ type Row struct {
 	Name      string
 	Brand     string
 	MakerCode string
-	GTIN      string // 13 digits with the right check digit
-	Price     decimal.NullDecimal
-	PriceEach bool              // the price is of one piece, and not of what is sold together
-	Breaks    []inventory.Break // prices from a number of packs on, or of pieces as PriceEach says; nil when the list has none at all
+	GTIN      string              // 13 digits with the right check digit
+	Price     decimal.NullDecimal // before tax
+	Gross     decimal.NullDecimal // as the list has it, where tax is in it
+	PriceEach bool                // the price is of one piece, and not of what is sold together
+	Breaks    []inventory.Break   // prices from a number of packs on, or of pieces as PriceEach says; nil when the list has none at all
 	RRP       decimal.NullDecimal
 	RRPEach   bool             // and so is the recommended price
 	Pack      int              // pieces; 0 when the list does not say
@@ -63,14 +64,28 @@ func (p Problem) String() string {
 
 // Rows are the articles of a list: every line under the headings that is none of a heading said again, a title between
 // sections or a remark. The mapping is complete ([Mapping.CheckComplete]); the error is the file's.
-func Rows(f *File, m Mapping) iter.Seq2[Row, error] {
+func Rows(f *File, m Mapping) iter.Seq2[Row, error] { return NewList(f, m).Rows() }
+
+// List is a file that is read by its columns. It listens to what stands beside the table while it reads.
+type List struct {
+	file    *File
+	mapping Mapping
+	heard   terms // below the headings
+}
+
+// NewList is a list to be read once, from its first row to its last.
+func NewList(f *File, m Mapping) *List { return &List{file: f, mapping: m} }
+
+// Rows are as the function of that name has them.
+func (l *List) Rows() iter.Seq2[Row, error] {
 	return func(yield func(Row, error) bool) {
+		m := l.mapping
 		if err := m.CheckComplete(); err != nil {
 			yield(Row{}, err)
 			return
 		}
 		m.legend = map[string]standing{}
-		for line, err := range f.Lines(m.Sheet) {
+		for line, err := range l.file.Lines(m.Sheet) {
 			if err != nil {
 				yield(Row{}, err)
 				return
@@ -78,6 +93,9 @@ func Rows(f *File, m Mapping) iter.Seq2[Row, error] {
 			if line.Number <= m.Header {
 				legendIn(line, m.legend)
 				continue
+			}
+			if m.isBeside(line) {
+				l.heard.hear(line)
 			}
 			if m.isRemark(line) {
 				continue
@@ -87,6 +105,14 @@ func Rows(f *File, m Mapping) iter.Seq2[Row, error] {
 			}
 		}
 	}
+}
+
+// OtherPaper says, once all rows are read, why their prices are not those of a trade list; both are empty for one that is. What
+// stands at the foot of a long list nobody has heard before.
+func (l *List) OtherPaper() (Paper, string) {
+	m := l.mapping
+	m.terms = m.terms.with(l.heard)
+	return m.OtherPaper()
 }
 
 // isRemark reports whether a line is no article: the headings again, a section's title, a remark at the end.
@@ -146,7 +172,7 @@ func (m Mapping) Read(l Line) Row {
 	r.Brand = read.code(Brand)
 	r.MakerCode = read.code(MakerCode)
 	r.GTIN = read.gtin()
-	r.Price, r.PriceEach = read.money(Price, true)
+	r.Price, r.PriceEach = read.price()
 	r.Breaks = read.breaks()
 	r.RRP, r.RRPEach = read.money(RRP, false)
 	r.PriceEach, r.RRPEach = r.PriceEach || m.PriceEach, r.RRPEach || m.RetailEach
@@ -294,6 +320,21 @@ func (r *rowReader) money(f Field, need bool) (amount decimal.NullDecimal, each 
 	return decimal.NewNullDecimal(d), each
 }
 
+// price reads the price before tax, and keeps what the list has where tax is in it.
+func (r *rowReader) price() (amount decimal.NullDecimal, each bool) {
+	rate, says := r.m.taxOf(r.line)
+	amount, each = r.money(Price, true)
+	switch {
+	case says != "" && amount.Valid:
+		r.problem(Price, true, says)
+		return decimal.NullDecimal{}, each
+	case amount.Valid && rate.IsPositive():
+		r.row.Gross = amount
+		amount.Decimal = beforeTax(amount.Decimal, rate)
+	}
+	return amount, each
+}
+
 // amountIn reads what can be a price, to hundredths of a penny; says is what is wrong with it.
 func (m Mapping) amountIn(cell, words string) (d decimal.Decimal, each bool, says string) {
 	said, err := parseMoney(cell, m.DecimalComma)
@@ -325,12 +366,14 @@ func (r *rowReader) breaks() []inventory.Break {
 	}
 	out := []inventory.Break{}
 	last := r.row.Price.Decimal
+	rate, _ := r.m.taxOf(r.line) // of a price without its rate there are no breaks
 	for _, b := range columns {
 		if b.Column > len(r.line.Cells) || !r.row.Price.Valid || !strings.ContainsAny(r.line.Cells[b.Column-1], "0123456789") {
 			continue
 		}
 		words := fmt.Sprintf("price from %d on", b.From)
 		d, each, says := r.m.amountIn(r.line.Cells[b.Column-1], words)
+		d = beforeTax(d, rate)
 		switch {
 		case says == "" && each != r.row.PriceEach:
 			says = fmt.Sprintf("the %s is not of as many pieces as the price of fewer", words)

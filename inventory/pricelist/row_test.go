@@ -231,8 +231,8 @@ func TestCellsOfRealLists(t *testing.T) {
 		require.Contains(t, sentences(byLine[line]), says)
 	}
 	require.Equal(t, "column F (Price EUR) is headed as EUR, and the supplier's currency is GBP",
-		Mapping{Headings: []string{"Code", "Name", "", "", "", "Price EUR"}, Columns: m.Columns, Currency: "GBP"}.OtherCurrency())
-	require.Empty(t, m.OtherCurrency())
+		Mapping{Headings: []string{"Code", "Name", "", "", "", "Price EUR"}, Columns: m.Columns, Currency: "GBP"}.otherCurrency())
+	require.Empty(t, m.otherCurrency())
 }
 
 func sentences(r Row) string {

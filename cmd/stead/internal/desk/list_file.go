@@ -143,6 +143,9 @@ func (v Columns) Words() []string {
 			out = append(out, fmt.Sprintf("%s are of %s", each.what, of))
 		}
 	}
+	if words := v.taxWords(); words != "" {
+		out = append(out, words)
+	}
 	for _, b := range v.Mapping.BreaksIn() {
 		of := "packs"
 		if v.Mapping.PriceEach {
@@ -151,6 +154,17 @@ func (v Columns) Words() []string {
 		out = append(out, fmt.Sprintf("prices from %d %s on stand in %s", b.From, of, ColumnWords(v.Mapping.ColumnName(b.Column))))
 	}
 	return out
+}
+
+// taxWords say which tax is in the prices; empty where none is known to be.
+func (v Columns) taxWords() string {
+	switch m := v.Mapping; {
+	case m.TaxColumn > 0:
+		return fmt.Sprintf("tax is taken out of the prices, by each line's rate in %s", ColumnWords(m.ColumnName(m.TaxColumn)))
+	case m.TaxIn.Valid && m.TaxIn.Decimal.IsPositive():
+		return fmt.Sprintf("tax of %s %% is taken out of the prices", m.TaxIn.Decimal)
+	}
+	return ""
 }
 
 // ListPreview is what loading a file would do.
@@ -169,11 +183,13 @@ type ListPreview struct {
 type PreviewRow struct {
 	Line   int                 `json:"line"`
 	Code   string              `json:"code"`
-	Price  decimal.NullDecimal `json:"price"`  // a pack
-	Retail decimal.NullDecimal `json:"retail"` // recommended, a pack, tax included
+	Gross  decimal.NullDecimal `json:"gross,omitzero"` // as the list has it, where tax is in it
+	Price  decimal.NullDecimal `json:"price"`          // a pack, before tax
+	Retail decimal.NullDecimal `json:"retail"`         // recommended, a pack, tax included
 	Pack   int                 `json:"pack,omitempty"`
 	Breaks []inventory.Break   `json:"breaks,omitempty"` // a pack, from a number of packs on
 	Read   describe.Reading    `json:"read"`
+	net    decimal.Decimal     // of the gross price
 }
 
 // LoadListPreview reads the first lines of a file and says what loading all of it would do. Of tx nothing is to be
@@ -212,7 +228,7 @@ func firstRows(ctx context.Context, db inventory.DB, l ListFile, n int) ([]Previ
 			return nil, err
 		}
 		line := reader.Line(row)
-		out = append(out, PreviewRow{Line: row.Line, Code: row.Code, Price: line.Price, Retail: line.Retail, Pack: line.Pack, Breaks: line.Breaks, Read: line.Read})
+		out = append(out, PreviewRow{Line: row.Line, Code: row.Code, Gross: row.Gross, net: row.Price.Decimal, Price: line.Price, Retail: line.Retail, Pack: line.Pack, Breaks: line.Breaks, Read: line.Read})
 		if len(out) == n {
 			break
 		}
@@ -232,6 +248,16 @@ func (v ListPreview) PriceWords(r PreviewRow) string {
 	return words
 }
 
+// TaxWords set one price as the list has it beside what is kept of it; empty where no tax is taken out.
+func (v ListPreview) TaxWords() string {
+	for _, r := range v.Rows {
+		if r.Gross.Valid {
+			return fmt.Sprintf("%s: that of %s is %s there, %s here", v.taxWords(), r.Code, pricing.Amount(v.Currency, r.Gross.Decimal), pricing.Amount(v.Currency, r.net))
+		}
+	}
+	return ""
+}
+
 // RetailWords is the recommended price of a pack with its mark-up; empty where none is given.
 func (v ListPreview) RetailWords(r PreviewRow) string {
 	if !r.Retail.Valid {
@@ -249,6 +275,7 @@ type Doubt int
 
 const (
 	DoubtColumns Doubt = iota // nobody has confirmed which column is what
+	DoubtTax                  // tax is in the prices, and nobody has said at which rate
 	DoubtPrices               // the prices may stand in another column
 	DoubtGone                 // most of what the supplier had would be gone
 	DoubtBad                  // some lines are bad
@@ -261,7 +288,7 @@ func ListDoubts(confirmed bool, s catalogue.Summary) []Doubt {
 	for _, d := range []struct {
 		so    bool
 		doubt Doubt
-	}{{!confirmed, DoubtColumns}, {s.Doubt != "", DoubtPrices}, {s.CutShort(), DoubtGone}, {s.Refused > 0, DoubtBad}, {len(s.Jumps) > 0, DoubtJumps}} {
+	}{{!confirmed, DoubtColumns}, {s.Paper == pricelist.TaxIn, DoubtTax}, {s.Doubt != "" && s.Paper != pricelist.TaxIn, DoubtPrices}, {s.CutShort(), DoubtGone}, {s.Refused > 0, DoubtBad}, {len(s.Jumps) > 0, DoubtJumps}} {
 		if d.so {
 			out = append(out, d.doubt)
 		}

@@ -178,6 +178,17 @@ func (p listPage) Column(f *Form, field pricelist.Field) Field {
 	return out
 }
 
+// Tax is what is known of the tax in the prices, in per cent; empty where nobody has said.
+func (p listPage) Tax() string {
+	if tax := p.Preview.Mapping.TaxIn; tax.Valid {
+		return tax.Decimal.String()
+	}
+	return ""
+}
+
+// IsOrder reports whether the file looks like an order's confirmation.
+func (p listPage) IsOrder() bool { return p.Preview.Load.Paper == pricelist.Confirmation }
+
 // Fields are what a column may hold.
 func (p listPage) Fields() []pricelist.Field { return pricelist.Fields }
 
@@ -206,6 +217,7 @@ func (p listPage) LeftOut() []catalogue.LeftOut {
 // doubtWords are a person's word by which a list is taken in spite of a doubt.
 var doubtWords = map[desk.Doubt]struct{ name, words string }{
 	desk.DoubtColumns: {"columns", "The columns are as they stand above"},
+	desk.DoubtTax:     {"prices", "The prices are before tax all the same"},
 	desk.DoubtPrices:  {"prices", "The prices do stand in their column"},
 	desk.DoubtGone:    {"gone", "Most of what the supplier had is really gone"},
 	desk.DoubtBad:     {"good", "Load the good lines although others are bad"},
@@ -276,6 +288,10 @@ func sayColumns(v *visit, t *typed) (string, error) {
 		}
 	}
 	m.DecimalComma, m.PriceEach, m.RetailEach = t.ticked("comma"), t.ticked("price-each"), t.ticked("retail-each")
+	if tax := t.plain("tax-in"); tax.Valid {
+		t.take("tax-in", pricelist.CheckTax(tax.Decimal))
+		m = m.WithTax(tax.Decimal)
+	}
 	if err := t.wrong(); err != nil {
 		return "", err
 	}

@@ -1,0 +1,197 @@
+package pricelist
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/shopspring/decimal"
+)
+
+// terms are what a paper says of its prices beside the table: in its title, below its headings' line, at its foot.
+type terms struct {
+	taxIn      bool              // tax is in them
+	taxOut     bool              // it is not
+	rates      []decimal.Decimal // per cent, of the tax that is in them
+	currencies []string          // that they are in
+	words      string            // by which it says that tax is in them
+}
+
+// with is what a paper says in two places.
+func (t terms) with(more terms) terms {
+	t.taxIn, t.taxOut, t.words = t.taxIn || more.taxIn, t.taxOut || more.taxOut, orElse(t.words, more.words)
+	t.rates, t.currencies = slices.Concat(t.rates, more.rates), slices.Concat(t.currencies, more.currencies)
+	slices.SortFunc(t.rates, decimal.Decimal.Cmp)
+	t.rates = slices.CompactFunc(t.rates, decimal.Decimal.Equal)
+	slices.Sort(t.currencies)
+	t.currencies = slices.Compact(t.currencies)
+	return t
+}
+
+// termsIn are what the lines of a list that are no articles say of its prices.
+func (m Mapping) termsIn(lines []Line) terms {
+	var t terms
+	for i, l := range lines {
+		over := i+1 < len(lines) && lines[i+1].Number == m.Header && slices.Equal(joined(l, lines[i+1]).Cells, m.Headings)
+		if l.Number != m.Header && !over && m.isBeside(l) {
+			t.hear(l)
+		}
+	}
+	return t
+}
+
+// isBeside reports whether a line stands beside the table: above its headings, or without a price below them.
+func (m Mapping) isBeside(l Line) bool {
+	return l.Number < m.Header || m.isRemark(l) || !strings.ContainsAny(m.cell(l, Price), "0123456789")
+}
+
+// hear adds what a line that is no article says.
+func (t *terms) hear(l Line) {
+	for _, cell := range l.Cells {
+		for _, clause := range clausesOf(cell) {
+			t.hearClause(clause)
+		}
+	}
+}
+
+var (
+	initials     = regexp.MustCompile(`(?:\b\pL\.){2,}`)                                                        // P.V.P.
+	decimals     = regexp.MustCompile(`(\d)[.,](\d)`)                                                           // a mark that ends no clause
+	cutWords     = regexp.MustCompile(`(?i)\b(gesetzl|einschl|zuzgl|compr|inclus|exclus|escl|prec|prez|art)\.`) // and so does that of these
+	sentenceEnds = regexp.MustCompile(`(\pL{5,}|\d|%|(?i:vat|gst|mwst|ust|tva|btw|iva))\s*\.\s+(\pL)`)          // ends behind a whole word or a figure
+	clauseEnds   = regexp.MustCompile(`[,;:!?|]`)
+)
+
+// clausesOf parts what is said: "Preise inkl. 19 % MwSt., UVP unverbindlich" says two things.
+func clausesOf(text string) []string {
+	text = initials.ReplaceAllStringFunc(text, func(s string) string { return strings.ReplaceAll(s, ".", "") })
+	text = decimals.ReplaceAllString(text, "$1·$2")
+	text = cutWords.ReplaceAllString(text, "$1 ")
+	// A bracket belongs to what stands before it: "prices in GBP (ex VAT)", "IVA incluida (21 %)".
+	text = strings.NewReplacer("(", " ", ")", " ", "[", " ", "]", " ", " - ", ";", " – ", ";").Replace(text)
+	return clauseEnds.Split(sentenceEnds.ReplaceAllString(text, "$1;$2"), -1)
+}
+
+// The words by which a paper speaks of tax and prices, in plain letters.
+var (
+	taxWords    = wordSet("vat gst tax taxes mwst ust mehrwertsteuer umsatzsteuer steuer tva taxe btw iva moms")
+	withinWords = wordSet("incl inc inclusive included includes including include inkl inklusive einschl einschliesslich einschließlich enthalten enthalt inclus incluse incluses compris comprise " +
+		"comprises inclusief inbegrepen inclusa incluso inclusi compresa compreso comprensivi comprensivo con avec incluido incluida incluidos incluidas")
+	withoutWords = wordSet("excl ex exc exclusive excluding exclude excludes excluded without before plus zzgl zuzuglich exkl exklusive ohne hors exclusief zonder esclusa escluso esclusi escluse escl " +
+		"senza piu oltre sin mas eks ekskl sus")
+	notWords    = wordSet("not no non nicht niet pas ne")
+	wholeIn     = wordSet("ttc ivato ivata ivati") // the tax and that it is in, in one
+	wholeOut    = wordSet("ht htva")
+	retailWords = regexp.MustCompile(`(^| )(rrps?|srps?|msrps?|retail|consumer|recommended|suggested|uvp|vk|ladenpreise?|endkundenpreise?|publics?|conseilles?|ppc|advies\w*|consument\w*|pvp|pubblico|consigliat[oi]|recomendad[oa]s?)( |$)`)
+	priceWords  = regexp.MustCompile(`(^| )(prices?|pricing|pricelist|trade list|\w*preise?n?|\w*preisliste|prix|tarifs?|tarifas?|prijs|prijzen|\w*prijzen|prijslijst|prezzi|prezzo|listino|precios?|currency|wahrung|devise|valuta|divisa|moneda)( |$)`)
+	orderWords  = regexp.MustCompile(`(^| )(orders?|carriage|delivery|shipping|postage|freight|\w*versand\w*|fracht\w*|\w*bestell\w*|porto|lieferung|frei haus|port|livraison|franco|commandes?|verzending|verzendkosten|spedizione|consegna|trasporto|ordin[ei]|spese|portes|envios?|pedidos?)( |$)`)
+	exWorks     = regexp.MustCompile(`\bex (works|warehouse|store|depot)\b`)
+	ratePattern = regexp.MustCompile(`(\d{1,2}(?:·\d{1,2})?) ?%`)
+)
+
+func wordSet(words string) map[string]bool {
+	out := map[string]bool{}
+	for w := range strings.FieldsSeq(words) {
+		out[w] = true
+	}
+	return out
+}
+
+func (t *terms) hearClause(clause string) {
+	text := exWorks.ReplaceAllString(plain(clause), "")
+	ofPrices := priceWords.MatchString(text)
+	if ofPrices {
+		*t = t.with(terms{currencies: currenciesIn(clause)})
+	}
+	if retailWords.MatchString(text) || orderWords.MatchString(text) && !ofPrices {
+		return
+	}
+	within, without := taxSaid(text)
+	t.taxIn, t.taxOut = t.taxIn || within, t.taxOut || without
+	if !within {
+		return
+	}
+	if t.words == "" {
+		t.words = strings.Join(strings.Fields(strings.ReplaceAll(clause, "·", ",")), " ")
+	}
+	*t = t.with(terms{rates: ratesIn(clause)})
+}
+
+// taxSaid is whether a text in plain letters says that tax is in, or that it is not; both where that cannot be told. Of
+// "inclusief btw, exclusief verzendkosten" the word next to the tax decides.
+func taxSaid(text string) (within, without bool) {
+	words := slices.DeleteFunc(strings.Fields(text), func(w string) bool { return strings.Trim(w, "0123456789·") == "" })
+	for i, w := range words {
+		switch {
+		case wholeIn[w]:
+			within = true
+		case wholeOut[w]:
+			without = true
+		case taxWords[w]:
+			in, out := nextTo(words, i)
+			within, without = within || in, without || out
+		}
+	}
+	return within, without
+}
+
+// nextTo is what the nearest word to the tax at i says of it, before it or behind; a "not" beside that word turns it.
+func nextTo(words []string, i int) (within, without bool) {
+	for far := 1; far < len(words) && !within && !without; far++ {
+		for _, at := range []int{i - far, i + far} {
+			if at < 0 || at >= len(words) {
+				continue
+			}
+			in, out := withinWords[words[at]], withoutWords[words[at]]
+			if at == i-1 { // "c/IVA" and "s/IVA"
+				in, out = in || words[at] == "c", out || words[at] == "s"
+			}
+			if in && (at > 0 && notWords[words[at-1]] || at+1 < len(words) && notWords[words[at+1]]) {
+				in, out = false, true
+			}
+			within, without = within || in, without || out
+		}
+	}
+	return within, without
+}
+
+// ratesIn are the rates of tax that a text names, each once.
+func ratesIn(text string) []decimal.Decimal {
+	var out []decimal.Decimal
+	text = decimals.ReplaceAllString(text, "$1·$2")
+	for _, found := range ratePattern.FindAllStringSubmatch(text, -1) {
+		rate, err := decimal.NewFromString(strings.ReplaceAll(found[1], "·", "."))
+		if err == nil && !slices.ContainsFunc(out, rate.Equal) {
+			out = append(out, rate)
+		}
+	}
+	return out
+}
+
+// currencyNames are those that a text spells out.
+var currencyNames = map[string]string{
+	"sterling": "GBP", "pounds": "GBP", "dollars": "USD", "euro": "EUR", "euros": "EUR", "franken": "CHF", "francs suisses": "CHF", "franchi": "CHF",
+}
+
+// currenciesIn are the currencies that a text names: by sign, by a code in capitals, or by name.
+func currenciesIn(text string) []string {
+	var out []string
+	add := func(c string) {
+		if c != "" && !slices.Contains(out, c) {
+			out = append(out, c)
+		}
+	}
+	for sign, c := range map[string]string{"£": "GBP", "€": "EUR", "¥": "JPY"} {
+		if strings.Contains(text, sign) {
+			add(c)
+		}
+	}
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return !(r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' || r > 127) }) {
+		if len(word) == 3 && word == strings.ToUpper(word) {
+			add(currencies[strings.ToLower(word)])
+		}
+		add(currencyNames[strings.ToLower(word)])
+	}
+	slices.Sort(out)
+	return out
+}
