@@ -39,6 +39,9 @@ type Picture struct {
 // reading is held by whoever decodes a picture.
 var reading sync.Mutex
 
+// ErrTooLarge says that a photo's file has more than MostBytes.
+var ErrTooLarge = fmt.Errorf("the photo is larger than %d MB: set the camera to a smaller size and take it again", MostBytes>>20)
+
 // Read reads a photo and makes a [Picture] of it. An error is a sentence for whoever took the photo.
 func Read(r io.Reader) (Picture, error) {
 	data, err := io.ReadAll(io.LimitReader(r, MostBytes+1))
@@ -48,7 +51,7 @@ func Read(r io.Reader) (Picture, error) {
 	case len(data) == 0:
 		return Picture{}, errors.New("the photo is an empty file: take it again")
 	case len(data) > MostBytes:
-		return Picture{}, fmt.Errorf("the photo is larger than %d MB: set the camera to a smaller size and take it again", MostBytes>>20)
+		return Picture{}, ErrTooLarge
 	}
 	reading.Lock()
 	defer reading.Unlock()

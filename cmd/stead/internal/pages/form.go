@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"stead/inventory"
+	"stead/inventory/photo/picture"
 )
 
 // Form is a form of a page, for its template. `{{with .Form "close"}}{{template "form" .}} … </form>{{end}}` begins it
@@ -42,7 +43,7 @@ func (f *Form) WithFile() *Form { f.Files = true; return f }
 
 // Field is one field of a form.
 type Field struct {
-	Kind     string // line, text, day, number, amount, secret, choice, select, tick, step, photo
+	Kind     string // line, text, day, number, amount, secret, choice, select, tick, step, photo, list
 	Name, ID string
 	Label    string
 	Value    string
@@ -54,9 +55,11 @@ type Field struct {
 	Choices  []Choice
 	Needed   bool
 	Focus    bool
-	Scans    bool // a scanner may type into it
-	Counts   int  // the pieces by which a scan of its line raises it
-	Typed    bool // something stands here that was typed before, or is wrong
+	Scans    bool   // a scanner may type into it
+	Most     int64  // the bytes of a file that are taken
+	Larger   string // what is said of one that has more
+	Counts   int    // the pieces by which a scan of its line raises it
+	Typed    bool   // something stands here that was typed before, or is wrong
 }
 
 // Choice is one of the answers of a field.
@@ -108,7 +111,18 @@ func (f *Form) Amount(name, label string, start ...any) Field {
 func (f *Form) Secret(name, label string) Field { return f.field("secret", name, label) }
 
 // Photo asks for a photo: a tablet opens its camera.
-func (f *Form) Photo(name, label string) Field { return f.field("photo", name, label) }
+func (f *Form) Photo(name, label string) Field {
+	out := f.field("photo", name, label)
+	out.Most, out.Larger = picture.MostBytes, picture.ErrTooLarge.Error()
+	return out
+}
+
+// List asks for the file of a price list.
+func (f *Form) List(name, label string) Field {
+	out := f.field("list", name, label)
+	out.Most, out.Larger = mostList, largerList
+	return out.With("Text or a workbook, at most 16 MB. Nothing is loaded before you have seen what it would do.")
+}
 
 // Tick is a box to tick.
 func (f *Form) Tick(name, label string, ticked ...bool) Field {

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"errors"
+	"mime/multipart"
 	"net"
 	"net/http"
 	"runtime/debug"
@@ -43,7 +44,7 @@ func (s *Server) guard(next http.Handler) http.Handler {
 			s.sentence(w, r, http.StatusForbidden, "the demo is for this machine alone")
 			return
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, bodyOf(r))
+		bound(w, r, bodyOf(r))
 		protected.ServeHTTP(w, r)
 	})
 }
@@ -85,5 +86,7 @@ func (s *Server) from(r *http.Request) string {
 	return host
 }
 
-// tooLarge reports whether a body was beyond its bound.
-func tooLarge(err error) bool { return errors.As(err, new(*http.MaxBytesError)) }
+// tooLarge reports whether a body was beyond its bound, or what is typed in a form that brings a file.
+func tooLarge(err error) bool {
+	return errors.As(err, new(*http.MaxBytesError)) || errors.Is(err, multipart.ErrMessageTooLarge)
+}

@@ -67,7 +67,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, p page) {
 	}
 	if r.Method == http.MethodPost {
 		if v.person.ID == 0 { // whoever is not signed in sends no files
-			r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+			bound(w, r, mostBody)
 		}
 		if err := v.read(); err != nil && p.who >= mechanic && v.person.ID == 0 && sendsFile(r) {
 			v.typed = v.typedFrom(nil) // too large for whoever is not signed in

@@ -50,8 +50,9 @@ func (v *visit) read() error {
 		parse = func() error { return v.r.ParseMultipartForm(mostList) }
 	}
 	if err := parse(); err != nil {
+		v.drain()
 		if tooLarge(err) {
-			return &statusError{413, fmt.Sprintf("what was sent is larger than %d MB: send less of it", bodyOf(v.r)>>20)}
+			return &statusError{413, largerWords(v.r)}
 		}
 		return &statusError{400, "what was sent cannot be read: open the page again"}
 	}

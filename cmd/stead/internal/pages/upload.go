@@ -4,12 +4,14 @@ import (
 	"bytes"
 	"crypto/rand"
 	"errors"
+	"fmt"
 	"io"
 	"net/http"
 	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"stead/inventory/photo/picture"
 	"stead/inventory/pricelist"
@@ -76,6 +78,57 @@ func bodyOf(r *http.Request) int64 {
 	return mostBody
 }
 
+// bounded is the body of a request of which no more than its bound is taken in.
+type bounded struct {
+	io.ReadCloser
+	whole io.ReadCloser
+}
+
+// bound bounds a request's body, anew where it was bounded before.
+func bound(w http.ResponseWriter, r *http.Request, most int64) {
+	whole := r.Body
+	if b, before := whole.(bounded); before {
+		whole = b.whole
+	}
+	r.Body = bounded{http.MaxBytesReader(w, whole, most), whole}
+}
+
+// A browser reads no answer before it has sent all: what is too large is let come and thrown away, up to so much and for so
+// long, so that its sentence is seen in place of a line that was cut.
+const (
+	mostDrained = 2 << 30
+	drainTime   = 5 * time.Minute
+)
+
+// drain takes the rest of a body that is not read. For whoever is not signed in it is not waited longer than for any request.
+func (v *visit) drain() {
+	b, is := v.r.Body.(bounded)
+	if !is {
+		return
+	}
+	if v.person.ID != 0 {
+		line, until := http.NewResponseController(v.w), time.Now().Add(drainTime)
+		if err := errors.Join(line.SetReadDeadline(until), line.SetWriteDeadline(until.Add(writeTime))); err != nil {
+			v.s.Log.Error("wait for what is too large", "error", err)
+		}
+	}
+	_, _ = io.CopyN(io.Discard, b.whole, mostDrained) // what does not come is not missed
+}
+
+// What is said of a file that is too large, before it is sent where a script runs.
+const largerList = "the file is larger than 16 MB: load it at the terminal"
+
+// largerWords say that what was sent is too large.
+func largerWords(r *http.Request) string {
+	switch {
+	case sendsFile(r) && strings.HasPrefix(r.URL.Path, "/lists/"):
+		return largerList
+	case sendsFile(r) && sendsPhoto(r.URL.Path):
+		return picture.ErrTooLarge.Error()
+	}
+	return fmt.Sprintf("what was sent is larger than %d MB: send less of it", bodyOf(r)>>20)
+}
+
 // file is a file that was sent, with its name.
 func (v *visit) file(field string) (name string, data []byte, err error) {
 	f, head, err := v.r.FormFile(field)
@@ -84,7 +137,7 @@ func (v *visit) file(field string) (name string, data []byte, err error) {
 	}
 	defer f.Close() // only read from
 	if head.Size > mostList {
-		return "", nil, errors.New("the file is larger than 16 MB: load it at the terminal")
+		return "", nil, errors.New(largerList)
 	}
 	data, err = io.ReadAll(f)
 	return filepath.Base(tidy(head.Filename)), data, err

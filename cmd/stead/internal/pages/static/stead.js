@@ -114,6 +114,12 @@ document.addEventListener('input', e => {
   if (search) seek(search);
 });
 
+// A file that is too large is not sent first, to be told so then.
+document.addEventListener('change', e => {
+  const { most, larger } = e.target.dataset;
+  if (most) e.target.setCustomValidity([...e.target.files].some(f => f.size > +most) ? larger : '');
+});
+
 // A second tap on a button is no second form; without a line nothing is sent, so that nothing typed is lost. Where there was
 // none a moment ago it is tried first.
 document.addEventListener('submit', e => {
