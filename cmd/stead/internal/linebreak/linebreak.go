@@ -1,5 +1,5 @@
-// Package linebreak says where a line of text may end: a figure stays with its unit, a day with its month, and a chance
-// is one word. The terminal, paper and the pages fold their lines by it.
+// Package linebreak says where a line of text may end: a figure stays with its unit, a day with its month, what is to be
+// filled in with its blank, and a chance is one word. The terminal, paper and the pages fold their lines by it.
 package linebreak
 
 import (
@@ -13,7 +13,7 @@ const noBreak = '\u00a0'
 
 // Tie gives a text whose spaces at which no line may end are noBreak.
 func Tie(s string) string {
-	if !strings.ContainsFunc(s, unicode.IsDigit) {
+	if !strings.ContainsFunc(s, func(r rune) bool { return unicode.IsDigit(r) || r == '_' }) {
 		return s
 	}
 	var out strings.Builder
@@ -65,6 +65,8 @@ func tied(earlier, before, after string) bool {
 	word := strings.TrimRight(after, ".,;:)]}”’'\"")
 	switch {
 	case figure && (units[word] || months[word]):
+		return true
+	case strings.Trim(word, "_") == "" && word != "":
 		return true
 	case before == "×" || before == "±":
 		return counted

@@ -14,20 +14,21 @@ import (
 // national style guides that keep both on one line: common practice, no source. An underscore is where no line ends.
 func TestTie(t *testing.T) {
 	for text, want := range map[string]string{
-		"include VAT at 20 %; days are":            "include VAT at 20_%; days are",
-		"9.54 m a turn in place of 9.94 m.":        "9.54_m a turn in place of 9.94_m.",
-		"a 6902: 15 × 28 × 7 mm":                   "a 6902: 15_×_28_×_7_mm",
-		"Wednesday 2 December, 9 in 10":            "Wednesday 2_December, 9_in_10",
-		"sold 3 in bin A1, here in 10 days":        "sold 3_in bin A1, here in 10 days",
-		"ball 3/16 in, grade 25":                   "ball 3/16_in, grade 25",
-		"97 of 100 met":                            "97_of_100 met",
-		"(20 min) and ½ in":                        "(20_min) and ½_in",
+		"include VAT at 20 %; days are":            "include VAT at 20~%; days are",
+		"9.54 m a turn in place of 9.94 m.":        "9.54~m a turn in place of 9.94~m.",
+		"a 6902: 15 × 28 × 7 mm":                   "a 6902: 15~×~28~×~7~mm",
+		"Wednesday 2 December, 9 in 10":            "Wednesday 2~December, 9~in~10",
+		"sold 3 in bin A1, here in 10 days":        "sold 3~in bin A1, here in 10 days",
+		"ball 3/16 in, grade 25":                   "ball 3/16~in, grade 25",
+		"97 of 100 met":                            "97~of~100 met",
+		"(20 min) and ½ in":                        "(20~min) and ½~in",
 		"no figure, mm by itself, and May it be":   "no figure, mm by itself, and May it be",
 		"6-bolt rotor, 116 links, 9 speeds, 48T m": "6-bolt rotor, 116 links, 9 speeds, 48T m",
-		"  4   %": "  4   %",
-		"":        "",
+		"right ______   wrong ______":              "right~______   wrong~______",
+		"  4   %":                                  "  4   %",
+		"":                                         "",
 	} {
-		require.Equal(t, want, strings.ReplaceAll(Tie(text), string(noBreak), "_"))
+		require.Equal(t, want, strings.ReplaceAll(Tie(text), string(noBreak), "~"))
 	}
 	require.Equal(t, []string{"at", "20 %;", "by", "4 May"}, Words(" at 20 %;\nby 4 May "))
 }

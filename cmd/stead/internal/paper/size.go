@@ -73,5 +73,5 @@ func (z Size) points() float64 {
 	if z.Width < A4.Width/2 {
 		return 8
 	}
-	return 10
+	return 11
 }
