@@ -14,6 +14,12 @@ func siteWords(p substitution.Place) string {
 	return string(p)
 }
 
+// OptionWords are the names of an option as one says them: "cheapest and closest".
+func OptionWords(names []string) string { return joinAnd(names) }
+
+// Called is an option by all its names.
+func (o Option) Called() string { return OptionWords(o.Names) }
+
 // joinAnd joins words as one says them: "a, b and c".
 func joinAnd(words []string) string { return join(words, " and ") }
 

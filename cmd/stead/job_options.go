@@ -1,7 +1,6 @@
 package main
 
 import (
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -44,7 +43,7 @@ func printOptions(cmd *cobra.Command, v desk.Options) {
 	var rows [][]string
 	for _, o := range v.Marked {
 		points = append(points, terminal.Point{X: float64(o.ReadyOn), Y: o.Total.InexactFloat64(), Mark: marks[o.Differs]})
-		rows = append(rows, []string{string(marks[o.Differs]), pricing.Amount(v.Currency, o.Total), o.Promise, string(o.Differs), strings.Join(o.Names, " = ")})
+		rows = append(rows, []string{string(marks[o.Differs]), pricing.Amount(v.Currency, o.Total), o.Promise, string(o.Differs), o.Called()})
 	}
 	if len(v.Options) > 1 {
 		cheapest, dearest := v.Span()

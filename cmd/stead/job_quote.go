@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"strings"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/spf13/cobra"
@@ -60,7 +59,7 @@ func printBrief(cmd *cobra.Command, v desk.Quote) {
 		if c.Over != "" {
 			notes += "; " + c.Over
 		}
-		rows = append(rows, []string{strings.Join(c.Names, " = "), pricing.Amount(v.Currency, c.Total), c.Promise, notes})
+		rows = append(rows, []string{c.Called(), pricing.Amount(v.Currency, c.Total), c.Promise, notes})
 	}
 	say(cmd, "%s", v.Title())
 	terminal.Table(cmd.OutOrStdout(), []string{"OPTION", ">PRICE", "HERE", "DIFFERENT"}, rows)

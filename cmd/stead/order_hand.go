@@ -73,7 +73,7 @@ agreed, it is approved at once, else it is theirs to answer.`,
 			return err
 		}
 		return show(cmd, h, func() {
-			say(cmd, "%s", desk.ByHandWords(part.Name, from, until))
+			say(cmd, "%s", desk.At(now()).ByHandWords(part.Name, from, until))
 		})
 	})
 	return cmd

@@ -87,7 +87,7 @@ func saySheets(cmd *cobra.Command, sheets []inventory.Sheet, why []inventory.Nex
 		say(cmd, "Bin %s", s.Bin)
 		for _, b := range why {
 			if b.Bin == s.Bin {
-				say(cmd, "  %s", desk.NextBinWords(b))
+				say(cmd, "  %s", desk.At(now()).NextBinWords(b))
 			}
 		}
 		var rows [][]string

@@ -86,7 +86,7 @@ func AnsweredWords(s catalogue.Summary) string {
 
 // TakenBackWords say what taking a list back has undone.
 func TakenBackWords(supplier string, back catalogue.TakenBack, clock Clock) string {
-	return fmt.Sprintf("the list %s of %s, of %s, is taken back: %s as before it, %s gone that came with it", back.File, supplier, clock.Date(back.AsOf),
+	return fmt.Sprintf("the list %s of %s, of %s, is taken back: %s as before it, %s gone that came with it", back.File, supplier, clock.DayOf(back.AsOf),
 		Several(back.Restored, "offer"), Several(back.Gone, "offer"))
 }
 

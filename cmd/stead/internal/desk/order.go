@@ -41,7 +41,7 @@ type OrderRow struct {
 func (v Order) Added() (out []string) {
 	for _, l := range v.Rows {
 		if l.JoinedAt != nil {
-			out = append(out, fmt.Sprintf("%s, %s: added %s", l.Part, l.PacksWords, v.Stamp(*l.JoinedAt)))
+			out = append(out, fmt.Sprintf("%s, %s: added on %s", l.Part, l.PacksWords, v.Moment(*l.JoinedAt)))
 		}
 	}
 	return out

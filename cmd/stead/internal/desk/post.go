@@ -72,14 +72,14 @@ func (c Clock) StateWords(m post.Message) string {
 		if m.Tries == 0 && m.Answer == "" {
 			return "waits to be sent"
 		}
-		return fmt.Sprintf("not sent yet: %s; tried again at %s", m.Answer, c.Stamp(m.NextAt))
+		return fmt.Sprintf("not sent yet: %s; tried again on %s", m.Answer, c.Moment(m.NextAt))
 	case post.HandingOver:
 		return "is being sent just now"
 	case post.Sent:
 		if m.Answer != "" && m.Answer != post.Taken {
 			return m.Answer
 		}
-		return "sent " + c.Stamp(m.ChangedAt)
+		return "sent on " + c.Moment(m.ChangedAt)
 	case post.Refused:
 		return "not sent, the server refuses it: " + m.Answer
 	case post.GivenUp:
@@ -87,5 +87,5 @@ func (c Clock) StateWords(m post.Message) string {
 	case post.Unsure:
 		return "may have arrived: " + m.Answer + ". Ask whether it came, or send it again"
 	}
-	return "cancelled " + c.Stamp(m.ChangedAt)
+	return "cancelled on " + c.Moment(m.ChangedAt)
 }

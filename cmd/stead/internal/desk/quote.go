@@ -175,7 +175,7 @@ func (c Choice) Title() string {
 	if c.Alone && c.Named("cheapest") {
 		return "cheapest"
 	}
-	return strings.Join(c.Names, " = ")
+	return c.Called()
 }
 
 // AsBefore reports whether the option has parts and none of them makes anything different.
@@ -251,7 +251,7 @@ type Answered struct {
 }
 
 // ApprovedOption is an option's name by which it was approved, and its others, by which it may have been shown:
-// "cheapest = soonest".
+// "cheapest and soonest".
 func (v Quote) ApprovedOption(a pricing.Approval) string {
 	names := []string{a.Option}
 	for _, c := range v.Choices {
@@ -259,7 +259,7 @@ func (v Quote) ApprovedOption(a pricing.Approval) string {
 			names = append(names, slices.DeleteFunc(slices.Clone(c.Names), func(n string) bool { return n == a.Option })...)
 		}
 	}
-	return strings.Join(names, " = ")
+	return pricing.OptionWords(names)
 }
 
 // ApprovedWords are the price and the day that were approved.

@@ -51,21 +51,21 @@ func StocktakeWords(lines int, found []inventory.Difference) (first string, more
 }
 
 // NextBinWords say why a bin is best counted next.
-func NextBinWords(b inventory.NextBin) string {
+func (c Clock) NextBinWords(b inventory.NextBin) string {
 	counted := "never counted"
 	if b.Counted != nil {
-		counted = "last counted " + b.Counted.String()
+		counted = "last counted on " + b.Counted.Short(c.Today())
 	}
 	return fmt.Sprintf("%s, %s since", counted, Several(b.Moved, "movement"))
 }
 
 // ByHandWords say how a part is ordered where a person has decided it.
-func ByHandWords(part, supplier string, until *calendar.Day) string {
+func (c Clock) ByHandWords(part, supplier string, until *calendar.Day) string {
 	switch {
 	case supplier != "":
 		return part + " is bought from " + supplier
 	case until != nil:
-		return part + " is not ordered before " + until.String()
+		return part + " is not ordered before " + c.Day(*until)
 	}
 	return part + " is ordered as planned"
 }

@@ -47,6 +47,9 @@ func TestLinksLeadSomewhere(t *testing.T) {
 		}
 		a := v.get(at)
 		require.Equal(t, http.StatusOK, a.status, "%s, from %s: %s", at, from[at], a.text)
+		if strings.HasPrefix(a.header.Get("Content-Type"), "text/html") {
+			requirePlain(t, at, a)
+		}
 		if pattern != "" && reached[pattern] == "" {
 			reached[pattern] = from[at]
 		}

@@ -24,7 +24,7 @@ func TestStocktake(t *testing.T) {
 	require.Contains(t, form.send(v, field[1], "3").text, "are held for job 106")
 	booked := form.send(v, field[1], "300", "note", "year's end")
 	require.Equal(t, "/stocktake", booked.path, booked.text)
-	require.Contains(t, v.get("/stocktake").text, "last counted 2026-12-02")
+	require.Contains(t, v.get("/stocktake").text, "last counted on Wed 2 Dec")
 	require.Contains(t, v.get("/excess").text, "What will not sell")
 	require.Equal(t, http.StatusBadRequest, v.get("/excess?months=soon").status)
 }

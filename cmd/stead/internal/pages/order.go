@@ -32,6 +32,9 @@ type orderPage struct {
 	History []string
 }
 
+// InPlace is said over what was added to the order.
+func (p orderPage) InPlace() string { return desk.InPlace }
+
 // Due is when a line is expected, or that its supplier knows no day.
 func (p orderPage) Due(r desk.OrderRow) string {
 	d, err := calendar.ParseDay(r.Expected)

@@ -151,7 +151,7 @@ func (p setPartPage) HandWords() string {
 			supplier = p.Suppliers[i].Name
 		}
 	}
-	return desk.ByHandWords(p.Part.Name, supplier, p.ByHand.Until) + ": " + p.ByHand.Why
+	return p.ByHandWords(p.Part.Name, supplier, p.ByHand.Until) + ": " + p.ByHand.Why
 }
 
 // setPart keeps every field as it is typed: one that is emptied is not known any more.
@@ -240,7 +240,7 @@ func orderByHand(v *visit, t *typed) (string, error) {
 	if how == "instead" {
 		return standIn(v, part, other, hand)
 	}
-	words := desk.ByHandWords(part.Name, supplier, h.Until)
+	words := desk.At(v.now).ByHandWords(part.Name, supplier, h.Until)
 	return v.done(fmt.Sprintf("/parts/%d/set", id), words, v.do(words, func(ctx context.Context, tx pgx.Tx, _ string) error {
 		return inventory.OrderByHand(ctx, tx, h, t.today, hand)
 	}))

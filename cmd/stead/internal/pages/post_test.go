@@ -72,7 +72,7 @@ func TestPost(t *testing.T) {
 	require.Contains(t, v.get("/").text, "May have arrived: the line was cut. Ask whether it came, or send it again")
 	waiting := v.get("/post")
 	require.Contains(t, waiting.form("arrived", "1").send(v).text, "It arrived, says "+mechanicName)
-	require.Contains(t, v.get("/post").form("cancel", "2").send(v).text, "Cancelled 2026-12-02")
+	require.Contains(t, v.get("/post").form("cancel", "2").send(v).text, "Cancelled on Wed 2 Dec, ")
 	late := waiting.form("again", "1").send(v)
 	require.Equal(t, http.StatusUnprocessableEntity, late.status)
 	require.Contains(t, late.text, "what has left is not sent again")

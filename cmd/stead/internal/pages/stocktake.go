@@ -17,6 +17,7 @@ import (
 // stocktakePage counts bins: which are best counted next, and the sheets of those that were chosen. How many there should be
 // stands nowhere on it.
 type stocktakePage struct {
+	desk.Clock
 	Next   []inventory.NextBin
 	Sheets []inventory.Sheet
 }
@@ -25,7 +26,7 @@ type stocktakePage struct {
 const mostSheets = 12
 
 func showStocktake(v *visit) (string, any, error) {
-	p := stocktakePage{}
+	p := stocktakePage{Clock: desk.At(v.now)}
 	var err error
 	if p.Sheets, err = sheetsAsked(v); err != nil {
 		return "", nil, err
@@ -47,7 +48,7 @@ func sheetsAsked(v *visit) ([]inventory.Sheet, error) {
 }
 
 // Why says why a bin is best counted next.
-func (p stocktakePage) Why(b inventory.NextBin) string { return desk.NextBinWords(b) }
+func (p stocktakePage) Why(b inventory.NextBin) string { return p.NextBinWords(b) }
 
 // Count asks how many of a part lie in a bin.
 func (p stocktakePage) Count(f *Form, sheet int, l inventory.SheetLine) Field {
