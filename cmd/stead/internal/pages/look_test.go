@@ -17,7 +17,8 @@ import (
 // shots is a folder for a picture of each page, where somebody wants to look at them.
 var shots = os.Getenv("STEAD_SHOTS")
 
-// TestLooks opens every page of the table in a browser: on a small telephone, where everything is tightest, light and dark.
+// TestLooks opens every page of the table in a browser: on a small telephone, where everything is tightest, light and dark, and on a
+// tablet and a desk.
 // What is asked of each stands in testdata/audit.js.
 func TestLooks(t *testing.T) {
 	s := open(t)
@@ -54,6 +55,11 @@ func TestLooks(t *testing.T) {
 			if size := ask[int](b, `performance.getEntriesByType('navigation')[0].decodedBodySize`); who == "owner" {
 				require.Less(t, size, 100_000, "bytes of the page")
 			}
+			for _, width := range []int64{768, 1280} {
+				b.do(chromedp.EmulateViewport(width, 800))
+				require.Empty(t, ask[[]string](b, string(audit)), "%d px wide", width)
+			}
+			b.do(chromedp.EmulateViewport(360, 800))
 			requirePrints(t, b)
 			b.photograph(row.example)
 		})

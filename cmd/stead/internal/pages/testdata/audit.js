@@ -20,6 +20,21 @@
     if (box.height < 47.5 || box.width < 47.5) wrong.push(`a target of ${Math.round(box.width)} × ${Math.round(box.height)} px: ${name(e)}`);
   }
 
+  // A link lies over no other one, and among words it is broken as they are and makes their lines no higher.
+  const links = [...document.querySelectorAll('main a[href]')].filter(e => seen(e) && !e.closest('.places, svg'));
+  const over = (a, b) => Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 12 && Math.min(a.right, b.right) - Math.max(a.left, b.left) > 4;
+  links.forEach((e, i) => { const next = links[i + 1]; if (next && !e.contains(next) && [...e.getClientRects()].some(a => [...next.getClientRects()].some(b => over(a, b)))) wrong.push(`two links lie over each other: ${name(e)} | ${name(next)}`); });
+  for (const e of links) {
+    const among = [e.previousSibling, e.nextSibling].some(n => n && n.nodeType === Node.TEXT_NODE && n.data.trim());
+    if (among && getComputedStyle(e).display !== 'inline') wrong.push(`a link among words is not broken as they are: ${name(e)}`);
+  }
+
+  // What stands in a row of a table stands on one line of letters.
+  for (const row of document.querySelectorAll('main tbody tr')) {
+    const first = [...row.cells].filter(c => seen(c) && getComputedStyle(c).display === 'table-cell' && c.textContent.trim() && !c.querySelector('svg, input, button')).map(c => { const r = document.createRange(); r.selectNodeContents(c); return [...r.getClientRects()].filter(b => b.height < 40)[0]; }).filter(Boolean).map(b => b.top + b.height / 2);
+    if (Math.max(...first) - Math.min(...first) > 5) wrong.push(`a row does not stand on one line, but ${Math.round(Math.max(...first) - Math.min(...first))} px apart: ${name(row)}`);
+  }
+
   // What is read and tabbed to stands in the order in which it is seen (1.3.2, 2.4.3): nothing jumps the queue, and no style
   // turns it round.
   for (const e of document.querySelectorAll('body *')) {
