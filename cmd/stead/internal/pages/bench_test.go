@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"runtime"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -132,4 +133,17 @@ func heap() uint64 {
 	runtime.GC()
 	runtime.ReadMemStats(&m)
 	return m.HeapAlloc
+}
+
+// What is found is said where the eyes are: before the long list of places. Of a bike of which nothing is known that list
+// stands open, for the page asks for a place of it.
+func TestTheNoteIsNotBelowTheList(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	for path, listed := range map[string]string{"/jobs/101/inspect": `<details id="others">`, "/jobs/101/inspect?place=chain": `<details id="others">`} {
+		page := v.get(path)
+		require.Less(t, strings.Index(page.source, `name="said"`), strings.Index(page.source, listed), path)
+	}
+	booked := v.get("/book").form("book").send(v, "customer", "Nils Aaberg", "bike", "old roadster")
+	require.Contains(t, v.get(strings.Split(booked.path, "?")[0]+"/inspect").source, `<details id="others" open>`)
 }

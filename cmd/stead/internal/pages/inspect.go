@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net/url"
+	"slices"
 	"strings"
 
 	"github.com/jackc/pgx/v5"
@@ -52,6 +53,11 @@ func showInspect(v *visit) (string, any, error) {
 	}
 	p.Next = p.unseen(place)
 	return title, p, nil
+}
+
+// OnRecord reports whether anything is known of the bike yet: else its places are all in one list, which stands open.
+func (p inspectPage) OnRecord() bool {
+	return slices.ContainsFunc(p.Rounds, func(r desk.Round) bool { return len(r.Known) > 0 })
 }
 
 // PhotosPath leads to the photos of the place that is open.
