@@ -225,18 +225,33 @@ func (f binFact) surprise() float64 {
 	return 0.1 + math.Min(1, float64(abs(*f.Counted-*f.Expected))/math.Max(1, float64(*f.Expected)))
 }
 
-// NextBins are all bins, the one first that is best counted next: by worth × movements since the last count × how far off
-// that was, over the parts in it.
-func NextBins(ctx context.Context, db DB, now time.Time) ([]NextBin, error) {
+// binFacts are what is known of all parts in all bins. The ledger is gone through once and not looked into for each part,
+// which of a shop of 150,000 parts takes three times as long.
+func binFacts(ctx context.Context, db DB) ([]binFact, error) {
 	facts, err := Collect(ctx, db, pgx.RowToStructByPos[binFact], `
-		SELECT bin.name, b.part_id, b.pieces,
-		       (SELECT count(*)::int FROM movement m WHERE m.part_id = b.part_id AND m.bin_id = b.bin_id AND (c.at IS NULL OR m.at > c.at)),
-		       c.at, c.counted, c.expected
-		FROM balance b JOIN bin ON bin.id = b.bin_id
-		LEFT JOIN LATERAL (SELECT * FROM stock_count WHERE part_id = b.part_id AND bin_id = b.bin_id ORDER BY id DESC LIMIT 1) AS c ON true
+		WITH last AS (
+			SELECT DISTINCT ON (part_id, bin_id) part_id, bin_id, at, counted, expected FROM stock_count ORDER BY part_id, bin_id, id DESC
+		), since AS (
+			SELECT m.part_id, m.bin_id, count(*)::int AS moved
+			FROM movement AS m LEFT JOIN last USING (part_id, bin_id)
+			WHERE last.at IS NULL OR m.at > last.at
+			GROUP BY m.part_id, m.bin_id
+		)
+		SELECT bin.name, b.part_id, b.pieces, coalesce(since.moved, 0), last.at, last.counted, last.expected
+		FROM balance AS b JOIN bin ON bin.id = b.bin_id LEFT JOIN since USING (part_id, bin_id) LEFT JOIN last USING (part_id, bin_id)
 		ORDER BY bin.name, b.part_id`)
 	if err != nil {
 		return nil, fmt.Errorf("read the bins to count: %w", err)
+	}
+	return facts, nil
+}
+
+// NextBins are all bins, the one first that is best counted next: by worth × movements since the last count × how far off
+// that was, over the parts in it.
+func NextBins(ctx context.Context, db DB, now time.Time) ([]NextBin, error) {
+	facts, err := binFacts(ctx, db)
+	if err != nil {
+		return nil, err
 	}
 	var ids []int64
 	for _, f := range facts {
@@ -274,13 +289,12 @@ func NextBins(ctx context.Context, db DB, now time.Time) ([]NextBin, error) {
 	return out, nil
 }
 
+// offersAtOnce is of how many parts all offers are held at a time, where of each only a price is wanted.
+const offersAtOnce = 2000
+
 // piecesWorth is what a piece of each part costs: by the lowest offer there is, else by what was last paid.
 func piecesWorth(ctx context.Context, db DB, ids []int64, now time.Time) (map[int64]decimal.Decimal, error) {
 	d, err := LoadDeliveries(ctx, db, now)
-	if err != nil {
-		return nil, err
-	}
-	offers, err := OffersOf(ctx, db, ids)
 	if err != nil {
 		return nil, err
 	}
@@ -288,21 +302,33 @@ func piecesWorth(ctx context.Context, db DB, ids []int64, now time.Time) (map[in
 	if err != nil {
 		return nil, err
 	}
-	for id, list := range offers {
-		least := decimal.NullDecimal{}
-		for _, o := range list {
-			home, err := d.InHomeMoney(o)
-			if err != nil {
-				continue // no rate for its currency
-			}
-			each := home.PriceAt(home.MinimumPacks).Div(decimal.NewFromInt(int64(home.Pack)))
-			if !least.Valid || each.LessThan(least.Decimal) {
-				least = decimal.NewNullDecimal(each)
-			}
+	slices.Sort(ids)
+	for some := range slices.Chunk(slices.Compact(ids), offersAtOnce) {
+		offers, err := OffersOf(ctx, db, some)
+		if err != nil {
+			return nil, err
 		}
-		if least.Valid {
-			worth[id] = least.Decimal
+		for id, list := range offers {
+			if least := d.lowest(list); least.Valid {
+				worth[id] = least.Decimal
+			}
 		}
 	}
 	return worth, nil
+}
+
+// lowest is what a piece costs by the lowest of some offers, at its smallest order; not valid without an offer in money
+// of which a rate is known.
+func (d *Deliveries) lowest(offers []Offer) (least decimal.NullDecimal) {
+	for _, o := range offers {
+		home, err := d.InHomeMoney(o)
+		if err != nil {
+			continue // no rate for its currency
+		}
+		each := home.PriceAt(home.MinimumPacks).Div(decimal.NewFromInt(int64(home.Pack)))
+		if !least.Valid || each.LessThan(least.Decimal) {
+			least = decimal.NewNullDecimal(each)
+		}
+	}
+	return least
 }
