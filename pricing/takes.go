@@ -52,11 +52,14 @@ func Takers(bikes []Bike, part *substitution.Part) []Taker {
 	var out []Taker
 	places := substitution.PlacesOf(part.Family)
 	for _, b := range bikes {
+		var build substitution.Build
 		for _, place := range places {
 			if _, there := b.Build[place]; !there {
 				continue
 			}
-			build := b.Build.Complete()
+			if build == nil {
+				build = b.Build.Complete()
+			}
 			scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{place: true}}
 			if scene.Choose(place, part).Check(place).WorksAlike() {
 				out = append(out, Taker{b, place})

@@ -14,20 +14,27 @@ func newStockExcess() *cobra.Command {
 	var flags shelfFlags
 	var months int
 	var returned, reduced float64
+	var asked desk.ExcessAsked
 	cmd := &cobra.Command{Use: "excess", Short: "What is on the shelf and will not sell, and what to do with it", Args: exactly(),
 		Long: `Lists parts of which more lies on the shelf than will sell in its stock life:
 what they tie up and since when, on which bikes in the books they would fit as
 things stand, for which parts that sell they stand in, and whether to keep,
 return or reduce them. A piece is kept while its price, at the time at which it
-will sell, is worth more today than what it brings now.
+will sell, is worth more today than what it brings now. What ties up most comes
+first; the sum at the foot is of all of them, those that are not shown too.
 ` + "`stead reorder use-up`" + ` lets quotes prefer one of them where it fits.
 ` + asSet,
-		Example: "  stead stock excess\n  stead stock excess --returned 80 --months 12"}
+		Example: "  stead stock excess\n  stead stock excess --returned 80 --months 12\n  stead stock excess --from 41 --most 20"}
 	flags.add(cmd)
 	cmd.Flags().IntVar(&months, "months", 0, "what should sell within so many months is not in excess")
 	cmd.Flags().Float64Var(&returned, "returned", 0, "what suppliers give back, in 100 of the price; 0 where none takes any back")
 	cmd.Flags().Float64Var(&reduced, "reduced", 0, "what a piece brings that is sold off, in 100 of its price")
+	cmd.Flags().IntVar(&asked.From, "from", 1, "the line to begin with")
+	cmd.Flags().IntVar(&asked.Most, "most", desk.ExcessLines, "how many lines to show")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+		if err := asked.Check(); err != nil {
+			return usage(cmd, err)
+		}
 		policy, err := flags.policy(cmd, w)
 		if err != nil {
 			return err
@@ -44,7 +51,7 @@ will sell, is worth more today than what it brings now.
 		if err := policy.Excess.Check(); err != nil {
 			return usage(cmd, err)
 		}
-		excess, err := desk.LoadExcess(cmd.Context(), w, policy, now())
+		excess, err := desk.LoadExcess(cmd.Context(), w, policy, asked, now())
 		if err != nil {
 			return err
 		}
@@ -57,10 +64,23 @@ func sayExcess(cmd *cobra.Command, excess desk.Excess) {
 	for _, doubt := range excess.Doubts {
 		say(cmd, "Beware: %s.", doubt)
 	}
-	if len(excess.Lines) == 0 {
+	if excess.Parts == 0 {
 		say(cmd, "Nothing is on the shelf that will not sell in time.")
 		return
 	}
+	if len(excess.Lines) > 0 {
+		sayExcessLines(cmd, excess)
+	}
+	say(cmd, "\n%s", excess.TotalWords())
+	if words := excess.SomeWords(); words != "" {
+		say(cmd, "%s", words)
+	}
+	if next := excess.Next(); next > 0 {
+		say(cmd, "The next begin with `--from %d`.", next)
+	}
+}
+
+func sayExcessLines(cmd *cobra.Command, excess desk.Excess) {
 	var rows [][]string
 	for _, e := range excess.Lines {
 		rows = append(rows, []string{strconv.FormatInt(e.PartID, 10), e.Name, strconv.Itoa(e.Free), strconv.Itoa(e.Excess.Excess), priceWords(e.TiedUp),
@@ -74,5 +94,4 @@ func sayExcess(cmd *cobra.Command, excess desk.Excess) {
 			indented(cmd, []string{e.SaidWords()})
 		}
 	}
-	say(cmd, "\n%s", excess.TotalWords())
 }

@@ -12,6 +12,7 @@ import (
 	"stead/inventory"
 	"stead/inventory/calendar"
 	"stead/inventory/reorder"
+	"stead/substitution"
 )
 
 // ExcessPolicy is what the shop can do with what will not sell. Shares are of what a piece costs.
@@ -44,16 +45,17 @@ const (
 
 // Excess is a part of which more is there than will sell.
 type Excess struct {
-	PartID  int64           `json:"part_id"`
-	Name    string          `json:"name"`
-	Free    int             `json:"free"`
-	Sells   int             `json:"sells"`  // of these, within its stock life, more likely than not
-	Excess  int             `json:"excess"` // the others
-	Price   decimal.Decimal `json:"price,omitzero"`
-	TiedUp  decimal.Decimal `json:"tied_up,omitzero"` // in the others
-	Since   calendar.Day    `json:"since"`            // since when the oldest of what is there has lain there, first in first out
-	Sold    *calendar.Day   `json:"last_sold,omitempty"`
-	PerYear float64         `json:"pieces_a_year"`
+	PartID  int64               `json:"part_id"`
+	Name    string              `json:"name"`
+	Family  substitution.Family `json:"-"`
+	Free    int                 `json:"free"`
+	Sells   int                 `json:"sells"`  // of these, within its stock life, more likely than not
+	Excess  int                 `json:"excess"` // the others
+	Price   decimal.Decimal     `json:"price,omitzero"`
+	TiedUp  decimal.Decimal     `json:"tied_up,omitzero"` // in the others
+	Since   calendar.Day        `json:"since"`            // since when the oldest of what is there has lain there, first in first out
+	Sold    *calendar.Day       `json:"last_sold,omitempty"`
+	PerYear float64             `json:"pieces_a_year"`
 	// Of the excess: what is worth more kept than given away, and what to do with the rest.
 	Keep   int             `json:"keep"`
 	Part   int             `json:"part_with"`
@@ -86,7 +88,7 @@ func (s *Advice) Excess(ctx context.Context, db inventory.DB) ([]Excess, error) 
 		} else if at.After(s.now) {
 			at = s.now
 		}
-		e := Excess{PartID: k.PartID, Name: k.Name, Free: free, Since: calendar.DayOf(at.In(s.zone)), Price: k.Price}
+		e := Excess{PartID: k.PartID, Name: k.Name, Family: k.Family, Free: free, Since: calendar.DayOf(at.In(s.zone)), Price: k.Price}
 		if e.Price.IsZero() {
 			e.Price = paid[k.PartID]
 		}

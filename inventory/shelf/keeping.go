@@ -10,6 +10,7 @@ import (
 
 	"stead/inventory"
 	"stead/inventory/reorder"
+	"stead/substitution"
 )
 
 // Keeping is what is kept of a part on the shelf: as it is set, and as the whole shelf's sales and suppliers advise.
@@ -46,6 +47,8 @@ type Keeping struct {
 
 	Doubts []string `json:"doubts,omitempty"` // what is strange about the books it rests on; of one part alone
 
+	Family substitution.Family `json:"-"`
+
 	item    int  // its number on the shelf that was weighed; -1 for none
 	sourced bool // somebody offers it, so that it can be advised
 }
@@ -64,7 +67,7 @@ type Level struct {
 // keeping is what there is to tell of a part before it is weighed, and how it is weighed.
 func (s *Advice) keeping(b shelfBooks, p keptPart, some supplies, sources sourcing) (Keeping, reorder.Item) {
 	id, sales := p.ID, b.demand.Sales(p.ID)
-	k := Keeping{PartID: id, Name: p.Name, Stock: some.stock[id], ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo, Sales: len(sales), Limit: b.limits.Of(p.ID, p.Family)}
+	k := Keeping{PartID: id, Name: p.Name, Family: p.Family, Stock: some.stock[id], ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo, Sales: len(sales), Limit: b.limits.Of(p.ID, p.Family)}
 	item, found := sources.cheapest(some.offers[id])
 	item.Kind = string(p.Family)
 	item.Name, item.Sales, item.Unseen, item.Least = p.Name, sales, b.demand.Empty[id], b.said[id].AtLeast()
@@ -117,7 +120,7 @@ func KeepingOf(ctx context.Context, db inventory.DB, p inventory.Part, policy Po
 	if k, ok := s.Keeping(p.ID); ok {
 		return k, nil
 	}
-	return Keeping{PartID: p.ID, Name: p.Name, ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo, item: -1,
+	return Keeping{PartID: p.ID, Name: p.Name, Family: p.Family, ReorderLevel: p.ReorderLevel, ReorderTo: p.ReorderTo, item: -1,
 		Words: "It was never on the shelf and never asked for: nothing can be said of how it sells."}, nil
 }
 

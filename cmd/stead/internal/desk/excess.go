@@ -14,11 +14,15 @@ import (
 	"stead/substitution"
 )
 
-// Excess is what is on the shelf and will not sell, with who could use it.
+// Excess is what is on the shelf and will not sell, some of it with who could use it.
 type Excess struct {
-	Lines    []ExcessLine `json:"excess"`
-	Doubts   []string     `json:"doubts,omitempty"` // what is strange about the books, and what is left out for it
-	Currency string       `json:"-"`
+	Lines    []ExcessLine    `json:"excess"`           // those that were asked for, what ties up most first
+	From     int             `json:"from"`             // where the first of them stands among all, counted from 1
+	Parts    int             `json:"parts"`            // of which too many are there
+	TiedUp   decimal.Decimal `json:"tied_up"`          // in all of them
+	Brings   decimal.Decimal `json:"brings"`           // what of them is better parted with
+	Doubts   []string        `json:"doubts,omitempty"` // what is strange about the books, and what is left out for it
+	Currency string          `json:"-"`
 }
 
 // ExcessLine is one part of which too many are there.
@@ -28,9 +32,30 @@ type ExcessLine struct {
 	StandIns []inventory.Part `json:"stands_in"` // parts that sell, the most sold first, in whose stead it does as well
 }
 
-// LoadExcess weighs the shelf and asks of everything in excess which bikes it would fit and for what it stands in.
-func LoadExcess(ctx context.Context, db inventory.DB, policy shelf.Policy, now time.Time) (Excess, error) {
-	out := Excess{Lines: []ExcessLine{}}
+// ExcessAsked is which lines are looked at: most of them, the from-th of all first. Nobody reads a hundred thousand, and
+// each is held against every bike in the books.
+type ExcessAsked struct{ From, Most int }
+
+// ExcessLines is how many lines a screen shows.
+const ExcessLines = 40
+
+// Check says what cannot be meant.
+func (a ExcessAsked) Check() error {
+	if a.From < 1 || a.Most < 1 {
+		return fmt.Errorf("%s from line %d on cannot be meant: lines are counted from 1, and one is the fewest", Several(a.Most, "line"), a.From)
+	}
+	return nil
+}
+
+// of are the lines of all that are asked for.
+func (a ExcessAsked) of(all []shelf.Excess) []shelf.Excess {
+	rest := all[min(a.From-1, len(all)):]
+	return rest[:min(a.Most, len(rest))]
+}
+
+// LoadExcess weighs the shelf and asks of the lines that are looked at which bikes they would fit and for what they stand in.
+func LoadExcess(ctx context.Context, db inventory.DB, policy shelf.Policy, asked ExcessAsked, now time.Time) (Excess, error) {
+	out := Excess{Lines: []ExcessLine{}, From: asked.From}
 	var err error
 	if out.Currency, err = currency(ctx, db); err != nil {
 		return out, err
@@ -40,43 +65,70 @@ func LoadExcess(ctx context.Context, db inventory.DB, policy shelf.Policy, now t
 		return out, err
 	}
 	out.Doubts = advice.Doubts
-	excess, err := advice.Excess(ctx, db)
-	if err != nil || len(excess) == 0 {
+	all, err := advice.Excess(ctx, db)
+	if err != nil {
 		return out, err
 	}
+	out.Parts = len(all)
+	for _, e := range all {
+		out.TiedUp, out.Brings = out.TiedUp.Add(e.TiedUp), out.Brings.Add(e.Brings)
+	}
+	if some := asked.of(all); len(some) > 0 {
+		out.Lines, err = linesOf(ctx, db, advice, some)
+	}
+	return out, err
+}
+
+// linesOf asks who could use some of what is in excess.
+func linesOf(ctx context.Context, db inventory.DB, advice *shelf.Advice, some []shelf.Excess) (lines []ExcessLine, err error) {
+	families := map[substitution.Family]bool{}
 	var ids []int64
-	for _, k := range advice.Parts {
-		ids = append(ids, k.PartID)
+	for _, e := range some {
+		families[e.Family] = true
+		ids = append(ids, e.PartID)
+	}
+	best := bestSellers(advice.Parts, families)
+	for _, sellers := range best {
+		ids = append(ids, sellers...)
 	}
 	parts, err := inventory.Parts(ctx, db, ids)
 	if err != nil {
-		return out, err
+		return nil, err
 	}
 	bikes, err := pricing.Builds(ctx, db)
 	if err != nil {
-		return out, err
+		return nil, err
 	}
-	sellers := bestSellers(advice.Parts, parts)
-	for _, e := range excess {
+	for _, e := range some {
 		part := parts[e.PartID]
-		others := slices.DeleteFunc(slices.Clone(sellers[part.Family]), func(p inventory.Part) bool { return p.ID == part.ID })
-		out.Lines = append(out.Lines, ExcessLine{Excess: e, Takers: pricing.Takers(bikes, &part.Part), StandIns: pricing.StandsInFor(&part.Part, others)})
+		var others []inventory.Part
+		for _, id := range best[e.Family] {
+			if id != e.PartID {
+				others = append(others, parts[id])
+			}
+		}
+		lines = append(lines, ExcessLine{Excess: e, Takers: pricing.Takers(bikes, &part.Part), StandIns: pricing.StandsInFor(&part.Part, others)})
 	}
-	return out, nil
+	return lines, nil
 }
 
 // mostSellers is how many parts of a family are asked whether what is in excess does in their stead: those that sell most.
 // A hundred rings beside a thousand others are a hundred thousand questions.
 const mostSellers = 40
 
-// bestSellers are the parts of each family that sell most, the most sold first.
-func bestSellers(all []shelf.Keeping, parts map[int64]inventory.Part) map[substitution.Family][]inventory.Part {
-	sold := slices.DeleteFunc(slices.Clone(all), func(k shelf.Keeping) bool { return k.Sales == 0 })
-	slices.SortStableFunc(sold, func(a, b shelf.Keeping) int { return b.Sales - a.Sales })
-	out := map[substitution.Family][]inventory.Part{}
+// bestSellers are the parts of some families that sell most, the most sold first.
+func bestSellers(all []shelf.Keeping, families map[substitution.Family]bool) map[substitution.Family][]int64 {
+	var sold []*shelf.Keeping
+	for i := range all {
+		if all[i].Sales > 0 && families[all[i].Family] {
+			sold = append(sold, &all[i])
+		}
+	}
+	slices.SortStableFunc(sold, func(a, b *shelf.Keeping) int { return b.Sales - a.Sales })
+	out := map[substitution.Family][]int64{}
 	for _, k := range sold {
-		if p := parts[k.PartID]; len(out[p.Family]) < mostSellers {
-			out[p.Family] = append(out[p.Family], p)
+		if len(out[k.Family]) < mostSellers {
+			out[k.Family] = append(out[k.Family], k.PartID)
 		}
 	}
 	return out
@@ -143,13 +195,33 @@ func (e ExcessLine) UseWords() []string {
 
 // TotalWords are what all of it ties up, and what the part of it brings that is better parted with.
 func (v Excess) TotalWords() string {
-	tied, brings := decimal.Zero, decimal.Zero
-	for _, e := range v.Lines {
-		tied, brings = tied.Add(e.TiedUp), brings.Add(e.Brings)
-	}
-	words := fmt.Sprintf("In excess: %s tied up", pricing.Amount(v.Currency, tied))
-	if brings.IsPositive() {
-		words += fmt.Sprintf("; %s for what is better parted with", pricing.Amount(v.Currency, brings))
+	words := fmt.Sprintf("In excess: %s tied up", pricing.Amount(v.Currency, v.TiedUp))
+	if v.Brings.IsPositive() {
+		words += fmt.Sprintf("; %s for what is better parted with", pricing.Amount(v.Currency, v.Brings))
 	}
 	return words + "."
+}
+
+// last is where the last of the lines stands among all.
+func (v Excess) last() int { return v.From + len(v.Lines) - 1 }
+
+// SomeWords say which lines of how many are shown; empty where all are.
+func (v Excess) SomeWords() string {
+	switch {
+	case len(v.Lines) == v.Parts:
+		return ""
+	case len(v.Lines) == 0:
+		return fmt.Sprintf("There is no line %d: %s in all.", v.From, Several(v.Parts, "line"))
+	case len(v.Lines) == 1:
+		return fmt.Sprintf("Line %d of %d, what ties up most first.", v.From, v.Parts)
+	}
+	return fmt.Sprintf("Lines %d to %d of %d, what ties up most first.", v.From, v.last(), v.Parts)
+}
+
+// Next is where the lines begin that come after these; 0 where there are none.
+func (v Excess) Next() int {
+	if len(v.Lines) == 0 || v.last() >= v.Parts {
+		return 0
+	}
+	return v.last() + 1
 }

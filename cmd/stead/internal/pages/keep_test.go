@@ -27,6 +27,11 @@ func TestStocktake(t *testing.T) {
 	require.Contains(t, v.get("/stocktake").text, "last counted on Wed 2 Dec")
 	require.Contains(t, v.get("/excess").text, "What will not sell")
 	require.Equal(t, http.StatusBadRequest, v.get("/excess?months=soon").status)
+	beyond := v.get("/excess?from=90&months=12")
+	require.Contains(t, beyond.text, "There is no line 90")
+	require.Contains(t, beyond.source, `href="/excess?from=1&amp;months=12"`, "back to the first, reckoned as before")
+	require.Equal(t, http.StatusBadRequest, v.get("/excess?from=soon").status)
+	require.Equal(t, http.StatusBadRequest, v.get("/excess?from=0").status)
 }
 
 // What to keep is set by hand, as advised and not at all, of one part and of all.

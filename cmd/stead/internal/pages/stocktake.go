@@ -3,6 +3,8 @@ package pages
 import (
 	"context"
 	"fmt"
+	"maps"
+	"net/url"
 	"strconv"
 	"strings"
 
@@ -102,10 +104,31 @@ func trimmed(lines []string) (out []string) {
 type excessPage struct {
 	desk.Excess
 	Months, Returned, Reduced string
+	asked                     url.Values
+}
+
+// NextPath and FirstPath lead to the lines that come after these and to the first, reckoned as these are.
+func (p excessPage) NextPath() string  { return p.from(p.Next()) }
+func (p excessPage) FirstPath() string { return p.from(1) }
+
+func (p excessPage) from(line int) string {
+	asked := maps.Clone(p.asked)
+	asked.Set("from", strconv.Itoa(line))
+	return "/excess?" + asked.Encode()
 }
 
 func showExcess(v *visit) (string, any, error) {
-	p := excessPage{}
+	p := excessPage{asked: v.r.URL.Query()}
+	lines := desk.ExcessAsked{From: 1, Most: desk.ExcessLines}
+	if from := v.asked("from"); from != "" {
+		var err error
+		if lines.From, err = strconv.Atoi(from); err != nil {
+			return "", nil, &statusError{400, fmt.Sprintf("this is the number of a line, not %q", from)}
+		}
+	}
+	if err := lines.Check(); err != nil {
+		return "", nil, &statusError{400, err.Error()}
+	}
 	policy, err := shelf.LoadPolicy(v.ctx, v.db())
 	if err != nil {
 		return "", nil, err
@@ -134,7 +157,7 @@ func showExcess(v *visit) (string, any, error) {
 	if err := rule.Check(); err != nil {
 		return "", nil, &statusError{400, err.Error()}
 	}
-	p.Excess, err = desk.LoadExcess(v.ctx, v.db(), policy, v.now)
+	p.Excess, err = desk.LoadExcess(v.ctx, v.db(), policy, lines, v.now)
 	return "What will not sell", p, err
 }
 
