@@ -28,7 +28,9 @@ type score struct{ right, wrong, missed int }
 // TestWholeLists loads each paper as it came, without a person's word: no price is wrong, and what is missed is known.
 // Prices and rates of tax in the papers are invented; the truths were worked out by hand before the papers were read.
 func TestWholeLists(t *testing.T) {
-	missed := map[string]int{}
+	missed := map[string]int{
+		"uk-pdf-single": 5, // one blank between its cells, as within them
+	}
 	var sum score
 	truths, err := filepath.Glob(filepath.Join(wholeLists, "*.truth"))
 	require.NoError(t, err)
@@ -70,8 +72,13 @@ func scoreOf(t testing.TB, name, currency string, truth map[string]decimal.Decim
 	tx, ctx := testdb.Tx(t), t.Context()
 	s, err := inventory.AddSupplier(ctx, tx, inventory.Supplier{Code: name, Name: name, LeadDays: 2, ToOrderDays: 10, Currency: currency})
 	require.NoError(t, err)
-	file := wholeList(t, name)
 	got := score{missed: len(truth)}
+	data := wholeList(t, name)
+	file, err := pricelist.Open(name, bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		require.ErrorAs(t, err, new(*pricelist.RefusedError))
+		return got
+	}
 	p, err := pricelist.ProposeFile(file)
 	require.NoError(t, err)
 	_, err = Load{SupplierID: s.ID, File: file, Mapping: p.Mapping, AsOf: march, Accept: Accept{GoodRows: true}}.Run(ctx, tx)
@@ -95,15 +102,15 @@ func scoreOf(t testing.TB, name, currency string, truth map[string]decimal.Decim
 	return got
 }
 
-func wholeList(t testing.TB, name string) *pricelist.File {
+func wholeList(t testing.TB, name string) []byte {
 	t.Helper()
 	for _, ending := range []string{".csv", ".txt"} {
 		data, err := os.ReadFile(filepath.Join(wholeLists, name+ending))
 		if err == nil {
-			return open(t, data)
+			return data
 		}
 	}
-	return open(t, workbookOf(t, filepath.Join(wholeLists, name+".sheets")))
+	return workbookOf(t, filepath.Join(wholeLists, name+".sheets"))
 }
 
 // workbookOf makes a workbook of a text; cells that are figures are numbers, as a supplier's are.

@@ -28,6 +28,7 @@ type Line struct {
 	Cells  []string // without blanks around them
 	Mixed  int      // the first column (from 1) in another encoding than the lines before; 0 for none
 	Cut    bool     // the file ends in the middle of this line
+	Loose  bool     // which cell is of which column cannot be told
 }
 
 // blank reports whether the line has nothing in it.
@@ -195,8 +196,11 @@ func (f *File) Form() string {
 // Lines are the lines of a sheet that have something in them, from the first to the last, or to the first error. They can be
 // read again.
 func (f *File) Lines(sheet string) iter.Seq2[Line, error] {
-	if f.book != nil {
+	switch {
+	case f.book != nil:
 		return f.bookLines(sheet)
+	case f.text.spaced != nil:
+		return f.spacedLines()
 	}
 	return f.textLines()
 }

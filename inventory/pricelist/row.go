@@ -206,6 +206,10 @@ func (r *rowReader) shape() {
 	if r.line.Cut {
 		r.problem("", true, "the file ends in the middle of this row: it was not fetched whole, fetch it again")
 	}
+	if r.line.Loose {
+		r.problem("", true, "its cells stand apart by blanks, and which is of which column cannot be told")
+		return
+	}
 	if n := len(r.m.Headings); n > 0 && len(r.line.Cells) > n {
 		r.problem("", true, fmt.Sprintf("it has %d cells under %d headings: a separator too many, perhaps in a description that should stand in quotation marks", len(r.line.Cells), n))
 	}

@@ -13,7 +13,6 @@ import (
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/unicode"
-	"golang.org/x/text/transform"
 )
 
 // textForm is how a text file is written.
@@ -21,12 +20,16 @@ type textForm struct {
 	separator rune              // between cells
 	wide      encoding.Encoding // UTF-16, or nil
 	wideName  string
-	skip      int64 // bytes before the text: a byte order mark
-	sepLine   bool  // the first line is "sep=;", for spreadsheets
+	skip      int64    // bytes before the text: a byte order mark
+	sepLine   bool     // the first line is "sep=;", for spreadsheets
+	spaced    *spacing // of columns that stand apart by blanks, without a separator; else nil
 }
 
 func (t *textForm) String() string {
 	name := map[rune]string{',': "commas", ';': "semicolons", '\t': "tabs", '|': "bars"}[t.separator]
+	if t.spaced != nil {
+		name = "columns apart by blanks"
+	}
 	if t.wide != nil {
 		return "text, " + name + ", " + t.wideName
 	}
@@ -66,8 +69,9 @@ func recogniseText(head []byte) (*textForm, error) {
 		}
 	}
 	t.separator = findSeparator(sample)
-	if t.separator == 0 {
-		return nil, errors.New("it has no columns: a price list has commas, semicolons, tabs or bars between its cells")
+	t.spaced = spacingOf(asUTF8(sample), t.separator)
+	if t.separator == 0 && t.spaced == nil {
+		return nil, errors.New("it has no columns: a price list has commas, semicolons, tabs, bars or blanks between its cells")
 	}
 	return t, nil
 }
@@ -161,11 +165,7 @@ func (l *lineEnds) Read(p []byte) (int, error) {
 // textLines reads a text file line by line.
 func (f *File) textLines() iter.Seq2[Line, error] {
 	return func(yield func(Line, error) bool) {
-		source := io.Reader(io.NewSectionReader(f.source, f.text.skip, f.size-f.text.skip))
-		if f.text.wide != nil {
-			source = transform.NewReader(source, f.text.wide.NewDecoder())
-		}
-		end := &lastByte{inner: &lineEnds{inner: source}}
+		end := &lastByte{inner: &lineEnds{inner: f.decoded()}}
 		capped := &cappedReader{inner: end, left: mostLine}
 		r := csv.NewReader(bufio.NewReaderSize(capped, 32<<10))
 		r.Comma, r.LazyQuotes, r.FieldsPerRecord = f.text.separator, true, -1
