@@ -33,19 +33,25 @@ func MakeQuote(ctx context.Context, tx pgx.Tx, jobID int64, now time.Time) (Quot
 	if err != nil {
 		return Quote{}, err
 	}
-	q, err := s.Draft(ctx)
+	q, err := s.DraftWithWaysOut(ctx, tx)
 	if err != nil {
 		return Quote{}, err
-	}
-	if q.Refusal != nil && len(q.Refusal.WaysOut) == 0 {
-		if q.Refusal.WaysOut, err = s.replacingMore(ctx, tx); err != nil {
-			return Quote{}, err
-		}
 	}
 	if err := keepQuote(ctx, tx, &q); err != nil {
 		return Quote{}, err
 	}
 	return q, setState(ctx, tx, jobID, Quoted)
+}
+
+// DraftWithWaysOut is a draft that, where nothing does the job, also looks for what would if more were replaced than was
+// found; for that it reads prices of work and offers.
+func (s Situation) DraftWithWaysOut(ctx context.Context, db inventory.DB) (Quote, error) {
+	q, err := s.Draft(ctx)
+	if err != nil || q.Refusal == nil || len(q.Refusal.WaysOut) > 0 {
+		return q, err
+	}
+	q.Refusal.WaysOut, err = s.replacingMore(ctx, db)
+	return q, err
 }
 
 // keepQuote keeps a quote as its job's next version, in the place of one that is open.

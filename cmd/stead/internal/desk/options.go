@@ -12,9 +12,12 @@ import (
 type Options struct {
 	pricing.Front
 	Clock
-	Currency string   `json:"-"`
-	Delays   []string `json:"-"` // with which the days count: that all suppliers are late just now, or that one has become slower
-	Marked   []Marked `json:"-"` // the same options, the soonest first, with the gravest kind of difference of each
+	Currency string                `json:"-"`
+	Delays   []string              `json:"-"` // with which the days count: that all suppliers are late just now, or that one has become slower
+	Labour   []pricing.LabourLine  `json:"-"` // in every option
+	Refusal  *pricing.RefusalWords `json:"-"` // where there is none: why, and the ways out
+	Unsure   []pricing.UnsurePart  `json:"-"` // where there is none: what might do, once it is measured
+	Marked   []Marked              `json:"-"` // the same options, the soonest first, with the gravest kind of difference of each
 }
 
 // Marked is an option with the gravest kind of difference that it brings.
@@ -38,9 +41,16 @@ func LoadOptions(ctx context.Context, db inventory.DB, jobID int64, now time.Tim
 	if err != nil {
 		return v, err
 	}
-	v = Options{Clock: At(now), Currency: s.Shop.Currency}
+	v = Options{Clock: At(now), Currency: s.Shop.Currency, Labour: s.Labour}
 	if v.Front, err = s.Front(ctx); err != nil {
 		return v, err
+	}
+	if len(v.Front.Options) == 0 && v.Front.Proven {
+		draft, err := s.DraftWithWaysOut(ctx, db)
+		if err != nil {
+			return v, err
+		}
+		v.Refusal, v.Unsure = draft.Refusal, draft.Unsure
 	}
 	for _, o := range v.Front.Options {
 		v.Marked = append(v.Marked, Marked{o, differs(o)})

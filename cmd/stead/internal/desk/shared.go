@@ -41,6 +41,9 @@ func (s Said) notes(different func(pricing.Deviation) string) []string {
 	return out
 }
 
+// ChecksWords are what is worth a look when fitting, each once.
+func (s Said) ChecksWords() []string { return together(s.Checks) }
+
 // asOld is how a check ends that says no more than that something is to be as it was.
 const asOld = ", as on the old part"
 

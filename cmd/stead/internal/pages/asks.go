@@ -3,6 +3,7 @@ package pages
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -17,12 +18,11 @@ import (
 	"stead/substitution"
 )
 
-// asksPage is what the newest quote of a job asks before it can tell whether a part fits: each thing to measure once,
+// asksPage is what a job asks before it can tell whether a part fits: each thing to measure once,
 // however many parts wait for it, first what most wait for.
 type asksPage struct {
 	JobID     int64
 	Whose     string
-	Quoted    bool
 	Questions []question
 }
 
@@ -52,17 +52,34 @@ func showAsks(v *visit) (string, any, error) {
 		return "", nil, err
 	}
 	p := asksPage{JobID: id, Whose: job.Bike.Customer.Name + "’s " + job.Bike.Words}
-	q, quoted, err := pricing.LastQuote(v.ctx, v.db(), id)
+	unsure, err := v.unsure(id)
 	if err != nil {
 		return "", nil, err
 	}
-	p.Quoted, p.Questions = quoted, questionsOf(q.Unsure)
+	p.Questions = questionsOf(unsure)
 	for i := range p.Questions {
 		if p.Questions[i].family, err = v.familyOf(p.Questions[i].Row); err != nil {
 			return "", nil, err
 		}
 	}
 	return "What is to be measured?", p, nil
+}
+
+// unsure are the parts of which a job's newest quote cannot tell whether they fit; without any quote, of which one would.
+func (v *visit) unsure(job int64) ([]pricing.UnsurePart, error) {
+	q, quoted, err := pricing.LastQuote(v.ctx, v.db(), job)
+	if err != nil || quoted {
+		return q.Unsure, err
+	}
+	s, err := pricing.LoadSituation(v.ctx, v.db(), job, v.now)
+	if undecided := (*pricing.UndecidedError)(nil); errors.As(err, &undecided) {
+		return nil, nil // what was found asks before any part is looked for
+	}
+	if err != nil {
+		return nil, err
+	}
+	q, err = s.Draft(v.ctx)
+	return q.Unsure, err
 }
 
 // familyOf is the family of what a row of questions is about.

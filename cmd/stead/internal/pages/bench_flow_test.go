@@ -64,7 +64,7 @@ func TestWholeJobAtTheBench(t *testing.T) {
 			b.until("outer chainring: replace")
 			b.open(job + "/options")
 			b.press("Make the quote")
-			b.open(job + "/quote")
+			require.Equal(t, job+"/quote", b.at())
 			b.answers("Ines Falkner")
 			require.Equal(t, job, b.at(), b.text())
 			b.until("Order its parts")

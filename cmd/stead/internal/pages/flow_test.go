@@ -173,7 +173,7 @@ func TestWholeJobWithoutScript(t *testing.T) {
 	found := bench.get(path+"/inspect?place=rear.derailleur").form("look").send(bench, "r-shifting", "slow")
 	require.Contains(t, found.text, "rear derailleur: adjust")
 	options := bench.get(path).form("quote").send(bench)
-	require.Equal(t, path+"/options", options.path)
+	require.Equal(t, path+"/quote", options.path, "what is next stands on the quote")
 	sent := bench.get(path + "/send").form("link").send(bench)
 	_, secret, made := strings.Cut(sent.path, "?link=")
 	require.True(t, made, sent.text)

@@ -146,7 +146,10 @@ func makeQuote(v *visit, _ *typed) (string, error) {
 	q, err := change(v, "made a quote", func(ctx context.Context, tx pgx.Tx, _ string) (pricing.Quote, error) {
 		return pricing.MakeQuote(ctx, tx, id, v.now)
 	})
-	return v.done(fmt.Sprintf("/jobs/%d/options", id), fmt.Sprintf("quote %d is made", q.Version), err)
+	if len(q.Options) == 0 { // there is nothing to send: the page of options says why, and what would help
+		return v.done(jobPath(id, "/options"), "nothing does the job as asked", err)
+	}
+	return v.done(jobPath(id, "/quote"), fmt.Sprintf("quote %d is made: send it, or take their answer below", q.Version), err)
 }
 
 func useHeld(v *visit, _ *typed) (string, error) {

@@ -5,10 +5,13 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"strings"
 	"testing"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/net/html"
 
 	"stead/inventory"
 	"stead/pricing"
@@ -165,7 +168,42 @@ func TestTodayAndWhatIsAsked(t *testing.T) {
 	require.Contains(t, v.get("/jobs/102").text, "See what is on its way")
 
 	v.get("/jobs/101/note").form("say").send(v, "said", "front tyre down to the canvas").form("keep").send(v, "finding", "0")
+	require.Contains(t, v.get("/jobs/101/options").text, "What fits as front tyre cannot be told yet", "why, before any quote is made of it")
+	require.Contains(t, v.get("/jobs/101/options").text, "Might fit, once it is measured")
 	options := v.get("/jobs/101/options").form("quote").send(v)
+	require.Equal(t, "/jobs/101/options", options.path, "there is nothing to send")
 	require.Contains(t, options.text, "What fits as front tyre cannot be told yet")
 	require.Contains(t, options.source, `href="/jobs/101/asks"`)
+}
+
+// What an option comes to can be added up on the page: its own lines, and those that every one has.
+func TestOptionsAddUp(t *testing.T) {
+	page := open(t).as(mechanicName).get("/jobs/101/options")
+	every, offers := decimal.Zero, 0
+	each(page.doc, func(n *html.Node) {
+		if attribute(n, "class") == "every" {
+			every = every.Add(sumOf(t, n, "dd"))
+		}
+	})
+	require.True(t, every.IsPositive(), "the work")
+	each(page.doc, func(n *html.Node) {
+		if n.Data == "article" {
+			offers++
+			require.Equal(t, sumOf(t, n, "p").String(), every.Add(sumOf(t, n, "dd")).String(), textOf(n))
+		}
+	})
+	require.Equal(t, 3, offers)
+}
+
+// sumOf adds up the amounts that elements say, of which they are all that is said.
+func sumOf(t *testing.T, within *html.Node, element string) decimal.Decimal {
+	sum := decimal.Zero
+	each(within, func(n *html.Node) {
+		if amount, is := strings.CutPrefix(strings.TrimSpace(textOf(n)), "£"); n.Data == element && is {
+			d, err := decimal.NewFromString(amount)
+			require.NoError(t, err)
+			sum = sum.Add(d)
+		}
+	})
+	return sum
 }

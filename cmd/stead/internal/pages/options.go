@@ -23,9 +23,8 @@ type optionsPage struct {
 	Cards     []optionCard
 	Plots     []plot
 	Suppliers []inventory.Supplier
-	Sorry     string // why there is none yet
-	Refusal   *pricing.RefusalWords
-	Asks      bool // something might do the job, once it is measured
+	Sorry     string    // why there is none yet
+	Shared    desk.Said // by all of several cards
 }
 
 // optionCard is an option line by line.
@@ -65,13 +64,12 @@ func showOptions(v *visit) (string, any, error) {
 		at := slices.IndexFunc(p.Marked, func(m desk.Marked) bool { return slices.Equal(m.Names, c.Names) })
 		p.Cards = append(p.Cards, optionCard{c, shapeOf(p.Marked[at].Differs)})
 	}
-	if len(p.Front.Options) == 0 {
-		if q, quoted, err := desk.LoadQuote(v.ctx, v.db(), id, v.now); err == nil && quoted {
-			p.Refusal, p.Asks = q.Refusal, len(q.Unsure) > 0
-		}
-	}
+	p.Shared = told.Shared
 	return "What can you offer " + job.Bike.Customer.Name + "?", p, nil
 }
+
+// MightFit are the parts that might do, with what to measure of each.
+func (p optionsPage) MightFit() []string { return desk.MightFit(p.Unsure) }
 
 // named are the options that are the best at something.
 func named(all []pricing.Option) []pricing.Option {
