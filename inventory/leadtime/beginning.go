@@ -10,6 +10,7 @@ import (
 const (
 	strainRate    = 0.2  // of the days are in a strain
 	strainAgain   = 0.85 // chance that last year's comes again
+	strainSpreads = 0.4  // of them are later by other days for each parcel
 	strainFollows = 0.95 // of the suppliers in a strain are as late as the rest
 	likeSize      = 0.8  // of those that come again are of about the same size
 	ownBadSpell   = 0.03 // of the suppliers are late of themselves in any such time
@@ -21,8 +22,9 @@ const (
 	strainStep  = 3  // calendar days from one beginning that is weighed to the next
 )
 
-// sizes are chances by the working days that a strain is of, from 1 on.
-type sizes [mostStrain + 1]float64
+// sizes are chances by what a strain is of: so many working days for every parcel, from 1 on, and after these the spreads, by
+// which each parcel is later by days of its own.
+type sizes [mostStrain + 1 + len(spreads)]float64
 
 func (s sizes) sum() (total float64) {
 	for _, chance := range s {
@@ -46,15 +48,31 @@ type growth struct {
 // episode is a time of strain: from a day on, more each day until it is whole, and over from another.
 type episode struct{ from, whole, over calendar.Day }
 
-// of is how much of a strain of so many days a parcel is under that is due on a day.
-func (e episode) of(days int, due calendar.Day) int {
+// of is which size a parcel is under that is due on a day, of a strain that is of a size once it is whole; 0 for none.
+func (e episode) of(size int, due calendar.Day) int {
 	switch {
 	case due < e.from || due >= e.over:
 		return 0
 	case due >= e.whole:
-		return days
+		return size
 	}
-	return int(math.Round(float64(days) * float64(due-e.from+1) / float64(e.whole-e.from+1)))
+	part := float64(due-e.from+1) / float64(e.whole-e.from+1)
+	if size > mostStrain {
+		return partOfSpread(size, part)
+	}
+	return int(math.Round(float64(size) * part))
+}
+
+// partOfSpread is the spread that is the nearest to a part of one, 0 if none is as small.
+func partOfSpread(size int, part float64) int {
+	mean := part * spreads[size-mostStrain-1]
+	for size > mostStrain && mean < 0.7*spreads[size-mostStrain-1] { // halfway to the one before, which is of half as many days
+		size--
+	}
+	if size == mostStrain {
+		return 0
+	}
+	return size
 }
 
 // beginning is an answer to when a strain began, with the chances of its sizes; fresh are those of one that neither last
@@ -82,13 +100,13 @@ func beginnings(now calendar.Day, again []sizes) began {
 		for _, long := range strainLengths {
 			for _, grows := range strainGrowths {
 				b := beginning{episode: episode{from, from + grows.days, from + long}}
-				for days := 1; days <= mostStrain; days++ {
-					b.fresh[days] = share * grows.share * sizeChance(days)
+				for size := range b.fresh {
+					b.fresh[size] = share * grows.share * sizeChance(size)
 				}
 				b.chances = b.fresh
 				if again != nil {
-					for days, chance := range again[len(all)] {
-						b.chances[days] += chance
+					for size, chance := range again[len(all)] {
+						b.chances[size] += chance
 					}
 				}
 				all = append(all, b)
@@ -112,9 +130,19 @@ func beginsChance(ago calendar.Day) float64 {
 	return share
 }
 
-// sizeChance is how likely a strain is to be of so many working days: the longer the less.
-func sizeChance(days int) float64 {
-	return (1 + 1.0/mostStrain) / float64(days*(days+1))
+// sizeChance is how likely a strain is to be of a size: the more days the less.
+func sizeChance(size int) float64 {
+	switch {
+	case size == 0:
+		return 0
+	case size > mostStrain:
+		sum := 0.0
+		for _, mean := range spreads {
+			sum += 1 / mean
+		}
+		return strainSpreads / (sum * spreads[size-mostStrain-1])
+	}
+	return (1 - strainSpreads) * (1 + 1.0/mostStrain) / float64(size*(size+1))
 }
 
 // again are the chances by which last year's strains come again, by the beginnings of this year: by up to two steps sooner
@@ -143,11 +171,14 @@ func (b began) again() []sizes {
 // add adds a share of what is about as large as something was.
 func (s *sizes) add(was sizes, share float64) {
 	total := was.sum()
-	for days := 1; days <= mostStrain; days++ {
-		chance := share * likeSize * was[days]
-		s[days] += chance/2 + share*(1-likeSize)*total*sizeChance(days)
-		s[max(days-1, 1)] += chance / 4
-		s[min(days+1, mostStrain)] += chance / 4
+	for size := range was {
+		chance, first, last := share*likeSize*was[size], 1, mostStrain
+		if size > mostStrain {
+			first, last = mostStrain+1, len(was)-1
+		}
+		s[size] += chance/2 + share*(1-likeSize)*total*sizeChance(size)
+		s[max(size-1, first)] += chance / 4
+		s[min(size+1, last)] += chance / 4
 	}
 }
 
@@ -162,16 +193,16 @@ func (b began) total() (total float64) {
 	return total
 }
 
-// levels are the chances that what is due on a day is under a strain of so many days, and that of any before anything spoke.
+// levels are the chances that what is due on a day is under a strain of a size, and that of any before anything spoke.
 func (b began) levels(due, now calendar.Day) (levels sizes, before float64) {
 	for _, one := range b {
 		if due >= one.from && one.over > now {
 			one.over = due + 1 // that it is over is believed when it is seen
 		}
-		for days := 1; days <= mostStrain; days++ {
-			if level := one.of(days, due); level > 0 {
-				levels[level] += one.chances[days]
-				before += one.fresh[days]
+		for size := 1; size < len(levels); size++ {
+			if level := one.of(size, due); level > 0 {
+				levels[level] += one.chances[size]
+				before += one.fresh[size]
 			}
 		}
 	}
@@ -195,14 +226,14 @@ func (b began) chance(due calendar.Day) (chance float64) {
 func (b began) weigh(witnesses []witness) {
 	total := 1 - b.total() // that there was none, which is as likely as before
 	for i, gains := range b.gains(witnesses) {
-		for days, gain := range gains {
-			b[i].chances[days] *= gain
+		for size, gain := range gains {
+			b[i].chances[size] *= gain
 		}
 		total += b[i].chances.sum()
 	}
 	for i := range b {
-		for days := range b[i].chances {
-			b[i].chances[days] /= total
+		for size := range b[i].chances {
+			b[i].chances[size] /= total
 		}
 	}
 }

@@ -93,7 +93,7 @@ func (f Forecast) under(due calendar.Day) []circumstance {
 		return []circumstance{usual}
 	}
 	levels, over := f.strain.levels(due)
-	all := make([]circumstance, 2, 2+mostStrain)
+	all := make([]circumstance, 2, 2+len(levels))
 	left := 1 - over
 	for days, chance := range levels {
 		if chance > negligible {

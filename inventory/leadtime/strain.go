@@ -12,7 +12,7 @@ import (
 // spring, when a port is shut.
 type Strain struct {
 	Chance             float64 // that there is one now
-	DaysLate           int     // its likeliest size, in working days on top of each supplier's own lateness
+	DaysLate           int     // its likeliest size, or the mean of one that is another for each parcel, in working days on top of each supplier's own lateness
 	Suppliers, Parcels int     // that should have come in the last fortnight
 	Late               int     // of these parcels, those that did not come by their quotes
 	LastYear           bool    // there was one in these weeks a year ago
@@ -60,8 +60,7 @@ func (e *Experience) findStrain(receipts []Receipt, outstanding []Outstanding, n
 	}
 	s.found = describe(traces, now)
 	s.found.LastYear = then.chance(now-year) > 0.5
-	levels, _ := s.levels(now)
-	s.found.tell(levels)
+	s.found.tell(s.shown(now))
 	return s
 }
 
@@ -121,16 +120,29 @@ func (e *Experience) steady() *Experience {
 	return steady
 }
 
-// levels are the chances that what is due on a day is later by so many days, from 1 on, as far as more is believed of a
-// strain than before anything was seen: in most fortnights there is none, and every date would be a little late for what
-// nothing has shown. Over is the chance that there was one, which is over by then or yet to come.
-func (s *strain) levels(due calendar.Day) (levels sizes, over float64) {
+// shown are the chances that what is due on a day is under a strain of a size, as far as more is believed of it than
+// before anything was seen: in most fortnights there is none, and every date would be a little late for what nothing has
+// shown.
+func (s *strain) shown(due calendar.Day) sizes {
 	levels, before := s.began.levels(due, s.now)
-	total := levels.sum()
-	over = s.began.total() - total
-	shown := shownBy(before, total)
-	for days := range levels {
-		levels[days] *= shown
+	shown := shownBy(before, levels.sum())
+	for size := range levels {
+		levels[size] *= shown
+	}
+	return levels
+}
+
+// levels are the chances that what is due on a day is under a strain by which it is so many days later, 0 included. Over is
+// the chance that there was one, which is over by then or yet to come.
+func (s *strain) levels(due calendar.Day) (levels [mostLater + 1]float64, over float64) {
+	believed, _ := s.began.levels(due, s.now)
+	over = s.began.total() - believed.sum()
+	shown := s.shown(due)
+	copy(levels[:], shown[:mostStrain+1])
+	for n, mean := range spreads {
+		for days := range levels {
+			levels[days] += shown[mostStrain+1+n] * spreadChance(mean, days)
+		}
 	}
 	return levels, over
 }
@@ -163,9 +175,14 @@ func describe(traces []trace, now calendar.Day) (found Strain) {
 // tell puts the strain in figures for people.
 func (found *Strain) tell(levels sizes) {
 	found.Chance = levels.sum()
-	for days, chance := range levels {
-		if found.DaysLate == 0 || chance > levels[found.DaysLate] {
-			found.DaysLate = days
+	likeliest := 1
+	for size, chance := range levels {
+		if chance > levels[likeliest] {
+			likeliest = size
 		}
+	}
+	found.DaysLate = likeliest
+	if likeliest > mostStrain {
+		found.DaysLate = int(spreads[likeliest-mostStrain-1])
 	}
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // witness is what one supplier's parcels say of a strain, by the day on which they were due: by how much likelier they are
-// where each is so many days later than usual, in logarithms.
+// under one of a size than at other times, in logarithms.
 type witness []dayOfWitness
 
 type dayOfWitness struct {
@@ -42,9 +42,7 @@ func (e *Experience) witnesses(traces []trace, known map[kind]lateness) []witnes
 			day = &dayOfWitness{due: t.due}
 			bySupplier[k.supplier][t.due] = day
 		}
-		for days := 1; days <= mostStrain; days++ {
-			day.later[days] += math.Log(t.likely(usual, days) / t.likely(usual, 0))
-		}
+		t.speak(usual, &day.later)
 	}
 	var all []witness
 	for _, supplier := range slices.Sorted(maps.Keys(bySupplier)) {
@@ -55,6 +53,24 @@ func (e *Experience) witnesses(traces []trace, known map[kind]lateness) []witnes
 		all = append(all, w)
 	}
 	return all
+}
+
+// speak adds what the trace says of a strain, by its size.
+func (t trace) speak(usual lateness, later *sizes) {
+	var likely [mostLater + 1]float64
+	for days := range likely {
+		likely[days] = t.likely(usual, days)
+	}
+	for days := 1; days <= mostStrain; days++ {
+		later[days] += math.Log(likely[days] / likely[0])
+	}
+	for n, mean := range spreads {
+		sum := 0.0
+		for days, chance := range likely {
+			sum += chance * spreadChance(mean, days)
+		}
+		later[mostStrain+1+n] += math.Log(sum / likely[0])
+	}
 }
 
 // likely is how likely the trace is where a strain makes what is usual so many days later.
@@ -74,17 +90,17 @@ func (w witness) of(e episode) (likelier sizes, any bool) {
 		}
 		any = true
 		if day.due >= e.whole {
-			for days, later := range day.later {
-				likelier[days] += later
+			for size, later := range day.later {
+				likelier[size] += later
 			}
 			continue
 		}
-		for days := range likelier {
-			likelier[days] += day.later[e.of(days, day.due)]
+		for size := range likelier {
+			likelier[size] += day.later[e.of(size, day.due)]
 		}
 	}
-	for days := range likelier {
-		likelier[days] = math.Exp(math.Min(likelier[days], most))
+	for size := range likelier {
+		likelier[size] = math.Exp(math.Min(likelier[size], most))
 	}
 	return likelier, any
 }
@@ -95,8 +111,8 @@ func (w witness) of(e episode) (likelier sizes, any bool) {
 func (b began) gains(witnesses []witness) []sizes {
 	gains, heard := make([]sizes, len(b)), make([]int, len(b))
 	for i := range gains {
-		for days := range gains[i] {
-			gains[i][days] = 1
+		for size := range gains[i] {
+			gains[i][size] = 1
 		}
 	}
 	likelier, under := make([]sizes, len(b)), make([]bool, len(b))
@@ -104,8 +120,8 @@ func (b began) gains(witnesses []witness) []sizes {
 		alone := 0.0
 		for i, one := range b {
 			likelier[i], under[i] = w.of(one.episode)
-			for days := 1; days <= mostStrain; days++ {
-				alone += sizeChance(days) * likelier[i][days] / float64(len(b))
+			for size, likely := range likelier[i] {
+				alone += sizeChance(size) * likely / float64(len(b))
 			}
 		}
 		without := 1 - ownBadSpell + ownBadSpell*alone
@@ -114,15 +130,15 @@ func (b began) gains(witnesses []witness) []sizes {
 				continue
 			}
 			heard[i]++
-			for days := range gains[i] {
-				gains[i][days] *= 1 - strainFollows + strainFollows*likelier[i][days]/without
+			for size := range gains[i] {
+				gains[i][size] *= 1 - strainFollows + strainFollows*likelier[i][size]/without
 			}
 		}
 	}
 	for i := range gains {
 		if heard[i] < 2 {
-			for days := range gains[i] {
-				gains[i][days] = 1
+			for size := range gains[i] {
+				gains[i][size] = 1
 			}
 		}
 	}
