@@ -15,6 +15,10 @@ import (
 	"github.com/jackc/pgx/v5/pgconn"
 )
 
+// Address is what the sentences of this package call the address of a database. How it was given the front knows, and may
+// say in place of it.
+const Address = "the address of the database"
+
 // Explain is what to tell the person at the bench about an error from the database: one sentence that says what is wrong,
 // where, and what to do. An error that is none of the database's own troubles (nor known here) is given as it is.
 //
@@ -48,7 +52,7 @@ func Explain(err error) (sentence string, passing bool) {
 			return sentence, passing
 		}
 		if hasPlace { // nothing was asked of it yet: it is the address, or how the server is set up
-			return fmt.Sprintf("%s refuses the connection (%s): correct DATABASE_URL, or ask its keeper", where, refusal.Message), false
+			return fmt.Sprintf("%s refuses the connection (%s): correct "+Address+", or ask its keeper", where, refusal.Message), false
 		}
 		// What led to it stays before the database's own words, in place of which stand ours.
 		return strings.Replace(err.Error(), refusal.Error(), explainData(refusal), 1), false
@@ -96,7 +100,7 @@ func explainUnreadable(e *pgconn.ParseConfigError) string {
 func explainRefusal(where string, e *pgconn.PgError) (sentence string, passing bool) {
 	switch e.Code {
 	case "25006": // read_only_sql_transaction
-		return where + " is read-only, so nothing can be changed there: name the main database in DATABASE_URL, or ask its keeper to allow writing", false
+		return where + " is read-only, so nothing can be changed there: name the main database in " + Address + ", or ask its keeper to allow writing", false
 	case "53100": // disk_full
 		return where + " has no room left on its disk: free some space", true
 	case "53200": // out_of_memory
@@ -108,11 +112,11 @@ func explainRefusal(where string, e *pgconn.PgError) (sentence string, passing b
 	case "57014": // query_canceled
 		return where + " took too long and was told to stop: see whether it is overloaded", true
 	case "28P01", "28000": // invalid_password, invalid_authorization_specification
-		return where + " does not accept this user or password: correct them in DATABASE_URL", false
+		return where + " does not accept this user or password: correct them in " + Address, false
 	case "3D000": // invalid_catalog_name
-		return where + " does not exist: make it with createdb, or correct the name in DATABASE_URL", false
+		return where + " does not exist: make it with createdb, or correct the name in " + Address, false
 	case "42501": // insufficient_privilege
-		return fmt.Sprintf("%s does not allow its user to do this (%s): ask its keeper for the right, or use the database's owner in DATABASE_URL", where, e.Message), false
+		return fmt.Sprintf("%s does not allow its user to do this (%s): ask its keeper for the right, or use the database's owner in "+Address, where, e.Message), false
 	case "0A000", "58P01", "22023": // an extension that is not installed comes as one of these
 		if strings.Contains(e.Message, "extension") {
 			return fmt.Sprintf("%s lacks a part of PostgreSQL that stead needs (%s): install the contrib package of the server", where, e.Message), false
@@ -156,9 +160,9 @@ func explainUnreached(e *pgconn.ConnectError) string {
 	var dns *net.DNSError
 	switch {
 	case errors.As(e, &dns):
-		return fmt.Sprintf("%s cannot be found: no machine of this name is known, correct DATABASE_URL or see to the network", where)
+		return fmt.Sprintf("%s cannot be found: no machine of this name is known, correct "+Address+" or see to the network", where)
 	case errors.Is(e, syscall.ECONNREFUSED), errors.Is(e, os.ErrNotExist):
-		return fmt.Sprintf("%s is not running: start it, or correct DATABASE_URL", where)
+		return fmt.Sprintf("%s is not running: start it, or correct "+Address, where)
 	case errors.Is(e, os.ErrPermission):
 		return fmt.Sprintf("%s may not be opened by this user of the machine: run stead as the user who set it up", where)
 	case errors.Is(e, context.DeadlineExceeded):
@@ -166,7 +170,7 @@ func explainUnreached(e *pgconn.ConnectError) string {
 	}
 	plain := func(f *pgconn.FallbackConfig) bool { return f.TLSConfig == nil } // tried where TLS is refused
 	if strings.Contains(e.Error(), "server refused TLS connection") && !slices.ContainsFunc(e.Config.Fallbacks, plain) {
-		return fmt.Sprintf("%s takes no encrypted connections, and the address asks for one by sslmode: correct DATABASE_URL, or ask its keeper", where)
+		return fmt.Sprintf("%s takes no encrypted connections, and the address asks for one by sslmode: correct "+Address+", or ask its keeper", where)
 	}
-	return fmt.Sprintf("%s cannot be reached (%v): correct DATABASE_URL, or see to the network", where, strings.ReplaceAll(errors.Unwrap(e).Error(), "\n", "; "))
+	return fmt.Sprintf("%s cannot be reached (%v): correct "+Address+", or see to the network", where, strings.ReplaceAll(errors.Unwrap(e).Error(), "\n", "; "))
 }

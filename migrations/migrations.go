@@ -57,7 +57,7 @@ type ForeignError struct {
 }
 
 func (e *ForeignError) Error() string {
-	return fmt.Sprintf("the database %s holds tables that are not stead's (%s): make an empty one with createdb and name that in DATABASE_URL; nothing was changed",
+	return fmt.Sprintf("the database %s holds tables that are not stead's (%s): make an empty one with createdb and name that in "+Address+"; nothing was changed",
 		e.Database, strings.Join(e.Tables, ", "))
 }
 

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -42,6 +43,27 @@ func addressGiven(cmd *cobra.Command) string {
 		return name
 	}
 	return os.Getenv("DATABASE_URL")
+}
+
+// addressBy is what the address was given by; "" where none was.
+func addressBy(root *cobra.Command) string {
+	name, _ := root.PersistentFlags().GetString("database")
+	inherited := os.Getenv("DATABASE_URL")
+	switch {
+	case name != "" && (name != demoWord || inherited == ""):
+		return "--database"
+	case inherited != "":
+		return "DATABASE_URL"
+	}
+	return ""
+}
+
+// byWhichAddress says in a sentence about the address what it was given by, where that is known.
+func byWhichAddress(sentence, by string) string {
+	if by == "" {
+		return sentence
+	}
+	return strings.Replace(sentence, migrations.Address, by, 1)
 }
 
 // databaseAddress is the database that the command is to work on, with its server running. The demo's is found by findDemo.

@@ -5,6 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/stretchr/testify/require"
+
+	"stead/migrations"
 )
 
 // TestDemoStandsBesideTheWorkshop says for each way to name a database which one the demo is kept in.
@@ -30,6 +32,27 @@ func TestDemoStandsBesideTheWorkshop(t *testing.T) {
 			require.NoError(t, err)
 			require.Equal(t, c.workshop, workshop)
 			require.Equal(t, c.database, database)
+		})
+	}
+}
+
+// A sentence about the address says what that was given by.
+func TestAddressIsSaidAsItWasGiven(t *testing.T) {
+	const own = "postgres://bench@127.0.0.1:1/tannery"
+	for name, c := range map[string]struct{ flag, environment, by string }{
+		"the flag":                    {own, "", "--database"},
+		"the flag over the other":     {own, own, "--database"},
+		"the environment":             {"", own, "DATABASE_URL"},
+		"the demo beside one's own":   {"demo", own, "DATABASE_URL"},
+		"the demo by the flag":        {"demo", "", "--database"},
+		"the demo by the environment": {"", "demo", "DATABASE_URL"},
+		"nothing":                     {"", "", migrations.Address},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Setenv("DATABASE_URL", c.environment)
+			root := newRoot()
+			require.NoError(t, root.PersistentFlags().Set("database", c.flag))
+			require.Equal(t, "correct "+c.by+", please", byWhichAddress("correct "+migrations.Address+", please", addressBy(root)))
 		})
 	}
 }

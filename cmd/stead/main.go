@@ -54,7 +54,7 @@ func run(ctx context.Context, args []string, in io.Reader, out, errs io.Writer) 
 		complain(errs, fmt.Sprintf("stead: %v", err))
 		return 2
 	}
-	complain(errs, "stead: "+failure(ctx, err))
+	complain(errs, "stead: "+byWhichAddress(failure(ctx, err), addressBy(root)))
 	return 1
 }
 
