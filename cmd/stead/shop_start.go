@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"strings"
 	"time"
@@ -103,7 +104,8 @@ func (f *startFlags) ask(cmd *cobra.Command) error {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s: ", q.words)
 		line, err := lines.ReadString('\n')
 		if err != nil {
-			return fmt.Errorf("read the answer: %w", err)
+			fmt.Fprintln(cmd.ErrOrStderr())
+			return unanswered(err)
 		}
 		if line = strings.TrimSpace(line); line == "" {
 			continue
@@ -113,6 +115,14 @@ func (f *startFlags) ask(cmd *cobra.Command) error {
 		}
 	}
 	return nil
+}
+
+// unanswered is what reading an answer ended with: whoever ends the questions, by Ctrl-D, has made no mistake.
+func unanswered(err error) error {
+	if errors.Is(err, io.EOF) {
+		return errors.New("the questions were not answered to their end: nothing was changed; give the command again, an empty answer leaves a thing as it is")
+	}
+	return fmt.Errorf("read the answer: %w", err)
 }
 
 // read makes values of what was typed.
