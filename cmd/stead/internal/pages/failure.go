@@ -107,10 +107,10 @@ func (v *visit) took(err error) int {
 	}
 	code, sentence := v.s.explain(err)
 	v.sorry = &refusal{Sentence: sentence, Help: helpFor(err)}
-	switch code {
-	case http.StatusNotFound, http.StatusConflict:
+	switch {
+	case code == http.StatusNotFound, code == http.StatusConflict:
 		return http.StatusUnprocessableEntity // the subject's own sentence about what was asked
-	case http.StatusInternalServerError:
+	case ofTheMachine(code, err):
 		v.s.Log.Error("do what a button asks", "path", v.r.URL.Path, "act", v.typed.act, "error", err)
 	}
 	return code
@@ -150,7 +150,7 @@ func (s *Server) explain(err error) (int, string) {
 	}
 	sentence, passing := migrations.Explain(err)
 	switch {
-	case passing:
+	case passing, unreached(err):
 		return http.StatusServiceUnavailable, sentence + ", then try again; what you typed is still in the page before this one"
 	case trouble(err):
 		return http.StatusInternalServerError, sentence
@@ -170,8 +170,16 @@ func trouble(err error) bool {
 			return true
 		}
 	}
-	return errors.As(err, new(*pgconn.ConnectError)) || errors.As(err, new(pgx.ScanArgError)) || errors.As(err, new(*fs.PathError)) ||
+	return unreached(err) || errors.As(err, new(pgx.ScanArgError)) || errors.As(err, new(*fs.PathError)) ||
 		errors.As(err, new(net.Error)) || errors.As(err, new(runtime.Error)) || errors.As(err, new(*json.SyntaxError)) || errors.As(err, new(*json.UnmarshalTypeError))
+}
+
+// unreached reports whether the database could not be asked at all: it is not running, or does not let the program in.
+func unreached(err error) bool { return errors.As(err, new(*pgconn.ConnectError)) }
+
+// ofTheMachine reports whether somebody who looks after the machine is to read of an error in the log.
+func ofTheMachine(status int, err error) bool {
+	return status == http.StatusInternalServerError || unreached(err)
 }
 
 // ofWhatWasSaid reports whether the database refused what it was given: classes 22 and 23 and what triggers raise, by
@@ -191,7 +199,7 @@ func ofTheQuestion(err error) error {
 // fail answers a visit that comes to nothing with a page of one sentence.
 func (v *visit) fail(err error) {
 	status, sentence := v.s.explain(err)
-	if status == http.StatusInternalServerError {
+	if ofTheMachine(status, err) {
 		v.s.Log.Error("answer a page", "path", v.r.URL.Path, "error", err)
 	}
 	v.sorryPage(status, sentence, helpFor(err))
@@ -211,7 +219,7 @@ func (v *visit) sorryPage(status int, sentence string, h help) {
 // fail answers a request that did not become a visit.
 func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 	status, sentence := s.explain(err)
-	if status == http.StatusInternalServerError {
+	if ofTheMachine(status, err) {
 		s.Log.Error("answer a request", "path", r.URL.Path, "error", err)
 	}
 	s.sentence(w, r, status, sentence)

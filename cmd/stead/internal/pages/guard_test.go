@@ -6,11 +6,13 @@ import (
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"strings"
 	"sync/atomic"
 	"testing"
 	"time"
 
+	"github.com/jackc/pgx/v5/pgxpool"
 	"github.com/stretchr/testify/require"
 
 	"stead/cmd/stead/internal/pages"
@@ -99,4 +101,37 @@ func TestDemoIsForThisMachine(t *testing.T) {
 		answer.Body.Close()
 		require.Equal(t, want, answer.StatusCode, host)
 	}
+}
+
+// Where the database is not running nobody is told that the program has failed: the page is not to be had now.
+func TestDatabaseIsNotRunning(t *testing.T) {
+	nowhere, err := pgxpool.New(t.Context(), "postgres://nobody@127.0.0.1:1/nowhere")
+	require.NoError(t, err)
+	t.Cleanup(nowhere.Close)
+	s := open(t)
+	mechanic := s.as(mechanicName)
+	s.db = nowhere
+	web := s.serveAs(t, pages.Options{})
+	for name, v := range map[string]*visitor{"a stranger": s.stranger(), "who is signed in": mechanic} {
+		t.Run(name, func(t *testing.T) {
+			cookies := v.http.Jar.Cookies(must(url.Parse(s.web.URL)))
+			r, err := http.NewRequest(http.MethodGet, web.URL+"/sign-in", nil)
+			require.NoError(t, err)
+			for _, c := range cookies {
+				r.AddCookie(c)
+			}
+			out, err := http.DefaultClient.Do(r)
+			require.NoError(t, err)
+			a := v.read(out)
+			require.Equal(t, http.StatusServiceUnavailable, a.status)
+			require.Contains(t, a.text, "The database nowhere at 127.0.0.1:1 is not running: start it, or correct the address of the database, then try again")
+		})
+	}
+}
+
+func must[T any](value T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return value
 }
