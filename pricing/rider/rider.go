@@ -16,49 +16,50 @@ import (
 type Place struct{ Name, Where string }
 
 var places = map[substitution.Place]Place{
-	"chain":               {"chain", ""},
-	"rear.cassette":       {"rear sprockets", "the toothed rings at the rear wheel"},
-	"rear.freewheel":      {"rear sprockets", "the toothed rings at the rear wheel"},
-	"rear.sprocket":       {"rear sprocket", "the toothed ring at the rear wheel"},
-	"crank.outer-ring":    {"big chainring", "the larger toothed ring at the pedals"},
-	"crank.middle-ring":   {"middle chainring", "the toothed ring between the other two at the pedals"},
-	"crank.inner-ring":    {"small chainring", "the smaller toothed ring at the pedals"},
-	"crank.ring":          {"chainring", "the toothed ring at the pedals"},
-	"crank":               {"cranks", "the arms that the pedals are on"},
-	"bottom-bracket":      {"pedal bearing", "what the cranks turn on, inside the frame"},
-	"rear.derailleur":     {"rear gear changer", "what moves the chain at the rear wheel"},
-	"rear.hanger":         {"gear changer's hanger", "the piece of the frame that the gear changer hangs on"},
-	"front.derailleur":    {"front gear changer", "what moves the chain at the pedals"},
-	"headset":             {"steering bearing", "what the handlebar turns on, in the frame"},
-	"stem":                {"handlebar stem", "what holds the handlebar"},
-	"handlebar.tape":      {"handlebar tape", ""},
-	"seatpost":            {"seat post", "what holds the saddle"},
-	"shifter.left":        {"left gear lever", ""},
-	"shifter.right":       {"right gear lever", ""},
-	"front.hub":           {"front wheel bearing", "what the front wheel turns on"},
-	"rear.hub":            {"rear wheel bearing", "what the rear wheel turns on"},
-	"front.rotor":         {"front brake disc", ""},
-	"rear.rotor":          {"rear brake disc", ""},
-	"front.pads":          {"front brake pads", "what presses on the disc"},
-	"rear.pads":           {"rear brake pads", "what presses on the disc"},
-	"front.rim-pads":      {"front brake blocks", "what presses on the rim"},
-	"rear.rim-pads":       {"rear brake blocks", "what presses on the rim"},
-	"front.caliper":       {"front brake", ""},
-	"rear.caliper":        {"rear brake", ""},
-	"front.tyre":          {"front tyre", ""},
-	"rear.tyre":           {"rear tyre", ""},
-	"front.gear-cable":    {"front gear cable", ""},
-	"rear.gear-cable":     {"rear gear cable", ""},
-	"front.brake-cable":   {"front brake cable", ""},
-	"rear.brake-cable":    {"rear brake cable", ""},
-	"rear.hub.balls-left": {"balls of the rear wheel bearing", ""},
+	"chain":             {"chain", ""},
+	"rear.cassette":     {"rear sprockets", "the toothed rings at the rear wheel"},
+	"rear.freewheel":    {"rear sprockets", "the toothed rings at the rear wheel"},
+	"rear.sprocket":     {"rear sprocket", "the toothed ring at the rear wheel"},
+	"crank.outer-ring":  {"big chainring", "the larger toothed ring at the pedals"},
+	"crank.middle-ring": {"middle chainring", "the toothed ring between the other two at the pedals"},
+	"crank.inner-ring":  {"small chainring", "the smaller toothed ring at the pedals"},
+	"crank.ring":        {"chainring", "the toothed ring at the pedals"},
+	"crank":             {"cranks", "the arms that the pedals are on"},
+	"bottom-bracket":    {"pedal bearing", "what the cranks turn on, inside the frame"},
+	"rear.derailleur":   {"rear gear changer", "what moves the chain at the rear wheel"},
+	"rear.hanger":       {"gear changer's hanger", "the piece of the frame that the gear changer hangs on"},
+	"front.derailleur":  {"front gear changer", "what moves the chain at the pedals"},
+	"headset":           {"steering bearing", "what the handlebar turns on, in the frame"},
+	"stem":              {"handlebar stem", "what holds the handlebar"},
+	"handlebar.tape":    {"handlebar tape", ""},
+	"seatpost":          {"seat post", "what holds the saddle"},
+	"shifter.left":      {"left gear lever", ""},
+	"shifter.right":     {"right gear lever", ""},
+	"front.hub":         {"front wheel bearing", "what the front wheel turns on"},
+	"rear.hub":          {"rear wheel bearing", "what the rear wheel turns on"},
+	"front.rotor":       {"front brake disc", ""},
+	"rear.rotor":        {"rear brake disc", ""},
+	"front.pads":        {"front brake pads", "what presses on the disc"},
+	"rear.pads":         {"rear brake pads", "what presses on the disc"},
+	"front.rim-pads":    {"front brake blocks", "what presses on the rim"},
+	"rear.rim-pads":     {"rear brake blocks", "what presses on the rim"},
+	"front.caliper":     {"front brake", ""},
+	"rear.caliper":      {"rear brake", ""},
+	"front.tyre":        {"front tyre", ""},
+	"rear.tyre":         {"rear tyre", ""},
+	"front.gear-cable":  {"front gear cable", ""},
+	"rear.gear-cable":   {"rear gear cable", ""},
+	"front.brake-cable": {"front brake cable", ""},
+	"rear.brake-cable":  {"rear brake cable", ""},
 }
 
-// within are beginnings of places that are all a part of one thing for a rider.
-var within = []struct {
+// within is a beginning of places that are all a part of one thing for a rider.
+type within struct {
 	prefix string
 	place  Place
-}{
+}
+
+var wholes = []within{
 	{"headset.", Place{"steering bearing", "what the handlebar turns on, in the frame"}},
 	{"front.hub.", Place{"front wheel bearing", "what the front wheel turns on"}},
 	{"rear.hub.", Place{"rear wheel bearing", "what the rear wheel turns on"}},
@@ -66,14 +67,25 @@ var within = []struct {
 	{"rear.spokes", Place{"rear wheel spokes", ""}},
 }
 
+// balls are places at which balls lie within something.
+var balls = regexp.MustCompile(`[.-]balls?\b`)
+
+// of is a place within one thing, in a rider's words: that thing, or its balls.
+func (w within) of(p substitution.Place) Place {
+	if balls.MatchString(string(p)) {
+		return Place{Name: "balls of the " + w.place.Name}
+	}
+	return w.place
+}
+
 // Of is a place in a rider's words; one for which there are none has the bench's.
 func Of(p substitution.Place) Place {
 	if words, known := places[p]; known {
 		return words
 	}
-	for _, w := range within {
+	for _, w := range wholes {
 		if strings.HasPrefix(string(p), w.prefix) {
-			return w.place
+			return w.of(p)
 		}
 	}
 	if site, err := substitution.SiteOf(p); err == nil {

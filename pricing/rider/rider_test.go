@@ -25,6 +25,16 @@ func TestWords(t *testing.T) {
 	}
 }
 
+// Balls are called so wherever they lie, on both sides alike, and what they lie in is called by itself.
+func TestOfBalls(t *testing.T) {
+	for place, want := range map[substitution.Place]string{
+		"rear.hub.balls-left": "balls of the rear wheel bearing", "rear.hub.balls-right": "balls of the rear wheel bearing",
+		"front.hub.balls-right": "balls of the front wheel bearing", "headset.upper-balls": "balls of the steering bearing", "headset.crown-race": "steering bearing", "rear.hub.cone-left": "rear wheel bearing",
+	} {
+		require.Equal(t, want, Of(place).Name, place)
+	}
+}
+
 // What the mechanic is to do is not for whom the bike belongs to.
 func TestFound(t *testing.T) {
 	for bench, told := range map[string]string{

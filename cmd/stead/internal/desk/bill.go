@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -85,7 +86,15 @@ func (v Bill) Head() []string {
 // Lacking says what the head of the paper lacks of the shop, in one sentence; empty where it is whole. A shop that
 // charges no tax needs no number for it.
 func (v Bill) Lacking() string {
-	address, number := len(v.Seller.Address) == 0, v.Seller.TaxNumber == "" && !v.Tax.IsZero()
+	return lacking(len(v.Seller.Address) == 0, v.Seller.TaxNumber == "" && !v.Tax.IsZero())
+}
+
+// BillWillLack says the same of the next bill, before it is written and stands for good.
+func BillWillLack(shop inventory.Shop, taxed bool) string {
+	return lacking(strings.TrimSpace(shop.Address) == "", shop.TaxNumber == "" && taxed)
+}
+
+func lacking(address, number bool) string {
 	switch {
 	case address && number:
 		return "the shop's address and tax number are not on it"

@@ -35,8 +35,9 @@ type Letter struct {
 	Ways      []Way
 	Delays    []string // with which the days count
 	Chosen    *Chosen  // the way that is looked at; none where there is none
-	Advised   []string
-	Stands    string // how long the prices do, and what tax is in them
+	Advised   []string // left out, for next time
+	IfOpened  []string // done besides, if it proves so: their yes covers it
+	Stands    string   // how long the prices do, and what tax is in them
 	Questions []pricing.Question
 	State     pricing.QuoteState
 	Approval  *pricing.Approval
@@ -135,7 +136,7 @@ func tellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, op
 		l.Advised = append(l.Advised, words)
 	}
 	for _, o := range q.IfOpened {
-		l.Advised = append(l.Advised, o.Words(q.Currency))
+		l.IfOpened = append(l.IfOpened, o.Words(q.Currency))
 	}
 	if approval != nil {
 		option = approval.Option

@@ -19,12 +19,13 @@ const (
 	Adjust  Mark = "adjust"  //
 	Clean   Mark = "clean"   //
 	Replace Mark = "replace" //
+	Later   Mark = "later"   // asked for by what was read, and left out of this job
 	Wait    Mark = "wait"    // waiting for a part
 	Here    Mark = "here"    // the part is here, held for the job
 	Done    Mark = "done"    // the part is fitted
 )
 
-var markWords = map[Mark]string{Unseen: "not looked at", Open: "to decide", Fine: "fine", Adjust: "adjust", Clean: "clean", Replace: "replace",
+var markWords = map[Mark]string{Unseen: "not looked at", Open: "to decide", Fine: "fine", Adjust: "adjust", Clean: "clean", Replace: "replace", Later: "left for next time",
 	Wait: "waiting for a part", Here: "part here", Done: "done"}
 
 // Words are the mark's own: a place is marked by shape and word.
@@ -44,6 +45,8 @@ func (v Job) MarkAt(place substitution.Place) Mark {
 		return Open
 	case !decided:
 		return Unseen
+	case slices.ContainsFunc(v.Terms.Advised, func(a pricing.Advice) bool { return a.Place == place }):
+		return Later
 	case mark != Replace || v.Agreement == nil || !v.Agreement.Does(place, inspection.Replace): // what is new is not agreed
 		return mark
 	case slices.ContainsFunc(v.Claims, func(c inventory.Claim) bool {

@@ -31,6 +31,8 @@ func TestMarkAt(t *testing.T) {
 		{"its part is here", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Agreement: agreed, Held: []inventory.Reservation{{Place: at}}}, Here},
 		{"its part is fitted", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Agreement: agreed, Held: []inventory.Reservation{{Place: "pedals"}}}, Done},
 		{"found since the approval", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Agreement: &pricing.Agreement{}}, Replace},
+		{"left out", Job{Job: pricing.Job{Findings: found(inspection.Replace)}, Terms: pricing.Terms{Advised: []pricing.Advice{{Place: at}}}}, Later},
+		{"left out, and another agreed", Job{Job: pricing.Job{Findings: found(inspection.Adjust)}, Terms: pricing.Terms{Advised: []pricing.Advice{{Place: at}}}, Agreement: &pricing.Agreement{}}, Later},
 		{"given up", Job{Job: pricing.Job{Findings: found(inspection.Replace), State: pricing.Cancelled}, Agreement: agreed}, Replace},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -189,6 +189,7 @@ func suppliersByID(ctx context.Context, db inventory.DB) (map[int64]inventory.Su
 // Due is when what is still to come of an order is here.
 type Due struct {
 	By    *calendar.Day // the last day that is known; nil: none is, of any line
+	First *calendar.Day // the first that is known
 	Said  bool          // by the supplier, and not reckoned from its receipts
 	Whole bool          // of every line one is
 }
@@ -205,12 +206,20 @@ func DueOf(o inventory.Order, said map[int64]inventory.Word) Due {
 		day := expectedOn(l, said[l.ID])
 		if day == nil {
 			due.Whole = false
-		} else if due.By == nil || *day > *due.By {
+			continue
+		}
+		if due.By == nil || *day > *due.By {
 			due.By, due.Said = day, said[l.ID].ExpectedOn != nil
+		}
+		if due.First == nil || *day < *due.First {
+			due.First = day
 		}
 	}
 	return due
 }
+
+// Sooner reports whether some of it is here before the last of it.
+func (d Due) Sooner() bool { return d.First != nil && *d.First < *d.By }
 
 // Compare puts the sooner first, and last what no day is known of.
 func (d Due) Compare(e Due) int {

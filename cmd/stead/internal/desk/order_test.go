@@ -26,20 +26,28 @@ func TestDue(t *testing.T) {
 		said   map[int64]inventory.Word
 		due    desk.Due
 		toCome int
+		first  calendar.Day // 0: it is the last as well
 	}{
-		{"nothing has come", []inventory.OrderLine{line(1, 3, 0), line(2, 9, 0)}, nil, by(9), 2},
-		{"the last has come", []inventory.OrderLine{line(1, 3, 1), line(2, 9, 2)}, nil, by(3), 1},
-		{"all has come", []inventory.OrderLine{line(1, 3, 2), line(2, 9, 2)}, nil, by(9), 0},
-		{"another day is said", []inventory.OrderLine{line(1, 3, 0)}, map[int64]inventory.Word{1: {ExpectedOn: &twelfth}}, desk.Due{By: &twelfth, Said: true, Whole: true}, 1},
-		{"a day is said, and another line is later", []inventory.OrderLine{line(1, 3, 0), line(2, 15, 0)}, map[int64]inventory.Word{1: {ExpectedOn: &twelfth}}, by(15), 2},
-		{"the later line is said", []inventory.OrderLine{line(1, 9, 0), line(2, 3, 0)}, map[int64]inventory.Word{2: {ExpectedOn: &twelfth}}, desk.Due{By: &twelfth, Said: true, Whole: true}, 2},
-		{"all that is open is on back order", []inventory.OrderLine{line(1, 3, 0), line(2, 9, 2)}, map[int64]inventory.Word{1: backOrder}, desk.Due{}, 1},
-		{"some is on back order", []inventory.OrderLine{line(1, 3, 0), line(2, 9, 0)}, map[int64]inventory.Word{2: backOrder}, desk.Due{By: &third}, 2},
-		{"what was on back order has come", []inventory.OrderLine{line(1, 3, 0), line(2, 9, 2)}, map[int64]inventory.Word{2: backOrder}, by(3), 1},
+		{"nothing has come", []inventory.OrderLine{line(1, 3, 0), line(2, 9, 0)}, nil, by(9), 2, 3},
+		{"the last has come", []inventory.OrderLine{line(1, 3, 1), line(2, 9, 2)}, nil, by(3), 1, 0},
+		{"all has come", []inventory.OrderLine{line(1, 3, 2), line(2, 9, 2)}, nil, by(9), 0, 3},
+		{"another day is said", []inventory.OrderLine{line(1, 3, 0)}, map[int64]inventory.Word{1: {ExpectedOn: &twelfth}}, desk.Due{By: &twelfth, Said: true, Whole: true}, 1, 0},
+		{"a day is said, and another line is later", []inventory.OrderLine{line(1, 3, 0), line(2, 15, 0)}, map[int64]inventory.Word{1: {ExpectedOn: &twelfth}}, by(15), 2, 12},
+		{"the later line is said", []inventory.OrderLine{line(1, 9, 0), line(2, 3, 0)}, map[int64]inventory.Word{2: {ExpectedOn: &twelfth}}, desk.Due{By: &twelfth, Said: true, Whole: true}, 2, 9},
+		{"all that is open is on back order", []inventory.OrderLine{line(1, 3, 0), line(2, 9, 2)}, map[int64]inventory.Word{1: backOrder}, desk.Due{}, 1, 0},
+		{"some is on back order", []inventory.OrderLine{line(1, 3, 0), line(2, 9, 0)}, map[int64]inventory.Word{2: backOrder}, desk.Due{By: &third}, 2, 0},
+		{"what was on back order has come", []inventory.OrderLine{line(1, 3, 0), line(2, 9, 2)}, map[int64]inventory.Word{2: backOrder}, by(3), 1, 0},
 	} {
 		t.Run(tc.name, func(t *testing.T) {
 			o := inventory.Order{Lines: tc.lines}
+			if tc.due.By != nil {
+				tc.due.First = tc.due.By
+			}
+			if tc.first != 0 {
+				tc.due.First = &tc.first
+			}
 			require.Equal(t, tc.due, desk.DueOf(o, tc.said))
+			require.Equal(t, tc.first != 0, tc.due.Sooner())
 			require.Len(t, desk.StillToCome(o), tc.toCome)
 		})
 	}

@@ -21,6 +21,8 @@ type billPage struct {
 	Papers []desk.Bill
 	Paid   []string // of all papers
 	Make   bool     // the bill can be written
+	Lacks  string   // what it will lack of the shop, and that for good
+	Due    bool     // of what was billed
 	Closed bool
 	Take   bool       // money can be taken or given back
 	Mails  []mailForm // one a paper
@@ -42,6 +44,10 @@ func showBill(v *visit) (string, any, error) {
 	p := billPage{JobID: id, Whose: job.Whose(), Closed: job.State == pricing.Closed, Take: job.State != pricing.Cancelled || job.Account.Paid.IsPositive()}
 	p.Receipt = len(job.Account.Payments) > 0
 	p.Make = p.Closed && job.Account.Open()
+	if p.Make {
+		p.Lacks = desk.BillWillLack(v.shop, job.Quote != nil && !job.Quote.Tax.Percent.IsZero())
+	}
+	p.Due = len(job.Account.Papers) > 0 && job.Account.Due.IsPositive()
 	if p.dating, err = v.dating(); err != nil {
 		return "", nil, err
 	}
@@ -128,7 +134,7 @@ func makeBill(v *visit, t *typed) (string, error) {
 	})
 	words := fmt.Sprintf("bill %d is written", b.Number)
 	if lacking := (desk.Bill{Bill: b}).Lacking(); lacking != "" {
-		words += "; " + lacking + ": set it under Shop, for the next one"
+		words += "; " + lacking + ": set them under Shop, for the next one"
 	}
 	return v.done(billPath(id), words, err)
 }

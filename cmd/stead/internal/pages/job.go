@@ -80,7 +80,7 @@ func moneyStep(job desk.Job) step {
 
 // marked are the places that were looked at, by how they stand: what is to be done first.
 func marked(job desk.Job) (out []markedPlaces) {
-	for _, mark := range []desk.Mark{desk.Open, desk.Unseen, desk.Replace, desk.Wait, desk.Here, desk.Done, desk.Adjust, desk.Clean, desk.Fine} {
+	for _, mark := range []desk.Mark{desk.Open, desk.Unseen, desk.Replace, desk.Wait, desk.Here, desk.Done, desk.Adjust, desk.Clean, desk.Later, desk.Fine} {
 		group := markedPlaces{Mark: mark}
 		for _, f := range job.Found() {
 			if job.MarkAt(f.Place) == mark {

@@ -165,6 +165,8 @@ func TestTodayAndWhatIsAsked(t *testing.T) {
 	today := v.get("/").text
 	require.Contains(t, today, "Promised before today 105 city bike", "it was promised for Saturday 28 November")
 	require.NotContains(t, today, "Promised today")
+	require.Regexp(t, `3 lines to come, the first by Fri 4 Dec`, today)
+	require.Contains(t, v.get("/orders").text, "the first by Fri 4 Dec, the last by Wed 30 Dec")
 	require.Contains(t, v.get("/jobs/102").text, "See what is on its way")
 
 	v.get("/jobs/101/note").form("say").send(v, "said", "front tyre down to the canvas").form("keep").send(v, "finding", "0")

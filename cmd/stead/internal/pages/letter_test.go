@@ -261,3 +261,20 @@ func TestLinksThatLeadNowhere(t *testing.T) {
 	require.NoError(t, s.db.QueryRow(t.Context(), `SELECT count(*) FROM (SELECT row_to_json(l)::text AS t FROM quote_link l UNION ALL SELECT row_to_json(r)::text FROM request r) all_rows WHERE t LIKE '%' || $1 || '%'`, secret).Scan(&kept))
 	require.Zero(t, kept, "the database has no link")
 }
+
+// What is left out, and what a yes covers besides, is read before the yes; on the job what is left out is not called for.
+func TestWhatIsLeftOutStandsBeforeTheYes(t *testing.T) {
+	s := open(t)
+	v := s.as(mechanicName)
+	v.get("/jobs/101/at?place=crank.outer-ring").form("leave-out").send(v, "why", "next spring")
+	v.get("/jobs/101/at?place=bottom-bracket").form("if-opened").send(v, "action", "replace", "most", "45")
+	require.Regexp(t, `left for next time outer chainring: replace`, v.get("/jobs/101").text)
+	v.get("/jobs/101/options").form("quote").send(v)
+	_, secret, made := strings.Cut(v.get("/jobs/101/send").form("link").send(v).path, "?link=")
+	require.True(t, made)
+	letter := s.stranger().get("/q/" + secret).text
+	for _, said := range []string{"Left for next time Replace the big chainring: next spring.", "Your yes covers this too", "at most £45.00"} {
+		require.Contains(t, letter, said)
+		require.Less(t, strings.Index(letter, said), strings.Index(letter, "Say yes"), said)
+	}
+}

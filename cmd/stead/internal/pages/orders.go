@@ -46,6 +46,8 @@ func (p ordersPage) When(o inventory.Order) string {
 		return "no day can be given"
 	case *due.By < p.Today():
 		return "past its day, " + due.By.Short(p.Today())
+	case due.Sooner() && due.Whole:
+		return "the first by " + due.First.Short(p.Today()) + ", the last by " + due.By.Short(p.Today())
 	case !due.Whole:
 		return "some of it expected by " + due.By.Short(p.Today()) + ", for the rest no day can be given"
 	}

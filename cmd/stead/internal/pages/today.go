@@ -135,7 +135,11 @@ func (p todayPage) ByThen(o inventory.Order) string {
 
 // ToCome is how many lines of an order are still to come.
 func (p todayPage) ToCome(o inventory.Order) string {
-	return desk.Several(len(desk.StillToCome(o)), "line") + " to come"
+	words := desk.Several(len(desk.StillToCome(o)), "line") + " to come"
+	if due := desk.DueOf(o, p.Said); due.Sooner() {
+		words += ", the first by " + due.First.Short(p.Today.Today())
+	}
+	return words
 }
 
 // Supplier is who an order is from.
