@@ -85,14 +85,21 @@ func printProblems(cmd *cobra.Command, problems []pricelist.Problem) {
 		if p.Grave {
 			left = "line"
 		}
-		rows = append(rows, []string{strconv.Itoa(p.Line), desk.ColumnWords(p.Column), p.Says, left})
+		rows = append(rows, []string{placeWords(p.Sheet, p.Line), desk.ColumnWords(p.Column), p.Says, left})
 	}
 	say(cmd, "")
 	terminal.Table(cmd.OutOrStdout(), []string{">LINE", "COLUMN", "WHAT IS WRONG", "LEFT OUT"}, rows)
 	printMore(cmd, len(problems))
 }
 
-// printJumps sets prices that moved far.
+// placeWords are a line's number, with its sheet where the list has several.
+func placeWords(sheet string, line int) string {
+	if sheet == "" {
+		return strconv.Itoa(line)
+	}
+	return fmt.Sprintf("%s %d", sheet, line)
+}
+
 // printLeftOut names what a new list leaves out.
 func printLeftOut(cmd *cobra.Command, left []catalogue.LeftOut) {
 	if len(left) == 0 {
@@ -114,6 +121,7 @@ func printLeftOut(cmd *cobra.Command, left []catalogue.LeftOut) {
 	printMore(cmd, len(left))
 }
 
+// printJumps sets prices that moved far.
 func printJumps(cmd *cobra.Command, jumps []catalogue.Jump) {
 	if len(jumps) == 0 {
 		return

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -43,7 +44,7 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 		Example: "  stead pricelist columns harbour\n  stead pricelist columns harbour harbour-december.csv price=F stock=none\n" +
 			"  stead pricelist columns harbour harbour-december.csv --retail-of piece",
 		Args: atLeast("SUPPLIER")}
-	cmd.Flags().StringVar(&sheet, "sheet", "", "sheet of the workbook that holds the list")
+	cmd.Flags().StringVar(&sheet, "sheet", "", "the one sheet of the workbook that is the list, where it has several")
 	cmd.Flags().IntVar(&header, "header", 0, "line of the headings, where it is not found")
 	marks := oneOf[decimalMark]{&mark, []decimalMark{"comma", "point"}}
 	cmd.Flags().Var(marks, "decimal", "mark before the pence, where it is not found: "+marks.List())
@@ -76,21 +77,23 @@ FIELD is one of ` + joinWords(pricelist.Fields[:6]) + ",\n" + joinWords(pricelis
 		if err != nil {
 			return err
 		}
-		m := tax.on(p.Mapping)
+		m := tax.on(p.Mapping.In(supplier.Currency))
 		if header > 0 {
 			if err := desk.HeadingsFrom(file, &m, header); err != nil {
 				return usage(cmd, fmt.Errorf("--header: %w", err))
 			}
 		}
-		if mark != "" {
-			m.DecimalComma = mark == "comma"
-		}
-		if price != "" {
-			m.PriceEach = price == ofPiece
-		}
-		if retail != "" {
-			m.RetailEach = retail == ofPiece
-		}
+		m.Each(func(m *pricelist.Mapping) {
+			if mark != "" {
+				m.DecimalComma = mark == "comma"
+			}
+			if price != "" {
+				m.PriceEach = price == ofPiece
+			}
+			if retail != "" {
+				m.RetailEach = retail == ofPiece
+			}
+		})
 		if err := assignColumns(&m, args[2:]); err != nil {
 			return usage(cmd, err)
 		}
@@ -132,6 +135,7 @@ func showColumns(cmd *cobra.Command, w *workshop, supplier inventory.Supplier) e
 // assignColumns puts a person's words over the proposal. A column that was proposed for something else is that no more.
 func assignColumns(m *pricelist.Mapping, args []string) error {
 	said := map[pricelist.Field]bool{}
+	columns := maps.Clone(m.Columns)
 	for _, arg := range args {
 		name, where, ok := strings.Cut(arg, "=")
 		field := pricelist.Field(name)
@@ -145,19 +149,22 @@ func assignColumns(m *pricelist.Mapping, args []string) error {
 		}
 		said[field] = true
 		if where == "none" || where == "" {
-			delete(m.Columns, field)
+			delete(columns, field)
 			continue
 		}
 		column, err := columnNamed(*m, where)
 		if err != nil {
 			return err
 		}
-		for other, at := range m.Columns {
+		for other, at := range columns {
 			if at == column && !said[other] {
-				delete(m.Columns, other)
+				delete(columns, other)
 			}
 		}
-		m.Columns[field] = column
+		columns[field] = column
+	}
+	if len(args) > 0 {
+		m.Assign(columns)
 	}
 	return nil
 }

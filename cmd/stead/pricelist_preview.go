@@ -70,7 +70,7 @@ func printPreview(cmd *cobra.Command, v desk.ListPreview, said string) {
 	}
 	var rows [][]string
 	for _, r := range v.Rows {
-		rows = append(rows, []string{strconv.Itoa(r.Line), r.Code, strconv.Itoa(r.Pack), v.PriceWords(r), v.RetailWords(r), desk.ReadingWords(r.Read)})
+		rows = append(rows, []string{placeWords(r.Sheet, r.Line), r.Code, strconv.Itoa(r.Pack), v.PriceWords(r), v.RetailWords(r), desk.ReadingWords(r.Read)})
 	}
 	if len(rows) > 0 {
 		say(cmd, "")

@@ -102,7 +102,7 @@ func readAgain(ctx context.Context, tx pgx.Tx, supplierID int64, rows []pricelis
 	if err != nil {
 		return Summary{}, err
 	}
-	st := stage{supplierID: supplierID, asOf: asOf, reader: reader, forgotten: forgotten}
+	st := stage{supplierID: supplierID, asOf: asOf, reader: reader, forgotten: forgotten, lines: &lineNumbers{}}
 	err = st.fill(ctx, tx, func(yield func(pricelist.Row, error) bool) {
 		for _, row := range rows {
 			if !yield(row, nil) {

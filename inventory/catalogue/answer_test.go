@@ -96,7 +96,7 @@ func TestALineThatTheReaderFailsOn(t *testing.T) {
 	supplier := addSupplier(t, tx)
 	file := open(t, []byte(misread))
 	l := listRows{load: Load{File: file, Mapping: mapping}, list: pricelist.NewList(file, mapping)}
-	st := stage{supplierID: supplier, asOf: march, reader: Reader{words: (*describe.Reader)(nil)}} // which fails on all
+	st := stage{supplierID: supplier, asOf: march, lines: &lineNumbers{}, reader: Reader{words: (*describe.Reader)(nil)}} // which fails on all
 	require.NoError(t, st.fill(ctx, tx, l.rows()))
 	s, err := st.apply(ctx, tx, 25, true)
 	require.NoError(t, err)

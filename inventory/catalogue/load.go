@@ -1,6 +1,7 @@
 package catalogue
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -9,6 +10,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -176,9 +178,11 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 		l.JumpPercent = usualJump
 	}
 	// One load of a supplier at a time; the row's lock also keeps the supplier.
-	if err := tx.QueryRow(ctx, `SELECT currency FROM supplier WHERE id = $1 FOR UPDATE`, l.SupplierID).Scan(&l.Mapping.Currency); err != nil {
+	var currency string
+	if err := tx.QueryRow(ctx, `SELECT currency FROM supplier WHERE id = $1 FOR UPDATE`, l.SupplierID).Scan(&currency); err != nil {
 		return Summary{}, err
 	}
+	l.Mapping = l.Mapping.In(currency)
 	l.Mapping.Day = calendar.DayOf(l.AsOf)
 	reader, err := ReaderOf(ctx, tx, l.SupplierID)
 	if err != nil {
@@ -205,7 +209,7 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	if err := l.remember(ctx, tx, loadID); err != nil {
 		return Summary{}, err
 	}
-	stage := stage{supplierID: l.SupplierID, asOf: l.AsOf, reader: reader, loadID: loadID}
+	stage := stage{supplierID: l.SupplierID, asOf: l.AsOf, reader: reader, loadID: loadID, lines: &lineNumbers{}}
 	list := listRows{load: l, list: pricelist.NewList(l.File, l.Mapping)}
 	if err := stage.fill(ctx, tx, list.rows()); err != nil {
 		return Summary{}, err
@@ -220,7 +224,7 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	s.Rows, s.Ended = list.read, list.ended
 	s.Refused += list.refused
 	s.Bad = append(list.problems, s.Bad...)
-	slices.SortStableFunc(s.Bad, func(a, b pricelist.Problem) int { return a.Line - b.Line })
+	slices.SortStableFunc(s.Bad, func(a, b pricelist.Problem) int { return cmp.Or(strings.Compare(a.Sheet, b.Sheet), a.Line-b.Line) })
 	s.Bad = s.Bad[:min(len(s.Bad), mostProblems)]
 	if s.Paper, s.Doubt = list.list.OtherPaper(); s.Doubt == "" {
 		s.Doubt = list.prices.Doubt(l.Mapping, last.middle)
@@ -243,7 +247,7 @@ type listRows struct {
 
 func (r *listRows) rows() func(yield func(pricelist.Row, error) bool) {
 	return func(yield func(pricelist.Row, error) bool) {
-		about := r.load.File.About(r.load.Mapping.Sheet)
+		about := r.list.About()
 		for row, err := range r.list.Rows() {
 			if err != nil {
 				yield(pricelist.Row{}, err)

@@ -36,7 +36,7 @@ func (st stage) dropShared(ctx context.Context, tx pgx.Tx, s *Summary) error {
 		var lines []int
 		_, err = pgx.ForEachRow(rows, []any{&lines}, func() error {
 			s.Bad = append(s.Bad, pricelist.Problem{Line: lines[0], Says: fmt.Sprintf(
-				"the %s stands on %d lines that need not be one thing (lines %d, %d …): it is taken for none of them", code.words, len(lines), lines[0], lines[1])})
+				"the %s stands on %d lines that need not be one thing (%s, %s …): it is taken for none of them", code.words, len(lines), st.lines.words(lines[0]), st.lines.words(lines[1]))})
 			return nil
 		})
 		if err != nil {

@@ -23,6 +23,7 @@ type stage struct {
 	reader     Reader
 	forgotten  bool  // what a person had said of the lines is taken back: what is no part without it waits again
 	loadID     int64 // of the load that can be taken back; 0 for lines that are only read again
+	lines      *lineNumbers
 }
 
 var stagedColumns = []string{"line", "good", "code", "name", "brand", "maker_code", "gtin", "price", "retail", "pack", "minimum", "stock", "family", "dims", "origins",
@@ -60,7 +61,7 @@ func (st stage) fill(ctx context.Context, tx pgx.Tx, rows iter.Seq2[pricelist.Ro
 // cells are one row's values in the order of stagedColumns.
 func (st stage) cells(row pricelist.Row) ([]any, error) {
 	if !row.Good() { // only its code counts: it is in the list, so it is not gone
-		return []any{row.Line, false, row.Code, "", "", "", nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil}, nil
+		return []any{st.lines.of(row), false, row.Code, "", "", "", nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil}, nil
 	}
 	l := st.reader.Line(row)
 	spec := l.spec()
@@ -76,7 +77,7 @@ func (st stage) cells(row pricelist.Row) ([]any, error) {
 	for _, b := range l.Breaks {
 		from, prices = append(from, b.FromPacks), append(prices, b.Price)
 	}
-	return []any{row.Line, true, row.Code, row.Name, row.Brand, row.MakerCode, absent(row.GTIN), l.Price, l.Retail, l.Pack, max(row.Minimum, 1),
+	return []any{st.lines.of(row), true, row.Code, row.Name, row.Brand, row.MakerCode, absent(row.GTIN), l.Price, l.Retail, l.Pack, max(row.Minimum, 1),
 		string(row.Stock), absent(string(l.family())), dims, origins(spec), lowered(l.Read.Unread), absent(l.waits()), l.Read.Other != "", from, prices, row.Due}, nil
 }
 
@@ -116,7 +117,7 @@ func lowered(words []string) []string {
 func (st stage) apply(ctx context.Context, tx pgx.Tx, jumpPercent int, whole bool) (Summary, error) {
 	var s Summary
 	for _, step := range []func(context.Context, pgx.Tx, *Summary) error{
-		st.refuseTwice, st.dropShared, st.match, st.part, st.jumps(jumpPercent), st.rememberParts, st.mendParts, st.addParts, st.fillParts, st.putOffers, st.putPrices,
+		st.sayOnce, st.refuseTwice, st.dropShared, st.match, st.part, st.jumps(jumpPercent), st.rememberParts, st.mendParts, st.addParts, st.fillParts, st.putOffers, st.putPrices,
 		st.putRetail, st.keepWaiting, st.keepUnread, st.against,
 	} {
 		if err := step(ctx, tx, &s); err != nil {
@@ -128,7 +129,25 @@ func (st stage) apply(ctx context.Context, tx pgx.Tx, jumpPercent int, whole boo
 			return Summary{}, err
 		}
 	}
+	for i := range s.Bad {
+		s.Bad[i].Sheet, s.Bad[i].Line = st.lines.place(s.Bad[i].Line)
+	}
 	return s, nil
+}
+
+// sayOnce lets go of what several sheets say alike: a part that is on the sheet of its kind and on that of the news.
+func (st stage) sayOnce(ctx context.Context, tx pgx.Tx, _ *Summary) error {
+	for _, s := range st.lines.sheets[min(1, len(st.lines.sheets)):] {
+		_, err := tx.Exec(ctx, `
+			DELETE FROM staged again USING staged was
+			WHERE again.line > $1 AND was.line <= $1 AND again.good AND was.good AND again.code = was.code
+			  AND (again.price, again.pack) = (was.price, was.pack)
+			  AND (lower(again.name) = lower(was.name) OR (again.family, again.dims) = (was.family, was.dims))`, s.before)
+		if err != nil {
+			return fmt.Errorf("look for what two sheets say alike: %w", err)
+		}
+	}
+	return nil
 }
 
 // refuseTwice refuses codes that stand in the list twice.
@@ -142,7 +161,7 @@ func (st stage) refuseTwice(ctx context.Context, tx pgx.Tx, s *Summary) error {
 	_, err = pgx.ForEachRow(rows, []any{&code, &lines}, func() error {
 		s.Refused += len(lines)
 		for _, line := range lines[1:] {
-			s.Bad = append(s.Bad, pricelist.Problem{Line: line, Grave: true, Says: fmt.Sprintf("the code %s stood on line %d already: which of the two is right must be asked", code, lines[0])})
+			s.Bad = append(s.Bad, pricelist.Problem{Line: line, Grave: true, Says: fmt.Sprintf("the code %s stood on %s already: which of the two is right must be asked", code, st.lines.words(lines[0]))})
 		}
 		return nil
 	})

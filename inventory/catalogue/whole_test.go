@@ -161,3 +161,24 @@ func pricesOf(t testing.TB, tx pgx.Tx, supplier int64) map[string]decimal.Decima
 	require.NoError(t, err)
 	return out
 }
+
+// The same code on two sheets at two prices is told with both places, and taken from neither; said alike it is taken once.
+func TestOneCodeOnTwoSheets(t *testing.T) {
+	tx, ctx := testdb.Tx(t), t.Context()
+	supplier := addSupplier(t, tx)
+	file := open(t, wholeList(t, "uk-sheets"))
+	p, err := pricelist.ProposeFile(file)
+	require.NoError(t, err)
+	list := Load{SupplierID: supplier, File: file, Mapping: p.Mapping, AsOf: march}
+	_, err = list.Run(ctx, tx)
+	require.ErrorContains(t, err, "sheet Brakes, line 5: the code FH3001 stood on line 2 of sheet Drivetrain already: which of the two is right must be asked")
+	list.Accept.GoodRows = true
+	s, err := list.Run(ctx, tx)
+	require.NoError(t, err)
+	require.Equal(t, 2, s.Refused)
+	require.Len(t, s.Bad, 1)
+	prices := pricesOf(t, tx, supplier)
+	require.NotContains(t, prices, "FH3001")
+	require.Contains(t, prices, "FH2003")
+	require.NotContains(t, prices, "FH9001", "no longer to be had")
+}

@@ -47,6 +47,9 @@ type Mapping struct {
 
 	MonthFirst bool `json:"month_first,omitempty"` // days are written 5/31, not 31/5
 
+	Others []Mapping   `json:"others,omitempty"` // of the further sheets that belong to the list
+	Left   []LeftSheet `json:"left,omitempty"`   // that do not
+
 	TaxIn     decimal.NullDecimal `json:"tax_in,omitzero"`      // per cent of tax in the prices; absent: nobody says that any is
 	TaxColumn int                 `json:"tax_column,omitempty"` // that holds each line's own, where tax is in the prices; 0: none
 
@@ -86,7 +89,10 @@ func (m Mapping) otherCurrency() string {
 	if m.Currency == "" {
 		return ""
 	}
-	own := false
+	own := currencyOver(m.Sheet) == m.Currency
+	if named := currencyOver(m.Sheet); named != "" && !own {
+		return fmt.Sprintf("its name says that its prices are in %s, and the supplier's currency is %s", named, m.Currency)
+	}
 	for _, f := range []Field{Price, RRP} {
 		switch named := currencyOver(m.heading(m.Columns[f])); {
 		case named == m.Currency:
@@ -192,13 +198,26 @@ func (e *OtherListError) Error() string {
 // Check looks whether a file has the headings that the mapping was made for, and gives the mapping for this file: the same
 // columns may have moved, and the headings stand on another line. A mapping without headings fits any file.
 func (m Mapping) Check(f *File) (Mapping, error) {
+	sheet := m.sheetOf(f)
+	main, err := m.checkSheet(f, sheet)
+	switch {
+	case len(f.Sheets()) == 1:
+		return main, err
+	case err != nil:
+		return main, fmt.Errorf("sheet %s: %w", sheet, err)
+	}
+	return m.checkOthers(f, main)
+}
+
+// checkSheet does so with one sheet.
+func (m Mapping) checkSheet(f *File, sheet string) (Mapping, error) {
+	m.Others, m.Left, m.Sheet = nil, nil, sheet
 	if err := m.CheckComplete(); err != nil {
 		return Mapping{}, err
 	}
 	if m.Header == 0 || len(m.Headings) == 0 {
 		return m, nil
 	}
-	m.Sheet = m.sheetOf(f)
 	first, err := linesUpTo(f, m.Sheet, sampled)
 	if err != nil {
 		return Mapping{}, err

@@ -59,30 +59,29 @@ func Propose(f *File, sheet string) (Proposal, error) {
 	return p, nil
 }
 
-// ProposeFile proposes for the sheet of a file that looks most like a list.
+// ProposeFile proposes for the sheets of a file that look like a list.
 func ProposeFile(f *File) (Proposal, error) {
-	var best Proposal
+	var proposals []Proposal
+	var left []LeftSheet
 	var firstErr error
-	found := false
 	for _, sheet := range f.Sheets() {
 		p, err := Propose(f, sheet)
-		if err != nil {
-			if firstErr == nil {
-				firstErr = err
-			}
+		if err == nil {
+			proposals = append(proposals, p)
 			continue
 		}
-		if !found || len(p.Columns) > len(best.Columns) {
-			best, found = p, true
+		left = append(left, LeftSheet{sheet, "it cannot be read, or there is nothing in it"})
+		if firstErr == nil {
+			firstErr = err
 		}
 	}
-	if !found {
+	switch {
+	case len(proposals) == 0:
 		return Proposal{}, firstErr
+	case len(f.Sheets()) == 1:
+		return proposals[0], nil
 	}
-	if n := len(f.Sheets()); n > 1 {
-		best.doubt(fmt.Sprintf("the workbook has %d sheets; %q looks most like the list", n, best.Sheet))
-	}
-	return best, nil
+	return joinSheets(proposals, left), nil
 }
 
 func sheetName(sheet string) string {

@@ -16,6 +16,7 @@ import (
 
 // Row is one article of a list. What a cell does not say, or says in a way that cannot be meant, is absent.
 type Row struct {
+	Sheet     string // of a list with several; else empty
 	Line      int
 	Code      string
 	Name      string
@@ -48,6 +49,7 @@ func (r Row) Good() bool {
 
 // Problem is what is wrong with one cell or one row.
 type Problem struct {
+	Sheet  string `json:"sheet,omitempty"` // of a list with several
 	Line   int    `json:"line"`
 	Column string `json:"column,omitempty"` // absent when it is the whole row
 	Grave  bool   `json:"grave"`            // the row cannot be loaded; otherwise only this cell is left out
@@ -56,6 +58,9 @@ type Problem struct {
 
 func (p Problem) String() string {
 	where := fmt.Sprintf("line %d", p.Line)
+	if p.Sheet != "" {
+		where = fmt.Sprintf("sheet %s, %s", p.Sheet, where)
+	}
 	if p.Column != "" {
 		where += ", " + p.Column
 	}
@@ -66,20 +71,37 @@ func (p Problem) String() string {
 // sections or a remark. The mapping is complete ([Mapping.CheckComplete]); the error is the file's.
 func Rows(f *File, m Mapping) iter.Seq2[Row, error] { return NewList(f, m).Rows() }
 
-// List is a file that is read by its columns. It listens to what stands beside the table while it reads.
+// List is a file that is read by its columns, one sheet after the other. It listens to what stands beside the tables while it
+// reads.
 type List struct {
-	file    *File
-	mapping Mapping
-	heard   terms // below the headings
+	file   *File
+	sheets []Mapping
+	heard  []terms // below the headings of each
 }
 
 // NewList is a list to be read once, from its first row to its last.
-func NewList(f *File, m Mapping) *List { return &List{file: f, mapping: m} }
+func NewList(f *File, m Mapping) *List {
+	sheets := m.Sheets()
+	return &List{file: f, sheets: sheets, heard: make([]terms, len(sheets))}
+}
 
 // Rows are as the function of that name has them.
 func (l *List) Rows() iter.Seq2[Row, error] {
 	return func(yield func(Row, error) bool) {
-		m := l.mapping
+		for i := range l.sheets {
+			for row, err := range l.rowsOf(i) {
+				if !yield(row, err) || err != nil {
+					return
+				}
+			}
+		}
+	}
+}
+
+// rowsOf are the rows of one sheet, which each names where there are several.
+func (l *List) rowsOf(i int) iter.Seq2[Row, error] {
+	return func(yield func(Row, error) bool) {
+		m := l.sheets[i]
 		if err := m.CheckComplete(); err != nil {
 			yield(Row{}, err)
 			return
@@ -95,24 +117,53 @@ func (l *List) Rows() iter.Seq2[Row, error] {
 				continue
 			}
 			if m.isBeside(line) {
-				l.heard.hear(line)
+				l.heard[i].hear(line)
 			}
 			if m.isRemark(line) {
 				continue
 			}
-			if !yield(m.Read(line), nil) {
+			row := m.Read(line)
+			if len(l.sheets) > 1 {
+				row.onSheet(m.Sheet)
+			}
+			if !yield(row, nil) {
 				return
 			}
 		}
 	}
 }
 
+// onSheet says on which sheet a row stands.
+func (r *Row) onSheet(sheet string) {
+	r.Sheet = sheet
+	for i := range r.Problems {
+		r.Problems[i].Sheet = sheet
+	}
+}
+
+// About is about how many lines the list has; 0 where that is not known.
+func (l *List) About() int {
+	n := 0
+	for _, m := range l.sheets {
+		n += l.file.About(m.Sheet)
+	}
+	return n
+}
+
 // OtherPaper says, once all rows are read, why their prices are not those of a trade list; both are empty for one that is. What
 // stands at the foot of a long list nobody has heard before.
 func (l *List) OtherPaper() (Paper, string) {
-	m := l.mapping
-	m.terms = m.terms.with(l.heard)
-	return m.OtherPaper()
+	for i, m := range l.sheets {
+		m.terms = m.terms.with(l.heard[i])
+		paper, says := m.OtherPaper()
+		if says != "" && len(l.sheets) > 1 {
+			says = fmt.Sprintf("sheet %s: %s", m.Sheet, says)
+		}
+		if says != "" {
+			return paper, says
+		}
+	}
+	return "", ""
 }
 
 // isRemark reports whether a line is no article: the headings again, a section's title, a remark at the end.

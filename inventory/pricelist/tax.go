@@ -42,7 +42,8 @@ func (m Mapping) ratesSaid() []decimal.Decimal {
 
 // WithTax is the mapping with what a person says of the tax in the prices, in per cent: 0 says that none is.
 func (m Mapping) WithTax(rate decimal.Decimal) Mapping {
-	m.TaxIn, m.TaxColumn = decimal.NewNullDecimal(rate), 0
+	m.Others = slices.Clone(m.Others)
+	m.Each(func(m *Mapping) { m.TaxIn, m.TaxColumn = decimal.NewNullDecimal(rate), 0 })
 	return m
 }
 

@@ -8,12 +8,9 @@ import (
 	"fmt"
 	"io"
 	"iter"
-	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
-
-	"stead/substitution"
 )
 
 // workbook is an opened XLSX file.
@@ -217,8 +214,8 @@ func element(first byte, tag []byte) string {
 // link is followed.
 func (f *File) bookLines(sheet string) iter.Seq2[Line, error] {
 	return func(yield func(Line, error) bool) {
-		if !slices.Contains(f.Sheets(), sheet) {
-			yield(Line{}, f.refuse("", fmt.Sprintf("there is no sheet %q: it has %s", sheet, substitution.Among(sheet, f.Sheets()))))
+		if err := f.sheetNamed(sheet); err != nil {
+			yield(Line{}, err)
 			return
 		}
 		rows, err := f.book.file.Rows(sheet)

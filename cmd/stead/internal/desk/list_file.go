@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -57,7 +58,7 @@ func ReadListFile(ctx context.Context, db inventory.DB, supplier string, file *p
 		proposal, err = pricelist.ProposeFile(file)
 		l.Mapping, l.Doubts, l.Asks = proposal.Mapping, proposal.Doubts, proposal.Asks
 	}
-	l.Mapping.Currency = l.Supplier.Currency
+	l.Mapping = l.Mapping.In(l.Supplier.Currency)
 	return l, err
 }
 
@@ -127,6 +128,7 @@ func (v Columns) Unused() []string {
 // Words say how the prices of the lists are written and what they are of.
 func (v Columns) Words() []string {
 	var out []string
+	out = append(out, v.sheetWords()...)
 	if v.Mapping.DecimalComma {
 		out = append(out, "prices have a decimal comma")
 	}
@@ -156,6 +158,22 @@ func (v Columns) Words() []string {
 	return out
 }
 
+// sheetWords say which sheets of a workbook are read, and which are not.
+func (v Columns) sheetWords() []string {
+	var out []string
+	if len(v.Mapping.Others) > 0 {
+		var names []string
+		for _, m := range v.Mapping.Sheets() {
+			names = append(names, m.Sheet)
+		}
+		out = append(out, "sheets read: "+strings.Join(names, ", "))
+	}
+	for _, l := range v.Mapping.Left {
+		out = append(out, fmt.Sprintf("sheet %s is not read: %s", l.Sheet, l.Why))
+	}
+	return out
+}
+
 // taxWords say which tax is in the prices; empty where none is known to be.
 func (v Columns) taxWords() string {
 	switch m := v.Mapping; {
@@ -181,6 +199,7 @@ type ListPreview struct {
 
 // PreviewRow is one line as it would be taken.
 type PreviewRow struct {
+	Sheet  string              `json:"sheet,omitempty"` // of a list with several
 	Line   int                 `json:"line"`
 	Code   string              `json:"code"`
 	Gross  decimal.NullDecimal `json:"gross,omitzero"` // as the list has it, where tax is in it
@@ -228,7 +247,7 @@ func firstRows(ctx context.Context, db inventory.DB, l ListFile, n int) ([]Previ
 			return nil, err
 		}
 		line := reader.Line(row)
-		out = append(out, PreviewRow{Line: row.Line, Code: row.Code, Gross: row.Gross, net: row.Price.Decimal, Price: line.Price, Retail: line.Retail, Pack: line.Pack, Breaks: line.Breaks, Read: line.Read})
+		out = append(out, PreviewRow{Sheet: row.Sheet, Line: row.Line, Code: row.Code, Gross: row.Gross, net: row.Price.Decimal, Price: line.Price, Retail: line.Retail, Pack: line.Pack, Breaks: line.Breaks, Read: line.Read})
 		if len(out) == n {
 			break
 		}

@@ -101,7 +101,7 @@ func (p *listPage) look(v *visit) error {
 	if err != nil {
 		return err
 	}
-	p.Sorry, p.Sheet, p.Header, p.Jump = sorry, l.Mapping.Sheet, v.asked("header"), cmp.Or(v.asked("jump"), "25")
+	p.Sorry, p.Sheet, p.Header, p.Jump = sorry, v.asked("sheet"), v.asked("header"), cmp.Or(v.asked("jump"), "25")
 	if p.Sheets = file.Sheets(); len(p.Sheets) < 2 {
 		p.Sheets = nil
 	}
@@ -131,7 +131,7 @@ func (v *visit) listFile(supplier string, file *pricelist.File) (l desk.ListFile
 	}
 	proposal, err := v.proposal(file)
 	l.Mapping, l.Doubts, l.Asks, l.Confirmed = proposal.Mapping, proposal.Doubts, proposal.Asks, false
-	l.Mapping.Currency = l.Supplier.Currency
+	l.Mapping = l.Mapping.In(l.Supplier.Currency)
 	return l, sorry, err
 }
 
@@ -276,18 +276,21 @@ func sayColumns(v *visit, t *typed) (string, error) {
 	if err != nil {
 		return "", ofTheQuestion(err)
 	}
-	m := proposal.Mapping
-	m.Columns = map[pricelist.Field]int{}
+	m := proposal.Mapping.In(s.Currency)
+	columns := map[pricelist.Field]int{}
 	for _, field := range pricelist.Fields {
 		n := t.whole(string(field))
 		if n > len(m.Headings) {
 			t.mark(string(field), "choose one of these")
 		}
 		if n > 0 {
-			m.Columns[field] = n
+			columns[field] = n
 		}
 	}
-	m.DecimalComma, m.PriceEach, m.RetailEach = t.ticked("comma"), t.ticked("price-each"), t.ticked("retail-each")
+	m.Assign(columns)
+	m.Each(func(m *pricelist.Mapping) {
+		m.DecimalComma, m.PriceEach, m.RetailEach = t.ticked("comma"), t.ticked("price-each"), t.ticked("retail-each")
+	})
 	if tax := t.plain("tax-in"); tax.Valid {
 		t.take("tax-in", pricelist.CheckTax(tax.Decimal))
 		m = m.WithTax(tax.Decimal)
