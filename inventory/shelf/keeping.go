@@ -34,8 +34,9 @@ type Keeping struct {
 	OwnShare    float64         `json:"own_share,omitempty"` // how much of this the part's own sales tell
 	Meets       float64         `json:"meets,omitempty"`     // share of its sales met whole as advised
 	MeetsNow    float64         `json:"meets_now,omitempty"` // and as set
-	Supplier    string          `json:"supplier,omitempty"`
-	Price       decimal.Decimal `json:"price,omitzero"` // a piece
+	Supplier    string          `json:"supplier,omitempty"`  // its code
+	From        string          `json:"-"`                   // what it is called
+	Price       decimal.Decimal `json:"price,omitzero"`      // a piece
 	LeadDays    float64         `json:"lead_days,omitempty"`
 	Levels      []Level         `json:"levels,omitempty"`  // that are worth their money, from the least
 	Figures     *Figures        `json:"figures,omitempty"` // that the advice is made of; of one part alone
@@ -73,7 +74,8 @@ func (s *Advice) keeping(b shelfBooks, p keptPart, some supplies, sources sourci
 	item.Name, item.Sales, item.Unseen, item.Least = p.Name, sales, b.demand.Empty[id], b.said[id].AtLeast()
 	item.Most, item.Life = k.Limit.Holds, float64(k.Limit.Months)/12
 	if k.sourced = found; found {
-		k.Supplier = b.deliveries.Supplier(int64(item.Supplier)).Code
+		from := b.deliveries.Supplier(int64(item.Supplier))
+		k.Supplier, k.From = from.Code, from.Name
 		k.Price = decimal.NewFromFloat(item.Price).Round(4)
 		k.LeadDays, _ = item.Lead.Moments()
 		item.Waiting = s.policy.waits(p.Family, k.LeadDays)

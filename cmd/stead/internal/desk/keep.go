@@ -83,7 +83,7 @@ func (v Keep) FigureWords() (out []string) {
 		out = append(out, fmt.Sprintf("Of this %.0f in 100 rests on its own past, the rest on how the shop's %s sell.", 100*v.OwnShare, Several(v.Figures.Parts, "part")))
 	}
 	if v.Figures != nil && v.Figures.LeadMost > 0 {
-		out = append(out, fmt.Sprintf("From %s at %s each: %s on average, nine times in ten within %d.", v.Supplier, pricing.Amount(v.Currency, v.Price), Several(int(math.Round(v.LeadDays)), "working day"), v.Figures.LeadMost))
+		out = append(out, fmt.Sprintf("From %s at %s each: %s on average, nine times in ten within %d.", v.From, pricing.Amount(v.Currency, v.Price), Several(int(math.Round(v.LeadDays)), "working day"), v.Figures.LeadMost))
 	}
 	return out
 }

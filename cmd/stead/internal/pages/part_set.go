@@ -17,13 +17,13 @@ import (
 
 // newPartPage adds a part to the catalogue: first of which family it is, then what is known of it.
 type newPartPage struct {
-	Families []substitution.Family
+	Families []desk.Kind
 	Family   substitution.Family // that is chosen; empty: none yet
 	Plain    []substitution.Dimension
 }
 
 func showNewPart(v *visit) (string, any, error) {
-	p := newPartPage{Families: substitution.Families(), Family: substitution.Family(v.asked("family"))}
+	p := newPartPage{Families: desk.Kinds(), Family: substitution.Family(v.asked("family"))}
 	if p.Family == "" {
 		return "A part that is not in the catalogue", p, nil
 	}
@@ -32,7 +32,7 @@ func showNewPart(v *visit) (string, any, error) {
 		return "", nil, &statusError{404, err.Error()}
 	}
 	p.Plain = dimensionsOf(table)
-	return "Another " + string(p.Family), p, nil
+	return "Another of " + desk.KindWords(p.Family), p, nil
 }
 
 // dimensionsOf are the dimensions of a family, in the order of its table.
@@ -317,7 +317,7 @@ func (p pricesPage) Piece(currency string, x decimal.Decimal) string {
 
 // findPage finds parts of a family by their dimensions.
 type findPage struct {
-	Families []substitution.Family
+	Families []desk.Kind
 	Family   substitution.Family
 	Fields   []Field
 	Asked    bool
@@ -325,7 +325,7 @@ type findPage struct {
 }
 
 func showFind(v *visit) (string, any, error) {
-	p := findPage{Families: substitution.Families(), Family: substitution.Family(v.asked("family"))}
+	p := findPage{Families: desk.Kinds(), Family: substitution.Family(v.asked("family"))}
 	if p.Family == "" {
 		return "Find by size", p, nil
 	}
@@ -350,7 +350,7 @@ func showFind(v *visit) (string, any, error) {
 		p.Asked = true
 		p.Found, err = desk.FindParts(v.ctx, v.db(), inventory.Search{Words: words, Family: p.Family, Dims: spec.Values(), Limit: mostFound}, v.now)
 	}
-	return "Find a " + string(p.Family), p, err
+	return "Find " + desk.KindWords(p.Family), p, err
 }
 
 // Free is how many of a part are free, and Retail what it sells for.

@@ -13,6 +13,9 @@ var unsaid = []struct {
 	like *regexp.Regexp
 }{
 	{"a day as a program writes it", regexp.MustCompile(`\b20\d\d-\d\d-\d\d\b`)},
+	{"what a supplier has as a program writes it", regexp.MustCompile(`\b(in-stock|to-order)\b`)},
+	{"a kind of part as a program writes it", regexp.MustCompile(`\b(loose-balls|cable-(inner|outer)|ball-cage|rim-pad|disc-pad|hub-(internals|cone)|drive-battery|crank-arm)\b`)},
+	{"a supplier by its short name", regexp.MustCompile(`\btworivers\b`)},
 	{"several names joined by a sign", regexp.MustCompile(`\b(soonest|cheapest|closest|balanced|shelf) = `)},
 }
 

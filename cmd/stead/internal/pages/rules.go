@@ -7,13 +7,13 @@ import (
 
 // rulesPage are the rules of a family, with what each is called and on whose word it stands.
 type rulesPage struct {
-	Families []substitution.Family
+	Families []desk.Kind
 	Family   substitution.Family
 	Rules    []*substitution.Rule
 }
 
 func showRules(v *visit) (string, any, error) {
-	p := rulesPage{Families: substitution.Families(), Family: substitution.Family(v.asked("family"))}
+	p := rulesPage{Families: desk.Kinds(), Family: substitution.Family(v.asked("family"))}
 	if p.Family == "" {
 		return "By which rules it fits", p, nil
 	}
@@ -25,7 +25,7 @@ func showRules(v *visit) (string, any, error) {
 			p.Rules = append(p.Rules, r)
 		}
 	}
-	return "By which rules a " + string(p.Family) + " fits", p, nil
+	return "By which rules " + desk.KindWords(p.Family) + " fit", p, nil
 }
 
 // rulePage is a rule with its source and worked examples.

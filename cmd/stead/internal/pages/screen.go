@@ -63,6 +63,15 @@ func (s *screen) Here(path string) string {
 // Money writes an amount in the shop's currency.
 func (s *screen) Money(x decimal.Decimal) string { return pricing.Amount(s.v.shop.Currency, x) }
 
+// From is what a supplier is called, by its code.
+func (s *screen) From(code string) string {
+	supplier, err := inventory.SupplierByCode(s.v.ctx, s.v.db(), code)
+	if err != nil {
+		return code
+	}
+	return supplier.Name
+}
+
 // Day writes a day as it is said across the counter: "Thursday 10 December"; nothing for none.
 func (s *screen) Day(day any) string {
 	switch d := day.(type) {
@@ -94,6 +103,8 @@ var helpers = template.FuncMap{
 	"several":  desk.Several,
 	"sentence": sentence,
 	"amount":   pricing.Amount,
+	"kind":     desk.KindWords,
+	"stock":    desk.SignalWords,
 	"list2":    func(a, b any) []any { return []any{a, b} }, // what a template of two things is given
 	"paper":    func(words, path string, of ...any) printed { return printed{words, fmt.Sprintf(path, of...)} },
 	"mark":     func(state any, words string) placeMark { return placeMark{fmt.Sprint(state), words} },

@@ -23,12 +23,12 @@ import (
 // sees it; an owner changes it.
 type settingsPage struct {
 	desk.Shop
-	Families []substitution.Family
+	Families []desk.Kind
 }
 
 func showSettings(v *visit) (string, any, error) {
 	s, err := desk.LoadShop(v.ctx, v.db(), v.now)
-	return "How we work", settingsPage{s, substitution.Families()}, err
+	return "How we work", settingsPage{s, desk.Kinds()}, err
 }
 
 // Tables are the files of the shop's books.
