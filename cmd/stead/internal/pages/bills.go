@@ -100,6 +100,19 @@ func (v *visit) paperNamed() (series billing.Series, number int64, err error) {
 	return series, number, err
 }
 
+// account is what the bill that the path names is paid with: its job's, or of a sale over the counter its own.
+func (v *visit) account() (inventory.Subject, error) {
+	n, err := v.number("bill")
+	if err != nil {
+		return inventory.Subject{}, err
+	}
+	b, err := billing.Numbered(v.ctx, v.db(), billing.Bills, n)
+	if b.JobID != 0 {
+		return inventory.Subject{Kind: inventory.OfJob, ID: b.JobID}, err
+	}
+	return inventory.Subject{Kind: inventory.OfBill, ID: b.ID}, err
+}
+
 func showPaper(v *visit) (string, any, error) {
 	series, n, err := v.paperNamed()
 	if err != nil {

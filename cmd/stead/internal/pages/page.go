@@ -127,6 +127,9 @@ func (v *visit) subject() (s inventory.Subject, some bool, err error) {
 		return inventory.Subject{Kind: inventory.OfJob, ID: v.link.JobID}, true, nil
 	case "shop":
 		return inventory.Subject{Kind: inventory.OfShop}, true, nil
+	case "bill":
+		s, err := v.account()
+		return s, true, err
 	case "list":
 		s, err := inventory.SupplierByCode(v.ctx, v.db(), v.r.PathValue("supplier"))
 		return inventory.Subject{Kind: inventory.OfList, ID: s.ID}, true, err

@@ -74,7 +74,7 @@ func (s *Server) pages() []page {
 		{path: "/lists/joined", who: mechanic, template: "joined", show: showJoined, acts: map[string]act{"split": splitPart, "split-line": splitLine}},
 		{path: "/lists/{supplier}/alike", who: mechanic, template: "alike", show: showAlike, acts: map[string]act{"same": makeSame, "differ": sayDiffer}},
 		{path: "/bills", who: mechanic, live: "job", template: "bills", show: showBills},
-		{path: "/bills/{bill}", who: mechanic, template: "paper", show: showPaper, acts: map[string]act{"pay": payBill, "credit": creditPaper, "mail": mailPaper}},
+		{path: "/bills/{bill}", who: mechanic, on: "bill", template: "paper", show: showPaper, acts: map[string]act{"pay": payBill, "credit": creditPaper, "mail": mailPaper}},
 		{path: "/credits/{credit}", who: mechanic, template: "paper", show: showPaper, acts: map[string]act{"mail": mailPaper}},
 		{path: "/returns", who: mechanic, live: "order", template: "returns", show: showReturns, acts: map[string]act{"credit": creditReturn}},
 		{path: "/rules", who: mechanic, template: "rules", show: showRules},
