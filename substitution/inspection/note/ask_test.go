@@ -20,7 +20,7 @@ func TestQuestionsAreAsked(t *testing.T) {
 		{"headset a bit loose", "headset a bit loose", "slight or marked play?", []note.Saying{{"headset slight play", "", true}, {"headset marked play", "", true}}},
 		{"Rear hub's got play.", "Rear hub's got play", "slight or marked play?", []note.Saying{{"Rear hub slight play", "", true}, {"Rear hub marked play", "", true}}},
 		{"Front wheel is true", "Front wheel is true", "how many mm does the rim run out?", nil},
-		{"Both wheels need truing.", "Both wheels need truing", "how many mm does the rim run out?", nil},
+		{"Both wheels are buckled.", "Both wheels are buckled", "how many mm does the rim run out?", []note.Saying{{"true Both wheels", "", true}}},
 		{"chain stretched past one percent", "chain stretched past one percent", "how worn, in per cent?", []note.Saying{{"replace chain", "", true}}},
 		{"Chain is over point five.", "Chain is over point five", "how worn, in per cent?", []note.Saying{{"replace Chain", "", true}}},
 		{"cassette worn", "cassette worn", "are its teeth hooked?", []note.Saying{{"cassette hooked", "", true}, {"cassette not hooked", "", true}, {"replace cassette", "", true}}},

@@ -24,8 +24,12 @@ func (p *parser) askHow(u *unit, killed []bool) {
 			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), "slight or marked play?", []Saying{{Words: part + " slight play"}, {Words: part + " marked play"}}})
 		case p.isWornSomehow(n, pr):
 			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), wornHow(n.head), wornSays(p.wordsOfPart(n), n.head)})
-		case n.wheel && n.head == nil && (pr.bend || pr.straight || pr.action == inspection.Adjust):
-			p.asks = append(p.asks, Ask{Words: p.wordsFrom(n, pr), Question: "how many mm does the rim run out?"})
+		case n.wheel && n.head == nil && (pr.bend || pr.straight || pr.action == inspection.Adjust && !p.saidWith(pr, []string{"tru", "straighten"})):
+			ask := Ask{Words: p.wordsFrom(n, pr), Question: "how many mm does the rim run out?"}
+			if pr.bend {
+				ask.Says = []Saying{{Words: "true " + p.wordsOfPart(n)}}
+			}
+			p.asks = append(p.asks, ask)
 		}
 	}
 }

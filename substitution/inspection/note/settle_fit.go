@@ -68,7 +68,7 @@ func (p *parser) fitsAction(f *trial) takesIt {
 		if n.head != nil && n.head.oneForBoth() && p.letters(n)&sides != 0 && !both(n.mod&sides) {
 			return never // of the other side nothing is said
 		}
-	case inspection.Adjust:
+	case inspection.Adjust, inspection.Clean:
 		if !p.canBe(f.said, family) {
 			return never
 		}
@@ -260,19 +260,20 @@ func (p *parser) outright(pr *predicate) bool {
 	return false
 }
 
-// onlyOf are the words for adjusting that are said of some families alone.
+// onlyOf are the words for adjusting and cleaning that are said of some families alone.
 var onlyOf = map[string][]substitution.Family{
 	"tru":   {"rim", "disc-rotor"},
+	"ble":   {"brake-lever"},
 	"toe":   {"brake-caliper", "rim-pad", "disc-pad"},
 	"index": {"rear-derailleur", "front-derailleur", "shifter", "cable-inner", "hub-internals", "hub-shifter"},
 }
 
-// canBe reports that the word with which an adjustment is said is said of such a part.
+// canBe reports that the word with which an adjustment or a cleaning is said is said of such a part.
 func (p *parser) canBe(pr *predicate, family substitution.Family) bool {
 	for _, sp := range pr.spans {
 		for i := sp.first; i < sp.last; i++ {
 			for word, families := range onlyOf {
-				if s := p.at(i).s; s != nil && s.action == inspection.Adjust && strings.HasPrefix(p.at(i).text, word) && !slices.Contains(families, family) {
+				if s := p.at(i).s; s != nil && s.action == pr.action && strings.HasPrefix(p.at(i).text, word) && !slices.Contains(families, family) {
 					return false
 				}
 			}

@@ -91,7 +91,7 @@ func (w *walk) unitFor(pr *predicate, parted bool) *unit {
 // cassette fine".
 func (w *walk) verbBefore(u *unit) {
 	k := len(w.units)
-	if k > 1 && w.units[k-1] == u {
+	if wish := w.items[u.verb.spans[0].first].s; k > 1 && !wish.is(want) && !wish.is(fresh) && w.units[k-1] == u {
 		if had := w.units[k-2]; had.verb == nil && len(had.parts) == 1 && (len(had.says) == 0 || u.verb.action != inspection.Adjust && had.isFaulty()) && !had.same && !had.correct {
 			verb := *u.verb
 			if w.items[verb.spans[0].first].s.reading == "runs_out" {
