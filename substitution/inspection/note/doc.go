@@ -27,14 +27,15 @@
 //  5. resolve.go finds the places. An end once said holds; the record decides what "pads" or "the ring" are.
 //
 // Every word of a clause must be known in its role. A word that is not takes its clause with it: "saddle clamp shot" says
-// nothing of a clamp, and nothing of the seat post; nor is a figure after a mark kept then that no word beside it names. A
-// part without a place of its own keeps its fault to itself. What a correction takes back is read only where what is said
-// instead is understood; else both are handed back.
+// nothing of a clamp, and nothing of the seat post; nor is a figure after a mark kept then that no word beside it names. It
+// changes nothing only between an "is" and a fault, and after one at the end; and where the next clause can only begin after
+// it, that is read (pause.go). A part without a place of its own keeps its fault to itself. What a correction takes back is
+// read only where what is said instead is understood; else both are handed back.
 //
 // Its limits: sentences are read from left to right with no idea of what is likely; a note without marks is parted only
-// where a new part is named, so one unknown word costs more there; "if" without marks takes all that follows. Degrees
-// other than those of play are not kept, nor which of several sprockets is meant. Comparisons with another part, what
-// is told in a relative clause with a "thought" or a "would" in it, and a part named only by its own small part ("brake
+// where a part is named with its article or end and something is said of it, so one unknown word costs more there; "if" without
+// marks takes all that follows. Degrees other than those of play are not kept, nor which of several sprockets is meant.
+// Comparisons with another part, what is told in a relative clause with a "thought" or a "would" in it, and a part named only by its own small part ("brake
 // lever hood") are handed back. A torque and a count of what is wanted are read only where they are said in so many
 // words, for by itself such a figure is a price, a time or of something else. It learns nothing: a shop tells it its
 // own words, and a brand is one of those. testdata/notes/README.md has what fresh notes came to.

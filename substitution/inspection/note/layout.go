@@ -26,6 +26,7 @@ func (p *parser) layout() {
 	for i := 0; i < len(p.items); {
 		i = p.listUnder(i)
 	}
+	p.pauses()
 }
 
 // slashes parts a line of entries, "CHAIN - OK / HUB - ROUGH / …": two or more that stand free are the ends of sentences.

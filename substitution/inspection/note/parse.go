@@ -11,6 +11,7 @@ import (
 // parser reads one note.
 type parser struct {
 	l      *lexicon
+	tongue *tongue // the language of the note; nil for ours
 	text   string
 	tokens []token
 	items  []item
@@ -55,7 +56,7 @@ type reach struct {
 
 // itemize finds the phrases of the note.
 func (p *parser) itemize() {
-	p.tokens = p.l.wordsOf(p.text)
+	p.tokens, p.tongue = p.l.heardIn(p.text)
 	p.items = make([]item, 0, len(p.tokens))
 	for i := 0; i < len(p.tokens); {
 		t := p.tokens[i]

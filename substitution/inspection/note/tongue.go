@@ -21,6 +21,7 @@ import (
 //	knackered at the end: op                  only in this situation; else it means what another line says
 //	inverted: und                             what stands between units and tens in one word
 //	words of brakes begin: brems scheibe      for what means another thing in talk of brakes
+//	verbs stand: last                         "Kette tauschen Bremse einstellen": after what they are of
 //
 // A word that its language's table does not have is read as no word at all, though one of ours be spelt like it: "not" is no
 // "not" in German, and "due" is two in Italian.
@@ -33,6 +34,8 @@ type tongue struct {
 	*lexicon
 	endings []string
 	brakes  []string // how words of brakes begin
+	wheels  []string // how words of wheels begin
+	last    bool     // what is to be done stands after what it is to be done to
 	says    map[*sense][]token
 	where   map[*sense][]situated
 	phrases []string
@@ -50,11 +53,17 @@ var situations = map[string]func(t *tongue, ts []token, i, end int) bool{
 	"alone":             func(_ *tongue, ts []token, i, end int) bool { return markAt(ts, end) && markAt(ts, i-1) },
 	"before a figure":   func(_ *tongue, ts []token, _, end int) bool { return end < len(ts) && ts[end].figure },
 	"in talk of brakes": func(t *tongue, ts []token, _, _ int) bool { return slices.ContainsFunc(ts, t.ofBrakes) },
+	"in talk of wheels": func(t *tongue, ts []token, _, _ int) bool { return slices.ContainsFunc(ts, t.ofWheels) },
 }
 
 // ofBrakes reports a word of brakes, beside which "Sattel" may be a caliper.
 func (t *tongue) ofBrakes(word token) bool {
 	return slices.ContainsFunc(t.brakes, func(begins string) bool { return strings.HasPrefix(word.text, begins) })
+}
+
+// ofWheels reports a word of wheels, beside which "centrare" is to true.
+func (t *tongue) ofWheels(word token) bool {
+	return slices.ContainsFunc(t.wheels, func(begins string) bool { return strings.HasPrefix(word.text, begins) })
 }
 
 // markAt reports that no word stands at token i.
@@ -107,6 +116,12 @@ func (t *tongue) readLine(meaning, phrases string) error {
 		return nil
 	case "words of brakes begin":
 		t.brakes = strings.Fields(phrases)
+		return nil
+	case "words of wheels begin":
+		t.wheels = strings.Fields(phrases)
+		return nil
+	case "verbs stand":
+		t.last = phrases == "last"
 		return nil
 	case "inverted":
 		return t.invert(phrases)
@@ -335,19 +350,26 @@ func (l *lexicon) strangeIn(ts []token) (strange int) {
 	return strange
 }
 
-// words cuts a note into words of the tables, in whichever language most of its words are known; ours where that is open.
+// wordsOf cuts a note into words of the tables.
 func (l *lexicon) wordsOf(text string) []token {
+	ts, _ := l.heardIn(text)
+	return ts
+}
+
+// heardIn cuts a note into words of the tables, in whichever language most of its words are known; ours, which is none of
+// the tongues, where that is open.
+func (l *lexicon) heardIn(text string) ([]token, *tongue) {
 	ours := tokens(text)
 	hear(ours)
 	least := l.strangeIn(ours)
 	if least == 0 {
-		return ours
+		return ours, nil
 	}
-	best := ours
+	best, in := ours, (*tongue)(nil)
 	for _, t := range tongues() {
 		if written, strange := t.render(text, l); strange < least {
-			best, least = written, strange
+			best, in, least = written, t, strange
 		}
 	}
-	return best
+	return best, in
 }

@@ -22,7 +22,7 @@ func TestEveryMeaningIsKnown(t *testing.T) {
 				says = append(says, w.says)
 			}
 			for _, ts := range says {
-				if text := textOf(ts); !known[text] && text != strangeWord {
+				if text := textOf(ts); !known[text] && !prepositions[text] && text != strangeWord {
 					require.Zero(t, trade().strangeIn(ts), "%s: %q", languages[k], text)
 				}
 			}

@@ -36,7 +36,19 @@ func (w *walk) take(n *nounPhrase, i, next int) int {
 // ownsUnread reports that a part only says whose something is that was named before it and is not understood, or that cannot
 // be a part of it: "cap of the headset", "pads of the front disc".
 func (w *walk) ownsUnread(f found) bool {
-	return f.head != nil && f.here && w.ledBy(f.i, "of") && (w.stray || w.seg().part && !w.seg().said)
+	if f.head == nil || !f.here {
+		return false
+	}
+	return w.ledBy(f.i, "of") && (w.stray || w.seg().part && !w.seg().said) || w.ledBy(f.i, besides...) && w.onlyStrange()
+}
+
+// besides are the words by which a thing is told by the part that it is at: "the grommet under the rear mech".
+var besides = []string{"under", "underneath", "beneath", "behind", "near", "by", "beside", "above", "below", "in", "inside", "on", "at", "from", "between", "around", "next to", "close to"}
+
+// onlyStrange reports that the clause has named a thing that is none of our parts, and has said nothing of it.
+func (w *walk) onlyStrange() bool {
+	u := w.cur
+	return u != nil && len(u.parts) == 1 && u.parts[0].noPlace && u.parts[0].segment == len(w.segments)-1 && !slices.ContainsFunc(u.says, func(pr *predicate) bool { return !pr.void })
 }
 
 // bindings are the ways in which a noun phrase belongs to what stands before it; the first that takes it decides.

@@ -102,8 +102,25 @@ func (w *walk) notWord(i int) int {
 	if w.itemAt(i+1).text == "the" && seen(w.items[i].text) {
 		return w.strange(i) // "couldn't find the crack in the frame"
 	}
+	if w.notOfPart(i) {
+		return w.strange(i)
+	}
 	w.negated, w.negSpan = true, span{i, i + 1}
 	return i + 1
+}
+
+// notOfPart reports a "not" that denies which part is meant, where another is named right after it: "not the left pedal the
+// right has play". What is said then is not denied.
+func (w *walk) notOfPart(i int) bool {
+	if w.items[i].text != "not" || !determiner(w.itemAt(i+1).text) {
+		return false
+	}
+	had, next := w.nounPhraseAt(w.pastDeterminers(i + 1))
+	if had == nil || had.noPlace || had.head == nil && had.mod == 0 {
+		return false
+	}
+	n, _ := w.nounPhraseAt(w.pastDeterminers(next))
+	return n != nil && next < w.end
 }
 
 // seen reports a denial that ends with what was not found: "couldn't find".
