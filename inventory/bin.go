@@ -37,13 +37,43 @@ type Content struct {
 	Pieces int    `json:"pieces"`
 }
 
-// Contents says what is in which bin, by part and bin: of some parts, or with none named of all.
-func Contents(ctx context.Context, db DB, partIDs ...int64) ([]Content, error) {
+// Contents says what is in which bin of the whole shelf, by part and bin.
+func Contents(ctx context.Context, db DB) ([]Content, error) { return contents(ctx, db, `true`) }
+
+// ContentsOf says in which bins some parts lie, by part and bin.
+func ContentsOf(ctx context.Context, db DB, partIDs ...int64) ([]Content, error) {
+	return contents(ctx, db, `part_id = ANY($1)`, partIDs)
+}
+
+// ContentsOfBin says what is in one bin, by part.
+func ContentsOfBin(ctx context.Context, db DB, bin string) ([]Content, error) {
+	return contents(ctx, db, `bin.name = $1`, bin)
+}
+
+func contents(ctx context.Context, db DB, which string, args ...any) ([]Content, error) {
 	all, err := Collect(ctx, db, pgx.RowToStructByPos[Content], `
 		SELECT part_id, bin.name, pieces
 		FROM balance JOIN bin ON bin.id = bin_id
-		WHERE pieces > 0 AND (cardinality($1::bigint[]) = 0 OR part_id = ANY($1))
-		ORDER BY part_id, bin.name`, append([]int64{}, partIDs...))
+		WHERE pieces > 0 AND `+which+`
+		ORDER BY part_id, bin.name`, args...)
+	if err != nil {
+		return nil, fmt.Errorf("read the bins: %w", err)
+	}
+	return all, nil
+}
+
+// BinSize is a bin with how many parts lie in it.
+type BinSize struct {
+	Name  string
+	Parts int
+}
+
+// BinSizes are all bins by their names, empty ones too.
+func BinSizes(ctx context.Context, db DB) ([]BinSize, error) {
+	all, err := Collect(ctx, db, pgx.RowToStructByPos[BinSize], `
+		SELECT bin.name, count(balance.part_id)
+		FROM bin LEFT JOIN balance ON balance.bin_id = bin.id AND balance.pieces > 0
+		GROUP BY bin.name ORDER BY bin.name`)
 	if err != nil {
 		return nil, fmt.Errorf("read the bins: %w", err)
 	}

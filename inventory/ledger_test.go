@@ -28,7 +28,7 @@ func TestStockGoesInAndOut(t *testing.T) {
 	require.Zero(t, difference)
 
 	// Four of the five used came from B2, the bin with fewer.
-	contents, err := Contents(ctx, tx, part.ID)
+	contents, err := ContentsOf(ctx, tx, part.ID)
 	require.NoError(t, err)
 	require.Equal(t, []Content{{part.ID, "A1", 6}}, contents)
 	require.Equal(t, Stock{OnHand: 6}, stockOf(t, tx, part.ID))

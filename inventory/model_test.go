@@ -156,7 +156,7 @@ func fewChecks(t *testing.T) {
 }
 
 func requireBins(r *rapid.T, ctx context.Context, db DB, partID int64, want map[string]int) {
-	contents, err := Contents(ctx, db, partID)
+	contents, err := ContentsOf(ctx, db, partID)
 	require.NoError(r, err)
 	got := map[string]int{}
 	for _, c := range contents {

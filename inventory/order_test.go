@@ -276,7 +276,7 @@ func TestReceiveIntoSeveralBins(t *testing.T) {
 	require.ErrorContains(t, err, "there is no line 4711 of order")
 	_, err = ReceiveAll(ctx, d.tx, d.request, order.ID, "", Into{Bin: "A1", Lines: map[int64]string{order.Lines[1].ID: "C2"}}, day(time.March, 5), nil, false)
 	require.NoError(t, err)
-	lie, err := Contents(ctx, d.tx, d.part.ID, inner.ID)
+	lie, err := ContentsOf(ctx, d.tx, d.part.ID, inner.ID)
 	require.NoError(t, err)
 	require.ElementsMatch(t, []Content{{d.part.ID, "A1", 10}, {inner.ID, "C2", 1}}, lie)
 }

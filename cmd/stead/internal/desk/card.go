@@ -3,6 +3,7 @@ package desk
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -73,12 +74,12 @@ func LoadCard(ctx context.Context, db inventory.DB, jobID int64, now time.Time) 
 	if v.Agreement == nil {
 		return Card{}, fmt.Errorf("job %d is %s: its card is for the bench once the work is approved", jobID, v.State)
 	}
-	bins, err := firstBins(ctx, db)
+	standing := v.Agreement.Standing()
+	parts, err := partsOf(ctx, db, standing)
 	if err != nil {
 		return Card{}, err
 	}
-	standing := v.Agreement.Standing()
-	parts, err := partsOf(ctx, db, standing)
+	bins, err := firstBins(ctx, db, slices.Collect(maps.Keys(parts)))
 	if err != nil {
 		return Card{}, err
 	}
@@ -109,15 +110,15 @@ func LoadCard(ctx context.Context, db inventory.DB, jobID int64, now time.Time) 
 }
 
 // firstBins are the bins in which parts lie, by part; of several the first on the shelf.
-func firstBins(ctx context.Context, db inventory.DB) (map[int64]string, error) {
-	shelf, err := LoadShelf(ctx, db)
+func firstBins(ctx context.Context, db inventory.DB, parts []int64) (map[int64]string, error) {
+	contents, err := inventory.ContentsOf(ctx, db, parts...)
 	if err != nil {
 		return nil, err
 	}
 	bins := map[int64]string{}
-	for _, l := range shelf {
-		if bins[l.PartID] == "" {
-			bins[l.PartID] = l.Bin
+	for _, c := range contents {
+		if bins[c.PartID] == "" {
+			bins[c.PartID] = c.Bin
 		}
 	}
 	return bins, nil

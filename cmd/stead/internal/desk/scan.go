@@ -92,16 +92,10 @@ func labelled(ctx context.Context, db inventory.DB, l barcode.Label) (Thing, err
 		if i < 0 {
 			return Thing{}, &inventory.UnknownError{Kind: inventory.OfBin, Name: l.Name}
 		}
-		in, err := inventory.Contents(ctx, db)
-		parts := 0
-		for _, c := range in {
-			if c.Bin == bins[i] {
-				parts++
-			}
-		}
+		in, err := inventory.ContentsOfBin(ctx, db, bins[i])
 		words := "empty"
-		if parts > 0 {
-			words = Several(parts, "part") + " in it"
+		if len(in) > 0 {
+			words = Several(len(in), "part") + " in it"
 		}
 		return Thing{Kind: barcode.OnBin, Name: bins[i], Words: words}, err
 	case barcode.OnPart:
@@ -140,7 +134,7 @@ func partThing(ctx context.Context, db inventory.DB, p inventory.Part) (Thing, e
 	if err != nil {
 		return thing, err
 	}
-	in, err := inventory.Contents(ctx, db, p.ID)
+	in, err := inventory.ContentsOf(ctx, db, p.ID)
 	words := []string{fmt.Sprintf("%d free", stock[p.ID].Free())}
 	for _, c := range in {
 		words = append(words, fmt.Sprintf("%d in %s", c.Pieces, c.Bin))

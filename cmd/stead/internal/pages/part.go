@@ -35,7 +35,7 @@ func showPart(v *visit) (string, any, error) {
 		return "", nil, err
 	}
 	id = p.Of.Part.ID
-	if p.In, err = inventory.Contents(v.ctx, v.db(), id); err != nil {
+	if p.In, err = inventory.ContentsOf(v.ctx, v.db(), id); err != nil {
 		return "", nil, err
 	}
 	if p.Bins, err = inventory.Bins(v.ctx, v.db()); err != nil {

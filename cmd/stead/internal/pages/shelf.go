@@ -13,7 +13,7 @@ type shelfPage struct {
 	Words  string
 	Bin    string // the bin that is looked into; empty: none
 	Found  []shelfPart
-	Bins   []shelfBin
+	Bins   []inventory.BinSize
 	Search bool   // by words or into a bin
 	Typing bool   // somebody is still typing: see inventory.Search
 	Sorry  string // why what is spelt like the words was not looked for
@@ -29,14 +29,8 @@ type shelfPart struct {
 	Coming []string
 }
 
-// shelfBin is a bin with how many parts are in it.
-type shelfBin struct {
-	Name  string
-	Parts int
-}
-
-// Path looks into the bin.
-func (b shelfBin) Path() string { return "/shelf?bin=" + url.QueryEscape(b.Name) }
+// Into looks into a bin.
+func (p shelfPage) Into(b inventory.BinSize) string { return "/shelf?bin=" + url.QueryEscape(b.Name) }
 
 // CountPath counts the bin that is looked into.
 func (p shelfPage) CountPath() string { return "/stocktake?bin=" + url.QueryEscape(p.Bin) }
@@ -60,29 +54,36 @@ func showShelf(v *visit) (string, any, error) {
 			return "", nil, &elsewhere{thingPath(s.Found[0])}
 		}
 	}
-	contents, err := inventory.Contents(v.ctx, v.db())
-	if err != nil {
-		return "", nil, err
-	}
+	var err error
 	if !p.Search {
-		p.Bins, err = shelfBins(v, contents)
+		p.Bins, err = inventory.BinSizes(v.ctx, v.db())
 		return "Shelf", p, err
 	}
-	coming, err := desk.LoadComing(v.ctx, v.db())
+	parts, err := p.parts(v)
 	if err != nil {
 		return "", nil, err
 	}
-	var parts []inventory.Part
-	if p.Words != "" {
-		parts, err = inventory.FindParts(v.ctx, v.db(), inventory.Search{Words: p.Words, Limit: mostFound, Typing: p.Typing})
-		if spelling := (*inventory.SpellingError)(nil); errors.As(err, &spelling) {
-			p.Sorry, err = sentence(spelling.Error())+".", nil
-		}
-		if err != nil {
-			return "", nil, err
-		}
-	} else if parts, err = partsIn(v, contents, p.Bin); err != nil {
-		return "", nil, err
+	p.Found, err = shelfParts(v, parts)
+	return "Shelf", p, err
+}
+
+// parts are those that are looked for, or lie in the bin that is looked into.
+func (p *shelfPage) parts(v *visit) ([]inventory.Part, error) {
+	if p.Words == "" {
+		return partsIn(v, p.Bin)
+	}
+	parts, err := inventory.FindParts(v.ctx, v.db(), inventory.Search{Words: p.Words, Limit: mostFound, Typing: p.Typing})
+	if spelling := (*inventory.SpellingError)(nil); errors.As(err, &spelling) {
+		p.Sorry, err = sentence(spelling.Error())+".", nil
+	}
+	return parts, err
+}
+
+// shelfParts say of parts how many there are, where, and what is on its way.
+func shelfParts(v *visit, parts []inventory.Part) (rows []shelfPart, err error) {
+	coming, err := desk.LoadComing(v.ctx, v.db())
+	if err != nil {
+		return nil, err
 	}
 	var ids []int64
 	for _, part := range parts {
@@ -90,7 +91,11 @@ func showShelf(v *visit) (string, any, error) {
 	}
 	stock, err := inventory.StockOf(v.ctx, v.db(), ids)
 	if err != nil {
-		return "", nil, err
+		return nil, err
+	}
+	contents, err := inventory.ContentsOf(v.ctx, v.db(), ids...)
+	if err != nil {
+		return nil, err
 	}
 	in := map[int64][]inventory.Content{}
 	for _, c := range contents {
@@ -101,31 +106,20 @@ func showShelf(v *visit) (string, any, error) {
 		for _, c := range coming[part.ID] {
 			row.Coming = append(row.Coming, c.Words(v.today()))
 		}
-		p.Found = append(p.Found, row)
+		rows = append(rows, row)
 	}
-	return "Shelf", p, nil
-}
-
-// shelfBins are all bins, empty ones too.
-func shelfBins(v *visit, contents []inventory.Content) (bins []shelfBin, err error) {
-	parts := map[string]int{}
-	for _, c := range contents {
-		parts[c.Bin]++
-	}
-	names, err := inventory.Bins(v.ctx, v.db())
-	for _, name := range names {
-		bins = append(bins, shelfBin{name, parts[name]})
-	}
-	return bins, err
+	return rows, nil
 }
 
 // partsIn are the parts of which pieces lie in a bin.
-func partsIn(v *visit, contents []inventory.Content, bin string) (parts []inventory.Part, err error) {
+func partsIn(v *visit, bin string) (parts []inventory.Part, err error) {
+	contents, err := inventory.ContentsOfBin(v.ctx, v.db(), bin)
+	if err != nil {
+		return nil, err
+	}
 	var ids []int64
 	for _, c := range contents {
-		if c.Bin == bin {
-			ids = append(ids, c.PartID)
-		}
+		ids = append(ids, c.PartID)
 	}
 	known, err := inventory.Parts(v.ctx, v.db(), ids)
 	for _, id := range ids {
