@@ -60,6 +60,7 @@ func (s *Server) routes() http.Handler {
 
 // answer shows a page, or does what one of its buttons asks.
 func (s *Server) answer(w http.ResponseWriter, r *http.Request, p page) {
+	w = &lateAnswer{ResponseWriter: w}
 	v, err := s.visit(w, r, p)
 	if err != nil {
 		s.fail(w, r, err)
