@@ -20,12 +20,16 @@ import (
 // stands nowhere on it.
 type stocktakePage struct {
 	desk.Clock
-	Next   []inventory.NextBin
+	Next   []inventory.NextBin // best counted next, while none is counted
+	More   int                 // bins that are not shown
 	Sheets []inventory.Sheet
 }
 
-// mostSheets is how many bins are counted on one page.
-const mostSheets = 12
+// How many bins are counted on one page, and how many are there to choose from: any other is counted from its own.
+const (
+	mostSheets = 12
+	mostNext   = 60
+)
 
 func showStocktake(v *visit) (string, any, error) {
 	p := stocktakePage{Clock: desk.At(v.now)}
@@ -33,8 +37,14 @@ func showStocktake(v *visit) (string, any, error) {
 	if p.Sheets, err = sheetsAsked(v); err != nil {
 		return "", nil, err
 	}
-	p.Next, err = inventory.NextBins(v.ctx, v.db(), v.now)
-	return "Count the shelf", p, err
+	if len(p.Sheets) == 0 {
+		if p.Next, err = inventory.NextBins(v.ctx, v.db(), v.now); err != nil {
+			return "", nil, err
+		}
+		p.More = max(0, len(p.Next)-mostNext)
+		p.Next = p.Next[:len(p.Next)-p.More]
+	}
+	return "Count the shelf", p, nil
 }
 
 // sheetsAsked are the sheets of the bins that the address names.
