@@ -74,10 +74,48 @@ func (f *shelfFlags) put(cmd *cobra.Command, p *shelf.Policy) error {
 	return nil
 }
 
+// keepSaid is what a command says of the levels of a part: one way of setting them, or none.
+type keepSaid struct {
+	at, to         int
+	byHand         bool // at and to were given
+	advised, never bool
+}
+
+// check refuses what contradicts itself.
+func (s *keepSaid) check(cmd *cobra.Command) error {
+	s.byHand = cmd.Flags().Changed("at")
+	switch {
+	case s.byHand != cmd.Flags().Changed("to"):
+		return errors.New("--at and --to go together: when to order again, and up to how many")
+	case s.byHand && s.advised, s.byHand && s.never, s.advised && s.never:
+		return errors.New("--at with --to, --as-advised and --never each say it another way: give one")
+	case s.at < 0 || s.to < 0:
+		return errors.New("--at and --to are numbers of pieces, not below zero")
+	}
+	return nil
+}
+
+// levels puts to a part the levels that were said; set tells whether any were.
+func (s *keepSaid) levels(k *desk.Keep) (set bool, err error) {
+	switch {
+	case s.byHand:
+		k.ReorderLevel, k.ReorderTo = &s.at, &s.to
+	case s.advised && k.AdvisedLevel == nil:
+		return false, fmt.Errorf("none of %s is advised to be kept: `stead stock keep %d` says why", k.Name, k.PartID)
+	case s.advised:
+		k.ReorderLevel, k.ReorderTo = k.AdvisedLevel, k.AdvisedTo
+	case s.never:
+		k.ReorderLevel, k.ReorderTo = nil, nil
+	default:
+		return false, nil
+	}
+	return true, nil
+}
+
 // newStockKeep advises what to keep of a part on the shelf, or of all, and sets it.
 func newStockKeep() *cobra.Command {
-	var at, to int
-	var never, advised, why bool
+	var said keepSaid
+	var why bool
 	var spend string
 	var flags shelfFlags
 	cmd := &cobra.Command{Use: "keep [PART]", Short: "Advise what to keep on the shelf, and set when it is ordered again", Args: cobra.MaximumNArgs(1),
@@ -90,10 +128,10 @@ again. ` + "`stead order plan`" + ` then orders it.
 ` + asSet,
 		Example: "  stead stock keep\n  stead stock keep TAR-CH9 --why\n  stead stock keep TAR-CH9 --at 2 --to 6\n  stead stock keep --spend 400"}
 	flags.add(cmd)
-	cmd.Flags().IntVar(&at, "at", 0, "order again when so many are left, on the shelf and on order")
-	cmd.Flags().IntVar(&to, "to", 0, "and order up to so many")
-	cmd.Flags().BoolVar(&advised, "as-advised", false, "set what is advised; without PART for all parts")
-	cmd.Flags().BoolVar(&never, "never", false, "do not order it again by itself")
+	cmd.Flags().IntVar(&said.at, "at", 0, "order again when so many are left, on the shelf and on order")
+	cmd.Flags().IntVar(&said.to, "to", 0, "and order up to so many")
+	cmd.Flags().BoolVar(&said.advised, "as-advised", false, "set what is advised; without PART for all parts")
+	cmd.Flags().BoolVar(&said.never, "never", false, "do not order it again by itself")
 	cmd.Flags().BoolVar(&why, "why", false, "show the levels that are worth their money, and what each meets")
 	cmd.Flags().StringVar(&spend, "spend", "", "advise the shelf that so much money on it buys, in place of --target")
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, args []string) error {
@@ -101,19 +139,14 @@ again. ` + "`stead order plan`" + ` then orders it.
 		if err != nil {
 			return err
 		}
-		byHand := cmd.Flags().Changed("at")
-		switch {
-		case byHand != cmd.Flags().Changed("to"):
-			return usage(cmd, errors.New("--at and --to go together: when to order again, and up to how many"))
-		case byHand && advised, byHand && never, advised && never:
-			return usage(cmd, errors.New("--at with --to, --as-advised and --never each say it another way: give one"))
-		case at < 0 || to < 0:
-			return usage(cmd, errors.New("--at and --to are numbers of pieces, not below zero"))
-		case len(args) == 0 && (byHand || never || why):
-			return usage(cmd, errors.New("PART is missing: --at, --to, --never and --why are of one part"))
+		if err := said.check(cmd); err != nil {
+			return usage(cmd, err)
 		}
 		if len(args) == 0 {
-			return keepAll(cmd, w, policy, spend, advised)
+			if said.byHand || said.never || why {
+				return usage(cmd, errors.New("PART is missing: --at, --to, --never and --why are of one part"))
+			}
+			return keepAll(cmd, w, policy, spend, said.advised)
 		}
 		p, err := inventory.PartNamed(cmd.Context(), w, args[0])
 		if err != nil {
@@ -123,18 +156,9 @@ again. ` + "`stead order plan`" + ` then orders it.
 		if err != nil {
 			return err
 		}
-		set := true
-		switch {
-		case byHand:
-			k.ReorderLevel, k.ReorderTo = &at, &to
-		case advised && k.AdvisedLevel == nil:
-			return fmt.Errorf("none of %s is advised to be kept: `stead stock keep %d` says why", k.Name, p.ID)
-		case advised:
-			k.ReorderLevel, k.ReorderTo = k.AdvisedLevel, k.AdvisedTo
-		case never:
-			k.ReorderLevel, k.ReorderTo = nil, nil
-		default:
-			set = false
+		set, err := said.levels(&k)
+		if err != nil {
+			return err
 		}
 		if set {
 			_, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int64, error) {
