@@ -161,11 +161,8 @@ func whichCustomer(ctx context.Context, tx pgx.Tx, b Booking) (Customer, error) 
 	}
 	var agree, silent []Customer
 	for _, c := range all {
-		phone := said.Phone != "" && lastFigures(figures(said.Phone)) == lastFigures(figures(c.Phone))
-		email := said.Email != "" && strings.EqualFold(said.Email, c.Email)
-		against := said.Phone != "" && c.Phone != "" && !phone || said.Email != "" && c.Email != "" && !email
-		switch {
-		case phone || email:
+		switch agrees, against := c.reachedBy(said); {
+		case agrees:
 			agree = append(agree, c)
 		case !against:
 			silent = append(silent, c)
@@ -180,6 +177,14 @@ func whichCustomer(ctx context.Context, tx pgx.Tx, b Booking) (Customer, error) 
 		return completed(ctx, tx, silent[0], said)
 	}
 	return Customer{}, &SeveralCustomersError{Name: said.Name, Among: all[:min(5, len(all))], other: len(all) == 1}
+}
+
+// reachedBy tells whether a customer on record is reached as was said, by telephone or by email, and whether by another
+// number or address. Neither where there is nothing to compare.
+func (c Customer) reachedBy(said Customer) (agrees, against bool) {
+	phone := said.Phone != "" && lastFigures(figures(said.Phone)) == lastFigures(figures(c.Phone))
+	email := said.Email != "" && strings.EqualFold(said.Email, c.Email)
+	return phone || email, said.Phone != "" && c.Phone != "" && !phone || said.Email != "" && c.Email != "" && !email
 }
 
 // completed is a customer on record with what was not known of how to reach them.

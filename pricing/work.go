@@ -47,36 +47,12 @@ func UsualWorks() []UsualWork {
 // AddWork adds work to a job. A name of [UsualWorks] stands for its words and minutes; without a price it costs its
 // minutes at the shop's hour.
 func AddWork(ctx context.Context, tx pgx.Tx, jobID int64, w AddedWork, price decimal.NullDecimal, now time.Time) (AddedWork, error) {
-	w.Words = strings.TrimSpace(w.Words)
-	for _, u := range UsualWorks() {
-		if u.Name == w.Words {
-			w.Words = u.Words
-			if w.Minutes == 0 {
-				w.Minutes = u.Minutes
-			}
-		}
-	}
-	switch {
-	case w.Words == "":
-		return w, fmt.Errorf("say in a few words what is done, such as \"bleed\" or \"fit the child seat\"")
-	case w.Minutes < 0 || w.Minutes > mostMinutes:
-		return w, fmt.Errorf("%d minutes cannot be meant", w.Minutes)
-	case w.Minutes == 0 && !price.Valid:
-		return w, fmt.Errorf("%q has no usual time: give its minutes or its price", w.Words)
-	}
-	if w.Place != "" {
-		if _, err := substitution.SiteOf(w.Place); err != nil {
-			return w, err
-		}
-	}
-	if w.Words == tubelessWork.Words && w.setsUp() == "" {
-		return w, fmt.Errorf("a set-up without tubes is of one wheel: say of which by its place, front.tyre or rear.tyre")
+	w = w.usual()
+	if err := w.check(price); err != nil {
+		return w, err
 	}
 	var tax *Tax
 	if w.Tax.Name != "" {
-		if err := w.Tax.check(); err != nil {
-			return w, err
-		}
 		tax = &w.Tax
 	}
 	shop, err := inventory.LoadShop(ctx, tx)
@@ -104,6 +80,45 @@ func AddWork(ctx context.Context, tx pgx.Tx, jobID int64, w AddedWork, price dec
 			jobID, w.Place, w.Words, w.Minutes, w.Price, tax, now).Scan(&w.ID)
 	})
 	return w, err
+}
+
+// usual is the work with the words and minutes of the usual work that it names, if it names one.
+func (w AddedWork) usual() AddedWork {
+	w.Words = strings.TrimSpace(w.Words)
+	for _, u := range UsualWorks() {
+		if u.Name == w.Words {
+			w.Words = u.Words
+			if w.Minutes == 0 {
+				w.Minutes = u.Minutes
+			}
+			break
+		}
+	}
+	return w
+}
+
+// check refuses work that cannot be meant; price is what was said that it costs.
+func (w AddedWork) check(price decimal.NullDecimal) error {
+	switch {
+	case w.Words == "":
+		return fmt.Errorf("say in a few words what is done, such as \"bleed\" or \"fit the child seat\"")
+	case w.Minutes < 0 || w.Minutes > mostMinutes:
+		return fmt.Errorf("%d minutes cannot be meant", w.Minutes)
+	case w.Minutes == 0 && !price.Valid:
+		return fmt.Errorf("%q has no usual time: give its minutes or its price", w.Words)
+	}
+	if w.Place != "" {
+		if _, err := substitution.SiteOf(w.Place); err != nil {
+			return err
+		}
+	}
+	if w.Words == tubelessWork.Words && w.setsUp() == "" {
+		return fmt.Errorf("a set-up without tubes is of one wheel: say of which by its place, front.tyre or rear.tyre")
+	}
+	if w.Tax.Name != "" {
+		return w.Tax.check()
+	}
+	return nil
 }
 
 // mostMinutes is more than any one line of work takes.
