@@ -37,6 +37,37 @@ func (b bench) withRiders(ctx context.Context) bench {
 	}
 	p := all.problem(&List{})
 	at := len(p.Suppliers)
+	all.orAnotherTime(&p)
+	plan, err := orderplan.Solve(ctx, p.Problem)
+	if err != nil {
+		return b // what only rides along stops no order
+	}
+	rides := func(o orderplan.Offer) *Demand {
+		if d := p.demands[o.Line]; d != nil && d.Rides {
+			return d
+		}
+		return nil
+	}
+	goes := map[int]bool{} // suppliers from whom a parcel goes anyway
+	for _, l := range plan.Lines {
+		if o := p.Offers[l.Offer]; o.Supplier != at && rides(o) == nil {
+			goes[o.Supplier] = true
+		}
+	}
+	b.wanted = maps.Clone(b.wanted)
+	for _, l := range plan.Lines {
+		o := p.Offers[l.Offer]
+		if d := rides(o); d != nil && goes[o.Supplier] {
+			b.wanted[d.Part.ID] = d
+		}
+	}
+	return b
+}
+
+// orAnotherTime offers what rides along another time too, as of one more supplier: at its goods by the lowest offer and
+// what an order of its own adds.
+func (b bench) orAnotherTime(p *posed) {
+	at := len(p.Suppliers)
 	p.Suppliers = append(p.Suppliers, orderplan.Supplier{ID: later})
 	for line, d := range p.demands {
 		if d == nil || !d.Rides {
@@ -53,24 +84,6 @@ func (b bench) withRiders(ctx context.Context) bench {
 		p.Offers = append(p.Offers, orderplan.Offer{Line: line, Offer: supply.Offer{Supplier: at, Pack: d.ForShelf,
 			Breaks: []supply.Break{{Packs: 1, Price: goods + money.InFine(b.rides[d.Part.ID].Worth)}}}})
 	}
-	plan, err := orderplan.Solve(ctx, p.Problem)
-	if err != nil {
-		return b // what only rides along stops no order
-	}
-	goes := map[int]bool{} // suppliers from whom a parcel goes anyway
-	for _, l := range plan.Lines {
-		if o := p.Offers[l.Offer]; o.Supplier != at && (p.demands[o.Line] == nil || !p.demands[o.Line].Rides) {
-			goes[o.Supplier] = true
-		}
-	}
-	b.wanted = maps.Clone(b.wanted)
-	for _, l := range plan.Lines {
-		o := p.Offers[l.Offer]
-		if d := p.demands[o.Line]; d != nil && d.Rides && goes[o.Supplier] {
-			b.wanted[d.Part.ID] = d
-		}
-	}
-	return b
 }
 
 // riding says what rides along in a supplier's parcel, and what that saves.
