@@ -107,14 +107,17 @@ func Add(ctx context.Context, tx pgx.Tx, p Photo, taken picture.Picture) (Photo,
 	return Photo{}, fmt.Errorf("keep a photo of %s %d: %w", kind, number, err)
 }
 
-// OfJob are the photos of a job, OfBike those of a bike itself and of its jobs, and OfPart those of a part and of what has
-// become one with it; the oldest first.
+// OfJob are the photos of a job, the oldest first.
 func OfJob(ctx context.Context, db inventory.DB, id int64) ([]Photo, error) {
 	return list(ctx, db, `job_id = $1`, id)
 }
+
+// OfBike are the photos of a bike itself and of its jobs, the oldest first.
 func OfBike(ctx context.Context, db inventory.DB, id int64) ([]Photo, error) {
 	return list(ctx, db, `bike_id = $1`, id)
 }
+
+// OfPart are the photos of a part and of what has become one with it, the oldest first.
 func OfPart(ctx context.Context, db inventory.DB, id int64) ([]Photo, error) {
 	return list(ctx, db, `part_id IN (SELECT id FROM part WHERE id = $1 OR merged_into = $1)`, id)
 }

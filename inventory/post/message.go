@@ -175,11 +175,12 @@ func Settled(ctx context.Context, db inventory.DB, most int) ([]Message, error) 
 	return all(ctx, db, `WHERE m.state IN ('sent', 'cancelled') ORDER BY m.changed_at DESC, m.id DESC LIMIT $1`, most)
 }
 
-// OfJob and OfOrder are the messages about a job or an order, the oldest first.
+// OfJob are the messages about a job, the oldest first.
 func OfJob(ctx context.Context, db inventory.DB, jobID int64) ([]Message, error) {
 	return all(ctx, db, `WHERE m.job_id = $1 ORDER BY m.id`, jobID)
 }
 
+// OfOrder are the messages about an order, the oldest first.
 func OfOrder(ctx context.Context, db inventory.DB, orderID int64) ([]Message, error) {
 	return all(ctx, db, `WHERE m.order_id = $1 ORDER BY m.id`, orderID)
 }

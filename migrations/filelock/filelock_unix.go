@@ -28,16 +28,20 @@ func Open(path string) (*Lock, error) {
 	return &Lock{file}, nil
 }
 
-// Exclusive and Shared wait until the lock is had, or ctx ends.
+// Exclusive waits until nobody else has the lock, or ctx ends.
 func (l *Lock) Exclusive(ctx context.Context) error { return l.wait(ctx, syscall.LOCK_EX) }
-func (l *Lock) Shared(ctx context.Context) error    { return l.wait(ctx, syscall.LOCK_SH) }
+
+// Shared waits until nobody has the lock to itself alone, or ctx ends.
+func (l *Lock) Shared(ctx context.Context) error { return l.wait(ctx, syscall.LOCK_SH) }
 
 // TryExclusive has the lock to itself at once, or not at all.
 func (l *Lock) TryExclusive() bool { return Try(l.file) }
 
-// Release gives the lock up, Close the file too.
+// Release gives the lock up; it may be had again.
 func (l *Lock) Release() { _ = syscall.Flock(int(l.file.Fd()), syscall.LOCK_UN) }
-func (l *Lock) Close()   { _ = l.file.Close() }
+
+// Close gives the lock up with its file.
+func (l *Lock) Close() { _ = l.file.Close() }
 
 // Try locks an open file for itself alone, or says that another has it. Closing the file gives the lock up.
 func Try(f *os.File) bool { return try(f, syscall.LOCK_EX) == nil }

@@ -18,7 +18,7 @@ type Paper struct {
 	Set  func(*Sheet)
 }
 
-// QuoteOf, AgreementOf, CardOf and ReceiptOf are papers of a job, as things stand at a moment.
+// QuoteOf is the last quote of a job, as things stand at a moment, as are its other papers.
 func QuoteOf(ctx context.Context, db inventory.DB, jobID int64, now time.Time) (Paper, error) {
 	q, err := desk.LoadQuotePaper(ctx, db, jobID, now)
 	if err != nil {
@@ -42,6 +42,7 @@ func QuoteVersionOf(ctx context.Context, db inventory.DB, jobID int64, version i
 	return Paper{fmt.Sprintf("quote-%d", jobID), Quote(shop, q)}, err
 }
 
+// AgreementOf is what the customer agreed to of a job.
 func AgreementOf(ctx context.Context, db inventory.DB, jobID int64, now time.Time) (Paper, error) {
 	p, err := desk.LoadAgreedPaper(ctx, db, jobID, now)
 	if err != nil {
@@ -51,11 +52,13 @@ func AgreementOf(ctx context.Context, db inventory.DB, jobID int64, now time.Tim
 	return Paper{fmt.Sprintf("agreement-%d", jobID), Agreement(shop, p)}, err
 }
 
+// CardOf is the card of a job for the bench: it is refused before the work is approved.
 func CardOf(ctx context.Context, db inventory.DB, jobID int64, now time.Time) (Paper, error) {
 	c, err := desk.LoadCard(ctx, db, jobID, now)
 	return Paper{fmt.Sprintf("card-%d", jobID), Card(c)}, err
 }
 
+// ReceiptOf is what was paid on a job.
 func ReceiptOf(ctx context.Context, db inventory.DB, jobID int64, now time.Time) (Paper, error) {
 	p, err := desk.LoadPaidPaper(ctx, db, jobID, now)
 	if err != nil {
@@ -71,12 +74,13 @@ func BillOf(ctx context.Context, db inventory.DB, series billing.Series, number 
 	return Paper{fmt.Sprintf("%s-%d", strings.ReplaceAll(string(series), " ", "-"), number), Bill(v)}, err
 }
 
-// OrderOf is an order as its supplier is sent it, GoodsInOf the list by which its parcel is unpacked.
+// OrderOf is an order as its supplier is sent it.
 func OrderOf(ctx context.Context, db inventory.DB, orderID int64, now time.Time) (Paper, error) {
 	p, err := desk.LoadOrderPaper(ctx, db, orderID, now)
 	return Paper{fmt.Sprintf("order-%d", orderID), Order(p)}, err
 }
 
+// GoodsInOf is the list by which an order's parcel is unpacked; it is refused where nothing is still to come.
 func GoodsInOf(ctx context.Context, db inventory.DB, orderID int64, now time.Time) (Paper, error) {
 	v, err := desk.LoadGoodsIn(ctx, db, orderID, now)
 	if err == nil && len(v.Awaits) == 0 {
