@@ -76,11 +76,7 @@ func bands(w *World) (parts int, kept, said float64) {
 				continue
 			}
 			a := s.Ahead(i, 0)
-			chance := a.atMost(a.Most)
-			if a.Least > 0 {
-				chance -= a.atMost(a.Least - 1)
-			}
-			if chance < 0.88 || chance > 0.93 {
+			if a.Within > 0.925 {
 				continue // whole pieces: of one that seldom sells the band says more
 			}
 			asked := 0
@@ -91,7 +87,7 @@ func bands(w *World) (parts int, kept, said float64) {
 				}
 			}
 			parts++
-			said += chance
+			said += a.Within
 			if asked >= a.Least && asked <= a.Most {
 				kept++
 			}

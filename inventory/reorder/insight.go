@@ -212,37 +212,64 @@ func gammaBelow(shape, x float64) float64 {
 	return 1 - front*h
 }
 
-// Ahead is what may be asked for of a part, in pieces, until an order that is placed a number of working days from now is
-// here: on average, and within which it stays nine times in ten.
+// Ahead is what may be asked for of a part, in pieces, until an order that is placed in the evening of a working day is here:
+// on average, and within which it stays nine times in ten, as nearly as whole pieces can say it. The books
+// know nothing of today yet, so all of it is ahead, and nothing of the day in the morning of which the order comes.
 type Ahead struct {
 	Mean        float64
 	Least, Most int
+	Within      float64     // chance that it stays between these
 	chances     [][]float64 // of each node: no more than so many pieces
 	nodes       []node
 	unit, most  int
 	pieces      float64 // a sale
 }
 
-// Ahead looks so many days further than the lead time.
+// Ahead looks so many days further than the lead time of an order of today.
 func (s *Shelf) Ahead(item, days int) Ahead {
 	r := s.record(item)
 	if r == nil {
 		return Ahead{}
 	}
 	rate, form := s.learnt.outlook(r, s.now)
-	spans := protection(s.items[item].Lead, 1)
+	spans := untilHere(s.items[item].Lead, days)
+	return look(rate, form, spans, 1, s.learnt.memory.rhythm).ahead(spans)
+}
+
+// untilHere is how long it is from this morning until an order is here that is placed in the evening so many days from now.
+// [protection] counts from a sale, in the middle of a day on average.
+func untilHere(lead *LeadTime, days int) []span {
+	spans := protection(lead, 1)
 	for i := range spans {
-		spans[i].days += float64(days)
+		spans[i].days += float64(days) + 0.5
 	}
-	o := look(rate, form, spans, 1, s.learnt.memory.rhythm)
+	return spans
+}
+
+// ahead is what is asked for in the spans.
+func (o *outlook) ahead(spans []span) Ahead {
 	a := Ahead{Mean: o.perDay * o.pieces * meanSpan(spans), chances: o.atMost, nodes: o.nodes, unit: o.unit, most: o.most, pieces: o.pieces}
 	a.Least = a.within(0.05)
 	below := 0.0 // where nought is no rarity nothing is: then all of the tenth lies above
 	if a.Least > 0 {
 		below = a.atMost(a.Least - 1)
 	}
-	a.Most = max(a.within(below+0.9), int(math.Ceil(a.Mean-1e-9))) // what seldom goes in dozens has its mean above its nine in ten
+	a.Most = max(a.near(below), int(math.Ceil(a.Mean-1e-9))) // what seldom goes in dozens has its mean above its nine in ten
+	a.Within = a.atMost(a.Most) - below
 	return a
+}
+
+// nineInTen is what a band is to hold, and leastNineInTen what it holds at least: less rounds to something else.
+const nineInTen, leastNineInTen = 0.9, 0.875
+
+// near is the number of pieces that suffices nine times in ten, beside the chance of fewer than the least: the nearest, for
+// a piece more may hold so much more that the band says nothing.
+func (a Ahead) near(below float64) int {
+	most := a.within(below + nineInTen)
+	if less := a.atMost(most-a.unit) - below; most > a.Least && less >= leastNineInTen && nineInTen-less < a.atMost(most)-below-nineInTen {
+		return most - a.unit
+	}
+	return most
 }
 
 // atMost is the chance that no more than so many pieces are asked for.

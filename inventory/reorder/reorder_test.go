@@ -221,3 +221,30 @@ func averageFill(demand leadDemand, amounts []int, quantity, level int) float64 
 	}
 	return sum / float64(quantity*len(amounts))
 }
+
+// What is asked for by chance in the three days until an order of this evening is here follows Poisson's distribution, whose
+// tables have for a mean of 6 that 1, 2, 9 and 10 suffice 17, 62, 916 and 957 times in a thousand (common statistical
+// tables; by hand from its formula). The band is the one that is nearest to nine in ten, but holds no less than rounds to it.
+func TestBandUntilAnOrderIsHere(t *testing.T) {
+	lead := &LeadTime{OnDay: []float64{0, 0, 0, 1}}
+	for _, c := range []struct {
+		name        string
+		perDay      float64
+		days        int
+		least, most int
+		within      float64
+	}{
+		{"two a day, 9 is nearer than 10", 2, 0, 2, 9, 0.9161 - 0.0174},
+		{"one a day, an order in three days", 1, 3, 2, 9, 0.9161 - 0.0174},
+		{"one in ten days, none holds too little", 0.1, 0, 0, 1, 0.9631},
+		{"one in sixteen days, none is nearer, and below the mean", 0.0625, 0, 0, 1, 0.9845},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			spans := untilHere(lead, c.days)
+			a := look(known(c.perDay), []float64{0, 1}, spans, 1, rhythm{}).ahead(spans)
+			require.InDelta(t, c.perDay*float64(3+c.days), a.Mean, 1e-6)
+			require.Equal(t, []int{c.least, c.most}, []int{a.Least, a.Most})
+			require.InDelta(t, c.within, a.Within, 1e-3)
+		})
+	}
+}

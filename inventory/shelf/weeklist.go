@@ -61,6 +61,7 @@ type WeekLine struct {
 	Use       float64       `json:"expected_use"`        // until the order after this one can be here
 	UseLeast  int           `json:"use_least"`           // nine times in ten it is between these
 	UseMost   int           `json:"use_most"`
+	UseWithin float64       `json:"use_within"` // the chance of that: more than nine in ten where pieces are few
 	// Order is in whole packs, and no less than the supplier takes.
 	Order  int             `json:"to_order"`
 	Cost   decimal.Decimal `json:"cost"`
@@ -176,7 +177,7 @@ func (s *Advice) weekLine(k *Keeping) (WeekLine, int64) {
 	wait := max(0, week.Missing(there)-soon.Missing(there)) // sales on average that then wait
 	risk := 1 - math.Exp(-wait)
 	line := WeekLine{PartID: k.PartID, Name: k.Name, OnShelf: k.Stock.OnHand, SpokenFor: k.Stock.Reserved, Coming: k.Stock.OnOrder,
-		Use: math.Round(10*use.Mean) / 10, UseLeast: use.Least, UseMost: use.Most, Order: order,
+		Use: math.Round(10*use.Mean) / 10, UseLeast: use.Least, UseMost: use.Most, UseWithin: math.Round(1000*use.Within) / 1000, Order: order,
 		Cost: decimal.NewFromFloat(item.PriceAt(order)).Mul(decimal.NewFromInt(int64(order))).Round(2), Why: k.Words, Ground: k.Ground, Risk: risk, RiskWords: riskWords(risk),
 		Saves: math.Round(100*max(0, use.Missing(there)-use.Missing(there+order))) / 100, regret: wait * item.Waiting}
 	if days := s.coming[k.PartID]; len(days) > 0 {

@@ -381,7 +381,7 @@ func UseWords(l shelf.WeekLine) string {
 
 // TableWords say what the columns of the list are.
 func (v Reorder) TableWords() string {
-	return "Use is what will be used until an order of the next look can be here: on average, and nine times in ten between those in brackets."
+	return "Use is what will be used until an order of the next look can be here: on average, and nine times in ten between those in brackets, more often where pieces are few."
 }
 
 // BlockWords are what a supplier's block comes to.
