@@ -51,7 +51,7 @@ func TestCauses(t *testing.T) {
 		"a wheel's size is not how many there are": {
 			"Mudguard set 26 pair black": "mudguard colour=black pack=2",
 			"Spatborden 28 paar":         "mudguard pack=2",
-			"Guardabarros 29 par":        "mudguard",
+			"Guardabarros 29 par":        "mudguard pack=2",
 			"Brake blocks 10 pairs":      "rim-pad pack=20",
 		},
 		"each is the price of one": {

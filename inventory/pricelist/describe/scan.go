@@ -77,6 +77,9 @@ func (r *Reader) scan(s *scratch) {
 				sense, end = long, to
 			}
 		}
+		if s.closesWithPair(i) {
+			sense, end = senseOf("pares"), i+1
+		}
 		if end > i+1 && (s.beginsWithUnit(sense, i) || s.hidesName(sense, end) || s.sellsThread(sense, end)) {
 			sense, end = base().alone(t.id), i+1
 		}
@@ -84,6 +87,7 @@ func (r *Reader) scan(s *scratch) {
 		case t.kind == number && sense == nil:
 			s.items = append(s.items, item{kind: figure, value: t.value, unit: none, decimals: t.decimals, comma: t.comma,
 				thousands: t.decimals == 3 && (t.comma || t.value == math.Trunc(t.value)), first: i, last: i + 1, figureEnd: i + 1})
+			s.takeUnitBefore(r, i+1)
 			end = i + 1
 		case s.isJoint(i, sense):
 			s.items = append(s.items, item{kind: joint, joint: s.jointOf(t), first: i, last: i + 1})
@@ -105,6 +109,21 @@ func (r *Reader) scan(s *scratch) {
 		i = end
 	}
 	s.markClauses()
+}
+
+// closesWithPair reports whether the word is the Spanish "par", a pair, and not the French "par", by: it is the last word, and
+// stands behind a figure, its unit or a mark: "70 mm par", "(par)". A French line that is cut short ends in "serrage par".
+func (s *scratch) closesWithPair(i int) bool {
+	if string(s.lower(&s.tokens[i])) != "par" || len(s.items) == 0 {
+		return false
+	}
+	for _, t := range s.tokens[i+1:] {
+		if t.kind != mark {
+			return false
+		}
+	}
+	last := s.items[len(s.items)-1].kind
+	return last == figure || last == joint
 }
 
 // hidesName reports whether a phrase that says nothing, for it is of a piece of the thing, is the first that could name
@@ -193,12 +212,50 @@ func (s *scratch) attachUnit(sense *sense, i, end int) bool {
 	if f.kind != figure || f.unit != none || !s.readsAsUnit(i, end, dashed) || sense.unit&^counts == 0 && !f.counts(sense.unit) {
 		return false
 	}
-	if sense.unit == pieces && s.endsEnvelope(at) {
+	if sense.unit == pieces && s.endsEnvelope(at) || sense.unit == metre && s.isDiameter(at) && s.measuresNext(end) {
 		return false
 	}
 	f.unit, f.sense, f.last = sense.unit, sense, end
 	s.items = s.items[:at+1]
 	return true
+}
+
+// isDiameter reports whether the figure stands behind the sign for a diameter.
+func (s *scratch) isDiameter(at int) bool {
+	first := s.items[at].first
+	return first > 0 && s.tokens[first-1].kind == mark && s.tokens[first-1].mark == 'o'
+}
+
+// measuresNext reports whether a figure stands behind a unit that ends before the token, perhaps cut short: "mt. 30".
+func (s *scratch) measuresNext(end int) bool {
+	if end < len(s.tokens) && s.tokens[end].kind == mark && s.tokens[end].mark == '.' {
+		end++
+	}
+	return end < len(s.tokens) && s.tokens[end].kind == number
+}
+
+// takeUnitBefore gives the figure that was scanned last the metres that stand before it, as Italian lists have them: "Ø4 mt 30",
+// "5 mm mt. 10". A lone "m" is too many other things, and a figure with a unit behind it needs none.
+func (s *scratch) takeUnitBefore(r *Reader, next int) {
+	f := len(s.items) - 1
+	at := f - 1
+	if at > 0 && s.items[at].kind == joint && s.items[at].joint == '.' {
+		at--
+	}
+	if at < 1 || s.items[at].kind != phrase || s.items[at].sense.unit != metre || s.items[at-1].kind != figure {
+		return
+	}
+	if t := &s.tokens[s.items[at].first]; t.glued || t.norm[1]-t.norm[0] < 2 {
+		return
+	}
+	if next < len(s.tokens) {
+		if behind, _ := r.lookUp(s, next); behind != nil && behind.unit != 0 {
+			return
+		}
+	}
+	it := s.items[f]
+	it.unit, it.sense, it.first = metre, s.items[at].sense, s.items[at].first
+	s.items = append(s.items[:at], it)
 }
 
 // endsEnvelope reports whether the figure is the third of three sizes, as in "15 x 28 x 7 ea", and counts nothing.
