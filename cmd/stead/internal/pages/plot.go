@@ -18,6 +18,7 @@ type plot struct {
 	Class         string // wide or narrow
 	Width, Height float64
 	Left, Foot    float64 // where the axes stand
+	priced        bool    // its words say the price too: on a phone there is no room beside the axis and the cards that do
 	letter        float64 // how large its letters are at most, as static/style.css sets them
 	Label         string  // the same in words
 	Prices        []tick
@@ -52,16 +53,19 @@ func plots(v desk.Options) []plot {
 	if len(v.Marked) < 2 {
 		return nil
 	}
-	return []plot{draft(v, "wide", 900, 290, 70, 40, 26), draft(v, "narrow", 340, 360, 58, 12, 21)}
+	return []plot{draft(v, plot{Class: "wide", Width: 900, Height: 290, Left: 70, letter: 26, priced: true}, 40), draft(v, plot{Class: "narrow", Width: 340, Height: 360, Left: 58, letter: 21}, 12)}
 }
 
-func draft(v desk.Options, class string, width, height, left, right, letter float64) plot {
-	p := plot{Class: class, Width: width, Height: height, Left: left, Foot: height - 56, letter: letter}
+// draft draws options on an empty picture, with so much room to the right of the last.
+func draft(v desk.Options, p plot, right float64) plot {
+	p.Foot = p.Height - 56
 	cheapest, dearest := v.Span()
 	low, high, step := scale(cheapest.Total.InexactFloat64(), dearest.Total.InexactFloat64())
 	first, last := v.Today(), v.Marked[len(v.Marked)-1].ReadyOn
 	days := math.Max(1, float64(last-first))
-	x := func(d calendar.Day) float64 { return round(left + 12 + (width-left-right-24)*float64(d-first)/days) }
+	x := func(d calendar.Day) float64 {
+		return round(p.Left + 12 + (p.Width-p.Left-right-24)*float64(d-first)/days)
+	}
 	y := func(price float64) float64 { return round(p.Foot - (p.Foot-30)*(price-low)/(high-low)) }
 	for price := low; price <= high+step/2; price += step {
 		p.Prices = append(p.Prices, tick{y(price), fmt.Sprintf("%.0f", price)})
@@ -71,11 +75,14 @@ func draft(v desk.Options, class string, width, height, left, right, letter floa
 	for _, o := range v.Marked {
 		pt := point{X: x(o.ReadyOn), Y: y(o.Total.InexactFloat64()), Shape: shapeOf(o.Differs), Anchor: "start"}
 		pt.TX, pt.TY = pt.X+24, pt.Y
-		if pt.X > width/2 {
+		if pt.X > p.Width/2 {
 			pt.TX, pt.Anchor = pt.X-24, "end"
 		}
 		if len(o.Names) > 0 {
-			pt.Name = strings.ToUpper(o.Names[0][:1]) + o.Names[0][1:] + " " + pricing.Amount(v.Currency, o.Total)
+			pt.Name = sentence(o.Names[0])
+			if p.priced {
+				pt.Name += " " + pricing.Amount(v.Currency, o.Total)
+			}
 			pt.Days = o.ReadyOn.Short(v.Today())
 			words = append(words, fmt.Sprintf("%s: %s, %s", o.Names[0], pricing.Amount(v.Currency, o.Total), v.Day(o.ReadyOn)))
 		}
@@ -83,8 +90,8 @@ func draft(v desk.Options, class string, width, height, left, right, letter floa
 	}
 	p.spread()
 	for i := range p.Points {
-		if pt := &p.Points[i]; pt.Name != "" && math.Abs(pt.TY-pt.Y) > letter {
-			pt.Lead = fmt.Sprintf("M%g %gL%g %g", pt.X, pt.Y, pt.TX+math.Copysign(4, pt.X-pt.TX), round(pt.TY-letter/3))
+		if pt := &p.Points[i]; pt.Name != "" && math.Abs(pt.TY-pt.Y) > p.letter {
+			pt.Lead = fmt.Sprintf("M%g %gL%g %g", pt.X, pt.Y, pt.TX+math.Copysign(4, pt.X-pt.TX), round(pt.TY-p.letter/3))
 		}
 	}
 	p.Label = "Price up, day across. " + strings.Join(words, ". ") + "."
@@ -93,7 +100,12 @@ func draft(v desk.Options, class string, width, height, left, right, letter floa
 
 // wordsHigh is how high the two lines of a point's words are, and wordsWide how wide at most.
 func (p *plot) wordsHigh() float64 { return 2.3 * p.letter }
-func (p *plot) wordsWide() float64 { return 9 * p.letter }
+func (p *plot) wordsWide() float64 {
+	if p.priced {
+		return 9 * p.letter
+	}
+	return 5.5 * p.letter
+}
 
 // box is a part of the picture that something covers.
 type box struct{ left, top, right, foot float64 }

@@ -3,10 +3,15 @@ package pages
 import (
 	"math"
 	"testing"
+	"time"
 
+	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"stead/cmd/stead/internal/desk"
+	"stead/inventory/calendar"
+	"stead/pricing"
 	_ "stead/testdata/drawn" // the same values in every run
 )
 
@@ -50,5 +55,23 @@ func TestWordsOfAPlotStandOnNoMark(t *testing.T) {
 		for _, b := range p.Points {
 			require.False(t, a.Name != "" && p.words(a).overlaps(box{b.X - mark, b.Y - mark, b.X + mark, b.Y + mark}), "%s stands on a mark", a.Name)
 		}
+	}
+}
+
+// Wherever a point lies on a phone's picture, there is a side of it on which its words stand on neither axis nor edge.
+func TestWordsOfAPlotHaveRoomOnAPhone(t *testing.T) {
+	jan := func(day int) calendar.Day {
+		return calendar.DayOf(time.Date(2027, time.January, day, 0, 0, 0, 0, time.UTC))
+	}
+	var v desk.Options
+	for i, name := range []string{"soonest", "cheapest"} {
+		o := pricing.Option{Names: []string{name}, Total: decimal.NewFromInt(int64(100 - i)), ReadyOn: jan(1 + 20*i)}
+		v.Marked, v.Front.Options = append(v.Marked, desk.Marked{Option: o}), append(v.Front.Options, o)
+	}
+	all := plots(v)
+	narrow := &all[1]
+	require.Equal(t, "narrow", narrow.Class)
+	for x := narrow.Left + 12; x <= narrow.Width-12; x++ {
+		require.NotEmpty(t, narrow.around(point{X: x, Y: 100}), "%g from the left", x)
 	}
 }
