@@ -27,6 +27,19 @@ func TestTakers(t *testing.T) {
 	require.EqualValues(t, 1, takers[0].Bike.ID)
 	require.EqualValues(t, "chain", takers[0].Place)
 
+	// A part of its own, not the very one that is fitted; and a chain of which nobody knows whether it is long enough.
+	bearing, other, narrow := part("cartridge-bearing", "bore_mm=15 outer_mm=28 width_mm=7"), part("cartridge-bearing", "bore_mm=15 outer_mm=28 width_mm=7"), part("cartridge-bearing", "bore_mm=15 outer_mm=28 width_mm=6")
+	hubs := []Bike{
+		{ID: 5, Build: substitution.Build{"front.hub.bearing-left": bearing, "front.hub.bearing-right": bearing, "chain": nine, "rear.cassette": part("cassette", "speeds=9")}},
+		{ID: 6, Build: substitution.Build{"front.hub.bearing-left": narrow}},
+	}
+	takers = Takers(hubs, other)
+	require.Len(t, takers, 2, "both sides of one hub, and none of the narrow one")
+	for _, taker := range takers {
+		require.EqualValues(t, 5, taker.Bike.ID)
+	}
+	require.Empty(t, Takers(hubs, part("chain", "speeds=9 chain_width=11/128")))
+
 	others := []inventory.Part{{ID: 1, Part: *nine}, {ID: 2, Part: *eight}, {ID: 3, Part: *part("cassette", "speeds=9")}}
 	stands := StandsInFor(nine, others)
 	require.Len(t, stands, 1)
