@@ -54,3 +54,27 @@ func TestPlacesOfWhatIsHandedBack(t *testing.T) {
 		require.Equal(t, named, note.Read(text, nil).Named, text)
 	}
 }
+
+// What reads only without a word of no table is asked, never kept; a word that may be half of a part's name asks nothing.
+func TestAskedWhetherItIsMeant(t *testing.T) {
+	reader, err := note.NewReader(nil)
+	require.NoError(t, err)
+	for _, tc := range []struct{ text, words, plain string }{
+		{"rear hub is rough klonk whizz", "rear hub is rough klonk whizz", "rear hub is rough"},
+		{"Sattel ist gerissen zefix", "Sattel ist gerissen zefix", "Sattel ist gerissen"},
+		{"Kette gut, der Vorbau ist zefix gerissen", "Vorbau ist zefix gerissen", "Vorbau ist gerissen"},
+		{"la selle est déchirée saperlotte", "la selle est déchirée saperlotte", "la selle est déchirée"},
+		{text: "replace the stem zonkwise"}, // it may be a part of the stem
+		{text: "saddle clamp shot"},
+		{text: "never replace the chain"},
+		{text: "I wouldn't replace the chain at all zonk"},
+	} {
+		r := reader.ReadAsking(tc.text, nil)
+		if tc.plain == "" {
+			require.Empty(t, r.Asks, tc.text)
+			continue
+		}
+		require.Equal(t, []note.Ask{{Words: tc.words, Question: "meant as “" + tc.plain + "”?", Says: []note.Saying{{Words: tc.plain, Reads: true}}}}, r.Asks, tc.text)
+		require.Greater(t, len(reader.Read(r.Asks[0].Answered(tc.text, r.Asks[0].Says[0]), nil).Findings), len(r.Findings), tc.text)
+	}
+}

@@ -111,6 +111,7 @@ func (r *Reader) ReadAsking(text string, record substitution.Build) Reading {
 			ask.Says[i].Reads = len(then.Asks) < len(out.Asks) && len(then.Findings)+len(then.Fitted) > len(out.Findings)+len(out.Fitted)
 		}
 	}
+	out.Asks = append(out.Asks, r.meant(text, record, out)...)
 	return out
 }
 
