@@ -104,6 +104,10 @@ func TestLoadWhatIsOut(t *testing.T) {
 	require.False(t, offerOf(t, tx, supplier, "CH").Gone)
 	require.Equal(t, "2026-09-14", due("CH", 3), "the list before is the last one again")
 
+	run("out", "21/09/2026", 3)
+	require.Equal(t, "2026-09-21", due("CH", 3), "the newest list's day")
+	require.Equal(t, "2026-09-21", due("KW", 3))
+
 	run("yes", "14/09/2026", 4)
 	require.Empty(t, due("CH", 5), "it is there now, and more comes that day")
 }
