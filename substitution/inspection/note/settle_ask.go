@@ -1,6 +1,7 @@
 package note
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -14,7 +15,7 @@ func (p *parser) askHow(u *unit, killed []bool) {
 		return
 	}
 	n := u.parts[0]
-	for _, pr := range u.says {
+	for _, pr := range append(slices.Clone(u.says), verbs(u.verb)...) {
 		if killed[pr.segment] || pr.negated || len(n.spans) == 0 {
 			continue
 		}
@@ -24,15 +25,38 @@ func (p *parser) askHow(u *unit, killed []bool) {
 			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), "slight or marked play?", []Saying{{Words: part + " slight play"}, {Words: part + " marked play"}}})
 		case p.isWornSomehow(n, pr):
 			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), wornHow(n.head), wornSays(p.wordsOfPart(n), n.head)})
-		case n.wheel && n.head == nil && (pr.bend || pr.straight || pr.action == inspection.Adjust && !p.saidWith(pr, []string{"tru", "straighten"})):
-			ask := Ask{Words: p.wordsFrom(n, pr), Question: "how many mm does the rim run out?"}
-			if pr.bend {
-				ask.Says = []Saying{{Words: "true " + p.wordsOfPart(n)}}
-			}
-			p.asks = append(p.asks, ask)
+		case n.wheel && n.head == nil && (pr.bend || pr.straight || pr.action == inspection.Adjust):
+			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), "how many mm does the rim run out?", p.trued(n, pr)})
+		case n.head != nil && n.head.family == "brake-caliper" && pr.action == inspection.Clean && p.saidWith(pr, "ble"):
+			p.asks = append(p.asks, Ask{p.wordsFrom(n, pr), "bled at its lever?", p.bled(n)})
 		}
 	}
 }
+
+// trued is the answer that a wheel which is not straight is to be trued, which is work on its rim.
+func (p *parser) trued(n *nounPhrase, pr *predicate) []Saying {
+	rim := wheels.ReplaceAllString(p.wordsOfPart(n), "rim$1")
+	if pr.straight || rim == p.wordsOfPart(n) {
+		return nil
+	}
+	return []Saying{{Words: "true " + rim}}
+}
+
+var wheels = regexp.MustCompile(`(?i)\bwheel(s?)\b`)
+
+// bled is the answer that a brake is to be bled, which is work on its lever.
+func (p *parser) bled(n *nounPhrase) []Saying {
+	lever := brakes.ReplaceAllString(p.wordsOfPart(n), "brake lever$1")
+	if lever == p.wordsOfPart(n) {
+		return nil
+	}
+	if n.head.many && n.mod&ends == 0 {
+		lever = "front and rear brake levers" // of brakes a bike has two, of levers it need not
+	}
+	return []Saying{{Words: "bleed " + lever}}
+}
+
+var brakes = regexp.MustCompile(`(?i)\bbrake(s?)$`)
 
 // isPlay reports that a predicate is play of no stated degree.
 func (p *parser) isPlay(pr *predicate) bool {

@@ -282,6 +282,15 @@ func (p *parser) canBe(pr *predicate, family substitution.Family) bool {
 	return true
 }
 
+// saidWith reports that a predicate is said with a word that begins so.
+func (p *parser) saidWith(pr *predicate, begins string) bool {
+	return slices.ContainsFunc(pr.spans, func(sp span) bool {
+		return slices.ContainsFunc(p.items[sp.first:sp.last], func(it item) bool {
+			return it.s != nil && it.s.action == pr.action && strings.HasPrefix(it.text, begins)
+		})
+	})
+}
+
 // saidAs reports that a predicate is said with this word alone.
 func (p *parser) saidAs(pr *predicate, word string) bool {
 	return slices.ContainsFunc(pr.spans, func(sp span) bool { return sp.last == sp.first+1 && p.at(sp.first).text == word })

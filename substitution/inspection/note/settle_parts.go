@@ -76,7 +76,7 @@ func (s *settling) whole() bool {
 			}
 			n = full
 		}
-		s.parts = append(s.parts, s.asWorked(s.asArms(n)))
+		s.parts = append(s.parts, s.asArms(n))
 	}
 	return true
 }
