@@ -42,19 +42,33 @@ func InsteadOn(bike Build, was, now *Part, places ...Place) Verdict {
 // PossiblePlaces are where a part may sit by what is known of it, and where that says nothing, of the part in its stead:
 // its position, its side, whether it is for gears or brakes. Of places where the same is asked only the first is listed.
 func PossiblePlaces(was, now *Part) []Place {
-	places := placesFor(was)
-	if both := slices.DeleteFunc(slices.Clone(places), func(p Place) bool { return !slices.Contains(placesFor(now), p) }); len(both) > 0 {
-		places = both
-	}
 	var out []Place
 	asked := map[string]bool{}
-	for _, p := range places {
+	for _, p := range placesForEither(was, now) {
 		if !asked[askedAt[p]] {
 			asked[askedAt[p]] = true
 			out = append(out, p)
 		}
 	}
 	return out
+}
+
+// PossiblePlacesOn are those of a bike of which some parts are known. Places where the same is asked are listed too, for it is
+// asked of other neighbours there: a tube's tyre in front is not the one behind.
+func PossiblePlacesOn(bike Build, was, now *Part) []Place {
+	if len(bike) == 0 {
+		return PossiblePlaces(was, now)
+	}
+	return placesForEither(was, now)
+}
+
+// placesForEither are the places that suit both parts, and where none does, the old one.
+func placesForEither(was, now *Part) []Place {
+	places, suiting := placesFor(was), placesFor(now)
+	if both := slices.DeleteFunc(slices.Clone(places), func(p Place) bool { return !slices.Contains(suiting, p) }); len(both) > 0 {
+		return both
+	}
+	return places
 }
 
 // NarrowInstead gives the conditions that every part meets which Instead calls fitting; see Scene.Narrow.
@@ -181,10 +195,17 @@ func jointsOf(instances map[Place][]*instance) map[[2]Family][]joint {
 // their families meet. Where a rule could be asked at several, the kindest answer counts: a ring that names no position
 // may be the outer or the inner one. A verdict without findings says that no rule joins the two.
 func Together(a, b *Part) Verdict {
+	v, _ := TogetherWhere(a, b, func(Place, Place) bool { return true })
+	return v
+}
+
+// TogetherWhere asks it only at the pairs of places that are meant, a's first; meet is whether parts that say where they sit as
+// these do meet at one of them.
+func TogetherWhere(a, b *Part, meant func(p, q Place) bool) (v Verdict, meet bool) {
 	best := map[*Rule]Finding{}
 	mine, yours := placesFor(a), placesFor(b)
-	all := joints[[2]Family{a.Family, b.Family}]
-	meet := slices.ContainsFunc(all, func(j joint) bool { return slices.Contains(mine, j.p) && slices.Contains(yours, j.q) })
+	all := slices.DeleteFunc(slices.Clone(joints[[2]Family{a.Family, b.Family}]), func(j joint) bool { return !meant(j.p, j.q) })
+	meet = slices.ContainsFunc(all, func(j joint) bool { return slices.Contains(mine, j.p) && slices.Contains(yours, j.q) })
 	for _, j := range all {
 		suited := slices.Contains(mine, j.p) && slices.Contains(yours, j.q)
 		if had, asked := best[j.in.rule]; asked && had.Answer == Holds || !j.in.rule.Aside && meet && !suited {
@@ -210,11 +231,10 @@ func Together(a, b *Part) Verdict {
 			best[j.in.rule] = Finding{j.in.rule, j.in.at, found}
 		}
 	}
-	var v Verdict
 	for _, rule := range slices.SortedFunc(maps.Keys(best), func(a, b *Rule) int { return ranks[a] - ranks[b] }) {
 		v.add(best[rule])
 	}
-	return v
+	return v, meet
 }
 
 // misplaced gives the rules by which one of two parts, or each, says that it is made for another place than where they would

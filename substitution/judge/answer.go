@@ -3,7 +3,6 @@ package judge
 import (
 	"encoding/json"
 	"slices"
-	"strings"
 
 	"stead/substitution"
 )
@@ -43,7 +42,7 @@ func Line(line []byte) Reply {
 func (q Question) Answer() Reply {
 	switch {
 	case q.Kind == Pair:
-		return q.of(substitution.Together(q.A, q.B))
+		return q.of(q.together())
 	case q.Kind == AtPlace && q.Bike[q.Place] != nil:
 		return q.of(substitution.InsteadOn(q.Bike, q.Bike[q.Place], q.B, q.Place))
 	case q.Kind == AtPlace && q.A != nil && q.A.Family == q.B.Family:
@@ -67,7 +66,7 @@ func (q Question) Answer() Reply {
 	case q.Place != "":
 		return q.of(substitution.InsteadOn(q.Bike, q.A, q.B, q.Place))
 	}
-	return q.of(substitution.InsteadOn(q.Bike, q.A, q.B, q.atNamedEnd(substitution.PossiblePlaces(q.A, q.B))...))
+	return q.of(q.instead())
 }
 
 // of puts a verdict into the words of an answer.
@@ -158,33 +157,4 @@ func reply(q Question, answer Answer, differences, measure, why []string) Reply 
 		id = json.RawMessage("null")
 	}
 	return Reply{id, answer, some(differences), some(measure), some(why)}
-}
-
-// atNamedEnd leaves of a part's places those at the one end of the bike that the question names: where only the rear one of what
-// both ends have is on record, nobody asks about the front. A record of both ends, or of neither, leaves all.
-func (q Question) atNamedEnd(places []substitution.Place) []substitution.Place {
-	front, rear := namesEnd(q.Bike, "front.", "rear."), namesEnd(q.Bike, "rear.", "front.")
-	end := "front."
-	if rear {
-		end = "rear."
-	}
-	at := slices.DeleteFunc(slices.Clone(places), func(p substitution.Place) bool { return !strings.HasPrefix(string(p), end) })
-	if front == rear || len(at) == 0 {
-		return places
-	}
-	return at
-}
-
-// namesEnd reports whether a bike's record has a part at an end, of a kind that the other end has too: a cassette is no sign.
-func namesEnd(bike substitution.Build, end, other string) bool {
-	for place, part := range bike {
-		name, there := strings.CutPrefix(string(place), end)
-		if part == nil || !there {
-			continue
-		}
-		if site, err := substitution.SiteOf(substitution.Place(other + name)); err == nil && site.Family == part.Family {
-			return true
-		}
-	}
-	return false
 }

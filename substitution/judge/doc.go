@@ -4,9 +4,11 @@
 // Three kinds of question are asked:
 //
 //   - "pair": do a and b go together on one bike? Asked at every pair of places where such parts meet; the kindest counts.
+//     Where the question names a place, or the bike one end alone, it is asked there.
 //
 //   - "instead": does b go on in the stead of a? What a was vouches for what it sat on; the neighbours are those of the
-//     bike, as far as it names any. Asked wherever a may have sat; the worst counts.
+//     bike, as far as it names any. Asked wherever a may have sat; the worst counts. Where the bike names one end alone, and
+//     a may have sat there, that nothing is known of the other end does not count.
 //
 //   - "place": does b go on the bike at a place, beside what is fitted there?
 //
