@@ -256,6 +256,7 @@ func printBill(cmd *cobra.Command, v desk.Bill) {
 	say(cmd, "\ntotal %s", pricing.Amount(v.Currency, v.Signed(v.Total)))
 	indented(cmd, v.TaxWords())
 	indented(cmd, v.PaidWords())
+	indented(cmd, v.UnmendedNotes())
 }
 
 func newJobCard() *cobra.Command {

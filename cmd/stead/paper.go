@@ -38,6 +38,7 @@ func printQuote(cmd *cobra.Command, q desk.Quote) {
 		printAgreed(cmd, q.Currency, q.Instead)
 	}
 	indented(cmd, q.TermWords())
+	indented(cmd, q.UnmendedNotes())
 	if len(q.Labour) > 0 {
 		say(cmd, "Work")
 		var rows [][]string
@@ -148,6 +149,7 @@ func printJob(cmd *cobra.Command, v desk.Job) {
 	}
 	indented(cmd, v.NoWords())
 	indented(cmd, v.EndingWords())
+	indented(cmd, v.UnmendedNotes())
 	indented(cmd, v.AccountWords())
 	indented(cmd, v.PartWords())
 	indented(cmd, v.AdvisedWords())

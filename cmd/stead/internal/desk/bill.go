@@ -18,7 +18,8 @@ import (
 type Bill struct {
 	billing.Bill
 	Clock
-	Account billing.Account `json:"account"`
+	Account  billing.Account    `json:"account"`
+	Unmended []pricing.Unmended `json:"not_mended,omitempty"` // as the bike was handed back
 }
 
 // LoadBill gathers a bill or credit note by its number, with the account to which it belongs.
@@ -33,7 +34,20 @@ func LoadBill(ctx context.Context, db inventory.DB, series billing.Series, numbe
 // LoadPaid gathers what was paid of a bill that was just written.
 func LoadPaid(ctx context.Context, db inventory.DB, b billing.Bill, now time.Time) (Bill, error) {
 	a, err := billing.AccountOf(ctx, db, b)
-	return Bill{b, At(now), a}, err
+	v := Bill{Bill: b, Clock: At(now), Account: a}
+	if err == nil && b.JobID != 0 && b.Series == billing.Bills {
+		v.Unmended, err = pricing.UnmendedOn(ctx, db, b.JobID)
+	}
+	return v, err
+}
+
+// Paper is one of the job's own bills and credit notes.
+func (v Job) Paper(b billing.Bill) Bill {
+	out := Bill{Bill: b, Clock: v.Clock, Account: v.Account}
+	if b.Series == billing.Bills {
+		out.Unmended = v.Job.Unmended(v.Terms, v.Agreement)
+	}
+	return out
 }
 
 // Title is what the paper is called: "Bill 12", "Credit note 3 for bill 12".
@@ -193,11 +207,11 @@ func LoadBills(ctx context.Context, db inventory.DB, from, now time.Time) ([]Bil
 	}
 	out := []Bill{}
 	for _, b := range list {
-		v, err := LoadPaid(ctx, db, b, now)
+		a, err := billing.AccountOf(ctx, db, b)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, v)
+		out = append(out, Bill{Bill: b, Clock: At(now), Account: a})
 	}
 	return out, nil
 }

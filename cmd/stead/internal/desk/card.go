@@ -181,6 +181,7 @@ func (c *Card) besides(v Job) {
 	for _, a := range v.Terms.Advised {
 		c.LeaveBe = append(c.LeaveBe, a.Words)
 	}
+	c.Cautions = append(c.Cautions, v.UnmendedWords()...)
 	if v.Agreement.Allowed.Valid {
 		c.Allowed = pricing.Amount(v.Currency, v.Agreement.Allowed.Decimal)
 	}

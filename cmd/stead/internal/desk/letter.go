@@ -36,6 +36,8 @@ type Letter struct {
 	Delays    []string // with which the days count
 	Chosen    *Chosen  // the way that is looked at; none where there is none
 	Advised   []string // left out, for next time
+	Unmended  []string // of that, what safety hangs on
+	IfNone    []string // what safety hangs on of all that was found, where they want none of it
 	IfOpened  []string // done besides, if it proves so: their yes covers it
 	Stands    string   // how long the prices do, and what tax is in them
 	Questions []pricing.Question
@@ -135,6 +137,8 @@ func tellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, op
 		}
 		l.Advised = append(l.Advised, words)
 	}
+	l.Unmended = unmendedWords(q.Unmended(), false)
+	l.IfNone = unmendedWords(pricing.UnmendedBy(asksAbout(q, job.Findings)), false)
 	for _, o := range q.IfOpened {
 		l.IfOpened = append(l.IfOpened, o.Words(q.Currency))
 	}

@@ -94,6 +94,7 @@ func BillMail(shop inventory.Shop, b Bill) Mail {
 	}
 	words += fmt.Sprintf(", %s %s.", pricing.Amount(b.Currency, b.Total), comes)
 	m.Words = append(m.Words, words)
+	m.Words = append(m.Words, b.UnmendedWords()...)
 	if b.Series == billing.Bills {
 		for _, paid := range b.PaidWords() {
 			m.Rows = append(m.Rows, Sentence(paid))

@@ -21,7 +21,8 @@ type Quote struct {
 	Choices []Choice `json:"-"`
 	Shared  Said     `json:"-"` // by all of several options; what each has besides is its Apart
 
-	Photos []ShownPhoto `json:"-"` // those that the customer is shown, of a quote that is set on paper
+	Asked  string       `json:"-"` // what the customer wants, in their own words, of a quote that is set on paper
+	Photos []ShownPhoto `json:"-"` // those that the customer is shown, of such a quote
 }
 
 // Choice is an option line by line.
@@ -66,6 +67,11 @@ func LoadQuotePaper(ctx context.Context, db inventory.DB, jobID int64, now time.
 	if err != nil {
 		return Quote{}, err
 	}
+	job, err := pricing.JobByID(ctx, db, jobID)
+	if err != nil {
+		return Quote{}, err
+	}
+	q.Asked = job.Wish
 	q.Photos, err = PaperPhotos(ctx, db, jobID)
 	return q, err
 }
@@ -164,6 +170,14 @@ func (v Quote) CarriageWords() string {
 
 // DelayWords tell of all with which the days of its options count.
 func (v Quote) DelayWords() []string { return delaysOf(v.Options) }
+
+// AskedWords are the customer's own, as they stand on their quote; empty where none were noted.
+func (v Quote) AskedWords() string {
+	if strings.TrimSpace(v.Asked) == "" {
+		return ""
+	}
+	return "asked for: “" + strings.Join(strings.Fields(v.Asked), " ") + "”"
+}
 
 // Title is what the paper is called, and whose it is.
 func (v Quote) Title() string {

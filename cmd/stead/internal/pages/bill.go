@@ -52,7 +52,7 @@ func showBill(v *visit) (string, any, error) {
 		return "", nil, err
 	}
 	for _, b := range job.Account.Papers {
-		one := desk.Bill{Bill: b, Clock: job.Clock, Account: job.Account}
+		one := job.Paper(b)
 		m, err := v.mailForm(paperRow(b), fmt.Sprintf("%s %d", b.Series, b.Number), job.Bike.Customer.Email, desk.BillMail(v.shop, one))
 		if err != nil {
 			return "", nil, err

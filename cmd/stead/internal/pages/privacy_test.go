@@ -74,7 +74,7 @@ func TestCustomersSeeNothingOfTheWorkshops(t *testing.T) {
 		papers = append(papers, paper.Agreement(shop, agreed))
 		require.NotEmpty(t, agreed.Account.Papers)
 		for _, b := range agreed.Account.Papers {
-			papers = append(papers, paper.Bill(desk.Bill{Bill: b, Clock: agreed.Clock, Account: agreed.Account}))
+			papers = append(papers, paper.Bill(agreed.Paper(b)))
 			for _, l := range b.Lines {
 				carried = carried || l.Kind == pricing.CarriesLine
 			}

@@ -25,6 +25,7 @@ func Agreement(shop inventory.Shop, p desk.AgreedPaper) func(*Sheet) {
 		s.Points(p.Different)
 		s.Points(p.Cautions)
 		s.Points(p.Quote.TermWords())
+		s.Points(p.UnmendedNotes())
 		s.Sign(p.Approval.By)
 	}
 }

@@ -25,5 +25,6 @@ func Bill(v desk.Bill) func(*Sheet) {
 		s.Points(v.TaxWords())
 		s.Gap()
 		s.Points(v.PaidWords())
+		s.Points(v.UnmendedNotes())
 	}
 }

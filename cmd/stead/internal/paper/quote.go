@@ -25,11 +25,15 @@ func Quote(shop inventory.Shop, q desk.Quote) func(*Sheet) {
 	return func(s *Sheet) {
 		letterhead(s, shop)
 		s.Title(q.Title())
+		if words := q.AskedWords(); words != "" {
+			s.Say(words)
+		}
 		s.Say(q.Stands())
 		if words := q.AmendsWords(); words != "" {
 			s.Say(words)
 		}
 		s.Points(q.TermWords())
+		s.Points(q.UnmendedNotes())
 		if len(q.Labour) > 0 {
 			s.Head("Work")
 			var rows [][]string
