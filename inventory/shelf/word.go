@@ -87,14 +87,16 @@ type Said struct {
 // LoadSaid reads the last words on all parts of which anything was said, by part.
 func LoadSaid(ctx context.Context, db inventory.DB) (map[int64]Said, error) {
 	words, err := inventory.Collect(ctx, db, pgx.RowToStructByPos[Word], `
-		WITH last AS (
+		WITH said AS (
+			SELECT coalesce(part.merged_into, part.id) AS of, shelf_word.answer IN ('take', 'less', 'snooze') AS once, shelf_word.*
+			FROM shelf_word JOIN part ON part.id = shelf_word.part_id
+		), back AS (
+			SELECT of, max(id) AS id FROM said WHERE answer = 'as advised' GROUP BY of
+		), last AS (
 			SELECT DISTINCT ON (of, once) of AS part_id, once, answer, coalesce(pieces, 0) AS pieces, until, note, at
-			FROM (SELECT coalesce(part.merged_into, part.id) AS of, shelf_word.answer IN ('take', 'less', 'snooze') AS once, shelf_word.*
-			      FROM shelf_word JOIN part ON part.id = shelf_word.part_id) AS said
-			WHERE NOT once OR NOT EXISTS (
-				SELECT FROM shelf_word AS back JOIN part ON part.id = back.part_id
-				WHERE coalesce(part.merged_into, part.id) = of AND back.id > said.id AND back.answer = 'as advised')
-			ORDER BY of, once, id DESC
+			FROM said LEFT JOIN back USING (of)
+			WHERE NOT once OR back.id IS NULL OR back.id < said.id
+			ORDER BY of, once, said.id DESC
 		)
 		SELECT part_id, answer, pieces, until, note, at, CASE WHEN NOT once THEN 0 ELSE (
 			SELECT coalesce(sum(greatest(0, packs * pack - cancelled -

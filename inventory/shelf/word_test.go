@@ -84,6 +84,10 @@ func TestShelfWords(t *testing.T) {
 	say(Word{Answer: AsAdvised})
 	require.Equal(t, 6, toOrder(), "what was said is taken back")
 	require.Empty(t, list().Aside)
+	say(Word{Answer: Take, Pieces: 3})
+	require.Equal(t, 3, toOrder(), "what is said after that holds")
+	say(Word{Answer: AsAdvised})
+	require.Equal(t, 6, toOrder())
 
 	say(Word{Answer: AtLeast, Pieces: 9, Note: "the post bikes"})
 	require.Equal(t, 9, toOrder())
