@@ -17,17 +17,29 @@ import (
 // newReorder is the week's list for the shelf.
 func newReorder() *cobra.Command {
 	var flags shelfFlags
+	var asked linesFlags
 	cmd := &cobra.Command{Use: "reorder", Short: "What to order for the shelf this week, and what waiting risks", Args: exactly(),
 		Long: `Lists what to order for the shelf now, a block a supplier, and in it first
 what is risked most by waiting: how many, why, what it costs, the chance that a
 job waits if it is ordered a week later, and what the order saves. Answer it
 with ` + "`stead reorder take`" + `, less, snooze, never or at-least: what was said is
 remembered with its note and shown the next time, and what was taken is ordered
-by ` + "`stead order plan`" + `. ` + asSet,
-		Example: "  stead reorder\n  stead reorder --target 98"}
+by ` + "`stead order plan`" + `. Of a long list so many lines are shown,
+what is risked most first, whoever sells it; the sums are of all.
+` + asSet,
+		Example: "  stead reorder\n  stead reorder --target 98\n  stead reorder --from 41 --most 20"}
 	flags.add(cmd)
+	asked.add(cmd)
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		list, err := weekList(cmd, w, flags)
+		lines, err := asked.lines(cmd)
+		if err != nil {
+			return err
+		}
+		policy, err := flags.policy(cmd, w)
+		if err != nil {
+			return err
+		}
+		list, err := desk.LoadReorder(cmd.Context(), w, policy, lines, now())
 		if err != nil {
 			return err
 		}
@@ -37,12 +49,13 @@ by ` + "`stead order plan`" + `. ` + asSet,
 	return cmd
 }
 
-func weekList(cmd *cobra.Command, w *workshop, flags shelfFlags) (desk.Reorder, error) {
+// weekList is the whole list, to be answered.
+func weekList(cmd *cobra.Command, w *workshop, flags shelfFlags) (shelf.WeekList, error) {
 	policy, err := flags.policy(cmd, w)
 	if err != nil {
-		return desk.Reorder{}, err
+		return shelf.WeekList{}, err
 	}
-	return desk.LoadReorder(cmd.Context(), w, policy, now())
+	return desk.LoadWeekList(cmd.Context(), w, policy, now())
 }
 
 // sayWeekList prints the list.
@@ -53,7 +66,7 @@ func sayWeekList(cmd *cobra.Command, list desk.Reorder) {
 	if list.Ground != "" {
 		say(cmd, "%s.", list.Ground)
 	}
-	if len(list.Blocks) == 0 {
+	if list.Parts == 0 {
 		say(cmd, "Nothing is to be ordered for the shelf.")
 	}
 	for _, b := range list.Blocks {
@@ -78,8 +91,13 @@ func sayWeekList(cmd *cobra.Command, list desk.Reorder) {
 			say(cmd, "Not listed: %s (%s).", a.Name, a.Words)
 		}
 	}
+	sayIf(cmd, list.AsideWords())
 	if len(list.Blocks) > 0 {
 		say(cmd, "%s\n", list.TableWords())
+	}
+	sayIf(cmd, list.SomeWords())
+	if next := list.Next(); next > 0 {
+		say(cmd, "The next begin with `--from %d`.", next)
 	}
 	say(cmd, "%s", list.TotalWords())
 	sayIf(cmd, desk.FloorWords(list.Floors))
@@ -122,6 +140,10 @@ func reorderAnswer(cmd *cobra.Command, note *string, words func(cmd *cobra.Comma
 			return err
 		}
 		return show(cmd, said, func() {
+			if len(said) > desk.ScreenLines {
+				say(cmd, "%s taken; `stead order plan` orders them", desk.Several(len(said), "part"))
+				return
+			}
 			for _, word := range said {
 				say(cmd, "%s: %s", parts[word.PartID].Name, desk.ShelfAnswerWords(word, "`stead order plan`"))
 			}

@@ -30,14 +30,10 @@ by ` + "`stead order plan`" + `, once.`,
 		if err != nil {
 			return nil, err
 		}
-		said := []shelf.Word{}
 		if all {
-			for _, b := range list.Blocks {
-				for _, l := range b.Lines {
-					said = append(said, shelf.Word{PartID: l.PartID, Answer: shelf.Take, Pieces: l.Order})
-				}
-			}
+			return desk.TakenWhole(list), nil
 		}
+		said := []shelf.Word{}
 		for _, name := range args {
 			line, err := onList(cmd, w, list, name)
 			if err != nil {
@@ -50,7 +46,7 @@ by ` + "`stead order plan`" + `, once.`,
 }
 
 // onList is the line of a part that a person named.
-func onList(cmd *cobra.Command, w *workshop, list desk.Reorder, name string) (shelf.WeekLine, error) {
+func onList(cmd *cobra.Command, w *workshop, list shelf.WeekList, name string) (shelf.WeekLine, error) {
 	p, err := inventory.PartNamed(cmd.Context(), w, name)
 	if err != nil {
 		return shelf.WeekLine{}, err

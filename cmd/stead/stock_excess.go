@@ -14,7 +14,7 @@ func newStockExcess() *cobra.Command {
 	var flags shelfFlags
 	var months int
 	var returned, reduced float64
-	var asked desk.ExcessAsked
+	var asked linesFlags
 	cmd := &cobra.Command{Use: "excess", Short: "What is on the shelf and will not sell, and what to do with it", Args: exactly(),
 		Long: `Lists parts of which more lies on the shelf than will sell in its stock life:
 what they tie up and since when, on which bikes in the books they would fit as
@@ -29,11 +29,11 @@ first; the sum at the foot is of all of them, those that are not shown too.
 	cmd.Flags().IntVar(&months, "months", 0, "what should sell within so many months is not in excess")
 	cmd.Flags().Float64Var(&returned, "returned", 0, "what suppliers give back, in 100 of the price; 0 where none takes any back")
 	cmd.Flags().Float64Var(&reduced, "reduced", 0, "what a piece brings that is sold off, in 100 of its price")
-	cmd.Flags().IntVar(&asked.From, "from", 1, "the line to begin with")
-	cmd.Flags().IntVar(&asked.Most, "most", desk.ExcessLines, "how many lines to show")
+	asked.add(cmd)
 	cmd.RunE = inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
-		if err := asked.Check(); err != nil {
-			return usage(cmd, err)
+		lines, err := asked.lines(cmd)
+		if err != nil {
+			return err
 		}
 		policy, err := flags.policy(cmd, w)
 		if err != nil {
@@ -51,7 +51,7 @@ first; the sum at the foot is of all of them, those that are not shown too.
 		if err := policy.Excess.Check(); err != nil {
 			return usage(cmd, err)
 		}
-		excess, err := desk.LoadExcess(cmd.Context(), w, policy, asked, now())
+		excess, err := desk.LoadExcess(cmd.Context(), w, policy, lines, now())
 		if err != nil {
 			return err
 		}

@@ -2,6 +2,8 @@ package shelf
 
 import (
 	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"math"
 	"slices"
@@ -43,6 +45,7 @@ type WeekBlock struct {
 	Supplier string          `json:"supplier"`
 	Name     string          `json:"name"`
 	Lines    []WeekLine      `json:"lines"`
+	Parts    int             `json:"parts"` // that are to be ordered of it, of which only some may stand in Lines; the sums are of all
 	Goods    decimal.Decimal `json:"goods"`
 	Carriage decimal.Decimal `json:"carriage"` // what it asks for a parcel of these goods alone
 	// FreeFrom is how much more makes it come carriage paid; absent where it never does, or does already.
@@ -115,6 +118,7 @@ func (s *Advice) WeekList() (WeekList, error) {
 		list.Money = list.Money.Add(line.Cost)
 	}
 	for _, b := range blocks {
+		b.Parts = len(b.Lines)
 		slices.SortStableFunc(b.Lines, dearer)
 		if b.FreeFrom != nil {
 			if short := b.FreeFrom.Sub(b.Goods); short.IsPositive() {
@@ -136,6 +140,64 @@ func (s *Advice) WeekList() (WeekList, error) {
 		list.Ground = reorder.Insight{BooksFrom: s.Weeks, Season: season}.Ground()
 	}
 	return list, nil
+}
+
+// Count is how many parts are listed.
+func (l WeekList) Count() (parts int) {
+	for _, b := range l.Blocks {
+		parts += b.Parts
+	}
+	return parts
+}
+
+// All are the lines of all suppliers.
+func (l WeekList) All() []WeekLine {
+	var all []WeekLine
+	for _, b := range l.Blocks {
+		all = append(all, b.Lines...)
+	}
+	return all
+}
+
+// Dearest are so many lines after the first ones, what is risked most by waiting first whoever sells it, in the blocks of
+// their suppliers.
+func (l WeekList) Dearest(after, most int) []WeekBlock {
+	type ranked struct {
+		block int
+		WeekLine
+	}
+	var all []ranked
+	for i, b := range l.Blocks {
+		for _, line := range b.Lines {
+			all = append(all, ranked{i, line})
+		}
+	}
+	slices.SortStableFunc(all, func(x, y ranked) int { return dearer(x.WeekLine, y.WeekLine) })
+	all = all[min(after, len(all)):]
+	blocks, at := []WeekBlock{}, map[int]int{}
+	for _, r := range all[:min(most, len(all))] {
+		n, there := at[r.block]
+		if !there {
+			n = len(blocks)
+			at[r.block] = n
+			b := l.Blocks[r.block]
+			b.Lines = nil
+			blocks = append(blocks, b)
+		}
+		blocks[n].Lines = append(blocks[n].Lines, r.WeekLine)
+	}
+	return blocks
+}
+
+// Mark tells the list from one that lists other parts, or other numbers of them.
+func (l WeekList) Mark() string {
+	lines := l.All()
+	slices.SortFunc(lines, func(x, y WeekLine) int { return cmp.Compare(x.PartID, y.PartID) })
+	h := sha256.New()
+	for _, line := range lines {
+		fmt.Fprintln(h, line.PartID, line.Order)
+	}
+	return hex.EncodeToString(h.Sum(nil))
 }
 
 // Line is the list's line of a part.

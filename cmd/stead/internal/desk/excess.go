@@ -32,29 +32,8 @@ type ExcessLine struct {
 	StandIns []inventory.Part `json:"stands_in"` // parts that sell, the most sold first, in whose stead it does as well
 }
 
-// ExcessAsked is which lines are looked at: most of them, the from-th of all first. Nobody reads a hundred thousand, and
-// each is held against every bike in the books.
-type ExcessAsked struct{ From, Most int }
-
-// ExcessLines is how many lines a screen shows.
-const ExcessLines = 40
-
-// Check says what cannot be meant.
-func (a ExcessAsked) Check() error {
-	if a.From < 1 || a.Most < 1 {
-		return fmt.Errorf("%s from line %d on cannot be meant: lines are counted from 1, and one is the fewest", Several(a.Most, "line"), a.From)
-	}
-	return nil
-}
-
-// of are the lines of all that are asked for.
-func (a ExcessAsked) of(all []shelf.Excess) []shelf.Excess {
-	rest := all[min(a.From-1, len(all)):]
-	return rest[:min(a.Most, len(rest))]
-}
-
 // LoadExcess weighs the shelf and asks of the lines that are looked at which bikes they would fit and for what they stand in.
-func LoadExcess(ctx context.Context, db inventory.DB, policy shelf.Policy, asked ExcessAsked, now time.Time) (Excess, error) {
+func LoadExcess(ctx context.Context, db inventory.DB, policy shelf.Policy, asked LinesAsked, now time.Time) (Excess, error) {
 	out := Excess{Lines: []ExcessLine{}, From: asked.From}
 	var err error
 	if out.Currency, err = currency(ctx, db); err != nil {
@@ -73,14 +52,14 @@ func LoadExcess(ctx context.Context, db inventory.DB, policy shelf.Policy, asked
 	for _, e := range all {
 		out.TiedUp, out.Brings = out.TiedUp.Add(e.TiedUp), out.Brings.Add(e.Brings)
 	}
-	if some := asked.of(all); len(some) > 0 {
-		out.Lines, err = linesOf(ctx, db, advice, some)
+	if some := linesOf(asked, all); len(some) > 0 {
+		out.Lines, err = excessLines(ctx, db, advice, some)
 	}
 	return out, err
 }
 
-// linesOf asks who could use some of what is in excess.
-func linesOf(ctx context.Context, db inventory.DB, advice *shelf.Advice, some []shelf.Excess) (lines []ExcessLine, err error) {
+// excessLines asks who could use some of what is in excess.
+func excessLines(ctx context.Context, db inventory.DB, advice *shelf.Advice, some []shelf.Excess) (lines []ExcessLine, err error) {
 	families := map[substitution.Family]bool{}
 	var ids []int64
 	for _, e := range some {
@@ -202,26 +181,10 @@ func (v Excess) TotalWords() string {
 	return words + "."
 }
 
-// last is where the last of the lines stands among all.
-func (v Excess) last() int { return v.From + len(v.Lines) - 1 }
-
 // SomeWords say which lines of how many are shown; empty where all are.
-func (v Excess) SomeWords() string {
-	switch {
-	case len(v.Lines) == v.Parts:
-		return ""
-	case len(v.Lines) == 0:
-		return fmt.Sprintf("There is no line %d: %s in all.", v.From, Several(v.Parts, "line"))
-	case len(v.Lines) == 1:
-		return fmt.Sprintf("Line %d of %d, what ties up most first.", v.From, v.Parts)
-	}
-	return fmt.Sprintf("Lines %d to %d of %d, what ties up most first.", v.From, v.last(), v.Parts)
-}
+func (v Excess) SomeWords() string { return v.shown().words() }
 
 // Next is where the lines begin that come after these; 0 where there are none.
-func (v Excess) Next() int {
-	if len(v.Lines) == 0 || v.last() >= v.Parts {
-		return 0
-	}
-	return v.last() + 1
-}
+func (v Excess) Next() int { return v.shown().next() }
+
+func (v Excess) shown() shown { return shown{v.From, len(v.Lines), v.Parts, "what ties up most first"} }

@@ -314,26 +314,74 @@ func InHundred(share float64) string {
 	return strconv.Itoa(int(100*share + 1e-9))
 }
 
-// Reorder is what to order for the shelf this week.
+// Reorder is what to order for the shelf this week: of a long list the lines that are looked at, in the blocks of their
+// suppliers, while all sums are of all.
 type Reorder struct {
 	shelf.WeekList
-	Currency string `json:"-"`
+	From       int    `json:"from"`        // where the first of the lines stands among all, counted from 1; so too of those aside
+	Parts      int    `json:"parts"`       // that are to be ordered
+	AsideParts int    `json:"aside_parts"` // that are left out for what was said of them
+	Mark       string `json:"-"`           // of the whole list, as [shelf.WeekList.Mark]
+	Currency   string `json:"-"`
 }
 
 // LoadReorder draws up the week's list.
-func LoadReorder(ctx context.Context, db inventory.DB, policy shelf.Policy, now time.Time) (v Reorder, err error) {
+func LoadReorder(ctx context.Context, db inventory.DB, policy shelf.Policy, asked LinesAsked, now time.Time) (v Reorder, err error) {
 	advice, err := shelf.Load(ctx, db, policy, nil, now)
 	if err != nil {
 		return v, err
 	}
-	if v.WeekList, err = advice.WeekList(); err != nil {
+	list, err := advice.WeekList()
+	if err != nil {
 		return v, err
 	}
+	v = Reorder{WeekList: list, From: asked.From, Parts: list.Count(), AsideParts: len(list.Aside), Mark: list.Mark()}
+	v.Blocks, v.Aside = list.Dearest(asked.From-1, asked.Most), linesOf(asked, list.Aside)
 	if v.LastQuarter, err = advice.LastQuarter(ctx, db); err != nil {
 		return v, err
 	}
 	v.Currency, err = currency(ctx, db)
 	return v, err
+}
+
+// LoadWeekList draws up the whole list, for an answer to it: what became of the last ones, which the screen tells, takes most
+// of its time.
+func LoadWeekList(ctx context.Context, db inventory.DB, policy shelf.Policy, now time.Time) (list shelf.WeekList, err error) {
+	advice, err := shelf.Load(ctx, db, policy, nil, now)
+	if err != nil {
+		return list, err
+	}
+	return advice.WeekList()
+}
+
+// TakenWhole is what is said by taking all of a list.
+func TakenWhole(list shelf.WeekList) []shelf.Word {
+	said := []shelf.Word{}
+	for _, l := range list.All() {
+		said = append(said, shelf.Word{PartID: l.PartID, Answer: shelf.Take, Pieces: l.Order})
+	}
+	return said
+}
+
+// SomeWords say which lines of how many are shown; empty where all are.
+func (v Reorder) SomeWords() string { return v.shown().words() }
+
+// AsideWords say so of the parts that are left out.
+func (v Reorder) AsideWords() string { return v.asideShown().words() }
+
+// Next is where the lines begin that come after these, listed or left out; 0 where there are none.
+func (v Reorder) Next() int { return max(v.shown().next(), v.asideShown().next()) }
+
+func (v Reorder) shown() shown {
+	lines := 0
+	for _, b := range v.Blocks {
+		lines += len(b.Lines)
+	}
+	return shown{v.From, lines, v.Parts, "what is risked most by waiting first"}
+}
+
+func (v Reorder) asideShown() shown {
+	return shown{v.From, len(v.Aside), v.AsideParts, "by name"}
 }
 
 // ComingWords are how many pieces are on their way, and by when.
@@ -389,6 +437,9 @@ func (v Reorder) BlockWords(b shelf.WeekBlock) string {
 	words := fmt.Sprintf("goods %s, carriage %s", pricing.Amount(v.Currency, b.Goods), pricing.Amount(v.Currency, b.Carriage))
 	if b.FreeFrom != nil {
 		words += fmt.Sprintf("; %s more and it comes carriage paid", pricing.Amount(v.Currency, *b.FreeFrom))
+	}
+	if b.Parts > len(b.Lines) {
+		words = Several(b.Parts, "part") + " in all: " + words
 	}
 	return words
 }

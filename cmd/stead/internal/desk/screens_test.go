@@ -191,7 +191,7 @@ func TestScreens(t *testing.T) {
 		require.NoError(t, err)
 		require.Contains(t, all.TotalWords()[0], "As set: ")
 		require.Regexp(t, `^That is \d+\.\d in 100; one step less would meet \d+\.\d for £[\d.]+, one step more would meet`, all.TotalWords()[2])
-		week, err := desk.LoadReorder(ctx, tx, policy, now)
+		week, err := desk.LoadReorder(ctx, tx, policy, desk.LinesAsked{From: 1, Most: desk.ScreenLines}, now)
 		require.NoError(t, err)
 		require.Contains(t, week.TotalWords(), "Money now: £")
 		ledger, err := desk.LoadLedger(ctx, tx, "KES-B14-G25", now)

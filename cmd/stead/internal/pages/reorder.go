@@ -20,11 +20,15 @@ type reorderPage struct {
 }
 
 func showReorder(v *visit) (string, any, error) {
+	lines, err := v.linesAsked()
+	if err != nil {
+		return "", nil, err
+	}
 	policy, err := shelf.LoadPolicy(v.ctx, v.db())
 	if err != nil {
 		return "", nil, err
 	}
-	list, err := desk.LoadReorder(v.ctx, v.db(), policy, v.now)
+	list, err := desk.LoadReorder(v.ctx, v.db(), policy, lines, v.now)
 	return "What to order for the shelf", reorderPage{desk.At(v.now), list}, err
 }
 
@@ -37,25 +41,25 @@ func (p reorderPage) FloorWords() string { return desk.FloorWords(p.Floors) }
 // Use is how many are expected to be used until the order after this one can be here.
 func (p reorderPage) Use(l shelf.WeekLine) string { return desk.UseWords(l) }
 
-// weekList is the list as it is now; what became of the last ones, which the page tells, takes most of its time.
+// weekList is the whole list as it is now.
 func (v *visit) weekList() (list shelf.WeekList, err error) {
 	policy, err := shelf.LoadPolicy(v.ctx, v.db())
 	if err != nil {
 		return list, err
 	}
-	advice, err := shelf.Load(v.ctx, v.db(), policy, nil, v.now)
-	if err != nil {
-		return list, err
-	}
-	return advice.WeekList()
+	return desk.LoadWeekList(v.ctx, v.db(), policy, v.now)
 }
 
-// Count is how many parts are listed.
-func (p reorderPage) Count() (n int) {
-	for _, b := range p.Blocks {
-		n += len(b.Lines)
+// NextPath and FirstPath lead to the lines that come after these and to the first.
+func (p reorderPage) NextPath() string  { return fmt.Sprintf("/reorder?from=%d", p.Next()) }
+func (p reorderPage) FirstPath() string { return "/reorder" }
+
+// All is what the button says that takes all that is listed, also what is not shown.
+func (p reorderPage) All() string {
+	if p.SomeWords() == "" {
+		return "Take the whole list"
 	}
-	return n
+	return fmt.Sprintf("Take the whole list, %s", desk.Several(p.Parts, "part"))
 }
 
 // Coming are how many are on their way, and by when.
@@ -110,7 +114,7 @@ func takeAdvised(v *visit, t *typed) (string, error) {
 	if t.number64("pieces") != int64(line.Order) {
 		return "", changedList
 	}
-	return v.say("/reorder", "took "+line.Name+" for the shelf", []shelf.Word{{PartID: line.PartID, Answer: shelf.Take, Pieces: line.Order}})
+	return v.say(v.r.URL.RequestURI(), "took "+line.Name+" for the shelf", []shelf.Word{{PartID: line.PartID, Answer: shelf.Take, Pieces: line.Order}})
 }
 
 func takeAll(v *visit, t *typed) (string, error) {
@@ -118,14 +122,9 @@ func takeAll(v *visit, t *typed) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	var said []shelf.Word
-	for _, b := range list.Blocks {
-		for _, l := range b.Lines {
-			if t.line(fmt.Sprint("take-", l.PartID)) != strconv.Itoa(l.Order) {
-				return "", changedList
-			}
-			said = append(said, shelf.Word{PartID: l.PartID, Answer: shelf.Take, Pieces: l.Order})
-		}
+	said := desk.TakenWhole(list)
+	if t.line("list") != list.Mark() {
+		return "", changedList
 	}
 	if len(said) == 0 {
 		return "", changedList
@@ -165,11 +164,11 @@ func sayOfPart(v *visit, t *typed) (string, error) {
 		t.mark("pieces", (&desk.NotFewerError{Line: line, Pieces: word.Pieces}).Error())
 		return "", t.wrong()
 	}
-	return v.say("/reorder", fmt.Sprintf("said of %s for the shelf: %s", line.Name, word.Answer), []shelf.Word{word})
+	return v.say(v.r.URL.RequestURI(), fmt.Sprintf("said of %s for the shelf: %s", line.Name, word.Answer), []shelf.Word{word})
 }
 
 // asAdvised takes back what was said of a part.
-func asAdvised(v *visit, t *typed) (string, error) { return takeBackWord(v, t, "/reorder") }
+func asAdvised(v *visit, t *typed) (string, error) { return takeBackWord(v, t, v.r.URL.RequestURI()) }
 
 // useUp lets quotes prefer what is too many of a part, and noLonger takes that back.
 func useUp(v *visit, t *typed) (string, error) {

@@ -41,7 +41,7 @@ func TestReorder(t *testing.T) {
 	}
 	policy, err := shelf.LoadPolicy(t.Context(), s.db)
 	require.NoError(t, err)
-	list, err := desk.LoadReorder(t.Context(), s.db, policy, moment)
+	list, err := desk.LoadReorder(t.Context(), s.db, policy, desk.LinesAsked{From: 1, Most: desk.ScreenLines}, moment)
 	require.NoError(t, err)
 	require.NotEmpty(t, list.Blocks)
 	line := list.Blocks[0].Lines[0]
@@ -50,7 +50,7 @@ func TestReorder(t *testing.T) {
 	require.Contains(t, page.text, line.RiskWords)
 
 	require.Equal(t, http.StatusConflict, page.form("take", row).send(v, "pieces", "999").status, "the list is not as it was shown")
-	require.Equal(t, http.StatusConflict, page.form("take-all").send(v, "take-"+row, "999").status)
+	require.Equal(t, http.StatusConflict, page.form("take-all").send(v, "list", "another").status)
 	require.Contains(t, page.form("say", row).send(v, "answer", "less", "pieces", "999").text, "is not fewer")
 	require.Contains(t, page.form("say", row).send(v, "answer", "snooze").text, "say on which day")
 	require.Contains(t, page.form("say", row).send(v).text, "say what is to be done with it")

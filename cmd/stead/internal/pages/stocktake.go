@@ -127,17 +127,25 @@ func (p excessPage) from(line int) string {
 	return "/excess?" + asked.Encode()
 }
 
-func showExcess(v *visit) (string, any, error) {
-	p := excessPage{asked: v.r.URL.Query()}
-	lines := desk.ExcessAsked{From: 1, Most: desk.ExcessLines}
+// linesAsked are the lines of a long list that the address asks for.
+func (v *visit) linesAsked() (lines desk.LinesAsked, err error) {
+	lines = desk.LinesAsked{From: 1, Most: desk.ScreenLines}
 	if from := v.asked("from"); from != "" {
-		var err error
 		if lines.From, err = strconv.Atoi(from); err != nil {
-			return "", nil, &statusError{400, fmt.Sprintf("this is the number of a line, not %q", from)}
+			return lines, &statusError{400, fmt.Sprintf("this is the number of a line, not %q", from)}
 		}
 	}
 	if err := lines.Check(); err != nil {
-		return "", nil, &statusError{400, err.Error()}
+		return lines, &statusError{400, err.Error()}
+	}
+	return lines, nil
+}
+
+func showExcess(v *visit) (string, any, error) {
+	p := excessPage{asked: v.r.URL.Query()}
+	lines, err := v.linesAsked()
+	if err != nil {
+		return "", nil, err
 	}
 	policy, err := shelf.LoadPolicy(v.ctx, v.db())
 	if err != nil {
