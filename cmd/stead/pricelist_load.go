@@ -42,7 +42,7 @@ again changes nothing.`,
 	cmd.Flags().BoolVar(&accept.GoodRows, acceptGood, false, "load the good lines although others are bad")
 	cmd.Flags().BoolVar(&accept.Jumps, acceptJumps, false, "the prices that moved far are right")
 	cmd.Flags().BoolVar(&accept.Gone, acceptGone, false, "most of what the supplier had is really gone")
-	cmd.Flags().BoolVar(&accept.Prices, acceptPrices, false, "the prices do stand in their column")
+	cmd.Flags().BoolVar(&accept.Prices, acceptPrices, false, "the prices are right as they stand")
 	cmd.Flags().StringVar(&asOf, "as-of", "", "day from which the list holds (default today)")
 	jumpFlag(cmd, &jump)
 	taxFlag(cmd, &tax)
@@ -135,6 +135,8 @@ func held(err error, supplier string, own decimal.Decimal) error {
 			yours = fmt.Sprintf("your own tax is %s %%, and ", own)
 		}
 		return fmt.Errorf("%w (load with --%s PERCENT: %s--%[2]s 0 says that none is in the prices)", err, taxIn, yours)
+	case h.Summary.Paper == pricelist.TaxGone:
+		return fmt.Errorf("%w (if no tax is in them any more, load with --%s 0; if they are right as they are, with --%s)", err, taxIn, acceptPrices)
 	case h.Summary.Paper == pricelist.Confirmation:
 		return fmt.Errorf("%w (what it says of an order goes to that order: `stead order acknowledge ORDER LINE=DAY|PRICE`; if it is a list all the same, load with --%s)", err, acceptPrices)
 	}

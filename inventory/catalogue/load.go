@@ -209,7 +209,7 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	if err := l.remember(ctx, tx, loadID); err != nil {
 		return Summary{}, err
 	}
-	stage := stage{supplierID: l.SupplierID, asOf: l.AsOf, reader: reader, loadID: loadID, lines: &lineNumbers{}}
+	stage := stage{supplierID: l.SupplierID, taxIn: l.Mapping.TaxIn.Decimal, asOf: l.AsOf, reader: reader, loadID: loadID, lines: &lineNumbers{}}
 	list := listRows{load: l, list: pricelist.NewList(l.File, l.Mapping)}
 	if err := stage.fill(ctx, tx, list.rows()); err != nil {
 		return Summary{}, err
@@ -226,7 +226,10 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	s.Bad = append(list.problems, s.Bad...)
 	slices.SortStableFunc(s.Bad, func(a, b pricelist.Problem) int { return cmp.Or(strings.Compare(a.Sheet, b.Sheet), a.Line-b.Line) })
 	s.Bad = s.Bad[:min(len(s.Bad), mostProblems)]
-	if s.Paper, s.Doubt = list.list.OtherPaper(); s.Doubt == "" {
+	if paper, says := list.list.OtherPaper(); says != "" {
+		s.Paper, s.Doubt = paper, says
+	}
+	if s.Doubt == "" {
 		s.Doubt = list.prices.Doubt(l.Mapping, last.middle)
 	}
 	if _, err := tx.Exec(ctx, `UPDATE list_load SET summary = $2, middle_price = NULLIF($3::float8, 0)::numeric(12,4) WHERE id = $1`, loadID, s, list.prices.Median()); err != nil {

@@ -24,6 +24,7 @@ type stage struct {
 	forgotten  bool  // what a person had said of the lines is taken back: what is no part without it waits again
 	loadID     int64 // of the load that can be taken back; 0 for lines that are only read again
 	lines      *lineNumbers
+	taxIn      decimal.Decimal // per cent that is taken out of the prices
 }
 
 var stagedColumns = []string{"line", "good", "code", "name", "brand", "maker_code", "gtin", "price", "retail", "pack", "minimum", "stock", "family", "dims", "origins",
@@ -117,7 +118,7 @@ func lowered(words []string) []string {
 func (st stage) apply(ctx context.Context, tx pgx.Tx, jumpPercent int, whole bool) (Summary, error) {
 	var s Summary
 	for _, step := range []func(context.Context, pgx.Tx, *Summary) error{
-		st.sayOnce, st.refuseTwice, st.dropShared, st.match, st.part, st.jumps(jumpPercent), st.rememberParts, st.mendParts, st.addParts, st.fillParts, st.putOffers, st.putPrices,
+		st.sayOnce, st.refuseTwice, st.dropShared, st.match, st.part, st.jumps(jumpPercent), st.taxGone, st.rememberParts, st.mendParts, st.addParts, st.fillParts, st.putOffers, st.putPrices,
 		st.putRetail, st.keepWaiting, st.keepUnread, st.against,
 	} {
 		if err := step(ctx, tx, &s); err != nil {
@@ -207,6 +208,28 @@ func (st stage) jumps(percent int) func(context.Context, pgx.Tx, *Summary) error
 		}
 		return nil
 	}
+}
+
+// fewPrices are too few to say by their middle what has become of a list.
+const fewPrices = 5
+
+// taxGone doubts a list whose prices have fallen by about the tax that is taken out of them.
+func (st stage) taxGone(ctx context.Context, tx pgx.Tx, s *Summary) error {
+	if !st.taxIn.IsPositive() {
+		return nil
+	}
+	var known int
+	var moved decimal.Decimal
+	err := tx.QueryRow(ctx, `
+		SELECT count(*), COALESCE(percentile_disc(0.5) WITHIN GROUP (ORDER BY round(price / pack * was_pack / was_price, 4)), 1)
+		FROM matched WHERE was_price > 0`).Scan(&known, &moved)
+	if err != nil {
+		return fmt.Errorf("compare the prices with those before tax: %w", err)
+	}
+	if says := pricelist.TaxDoubt(st.taxIn, moved); known >= fewPrices && says != "" {
+		s.Paper, s.Doubt = pricelist.TaxGone, says
+	}
+	return nil
 }
 
 // fillParts adds dimensions that a part did not have, where the text contradicts none that it has. What is there stays:

@@ -29,7 +29,9 @@ type score struct{ right, wrong, missed int }
 // Prices and rates of tax in the papers are invented; the truths were worked out by hand before the papers were read.
 func TestWholeLists(t *testing.T) {
 	missed := map[string]int{
-		"uk-pdf-single": 5, // one blank between its cells, as within them
+		"uk-pdf-single":     5, // one blank between its cells, as within them
+		"de-charge":         4, // held: whether the tax at its foot is that of the charge before it cannot be told
+		"eu-two-currencies": 4, // held: the first of its prices is in the other currency
 	}
 	var sum score
 	truths, err := filepath.Glob(filepath.Join(wholeLists, "*.truth"))

@@ -13,6 +13,7 @@ type Paper string
 const (
 	Confirmation  Paper = "confirmation"   // of an order, or what was sent with it
 	TaxIn         Paper = "tax-in"         // tax is in its prices, and the rate is not known
+	TaxGone       Paper = "tax-gone"       // tax is taken out of its prices, and they have fallen as if none were in them any more
 	OtherCurrency Paper = "other-currency" // its prices are not in the supplier's currency
 	Discounted    Paper = "discounted"     // something is taken off its prices
 )

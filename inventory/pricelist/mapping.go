@@ -57,6 +57,7 @@ type Mapping struct {
 	terms    terms               // what the list says of its prices beside the table
 	discount int                 // the column with what is taken off, where the list has one
 	legend   map[string]standing // and of its words for the stock
+	money    int                 // the column that names each price's currency, where the list has one
 	Currency string              `json:"-"` // the supplier's, where it is known: a price in another is not taken
 }
 
@@ -70,6 +71,34 @@ func (m Mapping) BreaksIn() []BreakColumn {
 		}
 		return b.Column > mostColumns || b.From < 2
 	})
+}
+
+// currencyHeadings are the words over a column with each price's currency.
+var currencyHeadings = wordSet("currency curr ccy cur currencycode pricecurrency wahrung waehrung devise monnaie valuta munt moneda divisa")
+
+// currencyColumn is the column with each line's currency: the first behind the price, or else any; 0 where there is none.
+func (m Mapping) currencyColumn() int {
+	at := 0
+	for i, heading := range m.Headings {
+		if !currencyHeadings[strings.ReplaceAll(plain(heading), " ", "")] || m.holds(i+1) {
+			continue
+		}
+		if at = i + 1; at > m.Columns[Price] {
+			break
+		}
+	}
+	return at
+}
+
+// currencyOf is the currency that a line names in that column, where it is not the supplier's.
+func (m Mapping) currencyOf(l Line) string {
+	if m.Currency == "" || m.money < 1 || m.money > len(l.Cells) {
+		return ""
+	}
+	if named := currencies[strings.ToLower(strings.TrimSpace(l.Cells[m.money-1]))]; named != m.Currency {
+		return named
+	}
+	return ""
 }
 
 // isOther reports whether a price names another currency than the supplier's.

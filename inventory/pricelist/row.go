@@ -106,7 +106,7 @@ func (l *List) rowsOf(i int) iter.Seq2[Row, error] {
 			yield(Row{}, err)
 			return
 		}
-		m.legend = map[string]standing{}
+		m.legend, m.money = map[string]standing{}, m.currencyColumn()
 		for line, err := range l.file.Lines(m.Sheet) {
 			if err != nil {
 				yield(Row{}, err)
@@ -379,6 +379,10 @@ func (r *rowReader) money(f Field, need bool) (amount decimal.NullDecimal, each 
 func (r *rowReader) price() (amount decimal.NullDecimal, each bool) {
 	rate, says := r.m.taxOf(r.line)
 	amount, each = r.money(Price, true)
+	if named := r.m.currencyOf(r.line); named != "" && amount.Valid {
+		r.problem(Price, true, fmt.Sprintf("the price is in %s, by %s, and the supplier's currency is %s", named, r.m.ColumnName(r.m.money), r.m.Currency))
+		return decimal.NullDecimal{}, each
+	}
 	switch {
 	case says != "" && amount.Valid:
 		r.problem(Price, true, says)

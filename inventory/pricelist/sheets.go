@@ -5,6 +5,7 @@ import (
 	"maps"
 	"regexp"
 	"slices"
+	"strconv"
 
 	"stead/substitution"
 )
@@ -75,7 +76,7 @@ func (m Mapping) In(currency string) Mapping {
 }
 
 // noLists are the names of sheets that hold no offers of today, in plain letters.
-var noLists = regexp.MustCompile(`(^| )(discontinued|deleted|obsolete|eol|end of line|archiv\w*|old|auslauf\w*|ausgelaufen|arretes?|fin de serie|supprimes?|vervallen|fuori produzione|fuori catalogo|obsolet[io]|descatalogad[oa]s?|obsoletos|` +
+var noLists = regexp.MustCompile(`(^| )(previous|prev|former|superseded|history|last years?|vorjahr|vorherige?r?|bisherige?r?|alte?r?|precedente?s?|anciens?|anciennes?|vorige|oude?|vecchi[oa]?|scors[oi]|anterior(es)?|antigu[oa]s?|discontinued|deleted|obsolete|eol|end of line|archiv\w*|old|auslauf\w*|ausgelaufen|arretes?|fin de serie|supprimes?|vervallen|fuori produzione|fuori catalogo|obsolet[io]|descatalogad[oa]s?|obsoletos|` +
 	`order form|orders?|bestellformular|bestellschein|bon de commande|bestelformulier|modulo ordine|hoja de pedido|pedidos?|invoices?|rechnung|facture|factuur|fattura|factura)( |$)`)
 
 // notAList says why a sheet is not read as a part of the list; empty for one that is.
@@ -98,8 +99,13 @@ func (p Proposal) notAList() string {
 // is a list, the likeliest is proposed with what is amiss.
 func joinSheets(proposals []Proposal, left []LeftSheet) Proposal {
 	var lists []Proposal
+	newest := newestYear(proposals)
 	for _, p := range proposals {
-		if why := p.notAList(); why != "" {
+		why := p.notAList()
+		if year := yearOf(p.Sheet); why == "" && year > 0 && year < newest {
+			why = fmt.Sprintf("its name is of %d, and there is a sheet of %d", year, newest)
+		}
+		if why != "" {
 			left = append(left, LeftSheet{p.Sheet, why})
 			continue
 		}
@@ -126,6 +132,28 @@ func joinSheets(proposals []Proposal, left []LeftSheet) Proposal {
 		best.doubt(fmt.Sprintf("the workbook has %d sheets; %q looks most like the list", len(left)+1, best.Sheet))
 	}
 	return best
+}
+
+// newestYear is the latest year that a sheet which is a list has in its name; 0 where none has.
+func newestYear(proposals []Proposal) (year int) {
+	for _, p := range proposals {
+		if p.notAList() == "" {
+			year = max(year, yearOf(p.Sheet))
+		}
+	}
+	return year
+}
+
+var yearInName = regexp.MustCompile(`(?:^|\D)(20\d\d)(?:\D|$)`)
+
+// yearOf is the one year in a sheet's name; 0 where it has none, or several: "2026-2027".
+func yearOf(name string) int {
+	found := yearInName.FindAllStringSubmatch(name, -1)
+	if len(found) != 1 {
+		return 0
+	}
+	year, _ := strconv.Atoi(found[0][1])
+	return year
 }
 
 // fullest is the proposal with the most columns, the first of several.

@@ -13,6 +13,25 @@ import (
 // mostTax is more per cent than any country asks.
 const mostTax = 40
 
+// TaxDoubt says that prices have fallen as if the tax that is taken out of them were not in them any more, or nothing: moved is the
+// middle of what each price is by what it was. The whole rate need not be gone from it, for prices rise meanwhile.
+func TaxDoubt(rate, moved decimal.Decimal) string {
+	if !rate.IsPositive() {
+		return ""
+	}
+	fall := rate.Div(hundred.Add(rate)).Mul(mostOfIt)
+	if moved.GreaterThan(one.Sub(fall)) {
+		return ""
+	}
+	return fmt.Sprintf("the middle price has fallen by %s %% since the last list, as it would if the tax of %s %% that is taken out of these prices were not in them any more: ask whether they are before tax now",
+		one.Sub(moved).Mul(hundred).Round(0), rate)
+}
+
+var (
+	one      = decimal.NewFromInt(1)
+	mostOfIt = decimal.New(6, -1)
+)
+
 // CheckTax says what is wrong with a rate of tax in per cent.
 func CheckTax(rate decimal.Decimal) error {
 	if rate.IsNegative() || rate.GreaterThan(decimal.NewFromInt(mostTax)) {
@@ -29,7 +48,21 @@ func (m Mapping) taxInPrices() (within, without bool) {
 	if !within && !without {
 		within, without = m.terms.taxIn, m.terms.taxOut
 	}
-	return within || slices.Contains(strings.Fields(heading), "brutto"), without
+	return within || m.headedBrutto(), without
+}
+
+// headedBrutto reports whether the price is headed "brutto" and nothing there says whether tax is meant.
+func (m Mapping) headedBrutto() bool {
+	heading := plain(m.heading(m.Columns[Price]))
+	within, without := taxSaid(heading)
+	return !within && !without && slices.Contains(strings.Fields(heading), "brutto")
+}
+
+// surelyTaxed reports whether what says that tax is in speaks of these prices: the heading over them, or a sentence that names
+// nothing else.
+func (m Mapping) surelyTaxed() bool {
+	within, without := taxSaid(plain(m.heading(m.Columns[Price])))
+	return within || without || m.terms.certain || !m.terms.taxIn
 }
 
 // ratesSaid are the rates at which the paper says that tax is in its prices.
@@ -51,7 +84,7 @@ func (m Mapping) WithTax(rate decimal.Decimal) Mapping {
 // settled by a person, or by a column that gives each line's own.
 func (m *Mapping) settleTax(columns []column) {
 	within, without := m.taxInPrices()
-	if !within || without || m.TaxIn.Valid {
+	if !within || without || m.TaxIn.Valid || !m.surelyTaxed() {
 		return
 	}
 	if m.TaxColumn = m.rateColumn(columns); m.TaxColumn > 0 {
@@ -140,6 +173,10 @@ func (m Mapping) taxDoubt() string {
 		return fmt.Sprintf("the list says that its prices are before tax, and it was said that tax of %s %% is in them", taken)
 	case m.TaxIn.Valid, m.TaxColumn > 0:
 		return ""
+	case m.headedBrutto():
+		return fmt.Sprintf("%s may mean with tax, or before something is taken off: say the rate of the tax that is in these prices, 0 where none is, or which column has what is left", m.ColumnName(m.Columns[Price]))
+	case within && !m.surelyTaxed():
+		return fmt.Sprintf("the list says “%s”, and not whether that is of its prices: say the rate of the tax that is in them, 0 where none is", shorten(m.terms.words))
 	case within && without:
 		return fmt.Sprintf("%s, and elsewhere that it is not", where)
 	case within && len(rates) > 1:
@@ -156,7 +193,7 @@ func (m Mapping) taxDoubt() string {
 func (m Mapping) taxWords() string {
 	column := m.Columns[Price]
 	heading := plain(m.heading(column))
-	if within, _ := taxSaid(heading); within || slices.Contains(strings.Fields(heading), "brutto") {
+	if within, _ := taxSaid(heading); within {
 		return m.ColumnName(column) + " says that tax is in its prices"
 	}
 	return fmt.Sprintf("the list says that tax is in its prices (“%s”)", shorten(m.terms.words))

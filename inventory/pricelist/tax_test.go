@@ -44,6 +44,14 @@ func TestTermsOfTax(t *testing.T) {
 		"Stand 01.03.2027, inkl. MwSt.":                                      "in",
 		"Liefertermine ohne Gewähr":                                          "",
 		"prices before tax":                                                  "out",
+		"All pallet charges include VAT at 20%":                              "",
+		"Carriage £5.95 inc VAT at 20% on orders under £100":                 "",
+		"Mindermengenzuschlag 5,95 EUR inkl. 19 % MwSt.":                     "",
+		"Frais de port 9,90 € TTC":                                           "",
+		"Transportkosten pauschal, inkl. MwSt. 19 %":                         "in ? 19",
+		"All workshop courses include VAT at 20%":                            "in ? 20",
+		"Delivery prices include VAT at 20%":                                 "in ? 20",
+		"Carriage paid over £100, trade prices inc VAT at 20%":               "in 20",
 	} {
 		t.Run(says, func(t *testing.T) {
 			t.Parallel()
@@ -52,6 +60,10 @@ func TestTermsOfTax(t *testing.T) {
 			var got []string
 			if heard.taxIn {
 				got = append(got, "in")
+			}
+			if heard.taxIn && !heard.certain { // it may be that of something else, so its rate is not taken
+				require.Empty(t, heard.rates)
+				got = append(got, "?")
 			}
 			if heard.taxOut {
 				got = append(got, "out")
@@ -113,6 +125,7 @@ func TestTaxInPrices(t *testing.T) {
 		{"the heading against the title", "Preise inkl. 19 % MwSt.;;;\nCode;Bezeichnung;Preis zzgl. MwSt;UVP\n" + row, "11.9", ""},
 		{"two titles", "Preise inkl. 19 % MwSt.;;;\nPreise ohne MwSt.;;;\nCode;Bezeichnung;Preis;UVP\n" + row, "11.9", TaxIn},
 		{"gross", "Code;Bezeichnung;Preis brutto;UVP\n" + row, "11.9", TaxIn},
+		{"column and a foot of something else", "Code;Bezeichnung;Preis;UVP;MwSt\nA1;Kette;11,90;17,90;19\nA2;Kassette;23,80;39,95;19\nAlle Kurse inkl. 19 % MwSt.\n", "11.9", TaxIn},
 		{"both prices", "Code;Bezeichnung;Preis inkl. MwSt;Preis exkl. MwSt\nA1;Kette 9-fach 116 Glieder;11,90;10,00\nA2;Kassette;23,80;20,00\n", "10", ""},
 		{"each line's own", "Code;Bezeichnung;Prix TTC;TVA %\nA1;Chaîne 9v;11,90;19\nA2;Manuel;10,55;5,5\n", "10", ""},
 		{"the supplier's keys for rates", "Code;Bezeichnung;Prix TTC;TVA\nA1;Chaîne 9v;11,90;1\nA2;Manuel;10,55;2\n", "11.9", TaxIn},
@@ -162,6 +175,8 @@ func TestTaxThatAPersonSaid(t *testing.T) {
 	t.Parallel()
 	const row = "A1;Kette;11,90;17,90\nA2;Kassette;23,80;39,95\n"
 	_, m := proposed(t, "Code;Bezeichnung;Preis brutto;UVP\n"+row)
+	_, says := m.OtherPaper()
+	require.Contains(t, says, "may mean with tax, or before something is taken off: say the rate of the tax that is in these prices, 0 where none is, or which column has what is left")
 	m.TaxIn = decimal.NewNullDecimal(decimal.NewFromInt(19))
 	for title, want := range map[string]Paper{
 		"":                             "",

@@ -15,11 +15,13 @@ type terms struct {
 	rates      []decimal.Decimal // per cent, of the tax that is in them
 	currencies []string          // that they are in
 	words      string            // by which it says that tax is in them
+	certain    bool              // and those words speak of these prices: not, perhaps, of a charge
 }
 
 // with is what a paper says in two places.
 func (t terms) with(more terms) terms {
 	t.taxIn, t.taxOut, t.words = t.taxIn || more.taxIn, t.taxOut || more.taxOut, orElse(t.words, more.words)
+	t.certain = t.certain || more.certain
 	t.rates, t.currencies = slices.Concat(t.rates, more.rates), slices.Concat(t.currencies, more.currencies)
 	slices.SortFunc(t.rates, decimal.Decimal.Cmp)
 	t.rates = slices.CompactFunc(t.rates, decimal.Decimal.Equal)
@@ -45,13 +47,28 @@ func (m Mapping) isBeside(l Line) bool {
 	return l.Number < m.Header || m.isRemark(l) || !strings.ContainsAny(m.cell(l, Price), "0123456789")
 }
 
-// hear adds what a line that is no article says.
+// hear adds what a line that is no article says. A clause that names nothing itself may belong to the charge named before it:
+// "Transportkosten pauschal, inkl. MwSt.".
 func (t *terms) hear(l Line) {
+	ofCharge := false
 	for _, cell := range l.Cells {
 		for _, clause := range clausesOf(cell) {
-			t.hearClause(clause)
+			var said terms
+			said.hearClause(clause)
+			text := plain(clause)
+			if ofPrices := priceWords.MatchString(text); ofPrices || isOfCharge(text, clause) {
+				ofCharge = !ofPrices
+			} else if ofCharge {
+				said.certain, said.rates = false, nil
+			}
+			*t = t.with(said)
 		}
 	}
+}
+
+// isOfCharge reports whether a clause speaks of what is charged beside the goods, or of an amount.
+func isOfCharge(text, clause string) bool {
+	return orderWords.MatchString(text) || chargeWords.MatchString(text) || amountSaid.MatchString(clause)
 }
 
 var (
@@ -85,6 +102,11 @@ var (
 	retailWords = regexp.MustCompile(`(^| )(rrps?|srps?|msrps?|retail|consumer|recommended|suggested|uvp|vk|ladenpreise?|endkundenpreise?|publics?|conseilles?|ppc|advies\w*|consument\w*|pvp|pubblico|consigliat[oi]|recomendad[oa]s?)( |$)`)
 	priceWords  = regexp.MustCompile(`(^| )(prices?|pricing|pricelist|trade list|\w*preise?n?|\w*preisliste|prix|tarifs?|tarifas?|prijs|prijzen|\w*prijzen|prijslijst|prezzi|prezzo|listino|precios?|currency|wahrung|devise|valuta|divisa|moneda)( |$)`)
 	orderWords  = regexp.MustCompile(`(^| )(orders?|carriage|delivery|shipping|postage|freight|\w*versand\w*|fracht\w*|\w*bestell\w*|porto|lieferung|frei haus|port|livraison|franco|commandes?|verzending|verzendkosten|spedizione|consegna|trasporto|ordin[ei]|spese|portes|envios?|pedidos?)( |$)`)
+	// What is charged beside the goods; and a clause with an amount of money speaks of that amount.
+	chargeWords = regexp.MustCompile(`(^| )(charges?|surcharges?|fees?|handling|packing|packaging|pallets?|deposits?|minimum|\w*zuschlag\w*|\w*zuschlage\w*|\w*transport\w*|\w*gebuhr\w*|\w*pauschale?n?|\w*pfand|verpackung\w*|frais|emballage|consigne|toeslag\w*|kosten|\w+kosten|statiegeld|supplement[oi]|imballo|recargos?|gastos?|embalaje)( |$)`)
+	amountSaid  = regexp.MustCompile(`(?i)[£€$] ?\d|\d ?[£€$]|\d ?(gbp|eur|euros?|usd|chf|fr)\b|\b(gbp|eur|usd|chf) ?\d`)
+	saysNothing = wordSet("all alle alles at of the a an rate at von zu mit der die das sind ist is are sont est son zijn le la les l di il al del de el los toutes taxes tous tutti todo todos und and et y e o or oder en " +
+		"gesetzl gesetzliche gesetzlichen gesetzlicher geltende geltenden current currently applicable legal standard uk gb bzw jeweils bereits already stand our onze unsere nos figures amounts betrage werte montants bedragen importi importes eur gbp chf usd euro euros sterling")
 	exWorks     = regexp.MustCompile(`\bex (works|warehouse|store|depot)\b`)
 	ratePattern = regexp.MustCompile(`(\d{1,2}(?:·\d{1,2})?) ?%`)
 )
@@ -103,7 +125,7 @@ func (t *terms) hearClause(clause string) {
 	if ofPrices {
 		*t = t.with(terms{currencies: currenciesIn(clause)})
 	}
-	if retailWords.MatchString(text) || orderWords.MatchString(text) && !ofPrices {
+	if retailWords.MatchString(text) || !ofPrices && isOfCharge(text, clause) {
 		return
 	}
 	within, without := taxSaid(text)
@@ -114,7 +136,23 @@ func (t *terms) hearClause(clause string) {
 	if t.words == "" {
 		t.words = strings.Join(strings.Fields(strings.ReplaceAll(clause, "·", ",")), " ")
 	}
-	*t = t.with(terms{rates: ratesIn(clause)})
+	if ofTheseOnly(text, ofPrices) {
+		*t = t.with(terms{rates: ratesIn(clause), certain: true})
+	}
+}
+
+// ofTheseOnly reports whether what a clause says of tax in plain letters is said of the table's prices: it names them, and nothing
+// else before the tax, or it says the tax and nothing else. Any other may speak of a charge: its rate is not taken.
+func ofTheseOnly(text string, ofPrices bool) bool {
+	words := strings.Fields(text)
+	if ofPrices {
+		tax := slices.IndexFunc(words, func(w string) bool { return taxWords[w] || wholeIn[w] })
+		before := strings.Join(words[:max(tax, 0)], " ")
+		return !orderWords.MatchString(before) && !chargeWords.MatchString(before)
+	}
+	return !slices.ContainsFunc(words, func(w string) bool {
+		return strings.Trim(w, "0123456789·%") != "" && !taxWords[w] && !withinWords[w] && !withoutWords[w] && !notWords[w] && !wholeIn[w] && !saysNothing[w]
+	})
 }
 
 // taxSaid is whether a text in plain letters says that tax is in, or that it is not; both where that cannot be told. Of

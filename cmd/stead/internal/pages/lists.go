@@ -218,7 +218,7 @@ func (p listPage) LeftOut() []catalogue.LeftOut {
 var doubtWords = map[desk.Doubt]struct{ name, words string }{
 	desk.DoubtColumns: {"columns", "The columns are as they stand above"},
 	desk.DoubtTax:     {"prices", "The prices are before tax all the same"},
-	desk.DoubtPrices:  {"prices", "The prices do stand in their column"},
+	desk.DoubtPrices:  {"prices", "The prices are right as they stand"},
 	desk.DoubtGone:    {"gone", "Most of what the supplier had is really gone"},
 	desk.DoubtBad:     {"good", "Load the good lines although others are bad"},
 	desk.DoubtJumps:   {"jumps", "The prices that moved far are right"},
