@@ -28,8 +28,8 @@
 //
 // Every word of a clause must be known in its role. A word that is not takes its clause with it: "saddle clamp shot" says
 // nothing of a clamp, and nothing of the seat post; nor is a figure after a mark kept then that no word beside it names. It
-// changes nothing only between an "is" and a fault, and after one at the end; and where the next clause can only begin after
-// it, that is read (pause.go). A part without a place of its own keeps its fault to itself. What a correction takes back is
+// changes nothing only between an "is" and a fault, and after one at the end; and where a part "is" such a word and the next
+// clause can only begin after it, that is read (pause.go). A part without a place of its own keeps its fault to itself. What a correction takes back is
 // read only where what is said instead is understood; else both are handed back.
 //
 // Its limits: sentences are read from left to right with no idea of what is likely; a note without marks is parted only

@@ -9,13 +9,13 @@ import (
 
 // A note that was dictated has no marks, and a word that is in no table would take all of it with it. pauses puts a comma
 // where a clause can only begin: in a language whose verbs stand last, after one and before the next part, "Kette tauschen
-// Bremse einstellen"; after a word that is not known, before a part that is named with its article or its end and
+// Bremse einstellen"; after a word that is not known and says how a part is, before a part that is named with its article or its end and
 // has something said of it, "the chain is kiboshed the saddle's torn", and before a verb with what it is to be done to,
 // "… kiboshed replace it". A word that may be half of a part's name, "kibosh brake", parts nothing.
 func (p *parser) pauses() {
 	var at []int
 	for i := 1; i < len(p.items); i++ {
-		if p.strangeAt(i-1) && (p.beginsAnew(i) || p.ordersAt(i)) || p.endsWithVerb(i) {
+		if p.endsWithStrange(i) && (p.beginsAnew(i) || p.ordersAt(i)) || p.endsWithVerb(i) {
 			at = append(at, i)
 		}
 	}
@@ -42,6 +42,23 @@ func (p *parser) endsWithVerb(i int) bool {
 		}
 	}
 	return false
+}
+
+// endsWithStrange reports that before item i a part is said to be what no table knows: "the chain is kiboshed …". Any other
+// such word may be a verb, of which what follows is only told: "she texted …", "the chain is kiboshed meaning …".
+func (p *parser) endsWithStrange(i int) bool {
+	if !p.strangeAt(i - 1) {
+		return false
+	}
+	k := i - 2
+	for k >= 0 && (p.items[k].s == nil && adverb(p.items[k].text) || p.items[k].s.is(filler)) {
+		k--
+	}
+	if k < 0 || !p.items[k].s.is(copula) {
+		return false
+	}
+	before := p.at(k - 1).s
+	return before != nil && (before.head != nil || before.noPlace || before.mod != 0 || before.is(wheel) || before.is(onePronoun))
 }
 
 // acts reports a word of what is to be done, whatever stands before or after it.
@@ -113,7 +130,7 @@ func (w *walk) harmless(i int) bool {
 		s := next.s
 		return !w.seg().said && s != nil && s.head == nil && s.mod == 0 && (s.reading != "" || s.bend || s.form == after && s.action == inspection.Replace)
 	case w.endsHere(i + 1):
-		return w.seg().said && w.saidOutright(u)
+		return w.seg().said && !resists(it.text) && w.saidOutright(u)
 	}
 	return false
 }
@@ -121,9 +138,17 @@ func (w *walk) harmless(i int) bool {
 // turning are words of no table that make of what follows them, or stands before them, something else.
 var turning = map[string]bool{"never": true, "nowt": true, "less": true, "least": true, "far": true, "ever": true, "once": true, "minus": true, "nil": true,
 	"non": true, "un": true, "nae": true, "isnae": true, "superficial": true, "surface": true, "hairline": true, "fixed": true, "healed": true, "filled": true,
-	"imaginary": true, "supposed": true, "old": true, "prior": true, "instead": true, "tomorrow": true, "tandem": true, strangeWord: true}
+	"imaginary": true, "supposed": true, "old": true, "prior": true, "instead": true, "tomorrow": true, "tandem": true, strangeWord: true,
+	"joking": true, "jk": true, "psych": true, "query": true, "doubtful": true, "unconfirmed": true, "disputed": true, "unverified": true, "untrue": true, "false": true,
+	"perchance": true, "elsewhere": true, "designed": true, "factory": true, "bald": true, "paint": true, "lacquer": true, "varnish": true, "sticker": true, "decal": true, "label": true}
 
-// saidOutright reports that the last thing said of a part is a fault, and that there is an "is" or a "has" between the two.
+// resists reports a word that makes of the fault before it what a part is proof against: "cut resistant".
+func resists(word string) bool {
+	return strings.HasSuffix(word, "proof") || strings.HasSuffix(word, "resistant") || word == "free"
+}
+
+// saidOutright reports that the last thing said of a part is a fault, and that there is an "is" between the two. After a "has"
+// whatever follows the fault may be what has it: "the lamp has a cracked lens".
 func (w *walk) saidOutright(u *unit) bool {
 	last, n := w.lastSaid, u.parts[len(u.parts)-1]
 	if last == nil || len(last.readings) != 1 || last.negated || !(claim{value: last.readings[0]}).isFault() {
@@ -131,8 +156,17 @@ func (w *walk) saidOutright(u *unit) bool {
 	}
 	for i := n.spans[len(n.spans)-1].last; i < last.spans[0].first; i++ {
 		if w.items[i].s.is(copula) {
-			return true
+			return isIs(w.items[i].text) || strings.HasSuffix(w.items[w.end-2].text, "it") || strings.HasSuffix(w.items[w.end-2].text, "them")
 		}
+	}
+	return false
+}
+
+// isIs reports an "is", after which how the part itself is follows.
+func isIs(text string) bool {
+	switch text {
+	case "is", "are", "'s", "'re", "looks", "look", "feels", "feel", "runs", "run":
+		return true
 	}
 	return false
 }

@@ -194,7 +194,7 @@ func (p *parser) atCarriedEnd(n *nounPhrase, m mod, out *resolved) {
 	if m&ends != 0 || p.carried == 0 || n.counted == 1 || !bothEnds(out.places) || h.family == "shifter" || h.many && !severalAtAnEnd(h.places) || n.every && !(p.brake && h.set) {
 		return
 	}
-	if at := within(out.places, p.carried); len(at) > 0 && p.carries(at) && (h.two || h.many || len(p.onRecord(at)) > 0 || len(p.onRecord(out.places)) == 0 || !equipment[h.family]) {
+	if at := within(out.places, p.carried); len(at) > 0 && p.carries(at) && (h.two || h.many || len(p.onRecord(at)) > 0 || len(p.onRecord(out.places)) == 0 && !p.endOfOther(h) || !equipment[h.family]) {
 		out.places = at
 		out.carried = append(out.carried, p.carriedSpans...)
 	}
@@ -202,6 +202,12 @@ func (p *parser) atCarriedEnd(n *nounPhrase, m mod, out *resolved) {
 
 // equipment are the parts that a bike may have at one end only: where one is on record it is meant.
 var equipment = map[substitution.Family]bool{"rack": true, "mudguard": true, "lamp": true, "peg": true}
+
+// endOfOther reports a rack after an end that was said of another part of a bike's equipment: a bike with two mudguards has
+// one rack, and not where one of them is.
+func (p *parser) endOfOther(h *head) bool {
+	return h.family == "rack" && p.carriedBy != nil && equipment[p.carriedBy.family]
+}
 
 // carries reports that the end that was said holds for these places: a gear cable has not that of a brake or a tyre.
 func (p *parser) carries(places []substitution.Place) bool {

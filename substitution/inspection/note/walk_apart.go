@@ -119,8 +119,11 @@ func (w *walk) contrasts(i int) bool {
 func (w *walk) notThat(i int) int {
 	u := w.cur
 	n, next := w.nounPhraseAt(w.pastDeterminers(i + 1))
-	if w.sep == noSep || u == nil || len(u.parts) != 1 {
+	if w.sep == noSep && w.join != but || u == nil || len(u.parts) != 1 {
 		return i
+	}
+	if n != nil && n.bare() && n.mod&(ends|sides) != 0 && u.parts[0].head != nil && (u.parts[0].head.many || u.parts[0].every) && w.endsHere(next) && next >= w.end {
+		return w.takesBack(i, next) // "replace both tyres, but not the front"
 	}
 	if len(u.says) == 0 {
 		if n != nil && w.sep == comma && u.verb == nil && next < w.end && w.items[next].sep == comma {
@@ -131,6 +134,11 @@ func (w *walk) notThat(i int) int {
 	if n == nil || n.head == nil || n.head != u.parts[0].head || n.mod != u.parts[0].mod || !w.endsHere(next) {
 		return i
 	}
+	return w.takesBack(i, next)
+}
+
+// takesBack reads what withdraws what was said of the part before it.
+func (w *walk) takesBack(i, next int) int {
 	w.correcting(i, scratch)
 	w.marks = []span{{i, next}}
 	if next >= w.end {

@@ -93,12 +93,21 @@ func (w *walk) correcting(i int, r role) int {
 	w.correct = true
 	w.marks = append(w.marks, span{i, i + 1})
 	w.sep, w.join = comma, noRole
-	if r == scratch && last {
+	if (r == scratch || w.noAtEnd(i)) && last {
 		u := w.newUnit()
 		u.scratch, u.correct = true, true
 		w.correct, w.marks = true, []span{{i, i + 1}}
 	}
 	return i + 1
+}
+
+// noAtEnd reports a "no" after all else, which takes back what was said last: "replace chain, no".
+func (w *walk) noAtEnd(i int) bool {
+	text := w.items[i].text
+	if text == "i mean" && w.itemAt(i-1).sep == comma {
+		text = w.itemAt(i - 2).text // in French it is one word for both
+	}
+	return len(w.units) > 0 && (text == "no" || text == "nope" || strings.HasSuffix(text, " no"))
 }
 
 // shouldBe reads "should be replaced", a hedge; "that should be 42" is a correction.

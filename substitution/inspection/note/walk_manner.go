@@ -59,6 +59,9 @@ func (w *walk) smallWord(i int) int {
 		w.newSegment(i+1, true) // "this is the hybrid, um, chain …"
 		w.cur = nil
 	}
+	if text := w.items[i].text; (text == "rubber" || text == "plastic" || text == "metal") && w.itemAt(i+1).text == "of" {
+		return w.strange(i) // "rubber of the right pedal": a thing of its own, and no word for how a part is made
+	}
 	if w.items[i].text == "even" && w.evenHere(i) {
 		w.say(&predicate{spans: []span{{i, i + 1}}, readings: []fact{{"tension", substitution.Text("even")}}})
 		return i + 1
@@ -229,6 +232,9 @@ func (w *walk) forgetWord(i int) int {
 	u := w.newUnit()
 	u.forget, u.verb = true, &predicate{spans: []span{{i, i + 1}}, void: true, segment: len(w.segments) - 1}
 	w.settled()
+	if next := w.pastNew(w.pastDeterminers(i + 1)); w.itemAt(next - 1).s.is(fresh) {
+		return next // "skip the new chain" wants none
+	}
 	return i + 1
 }
 

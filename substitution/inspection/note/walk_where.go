@@ -23,6 +23,9 @@ func (w *walk) whereOnPart(i int) int {
 	if u := w.cur; w.items[i].s.is(at) && u != nil && len(u.parts) == 0 && !u.pronoun && w.namesPart(i+1) {
 		return i // "no leaks from the fork"
 	}
+	if w.onSkin(i) {
+		return w.strange(i)
+	}
 	if next := w.whereToEnd(i); next > i {
 		return next
 	}
@@ -35,6 +38,15 @@ func (w *walk) whereOnPart(i int) int {
 		return w.whereWords(i, i+3)
 	}
 	return w.whereWords(i, i+2)
+}
+
+// onSkin reports that what a fault is in is only on a part: "a crack in the paint", "cut in the label".
+func (w *walk) onSkin(i int) bool {
+	switch w.itemAt(w.pastDeterminers(i + 1)).text {
+	case "paint", "paintwork", "lacquer", "varnish", "label", "sticker", "decal", "transfer", "coating", "finish", "film", "wrap", "powder", "clear":
+		return true
+	}
+	return false
 }
 
 // afterReading reports that a reading was just said, with no mark or "and" since.
