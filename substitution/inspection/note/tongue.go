@@ -3,6 +3,7 @@ package note
 import (
 	"embed"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -49,11 +50,12 @@ type situated struct {
 
 // situations are where a phrase of the tokens from i to end may stand, by the words that say so after its meaning.
 var situations = map[string]func(t *tongue, ts []token, i, end int) bool{
-	"at the end":        func(_ *tongue, ts []token, _, end int) bool { return markAt(ts, end) },
-	"alone":             func(_ *tongue, ts []token, i, end int) bool { return markAt(ts, end) && markAt(ts, i-1) },
-	"before a figure":   func(_ *tongue, ts []token, _, end int) bool { return end < len(ts) && ts[end].figure },
-	"in talk of brakes": func(t *tongue, ts []token, _, _ int) bool { return slices.ContainsFunc(ts, t.ofBrakes) },
-	"in talk of wheels": func(t *tongue, ts []token, _, _ int) bool { return slices.ContainsFunc(ts, t.ofWheels) },
+	"at the end":         func(_ *tongue, ts []token, _, end int) bool { return markAt(ts, end) },
+	"alone":              func(_ *tongue, ts []token, i, end int) bool { return markAt(ts, end) && markAt(ts, i-1) },
+	"before a figure":    func(_ *tongue, ts []token, _, end int) bool { return end < len(ts) && ts[end].figure },
+	"in talk of brakes":  func(t *tongue, ts []token, _, _ int) bool { return slices.ContainsFunc(ts, t.ofBrakes) },
+	"beside little wear": func(_ *tongue, ts []token, i, end int) bool { return littleWear(ts, i-1, -1) || littleWear(ts, end, 1) },
+	"in talk of wheels":  func(t *tongue, ts []token, _, _ int) bool { return slices.ContainsFunc(ts, t.ofWheels) },
 }
 
 // ofBrakes reports a word of brakes, beside which "Sattel" may be a caliper.
@@ -65,6 +67,22 @@ func (t *tongue) ofBrakes(word token) bool {
 func (t *tongue) ofWheels(word token) bool {
 	return slices.ContainsFunc(t.wheels, func(begins string) bool { return strings.HasPrefix(word.text, begins) })
 }
+
+// littleWear reports that the next word from token i on is the figure of a chain that has hardly been ridden, "0,1", beside
+// which "neu" says how it is and not what it needs. A chain is mostly replaced from 0.5 on: common practice, no source.
+func littleWear(ts []token, i, step int) bool {
+	for ; i >= 0 && i < len(ts); i += step {
+		switch {
+		case ts[i].figure:
+			return littleWorn.MatchString(ts[i].text)
+		case !ts[i].mark:
+			return false
+		}
+	}
+	return false
+}
+
+var littleWorn = regexp.MustCompile(`^0?[.,][012]`)
 
 // markAt reports that no word stands at token i.
 func markAt(ts []token, i int) bool { return i < 0 || i >= len(ts) || ts[i].mark }
