@@ -2,6 +2,8 @@ package pricing
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/json"
 	"fmt"
 
 	"github.com/jackc/pgx/v5"
@@ -46,24 +48,63 @@ func Builds(ctx context.Context, db inventory.DB) ([]Bike, error) {
 	return all, nil
 }
 
+// Fleet is the bikes in the books, to be asked many questions: those that are recorded alike in all are asked once.
+type Fleet struct {
+	bikes []Bike
+	kind  []int // of each bike, among the builds
+	kinds []kindOfBike
+}
+
+// kindOfBike is what bikes have on record that are alike, and that with what follows from it.
+type kindOfBike struct{ recorded, complete substitution.Build }
+
+// FleetOf tells which of the bikes are alike.
+func FleetOf(bikes []Bike) (Fleet, error) {
+	f := Fleet{bikes: bikes, kind: make([]int, len(bikes))}
+	known := map[[sha256.Size]byte]int{}
+	for i, b := range bikes {
+		written, err := json.Marshal(b.Build)
+		if err != nil {
+			return f, fmt.Errorf("what is fitted to bike %d: %w", b.ID, err)
+		}
+		by := sha256.Sum256(written)
+		n, there := known[by]
+		if !there {
+			n = len(f.kinds)
+			known[by] = n
+			f.kinds = append(f.kinds, kindOfBike{b.Build, b.Build.Complete()})
+		}
+		f.kind[i] = n
+	}
+	return f, nil
+}
+
 // Takers are the places of bikes where a part of the same family is on record and which this one would fit as things stand,
 // without a difference in function.
-func Takers(bikes []Bike, part *substitution.Part) []Taker {
-	var out []Taker
+func (f Fleet) Takers(part *substitution.Part) []Taker {
 	places := substitution.PlacesOf(part.Family)
-	for _, b := range bikes {
-		var build substitution.Build
-		for _, place := range places {
-			if _, there := b.Build[place]; !there {
-				continue
-			}
-			if build == nil {
-				build = b.Build.Complete()
-			}
-			scene := substitution.Scene{Was: build, Now: build, Open: map[substitution.Place]bool{place: true}}
-			if scene.Choose(place, part).Check(place).WorksAlike() {
-				out = append(out, Taker{b, place})
-			}
+	taken := make([][]substitution.Place, len(f.kinds))
+	for i, k := range f.kinds {
+		taken[i] = k.takes(places, part)
+	}
+	var out []Taker
+	for i, b := range f.bikes {
+		for _, place := range taken[f.kind[i]] {
+			out = append(out, Taker{b, place})
+		}
+	}
+	return out
+}
+
+// takes are those of the places that would take the part.
+func (k kindOfBike) takes(places []substitution.Place, part *substitution.Part) (out []substitution.Place) {
+	for _, place := range places {
+		if _, there := k.recorded[place]; !there {
+			continue
+		}
+		scene := substitution.Scene{Was: k.complete, Now: k.complete, Open: map[substitution.Place]bool{place: true}}
+		if scene.Choose(place, part).Check(place).WorksAlike() {
+			out = append(out, place)
 		}
 	}
 	return out

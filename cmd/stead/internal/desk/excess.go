@@ -78,6 +78,10 @@ func excessLines(ctx context.Context, db inventory.DB, advice *shelf.Advice, som
 	if err != nil {
 		return nil, err
 	}
+	fleet, err := pricing.FleetOf(bikes)
+	if err != nil {
+		return nil, err
+	}
 	for _, e := range some {
 		part := parts[e.PartID]
 		var others []inventory.Part
@@ -86,7 +90,7 @@ func excessLines(ctx context.Context, db inventory.DB, advice *shelf.Advice, som
 				others = append(others, parts[id])
 			}
 		}
-		lines = append(lines, ExcessLine{Excess: e, Takers: pricing.Takers(bikes, &part.Part), StandIns: pricing.StandsInFor(&part.Part, others)})
+		lines = append(lines, ExcessLine{Excess: e, Takers: fleet.Takers(&part.Part), StandIns: pricing.StandsInFor(&part.Part, others)})
 	}
 	return lines, nil
 }
