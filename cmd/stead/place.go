@@ -116,10 +116,10 @@ func newPlaceShow() *cobra.Command {
 	}
 }
 
-// dimensionsOf are a family's own dimensions and those that every family shares.
+// dimensionsOf are the dimensions that are asked of a family: its own and those that every family shares.
 func dimensionsOf(t *substitution.Table) []substitution.Dimension {
 	var out []substitution.Dimension
-	for _, name := range t.DimensionNames() {
+	for _, name := range t.Asked(nil) {
 		if d, ok := t.Dimension(name); ok {
 			out = append(out, d)
 		}

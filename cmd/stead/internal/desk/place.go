@@ -108,13 +108,15 @@ func (v Job) At(place substitution.Place) (AtPlace, error) {
 	if err != nil {
 		return out, err
 	}
-	for _, name := range table.DimensionNames() {
+	var known substitution.Spec
+	if out.Part != nil {
+		known = out.Part.Spec
+	}
+	for _, name := range table.Asked(known) {
 		d, _ := table.Dimension(name)
 		fact := Fact{Dimension: d}
-		if out.Part != nil {
-			if f, known := out.Part.Spec[name]; known {
-				fact.Value, fact.Origin = f.Value.String(), string(f.Origin)
-			}
+		if f, has := known[name]; has {
+			fact.Value, fact.Origin = f.Value.String(), string(f.Origin)
 		}
 		if name != "pack" {
 			out.Facts = append(out.Facts, fact)

@@ -57,7 +57,7 @@ func TestEveryLengthIsDrawn(t *testing.T) {
 	for _, family := range substitution.Families() {
 		table, err := substitution.TableOf(family)
 		require.NoError(t, err)
-		for _, d := range dimensionsOf(table) {
+		for _, d := range dimensionsOf(table, nil) {
 			if how := d.Measure; strings.Contains(how, "caliper") && !strings.HasPrefix(how, "look") && !strings.Contains(how, "cannot tell") && strings.HasSuffix(d.Name, "_mm") {
 				requireDrawn(dimensionField(&Form{}, d, "").Jaws, string(family)+" "+d.Name+": "+how)
 			}

@@ -31,13 +31,13 @@ func showNewPart(v *visit) (string, any, error) {
 	if err != nil {
 		return "", nil, &statusError{404, err.Error()}
 	}
-	p.Plain = dimensionsOf(table)
+	p.Plain = dimensionsOf(table, nil)
 	return "Another of " + desk.KindWords(p.Family), p, nil
 }
 
-// dimensionsOf are the dimensions of a family, in the order of its table.
-func dimensionsOf(table *substitution.Table) (out []substitution.Dimension) {
-	for _, name := range table.DimensionNames() {
+// dimensionsOf are the dimensions that are asked of a part of a family, in the order of its table; known is what is on record.
+func dimensionsOf(table *substitution.Table, known substitution.Spec) (out []substitution.Dimension) {
+	for _, name := range table.Asked(known) {
 		if d, ok := table.Dimension(name); ok {
 			out = append(out, d)
 		}
@@ -91,7 +91,7 @@ func showSetPart(v *visit) (string, any, error) {
 	if err != nil {
 		return "", nil, err
 	}
-	p.Plain = dimensionsOf(table)
+	p.Plain = dimensionsOf(table, p.Part.Spec)
 	if p.Bins, err = inventory.Bins(v.ctx, v.db()); err != nil {
 		return "", nil, err
 	}
@@ -334,7 +334,7 @@ func showFind(v *visit) (string, any, error) {
 		return "", nil, &statusError{404, err.Error()}
 	}
 	spec, wrong := substitution.Spec{}, false
-	for _, d := range dimensionsOf(table) {
+	for _, d := range dimensionsOf(table, nil) {
 		text := v.asked("d-" + d.Name)
 		f := Field{Kind: "line", Name: "d-" + d.Name, ID: "d-" + d.Name, Label: sentence(d.Plain()), Value: text}
 		if text != "" {
