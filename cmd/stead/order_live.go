@@ -162,7 +162,7 @@ func newOrderPaper() *cobra.Command {
 func printOrderPaper(out io.Writer, p desk.OrderPaper) {
 	fmt.Fprintf(out, "%s\n%s\n\n", p.Shop.Name, p.Heading())
 	var rows [][]string
-	for _, l := range p.Order.Lines {
+	for _, l := range p.Lines() {
 		rows = append(rows, []string{p.Codes[l.OfferID], p.Parts[l.PartID].Name, desk.PacksWords(l.Packs, l.Pack), l.Price.StringFixed(2), l.Cost().StringFixed(2)})
 	}
 	terminal.Table(out, []string{"YOUR CODE", "DESCRIPTION", ">PACKS", ">A PACK", ">" + p.Supplier.Currency}, rows)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -47,6 +48,22 @@ func LoadOrderPaper(ctx context.Context, db inventory.DB, id int64, now time.Tim
 	return p, nil
 }
 
+// Lines are the order's lines as its supplier reads them: a code once, with all its packs, where they cost the same. What
+// was added to the order later is a line of its own here, for its day and whose it is, and none there.
+func (p OrderPaper) Lines() (out []inventory.OrderLine) {
+	for _, l := range p.Order.Lines {
+		i := slices.IndexFunc(out, func(o inventory.OrderLine) bool {
+			return o.OfferID == l.OfferID && o.Pack == l.Pack && o.Price.Equal(l.Price)
+		})
+		if i < 0 {
+			out = append(out, l)
+			continue
+		}
+		out[i].Packs += l.Packs
+	}
+	return out
+}
+
 // Heading names whose order it is, of whom and when, and by which number it is known here.
 func (p OrderPaper) Heading() string {
 	return fmt.Sprintf("Order %d to %s, %s", p.Order.ID, p.Supplier.Name, p.Written(p.Order.PlacedAt))
@@ -66,7 +83,7 @@ func (p OrderPaper) WriteCSV(out io.Writer) error {
 	if err := w.Write("our order", "your code", "description", "packs", "pieces in a pack", "price of a pack", "amount", "currency"); err != nil {
 		return err
 	}
-	for _, l := range p.Order.Lines {
+	for _, l := range p.Lines() {
 		if err := w.Write(strconv.FormatInt(p.Order.ID, 10), p.Codes[l.OfferID], p.Parts[l.PartID].Name, strconv.Itoa(l.Packs), strconv.Itoa(l.Pack),
 			l.Price.StringFixed(2), l.Cost().StringFixed(2), p.Supplier.Currency); err != nil {
 			return err
@@ -79,7 +96,7 @@ func (p OrderPaper) WriteCSV(out io.Writer) error {
 func (p OrderPaper) Letter() string {
 	var out strings.Builder
 	fmt.Fprintf(&out, "%s\n%s\n\n", p.Shop.Name, p.Heading())
-	for _, l := range p.Order.Lines {
+	for _, l := range p.Lines() {
 		fmt.Fprintf(&out, "%s  %s  %s at %s\n", PacksWords(l.Packs, l.Pack), p.Codes[l.OfferID], p.Parts[l.PartID].Name, pricing.Amount(p.Supplier.Currency, l.Price))
 	}
 	fmt.Fprintf(&out, "\n%s\n", p.TotalWords())

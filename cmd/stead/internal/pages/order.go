@@ -116,7 +116,13 @@ func (p orderPage) Way(f *Form) Field {
 }
 
 // Code is the supplier's code of a line.
-func (p orderPage) Code(l desk.OrderRow) string { return p.Paper.Codes[l.OfferID] }
+func (p orderPage) Code(l inventory.OrderLine) string { return p.Paper.Codes[l.OfferID] }
+
+// Name is what the part of a line is called.
+func (p orderPage) Name(l inventory.OrderLine) string { return p.Paper.Parts[l.PartID].Name }
+
+// Packs are how many packs a line has.
+func (p orderPage) Packs(l inventory.OrderLine) string { return desk.PacksWords(l.Packs, l.Pack) }
 
 // In writes an amount in the supplier's currency.
 func (p orderPage) In(x decimal.Decimal) string { return pricing.Amount(p.Supplier.Currency, x) }

@@ -14,7 +14,7 @@ func Order(p desk.OrderPaper) func(*Sheet) {
 		s.Title(p.Heading())
 		in := func(sum decimal.Decimal) string { return pricing.Amount(p.Supplier.Currency, sum) }
 		var rows [][]string
-		for _, l := range p.Order.Lines {
+		for _, l := range p.Lines() {
 			rows = append(rows, []string{p.Codes[l.OfferID], p.Parts[l.PartID].Name, desk.PacksWords(l.Packs, l.Pack), in(l.Price), in(l.Cost())})
 		}
 		s.Table([]string{"YOUR CODE", "DESCRIPTION", ">PACKS", ">A PACK", ">AMOUNT"}, rows)
