@@ -172,6 +172,26 @@ func linesOf(agreed pricing.Agreement, ending *pricing.Ending) []Line {
 	for _, x := range ending.Extras {
 		out = append(out, Line{Kind: pricing.PartsLine, Place: x.Place, Words: x.Words, PartID: x.PartID, Pieces: x.Pieces, Tax: x.Tax, Amount: x.Amount})
 	}
+	return summed(out)
+}
+
+// summed puts lines of one part at one rate of tax into one, with all its pieces: the balls of both sides of a hub, or
+// what came off the shelf and what was ordered. The line keeps its place where all of it is for that place.
+func summed(lines []Line) (out []Line) {
+	for _, l := range lines {
+		i := slices.IndexFunc(out, func(o Line) bool {
+			return l.Kind == pricing.PartsLine && o.Kind == l.Kind && l.PartID != 0 && o.PartID == l.PartID && o.Words == l.Words &&
+				o.Tax.Name == l.Tax.Name && o.Tax.Percent.Equal(l.Tax.Percent) && l.Pieces > 0 && o.Pieces > 0
+		})
+		if i < 0 {
+			out = append(out, l)
+			continue
+		}
+		out[i].Pieces, out[i].Amount = out[i].Pieces+l.Pieces, out[i].Amount.Add(l.Amount)
+		if out[i].Place != l.Place {
+			out[i].Place = ""
+		}
+	}
 	return out
 }
 
