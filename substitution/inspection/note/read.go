@@ -89,7 +89,7 @@ func (p *parser) reading() Reading {
 	if text := strings.TrimSpace(p.text); len(out.Findings)+len(out.Fitted)+len(out.Unread) == 0 && text != "" {
 		out.Unread = append(out.Unread, text) // only small words
 	}
-	return out
+	return out.narrowed(p.text).skinDeep(p.text).inOrder(p.text)
 }
 
 func (p *parser) claimsOf(n *nounPhrase, place substitution.Place, pr *predicate, said claim, found, fitted map[substitution.Place][]claim) {
@@ -268,7 +268,7 @@ func (p *parser) quote(spans []span, said []claim) string {
 		}
 		pieces = append(pieces, p.text[p.tokens[s.first].start:p.tokens[s.last-1].end])
 	}
-	return strings.Join(pieces, " … ")
+	return strings.Join(pieces, gap)
 }
 
 // light reports that only small words and marks stand between two tokens, none of them the end of a sentence.
