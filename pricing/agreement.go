@@ -73,7 +73,12 @@ func (l AgreedLine) is(m AgreedLine) bool {
 // placeName is where a line's part goes, as the stock knows it.
 func (l AgreedLine) placeName() substitution.Place { return PartLine{Place: l.Place}.placeName() }
 
-// AgreedOn is what was agreed on a job, or an error where nothing was.
+// NotAgreedError says that nothing was agreed on a job. Books that were taken in bring the bills of their jobs without it.
+type NotAgreedError struct{ JobID int64 }
+
+func (e *NotAgreedError) Error() string { return fmt.Sprintf("job %d has no approved quote", e.JobID) }
+
+// AgreedOn is what was agreed on a job, or a [NotAgreedError] where nothing was.
 func AgreedOn(ctx context.Context, db inventory.DB, jobID int64) (Agreement, error) {
 	rows, err := db.Query(ctx, `
 		SELECT q.version, coalesce(q.amends, 0), q.document, a.option_name, a.total, a.by_whom, a.at, a.ready_on, a.work, a.allowed
@@ -100,7 +105,7 @@ func AgreedOn(ctx context.Context, db inventory.DB, jobID int64) (Agreement, err
 		return Agreement{}, fmt.Errorf("loading what was agreed on job %d: %w", jobID, err)
 	}
 	if len(g.Words) == 0 {
-		return Agreement{}, fmt.Errorf("job %d has no approved quote", jobID)
+		return Agreement{}, &NotAgreedError{jobID}
 	}
 	return g, nil
 }

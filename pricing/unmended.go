@@ -2,6 +2,7 @@ package pricing
 
 import (
 	"context"
+	"errors"
 	"slices"
 
 	"stead/inventory"
@@ -110,5 +111,8 @@ func UnmendedOn(ctx context.Context, db inventory.DB, jobID int64) ([]Unmended, 
 		return job.Unmended(terms, nil), err
 	}
 	agreed, err := AgreedOn(ctx, db, jobID)
+	if nothing := new(NotAgreedError); errors.As(err, &nothing) {
+		return job.Unmended(terms, nil), nil
+	}
 	return job.Unmended(terms, &agreed), err
 }
