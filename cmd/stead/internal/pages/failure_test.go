@@ -57,7 +57,7 @@ var subjects = map[error]int{
 	&catalogue.MergeError{}: 409, &catalogue.TakeBackError{}: 409, &people.TooManyError{}: 409, &post.StateError{}: 409, &exchange.WrongError{}: 409, &books.BegunError{}: 409, &personal.OpenError{}: 409,
 	&pricelist.RefusedError{}: 409, &pricelist.OtherListError{}: 409, &reorder.SalesFileError{}: 409,
 	&pricing.CautionError{Finding: substitution.Finding{Rule: substitution.Rules()[0]}}: 409, &pricing.NotAllowedError{}: 409, &pricing.SeveralCustomersError{}: 409, &pricing.UndecidedError{Open: make([]inspection.Finding, 1)}: 409,
-	&pricing.LinkError{}: 409, &pricing.NoLabourError{}: 409, &pricing.LaterDayError{}: 409, &billing.NotDoneError{}: 409, &billing.BehindError{}: 409,
+	&pricing.LinkError{}: 409, &pricing.NoLabourError{}: 409, &pricing.NotAgreedError{}: 409, &pricing.LaterDayError{}: 409, &billing.NotDoneError{}: 409, &billing.BehindError{}: 409,
 	&ordering.ChangedError{}: 409, &orderplan.InputError{Kind: orderplan.ErrPack}: 409, &orderplan.InfeasibleError{}: 409, &orderplan.UnfinishedError{}: 409, &orderplan.UnfinishedError{Cause: context.DeadlineExceeded}: 409,
 	&choose.Error{}: 409, &solver.ProblemError{}: 409, &standard.ReadingError{}: 409, &standard.AmbiguousError{}: 409,
 	errors.New("a sentence without a type"): 409,
