@@ -435,7 +435,7 @@ func hesitates(text string) bool {
 // playHas gives a play that was named before its degree, "the play in the headset is slight".
 func (w *walk) playHas(i int) bool {
 	u := w.cur
-	if k := len(w.units); k > 1 && u.pronoun && len(u.says) == 0 && w.join == noRole {
+	if k := len(w.units); k > 1 && u != nil && u.pronoun && len(u.says) == 0 && w.join == noRole {
 		u = w.units[k-2] // "has play but it's only slight"
 	}
 	if u == nil || len(u.says) == 0 || !w.endsHere(i+1) || w.sep > comma || w.join != noRole && w.join != but {

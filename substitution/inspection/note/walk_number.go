@@ -200,12 +200,12 @@ func (w *walk) moreBalls(i int) int {
 func (w *walk) moreBroken(i int) int {
 	u := w.cur
 	k, ok := w.whole(i)
-	if !ok || u == nil || len(u.says) == 0 || w.sep != comma && w.join != and || w.family != "spoke" {
+	if !ok || u == nil || len(u.says) == 0 || len(u.parts) == 0 || w.sep != comma && w.join != and || w.family != "spoke" {
 		return i
 	}
 	had, last := u.parts[len(u.parts)-1:], u.says[len(u.says)-1]
 	n, next := w.nounPhraseAt(w.pastDeterminers(w.pastAt(k.next)))
-	if len(had) == 0 || had[0].mod&sides == 0 || n == nil || !n.bare() || n.mod&^sides != 0 || n.mod == 0 || n.mod == had[0].mod&sides || !w.endsHere(next) ||
+	if had[0].mod&sides == 0 || n == nil || !n.bare() || n.mod&^sides != 0 || n.mod == 0 || n.mod == had[0].mod&sides || !w.endsHere(next) ||
 		len(last.readings) != 1 || last.readings[0].name != "damaged" || last.negated {
 		return i
 	}
