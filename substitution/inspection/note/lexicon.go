@@ -28,6 +28,7 @@ import (
 //	unit mm: mil                              after a figure
 //	measure width_mm: wide                    what a figure before or after it is of
 //	like tyre: tire                           another spelling of one word
+//	itself: gripping                          no slip of the keys for "ripping"
 //	mark stop: full stop                      a mark that is said aloud
 //	bike: hybrid, brake job                   what stands at the head of a note
 //	filler: the, is
@@ -109,8 +110,12 @@ func expand(phrase string) []string {
 // add gives a phrase one more meaning.
 func (l *lexicon) add(phrase, meaning string) error {
 	kind, rest, _ := strings.Cut(meaning, " ")
-	if kind == "like" {
+	switch kind {
+	case "like":
 		l.like[phrase] = rest
+		return nil
+	case "itself":
+		l.like[phrase] = phrase
 		return nil
 	}
 	node := l.grow(phrase)
