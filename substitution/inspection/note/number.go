@@ -362,6 +362,9 @@ func (p *parser) digits(i int) (texts []string, nexts []int) {
 		case p.class(j) == thousand && len(text) == 1: // "six thousand and one"
 			text += "000"
 			i = j + 1
+			if k := p.skipAnd(i); p.at(k).text == "ones" && k > i {
+				text, i = text[:1]+"001", k+1 // "six thousand and ones"
+			}
 			p.underHundred(p.skipAnd(i), func(v float64, next int) {
 				if text[1:] == "000" {
 					text, i = text[:1]+fmt.Sprintf("%03d", int(v)), next

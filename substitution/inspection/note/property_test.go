@@ -251,7 +251,7 @@ func FuzzRead(f *testing.F) {
 	}
 	f.Add("and chain the sound. sorry, cut, hooked, kinked, no tire and right cut six on, cracked.")
 	f.Add("two spokes snapped in the back wheel, they measure 292 and 14 gauge") // a figure of what no part was named of
-	f.Add("basket fine, frame lock sorry, a touch of play,")                      // a degree after a correction of nothing
+	f.Add("basket fine, frame lock sorry, a touch of play,")                     // a degree after a correction of nothing
 	f.Add("1/2 3/0 0.0.0 ½ \x00 é’s ” – … ' - / and and no no 99999999999999999999 hundred hundred point point")
 	record := substitution.Build{"rear.pads": nil, "crank.ring": nil, "rear.hub.bearing-left": nil}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -206,7 +206,7 @@ var equipment = map[substitution.Family]bool{"rack": true, "mudguard": true, "la
 // endOfOther reports a rack after an end that was said of another part of a bike's equipment: a bike with two mudguards has
 // one rack, and not where one of them is.
 func (p *parser) endOfOther(h *head) bool {
-	return h.family == "rack" && p.carriedBy != nil && equipment[p.carriedBy.family]
+	return h.family == "rack" && p.carriedBy != nil && (p.carriedBy == nowhere || equipment[p.carriedBy.family])
 }
 
 // carries reports that the end that was said holds for these places: a gear cable has not that of a brake or a tyre.

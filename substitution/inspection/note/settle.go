@@ -198,7 +198,7 @@ func (w *walk) settleUnit(u *unit, killed []bool) {
 		}
 	}
 	verb := u.verb
-	if verb != nil && (killed[verb.segment] || verb.void) {
+	if verb != nil && (killed[verb.segment] || verb.void || w.putOff(u, killed)) {
 		verb = nil
 	}
 	whole := !killed[u.segment]
@@ -212,6 +212,28 @@ func (w *walk) settleUnit(u *unit, killed []bool) {
 	}
 	p.askHow(u, killed)
 	p.ofParts(u, says, verb, killed)
+}
+
+// putOff reports that a word after the last of a list under a verb puts it off, or makes it depend, so that it may hold for
+// the whole: "change the chain and the cassette next time".
+func (w *walk) putOff(u *unit, killed []bool) bool {
+	k := len(u.parts)
+	if k < 2 || len(u.says) > 0 {
+		return false
+	}
+	last := u.parts[k-1]
+	if last.joined != and || last.comma || !killed[last.segment] || len(last.spans) == 0 {
+		return false
+	}
+	for i := u.verb.spans[0].first; i < w.segments[last.segment].last && i < w.end; i++ {
+		switch s := w.items[i].s; {
+		case w.items[i].text == "now", w.items[i].text == "today", w.items[i].text == "straight away":
+			return false
+		case i >= last.spans[len(last.spans)-1].last && (s.is(plan) || s.is(condition) || s.is(history)):
+			return true
+		}
+	}
+	return false
 }
 
 // ofOwner reports that one of a unit's parts only says whose something is: what is said after it, or after the next mark, is

@@ -58,7 +58,7 @@ func (p *parser) fitsAction(f *trial) takesIt {
 	n, family := f.part, f.site.Family
 	switch f.said.action {
 	case inspection.Replace:
-		if n.inHub && family == "hub" || p.saidAs(f.said, "dead") && electric[family] || p.someSpokes(n, family) {
+		if n.inHub && family == "hub" || p.saidAs(f.said, "dead") && electric[family] || p.someSpokes(n, family) || p.onlyRid(f.said, family) {
 			return never
 		}
 	case inspection.Keep:

@@ -24,10 +24,16 @@ func (p *parser) setEnd(n *nounPhrase) {
 	case end != 0:
 		if end != p.carried || n.head == nil {
 			p.carriedBy = n.head
+			if n.noPlace {
+				p.carriedBy = nowhere
+			}
 		}
 		p.carried, p.carriedSpans = end, p.endWords(n)
 	}
 }
+
+// nowhere is what an end was said with that has no place of its own: "front mudguard stay".
+var nowhere = &head{}
 
 // endWords are the words of a noun phrase that name the end.
 func (p *parser) endWords(n *nounPhrase) []span {

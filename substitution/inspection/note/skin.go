@@ -8,8 +8,8 @@ import (
 	"stead/substitution"
 )
 
-// skin is what is only on a part: it may be cracked or torn where the part is sound.
-var skin = regexp.MustCompile(`(?i)\b(?:paint|paintwork|lacquer|varnish|enamel|label|sticker|decal|transfer|coating|film|wrap)s?\b`)
+// skin is what is only on a part, or what it is covered with: it may be cracked or torn where the part is sound.
+var skin = regexp.MustCompile(`(?i)\b(?:paint|paintwork|lacquer|varnish|enamel|label|sticker|decal|transfer|coating|film|wrap|stitching|seam|cover|covering|upholstery)s?\b`)
 
 // skinDeep hands back the damage of a part beside which its paint or a label was named and not understood: "frame has cracked
 // paint", "lacquer chipped and cracked on the fork".
@@ -42,7 +42,7 @@ func (f Finding) isDamaged() bool {
 func besideEachOther(text, a, words string) bool {
 	for _, b := range strings.Split(words, gap) {
 		for _, pair := range [][2]string{{a, b}, {b, a}} {
-			between := `(?:\s+(?:and\s+)?)`
+			between := `(?:\s+(?:and\s+|(?:in|on|along|at|through)\s+(?:the|its)\s+)?)`
 			if regexp.MustCompile(regexp.QuoteMeta(pair[0]) + between + regexp.QuoteMeta(pair[1])).MatchString(text) {
 				return true
 			}

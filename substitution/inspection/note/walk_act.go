@@ -1,6 +1,7 @@
 package note
 
 import (
+	"slices"
 	"strings"
 
 	"stead/substitution/inspection"
@@ -13,7 +14,7 @@ var acts = []func(*walk, int, *predicate) int{(*walk).noAct, (*walk).wantedAct, 
 func (w *walk) act(i int) int {
 	pr := &predicate{spans: []span{{i, i + 1}}, action: w.items[i].s.action}
 	if w.items[i].s.form&verb != 0 {
-		w.stillGoverned()
+		w.stillGoverned(i)
 	}
 	for _, read := range acts {
 		if next := read(w, i, pr); next > i {
@@ -21,8 +22,26 @@ func (w *walk) act(i int) int {
 		}
 	}
 	w.newOneIs(i, pr)
+	if w.putsBack(i) {
+		return w.strange(i)
+	}
 	w.say(pr)
 	return i + 1
+}
+
+// putsBack reports a "replace" that may only put back what something else was done to: "oil the chain and replace".
+func (w *walk) putsBack(i int) bool {
+	if w.items[i].text != "replace" || w.join != and || w.sep != noSep || !w.endsHere(i+1) {
+		return false
+	}
+	u, k := w.cur, len(w.segments)-2
+	return k >= 0 && !w.seg().part && w.segments[k].dirty || u != nil && u.verb == nil && len(u.parts) > 0 && u.nothingBetween()
+}
+
+// nothingBetween reports that what was said of the parts, if anything, stands before them: "oil the chain".
+func (u *unit) nothingBetween() bool {
+	last := u.parts[len(u.parts)-1]
+	return len(last.spans) > 0 && !slices.ContainsFunc(u.says, func(pr *predicate) bool { return !pr.void || pr.spans[0].first > last.spans[0].first })
 }
 
 // noAct leaves a word that orders nothing: a thing, "stay's snapped", or what something else was done for, "split the
@@ -136,6 +155,38 @@ func (w *walk) doneAlready(i int) int {
 	return i + 1
 }
 
+// tickedOff reports the "done" with which an entry of a list ends: "replace chain - done" was done.
+func (w *walk) tickedOff(i int) bool {
+	s, u := w.seg(), w.cur
+	if text := w.items[i].text; text != "done" && text != "completed" || w.itemAt(i-1).text == "job" || !w.endsHere(i+1) || u == nil || w.itemAt(i-1).s.is(copula) || w.itemAt(i-1).s.is(toBe) || w.itemAt(i-1).s.is(not) {
+		return false
+	}
+	ordered := u.verb != nil && len(u.parts) > 0 || slices.ContainsFunc(u.says, func(pr *predicate) bool { return pr.action != "" })
+	if !ordered || s.dirty || s.hasKind() {
+		return false
+	}
+	s.kinds[history] = true
+	return true
+}
+
+// doneBefore reports an "already" at the end, after a word for what is done to a part: "rear tyre in the bin already". What is
+// "shot already" is so now.
+func (w *walk) doneBefore(i int) bool {
+	u, s := w.cur, w.seg()
+	if !w.endsHere(i+1) || u == nil || s.dirty || s.hasKind() || !s.action {
+		return false
+	}
+	said := u.verb
+	if said == nil {
+		said = w.lastSaid
+	}
+	if said == nil || said.action == "" || w.items[said.spans[0].first].s.form == after && !strings.Contains(w.items[said.spans[0].first].text, "bin") {
+		return false
+	}
+	s.kinds[history] = true
+	return true
+}
+
 // headsFacts reports "fitted:" before what is on the bike, and not before what was put on.
 func (w *walk) headsFacts(i int) bool {
 	if w.items[i].text != "fitted" || w.itemAt(i+1).sep != colon {
@@ -179,6 +230,8 @@ func (w *walk) praise(i int, pr *predicate) int {
 	case w.allTheRest(i) || w.allOfBike(i):
 	case w.praises(i):
 		return next // "a great big gash"
+	case reassures(w.items[i].text) && w.cur != nil && len(w.cur.says) > 0:
+		return next // "buckled, no worries, bend it straight"
 	case w.idlePraise(i), w.theBike(next):
 		return w.strange(i) // "lovely old thing"
 	case !w.seg().part && !w.seg().said && w.cur == nil && w.sep == noSep && w.partSoon(next) && !(plainPraise[w.items[i].text] && w.isOfNext(next)):
@@ -189,6 +242,16 @@ func (w *walk) praise(i int, pr *predicate) int {
 	pr.action, pr.void = "", true
 	w.say(pr)
 	return next
+}
+
+// reassures reports what comforts who listens, and says how a part is only where nothing else does.
+func reassures(text string) bool {
+	for _, word := range []string{"no worries", "no drama", "no bother", "nae bother", "no trouble", "no problem", "no big deal", "not to worry", "nothing to worry about"} {
+		if strings.HasPrefix(text, word) {
+			return true
+		}
+	}
+	return false
 }
 
 // isOfNext reports that a part follows right at item i and nothing after it, so that a word before it is said of it.
@@ -270,13 +333,17 @@ func (w *walk) saidOfNext(i int) bool {
 
 // stillGoverned puts a verb under the "might" or "we'll" that stands before a verb joined to it: "next winter we'll overhaul
 // the hub and change the tyres".
-func (w *walk) stillGoverned() {
+func (w *walk) stillGoverned(i int) {
 	s, k := w.seg(), len(w.segments)-2
 	if k < 0 || s.part || s.said || s.hasKind() || s.joined == but || w.sep > comma || w.join == but {
 		return
 	}
-	if had := w.segments[k]; had.governed && (had.order || had.action) {
+	had := w.segments[k]
+	switch {
+	case had.governed && (had.order || had.action):
 		s.kinds, s.governed = had.kinds, true
+	case had.did && s.joined == and && w.items[i].s.is(fresh):
+		s.kinds, s.did = had.kinds, true // "I've put a new chain on and new pads in"
 	}
 }
 
@@ -295,7 +362,7 @@ func (w *walk) prefix(first, next int, action inspection.Action) int {
 	if w.seg().part || w.seg().said {
 		w.newSegment(first, parted)
 	}
-	w.stillGoverned()
+	w.stillGoverned(first)
 	u = w.newUnit()
 	u.verb = &predicate{spans: []span{{first, next}}, action: action, segment: len(w.segments) - 1}
 	u.pending = pending

@@ -43,6 +43,9 @@ func (w *walk) oneWord(i int) int {
 
 // smallWord reads a word that says nothing of its own, or begins something that does not.
 func (w *walk) smallWord(i int) int {
+	if w.items[i].text == "already" && w.doneBefore(i) {
+		return i + 1
+	}
 	if next := w.newOn(i); next > i {
 		return next
 	}
@@ -267,6 +270,7 @@ func (w *walk) notOutright(i int) int {
 	w.seg().kinds[r] = true
 	w.seg().governed = w.seg().governed || (r == hedge || r == plan) && !w.seg().order && !w.seg().action && !w.seg().said
 	w.maybe = r == hedge
+	w.seg().did = w.seg().did || r == history && !w.seg().part && !w.seg().said
 	if r == stock {
 		w.wished = i + 1 // "order 44 cm bars, black tape"
 	}

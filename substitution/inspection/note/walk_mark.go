@@ -258,6 +258,8 @@ func (w *walk) conjunctionOf(i int) int {
 	keep := w.keepNeg && (s.role == or)
 	w.elide(i)
 	w.leaveNegation()
+	w.concludes(i)
+	w.onlyThis(i)
 	w.join = s.role
 	if s.role == or && w.cur != nil && w.cur.inverted && w.namesPart(i+1) {
 		keep = true // "no damage to the bars or the stem"
@@ -283,6 +285,29 @@ func (w *walk) conjunctionOf(i int) int {
 	w.stray, w.maybe, w.at = false, false, false
 	return i + 1
 }
+
+// concludes ends the list before "so" or "because", of which nothing was said: what follows is of another part.
+func (w *walk) concludes(i int) {
+	u := w.cur
+	if !conclusions[w.items[i].text] || u == nil || u.verb != nil || len(u.says) > 0 || len(u.parts) == 0 || u.correct || u.same || w.seg().said || !w.namesPart(i+1) {
+		return
+	}
+	w.segments[u.parts[len(u.parts)-1].segment].dirty, w.cur = true, nil
+}
+
+// onlyThis takes from a list under a verb the part that is set against it: "leave the cassette, chain only".
+func (w *walk) onlyThis(i int) {
+	u := w.cur
+	if w.items[i].text != "only" || i+1 < w.end && w.itemAt(i+1).sep <= joint || u == nil || u.verb == nil || len(u.says) > 0 || len(u.parts) < 2 {
+		return
+	}
+	if last := u.parts[len(u.parts)-1]; last.comma {
+		w.segments[last.segment].dirty = true
+	}
+}
+
+// conclusions are the words between two clauses of which each has its own part.
+var conclusions = map[string]bool{"so": true, "so that": true, "because": true, "cos": true, "coz": true, "cuz": true, "therefore": true, "hence": true, "thus": true, "as a result": true, "consequently": true}
 
 // neither reads "neither is bent", of two parts that were named: it stands for both, and denies.
 func (w *walk) neither(i int) int {

@@ -8,6 +8,8 @@ func (w *walk) said(i int) int {
 	switch {
 	case s.role == play:
 		return w.playWord(i)
+	case w.tickedOff(i):
+		return i + 1
 	case s.action != "" && (s.reading == "" || w.prefixes(i+1)):
 		return w.act(i)
 	case len(s.facts) > 0 && !s.bend && s.reading == "":

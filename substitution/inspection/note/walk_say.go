@@ -14,6 +14,7 @@ func (w *walk) say(pr *predicate) {
 	w.newIsOn(pr)
 	u := w.unitFor(pr, parted)
 	w.notOfWanted(pr)
+	w.unlessWorn(u, pr)
 	w.ofBalls(u, pr, parted)
 	pr.caged = pr.balls && w.saysCaged()
 	pr.segment = len(w.segments) - 1

@@ -77,6 +77,7 @@ type segment struct {
 	likes       bool // it tells what somebody would like
 	theirs      bool // it tells what somebody does with what is theirs, not what they say: "she's bringing her own"
 	joined      role // "and" or "but" does
+	did         bool // what was done stands before its parts, so that it holds for a new one joined to them
 	governed    bool // a hedge or a plan stands before its verb, so that it holds for a verb joined to that
 	heads       bool // a colon ends it, so that it holds for what follows
 }
