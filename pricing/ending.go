@@ -142,10 +142,11 @@ func CloseJob(ctx context.Context, tx pgx.Tx, jobID int64, leaveOut bool, now ti
 	if err := fitOwn(ctx, tx, job, terms.Own); err != nil {
 		return err
 	}
-	if err := meetAdvice(ctx, tx, agreed, now); err != nil {
+	ending := endingOf(agreed, open, extras, now)
+	if err := remember(ctx, tx, job, terms, agreed, ending); err != nil {
 		return err
 	}
-	return end(ctx, tx, jobID, Closed, endingOf(agreed, open, extras, now))
+	return end(ctx, tx, jobID, Closed, ending)
 }
 
 // LetGo is what a job had, when it ended, that it did not use.

@@ -226,18 +226,47 @@ func AdvisedOn(ctx context.Context, db inventory.DB, bikeID int64) ([]Advice, er
 	return out, nil
 }
 
-// meetAdvice ends the advice of earlier jobs that a job has done.
-func meetAdvice(ctx context.Context, tx pgx.Tx, g Agreement, now time.Time) error {
-	var places []string
+// notDoneWords are why something is advised that was still to be done when the bike went home.
+const notDoneWords = "not done when the bike went home"
+
+// remember keeps for the bike's next visit what is still to be done to it when it goes home, whether it was agreed and left
+// out or found and never agreed, and ends the advice of earlier jobs that this one has done. [forget] takes both back.
+func remember(ctx context.Context, tx pgx.Tx, job Job, terms Terms, g Agreement, e Ending) error {
+	left := undone(terms, job.Findings, g, e)
+	var done []string
 	for place := range g.Work {
-		places = append(places, string(place))
+		if !slices.ContainsFunc(left, func(f inspection.Finding) bool { return f.Place == place }) {
+			done = append(done, string(place))
+		}
 	}
 	_, err := tx.Exec(ctx, `
 		UPDATE advice SET met_at = $3
 		WHERE met_at IS NULL AND job_id <> $1 AND place = ANY($2)
-		  AND job_id IN (SELECT other.id FROM job JOIN job AS other USING (bike_id) WHERE job.id = $1)`, g.JobID, places, now)
+		  AND job_id IN (SELECT other.id FROM job JOIN job AS other USING (bike_id) WHERE job.id = $1)`, job.ID, done, e.At)
 	if err != nil {
-		return fmt.Errorf("what was advised before job %d: %w", g.JobID, err)
+		return fmt.Errorf("what was advised before job %d: %w", job.ID, err)
+	}
+	for _, f := range left {
+		if slices.ContainsFunc(terms.Advised, func(a Advice) bool { return a.Place == f.Place }) {
+			continue // and says why
+		}
+		if err := adviceOf(job.ID, f, notDoneWords, e.At).keep(ctx, tx); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// forget takes back what was remembered when a job ended.
+func forget(ctx context.Context, tx pgx.Tx, jobID int64, e Ending) error {
+	_, err := tx.Exec(ctx, `DELETE FROM advice WHERE job_id = $1 AND at = $2 AND why = $3`, jobID, e.At, notDoneWords)
+	if err == nil {
+		_, err = tx.Exec(ctx, `
+			UPDATE advice SET met_at = NULL
+			WHERE met_at = $2 AND job_id IN (SELECT other.id FROM job JOIN job AS other USING (bike_id) WHERE job.id = $1)`, jobID, e.At)
+	}
+	if err != nil {
+		return fmt.Errorf("taking back what was advised when job %d ended: %w", jobID, err)
 	}
 	return nil
 }

@@ -145,6 +145,9 @@ func Reopen(ctx context.Context, tx pgx.Tx, id int64, hand inventory.Hand) error
 	if to != JobApproved {
 		return nil
 	}
+	if err := forget(ctx, tx, id, *job.Ending); err != nil {
+		return err
+	}
 	return takeUp(ctx, tx, id, job.Ending.LetGo)
 }
 

@@ -2,6 +2,7 @@ package pricing
 
 import (
 	"context"
+	"fmt"
 	"testing"
 	"time"
 
@@ -195,6 +196,44 @@ func TestReopen(t *testing.T) {
 		require.Equal(t, inventory.ClaimWanted, w.claims(job)[len(w.claims(job))-1].State)
 		requireLedgerAddsUp(t, t.Context(), w.tx)
 	})
+}
+
+// What is still to be done when a bike goes home is advised at its next visit, and the advice of an earlier job is met only
+// by what was done. Whoever opens the job again takes both back.
+func TestWhatWasNotDoneIsAdvisedNextTime(t *testing.T) {
+	w := newWorkshop(t, testdb.Tx(t))
+	job, _, _, _ := arrived(w)
+	bike := w.job(job).Bike.ID
+	advised := func() (out []string) {
+		all, err := AdvisedOn(t.Context(), w.tx, bike)
+		require.NoError(t, err)
+		for _, a := range all {
+			out = append(out, fmt.Sprintf("%d %s; %s", a.JobID-job, a.Words, a.Why))
+		}
+		return out
+	}
+	w.find(job, inspection.Clean, "rear.hub")
+	_, err := UseHeld(t.Context(), w.tx, w.request, job)
+	require.NoError(t, err)
+	require.NoError(t, CloseJob(t.Context(), w.tx, job, true, now))
+	left := []string{"0 replace the outer chainring; not done when the bike went home", "0 clean the rear hub; not done when the bike went home"}
+	require.ElementsMatch(t, left, advised(), "the chain was fitted, the ring left out, the hub never agreed")
+	require.NoError(t, Reopen(t.Context(), w.tx, job, hand("Otis", "too soon")))
+	require.Empty(t, advised())
+	require.NoError(t, CloseJob(t.Context(), w.tx, job, true, now))
+
+	later := now.Add(time.Hour)
+	next, err := OpenJob(t.Context(), w.tx, bike, "", nil, Limits{}, later)
+	require.NoError(t, err)
+	w.find(next, inspection.Replace, "crank.outer-ring")
+	w.find(next, inspection.Clean, "rear.hub")
+	w.quote(next)
+	w.approve(next, "soonest")
+	require.NoError(t, CloseJob(t.Context(), w.tx, next, true, later))
+	ring := fmt.Sprintf("%d replace the outer chainring; not done when the bike went home", next-job)
+	require.ElementsMatch(t, []string{left[0], ring}, advised(), "the hub was done now, the ring is left out again")
+	require.NoError(t, Reopen(t.Context(), w.tx, next, hand("Otis", "too soon")))
+	require.ElementsMatch(t, left, advised())
 }
 
 // Every correction with a stale view, on an ended job, of another's, or twice is refused in one sentence, and nothing is

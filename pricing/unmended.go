@@ -77,12 +77,17 @@ func (j Job) Unmended(terms Terms, agreed *Agreement) []Unmended {
 	if j.State != Closed || agreed == nil || j.Ending == nil {
 		return out
 	}
-	for _, u := range UnmendedBy(append(agreed.New(terms, j.Findings), notDone(j.Findings, *agreed, *j.Ending)...)) {
+	for _, u := range UnmendedBy(undone(terms, j.Findings, *agreed, *j.Ending)) {
 		if !slices.ContainsFunc(out, func(o Unmended) bool { return o.Place == u.Place }) {
 			out = append(out, u)
 		}
 	}
 	return out
+}
+
+// undone are the findings with whose work a job ended as they were: what was never agreed, and what was agreed and left out.
+func undone(terms Terms, findings []inspection.Finding, agreed Agreement, e Ending) []inspection.Finding {
+	return append(agreed.New(terms, findings), notDone(findings, agreed, e)...)
 }
 
 // notDone are the findings at whose places what was agreed was left out when the job was closed.
