@@ -63,16 +63,27 @@ func saidOfLines(ctx context.Context, db inventory.DB, supplierID int64) (map[st
 // Line reads a row's description and settles what is sold together and at what price. A price of one piece is taken
 // that many times.
 func (r Reader) Line(row pricelist.Row) Line {
-	l := Line{Row: row, Read: r.read(row.Code, row.Name), Pack: max(row.Pack, 1)}
-	if said, ok := l.Read.Spec["pack"]; ok && row.Pack <= 1 {
-		l.Pack = max(int(said.Value.Float()), 1)
+	name := row.Name
+	if row.ByMetre {
+		name += ", per metre" // as lists without a column for it say
 	}
-	l.Price = ofPack(row.Price, row.PriceEach, l.Pack)
-	l.Breaks = breaksOf(row, l.Pack)
+	l := Line{Row: row, Read: r.read(row.Code, name), Pack: max(row.Pack, 1)}
+	priced := row // with what its columns say of how much is sold together
+	switch said, ok := l.Read.Spec["pack"]; {
+	case row.Pack == 0 && row.Per > 1:
+		l.Pack = row.Per
+	case ok && row.Pack <= 1:
+		l.Pack = max(int(said.Value.Float()), 1)
+		if row.EachNamed || row.Per == 1 { // "pads, pair" at 5.40 each are two for 5.40
+			priced.Per, priced.PriceEach = 0, false
+		}
+	}
+	l.Price = ofPack(row.Price, priced.Of(l.Pack), l.Pack)
+	l.Breaks = breaksOf(priced, l.Pack)
 	if len(l.Breaks) > 0 && l.Breaks[0].FromPacks == 1 { // one pack holds as many
 		l.Price.Decimal, l.Breaks = l.Breaks[0].Price, l.Breaks[1:]
 	}
-	l.Retail = ofPack(row.RRP, row.RRPEach, l.Pack)
+	l.Retail = ofPack(row.RRP, row.RRPIn(l.Pack), l.Pack)
 	pieces, off, ok := substitution.Roll(l.Read.Family, l.Read.Spec, l.Read.Roll)
 	if ok && (l.Pack == 1 || l.Pack == pieces) { // the pack of a roll is what comes off it; several rolls are not parted
 		l.Read.Spec, l.Pack = off, pieces
@@ -89,22 +100,24 @@ func (r Reader) read(code, name string) describe.Reading {
 	return r.words.ReadAs(name, said)
 }
 
-func ofPack(price decimal.NullDecimal, each bool, pack int) decimal.NullDecimal {
-	if price.Valid && each {
-		price.Decimal = price.Decimal.Mul(decimal.NewFromInt(int64(pack)))
+// ofPack is the price of a pack, where one of so many pieces is known.
+func ofPack(price decimal.NullDecimal, of, pack int) decimal.NullDecimal {
+	if price.Valid && of != pack {
+		price.Decimal = inventory.Rounded(price.Decimal.Mul(decimal.NewFromInt(int64(pack))), decimal.NewFromInt(int64(of)), 4)
 	}
 	return price
 }
 
 // breaksOf are a row's prices for many. Those of one piece hold from so many pieces on: from the packs that make as many.
 func breaksOf(row pricelist.Row, pack int) []inventory.Break {
-	if !row.PriceEach || row.Breaks == nil {
+	of := row.Of(pack)
+	if of == pack || row.Breaks == nil {
 		return row.Breaks
 	}
 	out := []inventory.Break{}
 	for _, b := range row.Breaks {
-		packs := (b.FromPacks + pack - 1) / pack
-		b.Price = b.Price.Mul(decimal.NewFromInt(int64(pack)))
+		packs := (b.FromPacks*of + pack - 1) / pack
+		b.Price = ofPack(decimal.NewNullDecimal(b.Price), of, pack).Decimal
 		if n := len(out); n > 0 && out[n-1].FromPacks == packs {
 			out = out[:n-1] // so many packs have the better price as well
 		}
@@ -122,6 +135,8 @@ func (l Line) waits() string {
 		return "it contradicts itself: " + l.Read.Wrong.Error()
 	case l.cutOtherwise() != "":
 		return l.cutOtherwise()
+	case l.lotUnknown() != "":
+		return l.lotUnknown()
 	case l.Read.Family != "":
 		return ""
 	case l.Read.Other != "":
@@ -132,9 +147,17 @@ func (l Line) waits() string {
 	return "no word of it names a kind of part"
 }
 
+// lotUnknown says that a line is sold by the box and nothing of it says how many are in one; empty where it does.
+func (l Line) lotUnknown() string {
+	if l.Lot == "" || l.Pack > 1 {
+		return ""
+	}
+	return fmt.Sprintf("it is sold by the %s, and how many pieces are in one is not said: enter its offer by hand", l.Lot)
+}
+
 // family is what the line is of, empty for one that waits.
 func (l Line) family() substitution.Family {
-	if l.Read.Wrong != nil || l.cutOtherwise() != "" {
+	if l.Read.Wrong != nil || l.cutOtherwise() != "" || l.lotUnknown() != "" {
 		return ""
 	}
 	return l.Read.Family

@@ -50,7 +50,7 @@ var headings = map[Field][]string{
 		"prix de vente", "ppc", "adviesprijs", "verkoopprijs", "consumentenprijs", "listino", "prezzo al pubblico", "prezzo pubblico", "prezzo consigliato", "pvp",
 		"precio venta publico", "precio recomendado"},
 	Pack: {"pack", "pack size", "pack qty", "pack quantity", "qty per pack", "units per pack", "pcs", "pieces", "ve", "vpe", "pk", "uom", "uom qty", "unit", "pack of",
-		"sold in", "selling unit", "pu qty", "pieces per pack", "pack pcs", "inh", "inhalt", "gebinde", "verpackungseinheit", "cond", "conditionnement", "colisage", "lot",
+		"sold in", "selling unit", "verpakt per", "verpackt zu", "emballage", "pu qty", "pieces per pack", "pack pcs", "inh", "inhalt", "gebinde", "verpackungseinheit", "cond", "conditionnement", "colisage", "lot",
 		"verp", "verpakking", "per verpakking", "inhoud", "conf", "confezione", "pz cf", "pz conf", "pezzi", "env", "envase", "embalaje", "uds", "ud", "uds caja", "unidades"},
 	Minimum: {"minimum", "min order", "moq", "min qty", "minimum order", "min order qty", "minimum qty", "mindestmenge", "min", "mbm", "mindestbestellmenge",
 		"mindestabnahme", "qte min", "quantite minimum", "minimum de commande", "afname", "min afname", "minimumafname", "qta min", "quantita minima", "ordine minimo", "ud min",
@@ -58,6 +58,9 @@ var headings = map[Field][]string{
 	Stock: {"stock", "availability", "available", "in stock", "stock level", "stock status", "lager", "bestand", "verfugbarkeit", "avail", "qty available",
 		"free stock", "status", "stock qty", "on hand", "verfugbar", "lagerbestand", "ampel", "dispo", "disponibilite", "disponible", "en stock", "voorraad", "vrd",
 		"beschikbaar", "beschikbaarheid", "disp", "disponibilita", "giacenza", "giac", "existencias", "exist", "disponibilidad"},
+	Per: {"per", "u m", "um", "udm", "unita di misura", "unita", "me", "mengeneinheit", "einheit", "preiseinheit", "pe", "price per", "preis per", "preis je", "prijs per",
+		"prix par", "prezzo per", "precio por", "eenheid", "prijseenheid", "unite", "unite de vente", "unite de prix", "unidad", "unit of measure", "sales unit", "price unit",
+		"verkaufseinheit", "verkoopeenheid"},
 	amount: {"amount", "line total", "total", "net amount", "betrag", "summe", "gesamt", "gesamtpreis", "montant", "montant ht", "bedrag", "totaal", "regeltotaal", "importo",
 		"totale", "importe"},
 	discount: {"discount", "disc", "rabatt", "rab", "remise", "korting", "sconto", "descuento", "dto"},
@@ -70,6 +73,9 @@ var headings = map[Field][]string{
 		"arr prev", "arrivo previsto", "consegna", "llegada", "reposicion", "entrega", "fecha entrega"},
 	position: {"pos", "position", "line", "line no", "zeile", "ligne", "rgl", "regel", "riga", "linea"},
 }
+
+// bareUnits are words that head the pack where no other column does, and else what the prices are of.
+var bareUnits = []string{"unit", "uom"}
 
 // eitherWay are words that head the code in some lists and the description in others.
 var eitherWay = []string{"item", "article", "artikel", "articolo", "articulo"}
@@ -124,6 +130,7 @@ func headingOf(cell string) (Field, int) {
 			switch {
 			case text == h:
 				s = 100
+			case f == Per: // within other headings its words say something else
 			case strings.HasPrefix(text, h+" "), strings.HasSuffix(text, " "+h), strings.Contains(text, " "+h+" "):
 				s = len(h)
 			}

@@ -26,10 +26,11 @@ const (
 	Minimum   Field = "minimum"    // packs to be ordered at least
 	Stock     Field = "stock"      // what the supplier says of its own stock
 	Due       Field = "due"        // the day on which it expects what it is out of
+	Per       Field = "per"        // what the prices are of: a piece, a pair, a hundred, a metre
 )
 
 // Fields are all fields, in the order in which a person checks them.
-var Fields = []Field{Code, Name, Brand, MakerCode, GTIN, Price, RRP, Pack, Minimum, Stock, Due}
+var Fields = []Field{Code, Name, Brand, MakerCode, GTIN, Price, RRP, Pack, Minimum, Stock, Due, Per}
 
 // needed are the fields without which a list is none.
 var needed = []Field{Code, Name, Price}
@@ -204,7 +205,7 @@ func joinFields(fields []Field) string {
 func (f Field) words() string {
 	return map[Field]string{
 		Code: "supplier's code", Name: "description", Brand: "brand", MakerCode: "maker's code", GTIN: "bar code", Price: "price",
-		RRP: "recommended price", Pack: "pack", Minimum: "minimum", Stock: "stock", Due: "day it is due",
+		RRP: "recommended price", Pack: "pack", Minimum: "minimum", Stock: "stock", Due: "day it is due", Per: "unit of the price",
 	}[f]
 }
 

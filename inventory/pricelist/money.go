@@ -3,6 +3,7 @@ package pricelist
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode"
 
@@ -15,6 +16,15 @@ type Money struct {
 	Currency string          // GBP; empty when the cell names none
 	Dollars  bool            // a plain $, which several currencies write
 	Each     bool            // the cell says that it is of one piece: "0.85 each"
+	Of       int             // pieces that it is of, where the cell says another number: "19.00 per 100"; else 0
+}
+
+// of is how many pieces the price is of, by the cell; 0 where it does not say it.
+func (m Money) of() int {
+	if m.Each {
+		return 1
+	}
+	return m.Of
 }
 
 // parseMoney reads a price as lists have it: "12.50", "£1,234.50", "1.234,50 €", "EUR 12,5", "12.50 each", "85p",
@@ -24,7 +34,8 @@ func parseMoney(text string, decimalComma bool) (Money, error) {
 	if d, ok := storedFigure(text); ok {
 		return Money{Amount: d}, nil
 	}
-	cell, err := cutFigure(text)
+	amount, of := cutUnit(text)
+	cell, err := cutFigure(amount)
 	if err != nil {
 		return Money{}, err
 	}
@@ -36,7 +47,10 @@ func parseMoney(text string, decimalComma bool) (Money, error) {
 	if err != nil {
 		return Money{}, fmt.Errorf("%q is no price", shorten(text))
 	}
-	m := Money{Amount: d}
+	m := Money{Amount: d, Each: of == 1}
+	if of > 1 {
+		m.Of = of
+	}
 	for _, w := range cell.words {
 		m.Currency = orElse(m.Currency, currencies[w])
 		m.Dollars = m.Dollars || w == "$"
@@ -55,6 +69,25 @@ func parseMoney(text string, decimalComma bool) (Money, error) {
 		m.Amount = m.Amount.Neg()
 	}
 	return m, nil
+}
+
+// perUnit is how a cell says what its price is of: "19.00 per 100", "3.20/pr", "4,50 la paire".
+var perUnit = regexp.MustCompile(`(?i)^(.*\d\D*?)(?:\s*/\s*|\s+(?:per|pro|je|par|la|le|al|por)\s+)(\D*?\d*\D*)$`)
+
+// cutUnit takes off what a cell says that its price is of, in pieces; 0 where it does not say it.
+func cutUnit(text string) (amount string, pieces int) {
+	if !strings.ContainsAny(text, "/aeiou") { // none of the words is without
+		return text, 0
+	}
+	found := perUnit.FindStringSubmatch(text)
+	if found == nil {
+		return text, 0
+	}
+	q, ok := quantityIn(found[2], false)
+	if !ok || !q.unit && q.count < 100 || q.lot != "" { // "11.00 / 12.10" and "8/9" are two prices
+		return text, 0
+	}
+	return found[1], q.pieces()
 }
 
 // storedFigure reads a number as a workbook stores it, with all the digits that it calculates with: 7.4999999999999991,

@@ -36,7 +36,7 @@ func Propose(f *File, sheet string) (Proposal, error) {
 	if header != nil {
 		p.Header, p.Headings = header.Number, header.Cells
 		p.discount = p.discountColumn(content)
-		others = p.fromHeadings()
+		others = p.fromHeadings(content)
 	} else {
 		p.doubt("no line looks like headings: the columns are told by what stands in them")
 	}
@@ -177,10 +177,10 @@ func joined(upper, lower Line) Line {
 
 // fromHeadings takes for each field the column whose heading says it most plainly; of two that say it alike, the first. It
 // returns the columns whose headings say that they are none of the fields.
-func (p *Proposal) fromHeadings() (others map[int]bool) {
+func (p *Proposal) fromHeadings(content []column) (others map[int]bool) {
 	scores := map[Field]int{}
 	others = map[int]bool{}
-	var either []int
+	var either, units []int
 	p.Breaks = breakColumns(p.Headings)
 	for _, b := range p.Breaks {
 		others[b.Column] = true
@@ -190,7 +190,14 @@ func (p *Proposal) fromHeadings() (others map[int]bool) {
 			either = append(either, i+1)
 			continue
 		}
+		if slices.Contains(bareUnits, plain(cell)) {
+			units = append(units, i+1)
+			continue
+		}
 		f, score := headingOf(cell)
+		if f == Per && (i >= len(content) || !content[i].saysUnits()) {
+			continue
+		}
 		if breakFrom(cell) == 1 {
 			f, score = Price, 4
 		}
@@ -205,6 +212,14 @@ func (p *Proposal) fromHeadings() (others map[int]bool) {
 			p.Columns[f], scores[f] = i+1, score
 		case score == scores[f]:
 			p.doubt(fmt.Sprintf("%s and %s both look like the %s: the first is taken", p.ColumnName(p.Columns[f]), p.ColumnName(i+1), f.words()))
+		}
+	}
+	for _, column := range units {
+		switch {
+		case p.Columns[Pack] == 0:
+			p.Columns[Pack] = column
+		case p.Columns[Per] == 0 && column <= len(content) && content[column-1].saysUnits():
+			p.Columns[Per] = column
 		}
 	}
 	for _, column := range either {
@@ -259,6 +274,7 @@ type column struct {
 	stocks                int // what may be said of a stock
 	dayFirst, monthFirst  int // days whose first figure is no month, or whose second is none
 	next                  int // figures that follow the one above, as the numbers of lines do
+	units                 int // how much is sold together, or a price is of
 	letters               int // letters and blanks in all
 	spaced                int
 	amounts               []decimal.Decimal
@@ -307,6 +323,9 @@ func (c *column) look(cell string) {
 	if _, ok := stockSignal(cell); ok {
 		c.stocks++
 	}
+	if _, ok := quantityIn(cell, false); ok {
+		c.units++
+	}
 	if f := plainDay.FindStringSubmatch(plain(cell)); f != nil {
 		c.dayFirst += min(1, max(0, number(f[1])-12))
 		c.monthFirst += min(1, max(0, number(f[2])-12))
@@ -343,6 +362,9 @@ func (c *column) look(cell string) {
 		}
 	}
 }
+
+// saysUnits reports whether nearly all cells say how much of something there is.
+func (c column) saysUnits() bool { return c.units > 0 && c.units*10 >= c.filled*8 }
 
 // fromContent looks for the fields that no heading gave.
 func (p *Proposal) fromContent(columns []column, others map[int]bool) {
@@ -431,6 +453,15 @@ func (a Ask) MarshalText() ([]byte, error) { return []byte(a.Words), nil }
 // eachHeadings are the words of a heading over prices of one piece.
 var eachHeadings = regexp.MustCompile(`\b(each|ea|per piece|per pc|per pce|a piece|apiece|per item|per stk|stück|stückpreis|je stk|stk|p st|per stuk|pièce)(\b|$)`)
 
+// unitPrices are the headings over prices of one of what is counted: of a piece, but of a pair where the pack is of pairs.
+var unitPrices = regexp.MustCompile(`\b(unit price|price per unit|prix unitaire|prix unit|p u|pu|einzelpreis|e preis|prezzo unitario|precio unitario|stuksprijs|eenheidsprijs)\b`)
+
+// ofUnit reports whether the price is headed as of one of what is counted or named.
+func (m Mapping) ofUnit() bool {
+	heading := m.heading(m.Columns[Price])
+	return unitPrices.MatchString(plain(heading)) || eachHeadings.MatchString(normal(heading))
+}
+
 // perPiece looks whether prices are of one piece, or of what is sold together; a heading that does not say so is asked
 // about.
 func (p *Proposal) perPiece() {
@@ -442,7 +473,11 @@ func (p *Proposal) perPiece() {
 		if column < 1 {
 			continue
 		}
-		*kind.each = eachHeadings.MatchString(normal(p.heading(column)))
+		*kind.each = eachHeadings.MatchString(normal(p.heading(column))) || kind.field == Price && p.ofUnit()
+		if p.Columns[Per] > 0 {
+			*kind.each = false
+			continue // each line says it
+		}
 		switch {
 		case *kind.each:
 			p.Asks = append(p.Asks, Ask{kind.field, true, fmt.Sprintf("the %s in %s is taken as of one piece, as its heading says: if it is of all that is sold together, say so", kind.field.words(), p.ColumnName(column))})

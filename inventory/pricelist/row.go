@@ -6,7 +6,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"github.com/shopspring/decimal"
 
@@ -26,10 +25,15 @@ type Row struct {
 	Price     decimal.NullDecimal // before tax
 	Gross     decimal.NullDecimal // as the list has it, where tax is in it
 	PriceEach bool                // the price is of one piece, and not of what is sold together
+	EachNamed bool                // and that piece is what the line names, be it a pair: the heading says "each"
+	Per       int                 // pieces that both prices are of, where the list has a column or a word for that; else 0
 	Breaks    []inventory.Break   // prices from a number of packs on, or of pieces as PriceEach says; nil when the list has none at all
 	RRP       decimal.NullDecimal
 	RRPEach   bool             // and so is the recommended price
+	RRPOf     int              // pieces that it is of, where its cell says that; else 0
 	Pack      int              // pieces; 0 when the list does not say
+	Lot       string           // "box", where it is sold by that and the list's columns do not say how many are in one
+	ByMetre   bool             // pieces are metres
 	Minimum   int              // packs; 0 when the list does not say
 	Stock     inventory.Signal // Unknown when the list does not say
 	Gone      bool             // the list names it as no longer to be had
@@ -223,25 +227,80 @@ func (m Mapping) Read(l Line) Row {
 	r.Brand = read.code(Brand)
 	r.MakerCode = read.code(MakerCode)
 	r.GTIN = read.gtin()
-	r.Price, r.PriceEach = read.price()
+	read.soldAs()
+	r.Price, read.priceOf = read.price()
 	r.Breaks = read.breaks()
-	r.RRP, r.RRPEach = read.money(RRP, false)
-	r.PriceEach, r.RRPEach = r.PriceEach || m.PriceEach, r.RRPEach || m.RetailEach
-	r.Pack = read.count(Pack)
+	r.RRP, r.RRPOf = read.money(RRP, false)
+	read.priced()
 	r.Minimum = read.count(Minimum)
 	r.Stock, r.Gone = read.stock()
 	r.Due = read.due()
-	if r.Price.Valid && r.RRP.Valid && (r.Pack <= 1 || r.PriceEach == r.RRPEach) && r.Price.Decimal.GreaterThan(r.RRP.Decimal.Mul(decimal.NewFromInt(2))) {
-		read.problem(Price, true, fmt.Sprintf("the price %s is more than twice the recommended price %s: is one of them in the wrong column, or the recommended one of a single piece?", r.Price.Decimal, r.RRP.Decimal))
-	}
+	read.againstRetail()
 	return r
 }
+
+// Of is how many pieces the price is of, where pack are sold together.
+func (r Row) Of(pack int) int {
+	switch {
+	case r.PriceEach:
+		return 1
+	case r.Per > 0:
+		return r.Per
+	}
+	return pack
+}
+
+// RRPIn is how many pieces the recommended price is of, where pack are sold together.
+func (r Row) RRPIn(pack int) int {
+	switch {
+	case r.RRPEach:
+		return 1
+	case r.RRPOf > 0:
+		return r.RRPOf
+	case r.Per > 0:
+		return r.Per
+	}
+	return pack
+}
+
+// priced settles what the prices are of: what the cell says goes before the line's unit, and that before the whole list's word.
+func (r *rowReader) priced() {
+	row := r.row
+	row.PriceEach = r.priceOf == 1 || r.priceOf == 0 && row.Per == 0 && r.m.PriceEach
+	if r.priceOf > 1 {
+		row.Per = r.priceOf
+	}
+	row.RRPEach = row.RRPOf == 1 || row.RRPOf == 0 && r.m.RetailEach
+	row.EachNamed = row.PriceEach && r.m.ofUnit()
+}
+
+// againstRetail looks at the price beside the recommended one. What is sold together for more than twice a recommended price,
+// and a piece of it for less, has that recommended price by the piece: nobody recommends to sell below cost.
+func (r *rowReader) againstRetail() {
+	row := r.row
+	if !row.Price.Valid || !row.RRP.Valid {
+		return
+	}
+	price, retail := row.Price.Decimal, row.RRP.Decimal
+	of, ofRetail := decimal.NewFromInt(int64(row.Of(max(row.Pack, 1)))), decimal.NewFromInt(int64(row.RRPIn(max(row.Pack, 1))))
+	far := func() bool { return price.Mul(ofRetail).GreaterThan(retail.Mul(of).Mul(two)) }
+	if far() && ofRetail.GreaterThan(one) && price.LessThanOrEqual(retail.Mul(of)) {
+		row.RRPEach, ofRetail = true, one
+	}
+	if far() {
+		r.problem(Price, true, fmt.Sprintf("the price %s is more than twice the recommended price %s: is one of them in the wrong column, or the recommended one of a single piece?", price, retail))
+	}
+}
+
+var two = decimal.NewFromInt(2)
 
 // rowReader reads one line's cells and notes what is wrong.
 type rowReader struct {
 	m    Mapping
 	line Line
 	row  *Row
+
+	priceOf int // pieces that the price's cell says that it is of; else 0
 }
 
 func (r *rowReader) problem(f Field, grave bool, says string) {
@@ -358,62 +417,62 @@ func isExponent(cell string) bool {
 
 var mostPrice = decimal.NewFromInt(100_000)
 
-// money reads a price; each says that it is of one piece by the cell's own words.
-func (r *rowReader) money(f Field, need bool) (amount decimal.NullDecimal, each bool) {
+// money reads a price; of is how many pieces it is of by the cell's own words, 0 where they do not say it.
+func (r *rowReader) money(f Field, need bool) (amount decimal.NullDecimal, of int) {
 	cell := r.m.cell(r.line, f)
 	if cell == "" {
 		if need {
 			r.problem(f, true, "the "+f.words()+" is missing")
 		}
-		return amount, false
+		return amount, 0
 	}
-	d, each, says := r.m.amountIn(cell, f.words())
+	d, of, says := r.m.amountIn(cell, f.words())
 	if says != "" {
 		r.problem(f, need, says)
-		return amount, false
+		return amount, 0
 	}
-	return decimal.NewNullDecimal(d), each
+	return decimal.NewNullDecimal(d), of
 }
 
 // price reads the price before tax, and keeps what the list has where tax is in it.
-func (r *rowReader) price() (amount decimal.NullDecimal, each bool) {
+func (r *rowReader) price() (amount decimal.NullDecimal, of int) {
 	rate, says := r.m.taxOf(r.line)
-	amount, each = r.money(Price, true)
+	amount, of = r.money(Price, true)
 	if named := r.m.currencyOf(r.line); named != "" && amount.Valid {
 		r.problem(Price, true, fmt.Sprintf("the price is in %s, by %s, and the supplier's currency is %s", named, r.m.ColumnName(r.m.money), r.m.Currency))
-		return decimal.NullDecimal{}, each
+		return decimal.NullDecimal{}, of
 	}
 	switch {
 	case says != "" && amount.Valid:
 		r.problem(Price, true, says)
-		return decimal.NullDecimal{}, each
+		return decimal.NullDecimal{}, of
 	case amount.Valid && rate.IsPositive():
 		r.row.Gross = amount
 		amount.Decimal = beforeTax(amount.Decimal, rate)
 	}
-	return amount, each
+	return amount, of
 }
 
 // amountIn reads what can be a price, to hundredths of a penny; says is what is wrong with it.
-func (m Mapping) amountIn(cell, words string) (d decimal.Decimal, each bool, says string) {
+func (m Mapping) amountIn(cell, words string) (d decimal.Decimal, of int, says string) {
 	said, err := parseMoney(cell, m.DecimalComma)
 	d = said.Amount
 	switch {
 	case err != nil:
-		return d, false, err.Error()
+		return d, 0, err.Error()
 	case m.isOther(said):
-		return d, false, fmt.Sprintf("the %s %q is not in %s, the supplier's currency", words, shorten(cell), m.Currency)
+		return d, 0, fmt.Sprintf("the %s %q is not in %s, the supplier's currency", words, shorten(cell), m.Currency)
 	case d.IsNegative():
-		return d, false, fmt.Sprintf("the %s %s is below nothing", words, d)
+		return d, 0, fmt.Sprintf("the %s %s is below nothing", words, d)
 	case d.IsZero():
-		return d, false, "the " + words + " is nought"
+		return d, 0, "the " + words + " is nought"
 	case d.GreaterThan(mostPrice):
-		return d, false, fmt.Sprintf("the %s %s cannot be meant: perhaps a bar code or a quantity stands in this column", words, d)
+		return d, 0, fmt.Sprintf("the %s %s cannot be meant: perhaps a bar code or a quantity stands in this column", words, d)
 	}
 	if d = inventory.Rounded(d, decimal.NewFromInt(1), 4); d.IsZero() {
-		return d, false, "the " + words + " is less than a hundredth of a penny"
+		return d, 0, "the " + words + " is less than a hundredth of a penny"
 	}
-	return d, said.Each, ""
+	return d, said.of(), ""
 }
 
 // breaks reads the prices for many. An empty cell, a dash or a word says that there is none of this part, and so does
@@ -431,10 +490,10 @@ func (r *rowReader) breaks() []inventory.Break {
 			continue
 		}
 		words := fmt.Sprintf("price from %d on", b.From)
-		d, each, says := r.m.amountIn(r.line.Cells[b.Column-1], words)
+		d, of, says := r.m.amountIn(r.line.Cells[b.Column-1], words)
 		d = beforeTax(d, rate)
 		switch {
-		case says == "" && each != r.row.PriceEach:
+		case says == "" && of != r.priceOf:
 			says = fmt.Sprintf("the %s is not of as many pieces as the price of fewer", words)
 		case says == "" && d.GreaterThan(last):
 			says = fmt.Sprintf("the %s, %s, is above the %s of fewer", words, d, last)
@@ -452,47 +511,49 @@ func (r *rowReader) breaks() []inventory.Break {
 }
 
 func (r *rowReader) count(f Field) int {
-	cell := strings.ToLower(r.m.cell(r.line, f))
-	if cell == "" {
-		return 0
-	}
-	n, ok := countIn(cell)
-	if !ok {
-		r.problem(f, false, fmt.Sprintf("%q is no number of pieces", shorten(cell)))
-		return 0
-	}
-	return n
+	q, _ := r.quantity(f, false)
+	return q.pieces()
 }
 
-// units are what one of a list's selling units holds.
-var units = map[string]int{
-	"each": 1, "ea": 1, "single": 1, "unit": 1, "units": 1, "stk": 1, "stück": 1, "pc": 1, "pce": 1, "piece": 1, "st": 1, "item": 1,
-	"pair": 2, "pr": 2, "pairs": 2, "paar": 2, "prs": 2, "gross": 144, "dozen": 12, "doz": 12, "dz": 12,
+// quantity reads how much a cell says; said is false where it says nothing that can be read.
+func (r *rowReader) quantity(f Field, grave bool) (q quantity, said bool) {
+	cell := r.m.cell(r.line, f)
+	if strings.Trim(cell, "-–—?0., ") == "" {
+		return quantity{}, false
+	}
+	if q, said = quantityIn(cell, r.m.DecimalComma); !said {
+		r.problem(f, grave, fmt.Sprintf("%q is no number of pieces", shorten(cell)))
+		return quantity{}, false
+	}
+	return q, true
 }
 
-// countIn reads "10", "pack of 10", "pair", "each", "10.00", "1,000", "2 pairs", "5 x 10".
-func countIn(cell string) (int, bool) {
-	if n, ok := units[strings.Trim(cell, ". ")]; ok {
-		return n, true
-	}
-	if some, of, ok := strings.Cut(strings.ReplaceAll(cell, "×", "x"), "x"); ok && strings.TrimSpace(some) != "" && strings.TrimSpace(of) != "" {
-		a, ok1 := countIn(some)
-		b, ok2 := countIn(of)
-		return a * b, ok1 && ok2 && a*b <= mostPieces
-	}
-	m, err := parseMoney(cell, false)
-	d := m.Amount
-	if err != nil || !d.Equal(d.Truncate(0)) || d.LessThan(decimal.NewFromInt(1)) || d.GreaterThan(decimal.NewFromInt(mostPieces)) {
-		return 0, false
-	}
-	n := int(d.IntPart())
-	for _, w := range strings.FieldsFunc(cell, func(r rune) bool { return !unicode.IsLetter(r) }) {
-		if each := units[w]; each > 1 {
-			n *= each
+// soldAs reads how much is sold together and how much the prices are of. A price of which that cannot be told is none.
+func (r *rowReader) soldAs() {
+	pack, packed := r.quantity(Pack, true)
+	per, priced := quantity{}, false
+	if r.m.Columns[Per] > 0 {
+		if per, priced = r.quantity(Per, true); !priced && r.m.cell(r.line, Per) == "" {
+			r.problem(Per, true, "what the price is of is missing: a piece, a pair or a hundred")
 		}
 	}
-	return n, n <= mostPieces
+	row := r.row
+	switch {
+	case per.measure == litres, per.measure == kilograms:
+		r.problem(Per, true, fmt.Sprintf("the price is of a %s, and how much is in what is sold is not read: enter its offer by hand", per.measure))
+	case priced && per.lot == "":
+		row.Per = per.pieces()
+		if packed && per.unit && !pack.unit && pack.count != row.Per { // "25" under "pair": so many pairs
+			pack.size = row.Per
+		}
+	case priced && !packed:
+		row.Lot = per.lot
+	}
+	row.Pack, row.ByMetre = pack.pieces(), per.measure == metres || pack.measure == metres
+	if pack.lot != "" {
+		row.Pack, row.Lot = 0, pack.lot
+	}
+	if packed && row.Per == 0 && pack.size > 1 && unitPrices.MatchString(plain(r.m.heading(r.m.Columns[Price]))) { // "10 pairs" at a price a unit: a pair
+		row.Per = pack.size
+	}
 }
-
-// mostPieces is more than any unit holds.
-const mostPieces = 100_000

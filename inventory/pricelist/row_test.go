@@ -70,7 +70,7 @@ func TestMoneySaysMore(t *testing.T) {
 	t.Parallel()
 	for text, want := range map[string]Money{
 		"12.50": {}, "£12.50": {Currency: "GBP"}, "12,50 €": {Currency: "EUR"}, "EUR12.50": {Currency: "EUR"}, "GBP 12.50 each": {Currency: "GBP", Each: true},
-		"$12.50": {Dollars: true}, "US$12.50": {Currency: "USD"}, "12.50/ea": {Each: true}, "12.50 per pair": {}, "12.50 pack": {}, "kr 12.50": {}, "1250p": {Currency: "GBP"}, "1250 cents": {},
+		"$12.50": {Dollars: true}, "US$12.50": {Currency: "USD"}, "12.50/ea": {Each: true}, "12.50 per pair": {Of: 2}, "12.50 per 100": {Of: 100}, "12,50 la paire": {Of: 2}, "12.50/each": {Each: true}, "12.50 pack": {}, "kr 12.50": {}, "1250p": {Currency: "GBP"}, "1250 cents": {},
 	} {
 		got, err := parseMoney(text, false)
 		require.NoError(t, err, text)

@@ -139,8 +139,11 @@ func (v Columns) Words() []string {
 	}{{pricelist.Price, v.Mapping.PriceEach, "prices"}, {pricelist.RRP, v.Mapping.RetailEach, "recommended prices"}} {
 		if _, given := v.Mapping.Columns[each.field]; given {
 			of := "what is sold together"
-			if each.so {
+			switch per := v.Mapping.Columns[pricelist.Per]; {
+			case each.so:
 				of = "one piece"
+			case per > 0:
+				of = "the unit in " + ColumnWords(v.Mapping.ColumnName(per))
 			}
 			out = append(out, fmt.Sprintf("%s are of %s", each.what, of))
 		}
