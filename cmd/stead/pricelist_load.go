@@ -137,6 +137,8 @@ func held(err error, supplier string, own decimal.Decimal) error {
 		return fmt.Errorf("%w (load with --%s PERCENT: %s--%[2]s 0 says that none is in the prices)", err, taxIn, yours)
 	case h.Summary.Paper == pricelist.TaxGone:
 		return fmt.Errorf("%w (if no tax is in them any more, load with --%s 0; if they are right as they are, with --%s)", err, taxIn, acceptPrices)
+	case h.Summary.Paper == pricelist.TaxCome:
+		return fmt.Errorf("%w (if tax is in them now, load with --%s PERCENT; if they are right as they are, with --%s)", err, taxIn, acceptPrices)
 	case h.Summary.Paper == pricelist.Confirmation:
 		return fmt.Errorf("%w (what it says of an order goes to that order: `stead order acknowledge ORDER LINE=DAY|PRICE`; if it is a list all the same, load with --%s)", err, acceptPrices)
 	}

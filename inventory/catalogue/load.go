@@ -229,6 +229,14 @@ func (l Load) run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	if paper, says := list.list.OtherPaper(); says != "" {
 		s.Paper, s.Doubt = paper, says
 	}
+	if s.Doubt == "" && !list.list.BeforeTax() {
+		if s.Doubt, err = stage.taxCome(ctx, tx, l.Tax); err != nil {
+			return Summary{}, err
+		}
+		if s.Doubt != "" {
+			s.Paper = pricelist.TaxCome
+		}
+	}
 	if s.Doubt == "" {
 		s.Doubt = list.prices.Doubt(l.Mapping, last.middle)
 	}

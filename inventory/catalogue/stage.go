@@ -232,6 +232,31 @@ func (st stage) taxGone(ctx context.Context, tx pgx.Tx, s *Summary) error {
 	return nil
 }
 
+// taxCome doubts a list of which most prices have risen by one rate of tax, each to the penny. Cheap ones are too coarse to tell.
+func (st stage) taxCome(ctx context.Context, tx pgx.Tx, own decimal.Decimal) (string, error) {
+	var known, risen int
+	var moved decimal.Decimal
+	const comparable = `FROM matched WHERE was_price >= 1 AND price / pack <> was_price / was_pack`
+	err := tx.QueryRow(ctx, `SELECT count(*), COALESCE(percentile_disc(0.5) WITHIN GROUP (ORDER BY round(price / pack * was_pack / was_price, 4)), 1) `+comparable).Scan(&known, &moved)
+	if err != nil {
+		return "", fmt.Errorf("compare the prices with those of the last list: %w", err)
+	}
+	rate := pricelist.TaxRise(moved, own)
+	if !rate.IsPositive() {
+		return "", nil
+	}
+	err = tx.QueryRow(ctx, `
+		SELECT count(*) FILTER (WHERE price / pack <> was_price / was_pack AND abs(price - was_price / was_pack * pack * (100 + $1::numeric) / 100) <= 0.0101 * greatest(pack / was_pack, 1)), count(*)
+		FROM matched WHERE was_price >= 1`, rate).Scan(&risen, &known)
+	if err != nil {
+		return "", fmt.Errorf("count the prices that have risen by a rate of tax: %w", err)
+	}
+	if known < fewPrices || risen*10 < known*6 {
+		return "", nil
+	}
+	return pricelist.TaxComeDoubt(rate, risen, known), nil
+}
+
 // fillParts adds dimensions that a part did not have, where the text contradicts none that it has. What is there stays:
 // a measurement or a correction is worth more than a supplier's text.
 func (st stage) fillParts(ctx context.Context, tx pgx.Tx, _ *Summary) error {

@@ -64,3 +64,60 @@ func pricesTimes(lines int, times string) string {
 	}
 	return b.String()
 }
+
+// A list that goes over to prices with tax in them, and does not say so, is held: each of its prices would be quoted too high, with
+// tax upon tax. The sums are by hand; 15 per cent is the least main rate of the Union (Council Directive 2006/112/EC, article 97).
+func TestTaxThatHasCome(t *testing.T) {
+	for name, c := range map[string]struct {
+		lines, others int // how many lines, and how many of them moved otherwise: by half as much again
+		times, title  string
+		rate          string // that is asked about; none where the list is loaded
+	}{
+		"with tax now":                        {9, 0, "1.21", "", "21"},
+		"with tax now, and two dearer":        {9, 2, "1.21", "", "21"},
+		"at a half":                           {9, 0, "1.255", "", "25.5"},
+		"at the shop's own rate":              {9, 0, "1.081", "", "8.1"},
+		"most moved otherwise":                {9, 6, "1.21", "", ""},
+		"all dearer by what is no main rate":  {9, 0, "1.07", "", ""},
+		"the prices stayed":                   {9, 0, "1", "", ""},
+		"too few lines to say it by them":     {4, 0, "1.21", "", ""},
+		"the list says that none is in them":  {9, 0, "1.21", "All prices exclude VAT\n", ""},
+		"all dearer, each by another rate":    {9, 9, "1.21", "", ""},
+		"the list says which tax is in them":  {9, 0, "1.21", "All prices include 21 % VAT\n", ""},
+		"cheaper, as if tax had gone from it": {9, 0, "0.8264", "", ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			tx := testdb.Tx(t)
+			supplier := addSupplier(t, tx)
+			loaded := func(list string, day int, accept Accept, taxIn string) (Summary, error) {
+				file := open(t, []byte(list))
+				p, err := pricelist.ProposeFile(file)
+				require.NoError(t, err)
+				if taxIn != "" {
+					p.Mapping = p.WithTax(decimal.RequireFromString(taxIn))
+				}
+				accept.Jumps = true
+				return Load{SupplierID: supplier, File: file, Mapping: p.Mapping, AsOf: march.AddDate(0, 0, day), Accept: accept, Tax: decimal.RequireFromString("8.1")}.Run(t.Context(), tx)
+			}
+			_, err := loaded(pricesTimes(c.lines, "1"), 0, Accept{}, "")
+			require.NoError(t, err)
+			list := pricesTimes(c.lines, c.times)
+			for i := range c.others {
+				was := decimal.NewFromInt(int64(12 + 7*i))
+				list = strings.Replace(list, ","+was.Mul(decimal.RequireFromString(c.times)).StringFixed(2)+"\n", ","+was.Mul(decimal.New(int64(130+i), -2)).StringFixed(2)+"\n", 1)
+			}
+			s, err := loaded(c.title+list, 1, Accept{}, "")
+			if c.rate == "" {
+				require.NoError(t, err)
+				return
+			}
+			require.ErrorAs(t, err, new(*HeldError))
+			require.Equal(t, pricelist.TaxCome, s.Paper)
+			require.Contains(t, s.Doubt, fmt.Sprintf("as they would be if tax of %s %% were in them now", c.rate))
+			_, err = loaded(list, 1, Accept{}, c.rate)
+			require.NoError(t, err)
+			_, err = loaded(list, 2, Accept{Prices: true}, "")
+			require.NoError(t, err)
+		})
+	}
+}

@@ -14,6 +14,7 @@ const (
 	Confirmation  Paper = "confirmation"   // of an order, or what was sent with it
 	TaxIn         Paper = "tax-in"         // tax is in its prices, and the rate is not known
 	TaxGone       Paper = "tax-gone"       // tax is taken out of its prices, and they have fallen as if none were in them any more
+	TaxCome       Paper = "tax-come"       // its prices have risen as if tax were in them now, and it does not say that none is
 	OtherCurrency Paper = "other-currency" // its prices are not in the supplier's currency
 	Discounted    Paper = "discounted"     // something is taken off its prices
 )

@@ -170,6 +170,17 @@ func (l *List) OtherPaper() (Paper, string) {
 	return "", ""
 }
 
+// BeforeTax reports, once all rows are read, whether each sheet says that no tax is in its prices.
+func (l *List) BeforeTax() bool {
+	for i, m := range l.sheets {
+		m.terms = m.terms.with(l.heard[i])
+		if within, without := m.taxInPrices(); within || !without {
+			return false
+		}
+	}
+	return true
+}
+
 // isRemark reports whether a line is no article: the headings again, a section's title, a remark at the end.
 func (m Mapping) isRemark(l Line) bool {
 	filled := 0

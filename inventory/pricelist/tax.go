@@ -27,6 +27,35 @@ func TaxDoubt(rate, moved decimal.Decimal) string {
 		one.Sub(moved).Mul(hundred).Round(0), rate)
 }
 
+// TaxRise is the rate of tax, in per cent, by which a middle price that is moved times what it was may have risen because tax is
+// in it now: the shop's own, or any that is a state's main rate; 0 where it is none. Rates are whole or half per cents.
+func TaxRise(moved, own decimal.Decimal) decimal.Decimal {
+	rise := moved.Sub(one).Mul(hundred)
+	if own.IsPositive() && rise.Sub(own).Abs().LessThan(halfCent) {
+		return own
+	}
+	rate := rise.Mul(two).Round(0).Div(two)
+	if rate.LessThan(leastMain) || rate.GreaterThan(mostMain) || rise.Sub(rate).Abs().GreaterThan(quarter) {
+		return decimal.Zero
+	}
+	return rate
+}
+
+// No main rate of the Union is below 15 per cent (Council Directive 2006/112/EC, article 97); the highest is Hungary's, 27 (from
+// memory). A shop's own may be lower.
+var (
+	leastMain = decimal.NewFromInt(15)
+	mostMain  = decimal.NewFromInt(27)
+	quarter   = decimal.New(25, -2)
+	halfCent  = decimal.New(5, -1)
+)
+
+// TaxComeDoubt says that so many of the prices that are known have all risen by a rate of tax.
+func TaxComeDoubt(rate decimal.Decimal, risen, known int) string {
+	return fmt.Sprintf("%d of %d prices are %s %% above those of the last list, as they would be if tax of %s %% were in them now, and the list does not say that it is not: ask the supplier",
+		risen, known, rate, rate)
+}
+
 var (
 	one      = decimal.NewFromInt(1)
 	mostOfIt = decimal.New(6, -1)
