@@ -44,13 +44,14 @@ type lexicon struct {
 	next   []map[string]int // a tree of phrases: from a node, a word leads on
 	senses []*sense         // by node; nil where no phrase ends
 	like   map[string]string
+	short  map[string]string // a word without its vowels, by what is left; "" where two words of one initial are left alike
 	near   map[string]string // a word with one letter lost, by what is left; "" where two words are left alike
 	words  map[string]bool
 	named  map[string]bool // those in the names of parts
 }
 
 func newLexicon() *lexicon {
-	return &lexicon{next: []map[string]int{{}}, senses: []*sense{nil}, like: map[string]string{}, near: map[string]string{}, words: map[string]bool{}, named: map[string]bool{}}
+	return &lexicon{next: []map[string]int{{}}, senses: []*sense{nil}, like: map[string]string{}, near: map[string]string{}, short: map[string]string{}, words: map[string]bool{}, named: map[string]bool{}}
 }
 
 // trade is the trade's own lexicon, made when it is first needed.

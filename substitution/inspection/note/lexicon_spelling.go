@@ -1,5 +1,7 @@
 package note
 
+import "strings"
+
 // spelt is a word in the spelling of the tables. A long word with one letter lost, doubled or two changed about is
 // taken for the one word of the tables that it can be.
 func (l *lexicon) spelt(word string) string {
@@ -14,6 +16,9 @@ func (l *lexicon) spelt(word string) string {
 	}
 	if l.words[word] {
 		return word
+	}
+	if meant := l.short[consonants(word)]; meant != "" && meant[0] == word[0] && !strings.ContainsAny(word, vowels) {
+		return meant
 	}
 	if len(word) < leastMistyped {
 		return l.slipped(word)
@@ -73,7 +78,50 @@ const leastSlipped = 5
 // leastMistyped is the shortest word in which a slip of the keys is mended: shorter ones are too like each other.
 const leastMistyped = 7
 
+// vowels are what a word is written without on a telephone: "crckd", "mdgrd".
+const vowels = "aeiou'"
+
+// leastShort is the shortest word that is taken for one without its vowels.
+const leastShort = 3
+
+// consonants are a word without its vowels, a double letter once; nothing where too few are left.
+func consonants(word string) string {
+	var out []byte
+	for i := range len(word) {
+		c := word[i]
+		if c < 'a' || c > 'z' || strings.IndexByte(vowels, c) >= 0 {
+			if c < 'a' && c != '\'' || c > 'z' {
+				return ""
+			}
+			continue
+		}
+		if len(out) == 0 || out[len(out)-1] != c {
+			out = append(out, c)
+		}
+	}
+	if len(out) < leastShort {
+		return ""
+	}
+	return string(out)
+}
+
+// findShort keeps the words that can be told without their vowels: those of which only one begins so.
+func (l *lexicon) findShort() {
+	for word := range l.words {
+		left := consonants(word)
+		if left == "" || left[0] != word[0] || left == word {
+			continue
+		}
+		if had, ok := l.short[left]; ok && had != word {
+			l.short[left] = ""
+			continue
+		}
+		l.short[left] = word
+	}
+}
+
 func (l *lexicon) findNear() {
+	l.findShort()
 	for word := range l.words {
 		if len(word) < leastMistyped {
 			continue

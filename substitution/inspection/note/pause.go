@@ -15,7 +15,7 @@ import (
 func (p *parser) pauses() {
 	var at []int
 	for i := 1; i < len(p.items); i++ {
-		if p.endsWithStrange(i) && (p.beginsAnew(i) || p.ordersAt(i)) || p.endsWithVerb(i) {
+		if p.endsWithStrange(i) && (p.beginsAnew(i) || p.ordersAt(i)) || p.endsWithVerb(i) || p.endsDenied(i) {
 			at = append(at, i)
 		}
 	}
@@ -42,6 +42,21 @@ func (p *parser) endsWithVerb(i int) bool {
 		}
 	}
 	return false
+}
+
+// endsDenied reports that before item i it is denied of a part what was said of another, "front rotor wobbles rear rotor doesn't
+// headset fine", and that at item i a part is named of which something is said.
+func (p *parser) endsDenied(i int) bool {
+	switch p.items[i-1].text {
+	case "isn't", "doesn't", "hasn't", "aren't", "don't", "haven't":
+	default:
+		return false
+	}
+	if s := p.at(i - 2).s; s == nil || s.head == nil && s.mod == 0 {
+		return false
+	}
+	n, next := p.nounPhraseAt(p.pastDeterminers(i))
+	return n != nil && n.head != nil && !beginsAt(p.items[i].text) && p.at(next).s.says()
 }
 
 // endsWithStrange reports that before item i a part is said to be what no table knows: "the chain is kiboshed …". Any other

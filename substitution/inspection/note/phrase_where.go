@@ -120,6 +120,11 @@ func (p *parser) whereIs(n *nounPhrase, i int) int {
 	case more.head != nil && in && inside(more.head, n.head):
 		n.houses = append(n.houses, more.head)
 		p.isAt(n, more)
+	case more.head != nil && in && n.head.cage && strings.HasSuffix(string(more.head.family), "derailleur"):
+		n.mod |= more.mod & ends
+		if len(more.head.places) == 1 {
+			n.mod |= modOf(more.head.places[0])
+		}
 	case more.head != nil && in && len(ofSystem(n.head.places, more.head)) > 0:
 		n.isOf(more)
 	case more.head != nil || more.other:

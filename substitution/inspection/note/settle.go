@@ -2,6 +2,7 @@ package note
 
 import (
 	"slices"
+	"strings"
 )
 
 // statement is what the note says of one part or a list of them, after all that takes back or denies it.
@@ -116,7 +117,7 @@ func (w *walk) guessed() []bool {
 // ofOthers reports that nothing of a sentence is the mechanic's own word of this bike.
 func (w *walk) ofOthers(asked bool) bool {
 	last := &w.segments[len(w.segments)-1]
-	if last.kinds[speech] && last.tail() && !last.theirs && !last.likes {
+	if last.kinds[speech] && last.tail() && !last.theirs && !last.likes && !w.reasonToKeep(len(w.segments)-1) {
 		return true
 	}
 	questioned := false
@@ -173,8 +174,26 @@ func (s *segment) tail() bool { return !s.known && !s.said && (!s.wish || s.kind
 // takesWithIt reports that a tail takes away what stands before it.
 func (w *walk) takesWithIt(i int) bool {
 	s := &w.segments[i]
+	if w.reasonToKeep(i) {
+		return false
+	}
 	put := s.kinds[plan] && w.segments[i-1].action && !(s.kinds[person] && !w.segments[i-1].order) // "worn out, he's collecting it Tuesday"
 	return s.kinds[hedge] && !s.action && !(s.joined != noRole && s.part) || put || s.kinds[history] || s.kinds[speech] && !s.theirs && !s.likes
+}
+
+// reasonToKeep reports that a tail only says why a part before it is kept: "the saddle stays, it was his".
+func (w *walk) reasonToKeep(i int) bool {
+	if s := w.itemAt(w.segments[i].first).s; !s.is(it) {
+		return false
+	}
+	for _, u := range w.units {
+		for _, pr := range u.says {
+			if pr.segment == i-1 && strings.HasPrefix(w.items[pr.spans[0].first].text, "stay") {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // settleUnit makes a statement of a unit, as far as its segments stand.

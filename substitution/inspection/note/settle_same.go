@@ -214,6 +214,8 @@ func (p *parser) elided(u *unit, parts []*nounPhrase, means []resolved) {
 			switch c.negate(); {
 			case works:
 				c.void, c.readings = false, []fact{{"lit", substitution.Text("dark")}} // "front lamp works, rear doesn't"
+			case c.void && p.noneOf(u, pr):
+				c.void, c.readings = false, []fact{{"play", substitution.Text("none")}}
 			case c.void:
 				return
 			}
@@ -221,6 +223,12 @@ func (p *parser) elided(u *unit, parts []*nounPhrase, means []resolved) {
 		says = append(says, &c)
 	}
 	p.keepAll(&statement{parts: parts, means: means, says: says, marks: u.marks})
+}
+
+// noneOf reports that a play is denied of another part whatever its degree: "the front has slight play, the rear has none". That
+// one hasn't such play leaves open whether it has another.
+func (p *parser) noneOf(u *unit, pr *predicate) bool {
+	return len(pr.readings) == 1 && pr.readings[0].name == "play" && p.at(u.marks[len(u.marks)-1].first).text == "none"
 }
 
 // lastIs reports that "the same as the front" goes back to what was spoken of last.

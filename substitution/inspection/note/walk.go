@@ -164,7 +164,7 @@ func (w *walk) unknown(i int) int {
 	switch it := w.items[i]; {
 	case it.s != nil:
 		return i
-	case adverb(it.text), w.harmless(i):
+	case adverb(it.text), w.harmless(i), w.hasNone(i):
 		return i + 1
 	}
 	return w.strange(i)

@@ -256,6 +256,9 @@ func (w *walk) conditionWord(i int) int {
 
 // notOutright reads a word by which something is not said outright: a hedge, a plan, another's words.
 func (w *walk) notOutright(i int) int {
+	if next := w.exaggerated(i); next > i {
+		return next
+	}
 	r := w.items[i].s.role
 	if w.asksNothing(i) || r == otherBike && w.seg().likes && strings.HasSuffix(w.items[i].text, " one") {
 		return i + 1 // "he'd like the silver one"
@@ -276,6 +279,20 @@ func (w *walk) notOutright(i int) int {
 	}
 	w.negated = false
 	return i + 1
+}
+
+// exaggerated steps over how large a fault is: "a cut in it you could lose a finger in".
+func (w *walk) exaggerated(i int) int {
+	if !strings.HasPrefix(w.items[i].text, "you could") || w.sep != noSep || w.join != noRole || w.lastSaid == nil || len(w.lastSaid.readings) != 1 || !(claim{value: w.lastSaid.readings[0]}).isFault() {
+		return i
+	}
+	j := i + 1
+	for ; j < w.end && !w.endsHere(j); j++ {
+		if s := w.itemAt(j).s; j > i+longestSimile || s != nil && (s.head != nil || s.noPlace || s.reading != "" || s.action != "") {
+			return i
+		}
+	}
+	return j
 }
 
 // mannerOf is a word's role where it stands: of "cracked according to the owner" only so much is his.
@@ -380,6 +397,9 @@ func (w *walk) askingWord(i int) int {
 // ask nothing.
 func (w *walk) asksNothing(i int) bool {
 	switch w.items[i].text {
+	case "do":
+		s := w.itemAt(i + 1).s
+		return w.itemAt(w.end).sep != asking && !w.seg().part && !w.seg().said && s != nil && s.form&verb != 0 && w.prefixes(i+2) // "but do change the chain"
 	case "would you", "will you", "could you", "can you":
 		return w.seg().action && w.endsSentence(i+1)
 	case "was", "was the", "were the":

@@ -21,7 +21,7 @@ func (w *walk) elide(i int) {
 	switch w.itemAt(i - 1).text {
 	case "is", "are", "has", "have", "does", "do":
 		u.elided = is
-	case "isn't", "aren't", "hasn't", "haven't", "doesn't", "don't", "is not", "are not", "has not", "have not", "does not", "do not":
+	case "none", "isn't", "aren't", "hasn't", "haven't", "doesn't", "don't", "is not", "are not", "has not", "have not", "does not", "do not":
 		u.elided = isNot
 	case "not":
 		if !w.itemAt(i - 2).s.is(copula) {
@@ -67,6 +67,11 @@ func (w *walk) strange(i int) int {
 	w.negated = false
 	w.sep, w.join, w.at = noSep, noRole, false
 	return i + 1
+}
+
+// hasNone reports the "none" of "the front has a touch of play, the rear has none".
+func (w *walk) hasNone(i int) bool {
+	return w.items[i].text == "none" && w.endsHere(i+1) && w.itemAt(i-1).s.is(copula) && w.seg().part && !w.seg().said && w.cur != nil && len(w.cur.parts) == 1
 }
 
 // elidesIt reads "saddle torn, no it isn't".

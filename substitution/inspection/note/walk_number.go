@@ -188,7 +188,7 @@ func (w *walk) moreBalls(i int) int {
 		if w.itemAt(j).s.is(at) {
 			j = w.pastDeterminers(j + 1)
 		}
-		if m := w.itemAt(j).s; n.v >= 3 && n.v <= 60 && m != nil && m.mod&(sides|levels) != 0 && w.endsHere(j+1) {
+		if m := w.itemAt(j).s; n.v >= 3 && n.v <= 60 && m != nil && (m.mod&(sides|levels) != 0 || m.is(otherSide)) && w.endsHere(j+1) {
 			w.say(&predicate{spans: []span{{i, n.next}}, readings: []fact{count("balls", n.v)}, balls: true})
 			return n.next
 		}

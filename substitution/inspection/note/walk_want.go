@@ -78,6 +78,7 @@ func (w *walk) neededAfter(i int) int {
 	case !strings.HasSuffix(text, "needed") && !strings.HasSuffix(text, "required") && !(text == "wanted" && w.endsHere(i+1)):
 		return i
 	case w.cur != nil && w.cur.verb != nil:
+		w.cur.needed = len(w.cur.parts) > 0
 		return i + 1
 	case w.itemAt(i+1).sep == colon && len(w.units) == 0:
 		return w.prefix(i, i+1, inspection.Replace)
