@@ -67,14 +67,15 @@ func checkCertificate(p Problem, c Certificate) error {
 	if c.Bound <= 0 {
 		return nil // nothing costs less than nothing
 	}
-	in, err := tabulate(context.Background(), &p)
+	coarse, unit := p.coarse()
+	in, err := tabulate(context.Background(), &coarse)
 	if err != nil {
 		return err
 	}
 	if c.root == nil || c.Shift > certificateShift(in) {
 		return fmt.Errorf("there is no certificate for the bound %d", c.Bound)
 	}
-	k := &checker{in: in, bound: c.Bound, shift: c.Shift, unit: 1 << c.Shift}
+	k := &checker{in: in, bound: (c.Bound + unit - 1) / unit, shift: c.Shift, unit: 1 << c.Shift}
 	modes := make([]mode, len(in.suppliers))
 	for i := range modes {
 		modes[i] = in.suppliers[i].modes

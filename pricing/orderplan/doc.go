@@ -126,7 +126,9 @@
 // margin covers rounding: a sum of n terms whose magnitudes sum to m is off by
 // no more than n·m·2⁻⁵² (Higham, Accuracy and Stability of Numerical Algorithms,
 // 2nd ed., SIAM 2002, section 4.2); and it covers writing multipliers down as
-// whole multiples of 2^-shift for the certificate.
+// whole multiples of 2^-shift for the certificate. A problem is planned in the
+// largest unit in which all its amounts are whole (unit.go), and where only the
+// margin keeps a node open its bound is added up in whole numbers.
 //
 // # The certificate
 //

@@ -34,6 +34,7 @@ type leaf struct {
 	nodes  int
 	limit  int // nodes to spend
 	halted bool
+	held   int // choices in the nodes from the root to the one looked at
 
 	shift uint // of the certificate
 	root  *lineProof
@@ -72,8 +73,9 @@ const (
 	leafChoiceLimit = 200_000
 	leafRootSteps   = 150
 	leafSteps       = 14
-	aimAbove        = 2e-5 // how far above its target raise aims, as a part of it
-	mostLambda      = 4    // multipliers above 1 only help to show that a level is out of reach
+	aimAbove        = 2e-5      // how far above its target raise aims, as a part of it
+	leafHeld        = 5_000_000 // choices held in the nodes from the root to the one looked at; each takes some 20 bytes
+	mostLambda      = 4         // multipliers above 1 only help to show that a level is out of reach
 )
 
 func newLeaf(ctx context.Context, in *instance, slack float64, shift uint) *leaf {

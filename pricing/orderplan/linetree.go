@@ -25,11 +25,13 @@ func (f *leaf) spendOf(id int32, goods []float64, sign float64) {
 // within the target, and branches on the choices of one line. It returns the
 // proof that closes the node.
 func (f *leaf) descend(depth, steps int) *lineProof {
-	if f.nodes++; f.nodes >= f.limit || (f.nodes%64 == 0 && f.ctx.Err() != nil) {
+	v := f.levels[depth]
+	f.held += len(v.choice)
+	defer func(held int) { f.held -= held }(len(v.choice))
+	if f.nodes++; f.nodes >= f.limit || f.held > leafHeld || f.ctx.Err() != nil {
 		f.halted = true
 		return nil
 	}
-	v := f.levels[depth]
 	bound := f.climb(v, steps)
 	proof := f.proof(v)
 	if depth == 0 && !math.IsInf(bound, 1) {
@@ -73,8 +75,11 @@ func (f *leaf) descend(depth, steps int) *lineProof {
 	return proof
 }
 
-// proof starts the certificate of a node with its best multipliers.
+// proof starts the certificate of a node with its best multipliers. Of what is too large to be kept nothing is written down.
 func (f *leaf) proof(v *level) *lineProof {
+	if f.words > certificateWords {
+		return new(lineProof)
+	}
 	p := &lineProof{lambda: make([]int64, len(f.in.suppliers))}
 	for j, s := range f.supplier {
 		p.lambda[s] = scaled(v.best[j], f.shift)
@@ -105,6 +110,10 @@ func (f *leaf) child(depth, i int, lo, hi int32, proof *lineProof) {
 		w.choice = append(w.choice, v.choice[from:to]...)
 	}
 	w.start = append(w.start, int32(len(w.choice)))
+	if f.words > certificateWords {
+		f.descend(depth+1, leafSteps)
+		return
+	}
 	branch := lineBranch{choices: make([]choice, 0, hi-lo)}
 	for _, id := range v.choice[lo:hi] {
 		branch.choices = append(branch.choices, f.source[id])

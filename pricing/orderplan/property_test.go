@@ -259,7 +259,7 @@ func TestCheapestEach(t *testing.T) {
 	for seed := range uint64(3000) {
 		r := rand.New(rand.NewPCG(seed, 5))
 		p := generateSmall(r.IntN, 1+r.IntN(6), 1+r.IntN(4))
-		plan, short, err := CheapestEach(p)
+		plan, short, err := CheapestEach(context.Background(), p)
 		if err != nil || len(short) > 0 {
 			continue
 		}
@@ -277,7 +277,7 @@ func TestWhatIf(t *testing.T) {
 	p := generate(full, 15, 4, 2)
 	best := solve(t, p)
 
-	hand, _, err := CheapestEach(p)
+	hand, _, err := CheapestEach(context.Background(), p)
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, hand.Total, best.Total)
 

@@ -52,7 +52,7 @@ func TestFaultyProblems(t *testing.T) {
 		"need above max":             {func(p *Problem) { p.Lines[0].Max = 1 }, ErrNeedAboveMax, []string{"ring", "need 2", "max 1"}},
 		"too many units":             {func(p *Problem) { p.Lines[0].Max = MaxUnits + 1 }, ErrTooLarge, []string{"ring"}},
 		"price at the integer limit": {func(p *Problem) { p.Offers[0].Breaks[0].Price = math.MaxInt64 }, ErrTooLarge, []string{"offer 1", "ring"}},
-		"order past the limit":       {func(p *Problem) { p.Offers[0].Breaks[0].Price = MaxPence / 2 }, ErrTooLarge, []string{"ring"}},
+		"order past the limit":       {func(p *Problem) { p.Offers[0].Breaks[0].Price = MaxPence/2 + 1 }, ErrTooLarge, []string{"ring"}},
 		"carriage at the limit":      {func(p *Problem) { p.Suppliers[0].Carriage = math.MaxInt64 }, ErrTooLarge, []string{"s0"}},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -52,7 +52,7 @@ func (f *leaf) repair(v *level) {
 		v.pick[line] = to
 		missing = short()
 	}
-	for changed := true; changed; {
+	for changed := true; changed && f.ctx.Err() == nil; {
 		changed = false
 		for i := range v.line {
 			for _, id := range v.choice[v.start[i]:v.start[i+1]] {

@@ -33,7 +33,8 @@ func Solve(ctx context.Context, p Problem) (Plan, error) {
 	if err := p.Validate(); err != nil {
 		return Plan{}, err
 	}
-	in, err := tabulate(ctx, &p)
+	coarse, unit := p.coarse()
+	in, err := tabulate(ctx, &coarse)
 	if err != nil {
 		return Plan{}, err
 	}
@@ -41,11 +42,11 @@ func Solve(ctx context.Context, p Problem) (Plan, error) {
 	s.run()
 	if s.best == none {
 		if s.lower < none {
-			return Plan{}, &UnfinishedError{LowerBound: s.lower, Cause: ctx.Err()}
+			return Plan{}, &UnfinishedError{LowerBound: s.lower * unit, Cause: ctx.Err()}
 		}
 		return Plan{}, in.explain(ctx)
 	}
-	return s.plan(), nil
+	return s.plan().fine(unit), nil
 }
 
 // search is a best-first branch and bound over suppliers' modes.
@@ -297,6 +298,25 @@ func (s *search) certify(n *node, bound float64) {
 		p.theta[i] = [2]int64{scaled(r.bestAt[i][0], s.shift), scaled(r.bestAt[i][1], s.shift)}
 	}
 	s.words += len(p.price) + 4*len(p.shade) + 16
+	s.exactly(n, bound)
+}
+
+// exactly raises a node's bound to what its certificate adds up to in whole numbers, where nothing but the margin for
+// rounding keeps it below the best plan: of tens of thousands of lines that margin is some pence.
+func (s *search) exactly(n *node, bound float64) {
+	if n.lower >= s.best || pence(bound, 0) < s.best {
+		return
+	}
+	k := &checker{in: s.in, bound: s.best, shift: s.shift, unit: 1 << s.shift}
+	sum, ok := k.boundOf(n.proof, n.modes)
+	if !ok || sum.total <= 0 {
+		return
+	}
+	proved := (sum.total-1)>>s.shift + 1
+	n.lower = max(n.lower, proved)
+	if n.proof == s.proof {
+		s.rootBound = max(s.rootBound, proved)
+	}
 }
 
 // certifyLeaf writes down how the latest pass over a leaf closes it.

@@ -109,7 +109,7 @@ func tabulate(ctx context.Context, p *Problem) (*instance, error) {
 	slices.SortFunc(order, func(a, b key) int {
 		return cmp.Or(cmp.Compare(a.line, b.line), cmp.Compare(a.supplier, b.supplier))
 	})
-	total := 0
+	total, sole := 0, p.soleSuppliers()
 	tables := make([][]option, len(order))
 	reach := make([]int64, len(p.Suppliers)) // the most that can be spent at each supplier
 	for i, k := range order {
@@ -117,6 +117,10 @@ func tabulate(ctx context.Context, p *Problem) (*instance, error) {
 			return nil, &UnfinishedError{Cause: ctx.Err()}
 		}
 		tables[i] = quantities(p, offers[k], in.lines[k.line].max)
+		if need := in.lines[k.line].need; p.boughtWhole(k.line, sole) {
+			parts, _ := slices.BinarySearchFunc(tables[i], need, func(o option, n int) int { return cmp.Compare(o.units, n) })
+			tables[i] = slices.Clone(tables[i][parts:])
+		}
 		if total += len(tables[i]); total > maxOptions {
 			return nil, &InputError{Line: p.Lines[k.line].ID, Supplier: p.Suppliers[k.supplier].ID, Kind: ErrTooLarge,
 				Detail: fmt.Sprintf("the offers make more than %d buyable quantities; lower max", maxOptions)}

@@ -11,22 +11,26 @@ import (
 // reach is bought up to by nobody: the total is then lower than any order that
 // suppliers would accept, and short names those suppliers. The plan is not
 // proven to be anything.
-func CheapestEach(p Problem) (plan Plan, short []string, err error) {
+func CheapestEach(ctx context.Context, p Problem) (plan Plan, short []string, err error) {
 	if err := p.Validate(); err != nil {
 		return Plan{}, nil, err
 	}
-	in, err := tabulate(context.Background(), &p)
+	coarse, unit := p.coarse()
+	in, err := tabulate(ctx, &coarse)
 	if err != nil {
 		return Plan{}, nil, err
 	}
-	c := newChooser(context.Background(), in)
+	c := newChooser(ctx, in)
 	c.modes = slices.Repeat([]mode{pays}, len(in.suppliers))
 	s := &search{in: in}
 	for l := range in.lines {
 		s.picks = append(s.picks, c.cheapest(l)...)
 	}
 	s.best = in.cost(s.picks)
-	plan = s.plan()
+	if ctx.Err() != nil {
+		return Plan{}, nil, &UnfinishedError{Cause: ctx.Err()}
+	}
+	plan = s.plan().fine(unit)
 	for _, got := range plan.Suppliers {
 		if got.Goods < p.Suppliers[got.Supplier].MinimumOrder {
 			short = append(short, got.ID)
