@@ -30,6 +30,9 @@ type List struct {
 	BackOrdered []string  `json:"back_ordered,omitempty"`
 	Waiting     []Waiting `json:"waiting,omitempty"` // what is not ordered yet, because its supplier's minimum order is not reached
 
+	// Left is how many parts for the shelf are left for another list, because all are more than one can plan.
+	Left int `json:"left,omitempty"`
+
 	PutOff []PutOff `json:"put_off,omitempty"` // what is not ordered yet, because somebody said so
 
 	// AsPlanned names what the list rests on: another list with the same name rests on the same.
@@ -111,6 +114,7 @@ const Patience = 20 * time.Second
 
 func (b bench) plan(ctx context.Context) (List, error) {
 	list := List{Orders: []Draft{}}
+	asked := ctx
 	ctx, cancel := context.WithTimeout(ctx, Patience)
 	defer cancel()
 	b = b.withRiders(ctx)
@@ -118,7 +122,7 @@ func (b bench) plan(ctx context.Context) (List, error) {
 	if err != nil {
 		return list, b.explain(problem, err)
 	}
-	alone, _, err := orderplan.CheapestEach(problem.Problem)
+	alone, _, err := orderplan.CheapestEach(asked, problem.Problem)
 	if err != nil {
 		return list, b.explain(problem, err)
 	}
@@ -136,15 +140,15 @@ func (b bench) plan(ctx context.Context) (List, error) {
 // unasked, and then what still stands in the way is set aside.
 func (b bench) solve(ctx context.Context, list *List) (posed, orderplan.Plan, error) {
 	problem := b.problem(list)
-	plan, err := orderplan.Solve(ctx, problem.Problem)
+	plan, err := b.solveWithRoom(ctx, &problem, list)
 	if errors.As(err, new(*orderplan.InfeasibleError)) {
 		b.fillUp = true
-		list.Late, list.Missing = nil, nil
+		list.Late, list.Missing, list.Left = nil, nil, 0
 		problem = b.problem(list)
-		plan, err = orderplan.Solve(ctx, problem.Problem)
+		plan, err = b.solveWithRoom(ctx, &problem, list)
 	}
-	for err != nil && b.dropsWhatStops(&problem, list, err) {
-		plan, err = orderplan.Solve(ctx, problem.Problem)
+	if errors.As(err, new(*orderplan.InfeasibleError)) {
+		plan, err = b.setAside(ctx, &problem, list)
 	}
 	return problem, plan, err
 }
