@@ -267,7 +267,7 @@ func (d *demonstration) order() error {
 	if err != nil {
 		return err
 	}
-	printOrderPlan(d.cmd, plan)
+	printOrderPlan(d.cmd, plan.Some(desk.LinesAsked{From: 1, Most: desk.ScreenLines}))
 	return d.change("demo order", func(ctx context.Context, tx pgx.Tx, _ string) error {
 		placed, err := ordering.Place(ctx, tx, plan.List, nil, now())
 		if err != nil {

@@ -54,10 +54,16 @@ func (f *policyFlags) policy(cmd *cobra.Command, w *workshop) (ordering.Policy, 
 func newOrderPlan() *cobra.Command {
 	var problem string
 	var flags policyFlags
+	var asked linesFlags
 	var whatIf bool
 	cmd := &cobra.Command{Use: "plan", Short: "Make the cheapest order lists that meet the dates", Args: exactly(),
+		Long: `Makes the cheapest order lists that meet the dates, for all jobs and the shelf
+together. Of a long list so many lines are shown, what jobs wait for first, then
+the dearest, and the sums of all; --json gives all. What has no room on one list
+is named: place that list and plan again.`,
 		Example: "  stead order plan\n  stead order plan --problem orders.json --json"}
 	flags.add(cmd)
+	asked.add(cmd)
 	cmd.Flags().BoolVar(&whatIf, "what-if", false, "also tell what a day more, a supplier fewer or one supplier alone would cost")
 	cmd.Flags().StringVar(&problem, "problem", "", "solve a problem from a JSON file in place of the workshop's (- for standard input)")
 	readsFile(cmd, "problem")
@@ -66,6 +72,10 @@ func newOrderPlan() *cobra.Command {
 			return solveProblem(cmd, problem)
 		}
 		return inWorkshop(func(cmd *cobra.Command, w *workshop, _ []string) error {
+			lines, err := asked.lines(cmd)
+			if err != nil {
+				return err
+			}
 			policy, err := flags.policy(cmd, w)
 			if err != nil {
 				return err
@@ -81,7 +91,7 @@ func newOrderPlan() *cobra.Command {
 				return err
 			}
 			return show(cmd, plan, func() {
-				printOrderPlan(cmd, plan)
+				printOrderPlan(cmd, plan.Some(lines))
 				printWhatIf(cmd, plan.WhatIf, plan.Currency)
 			})
 		})(cmd, args)
@@ -133,14 +143,17 @@ func printOrderPlan(cmd *cobra.Command, list desk.OrderPlan) {
 	if len(list.Orders) == 0 {
 		say(cmd, "nothing to order")
 	}
+	sayIf(cmd, list.SomeWords())
 	for _, o := range list.Orders {
 		say(cmd, "%s — here by %s", o.Name, o.Promise)
 		var rows [][]string
 		for _, l := range o.Lines {
 			rows = append(rows, []string{l.Code, l.Name, desk.PacksWords(l.Packs, l.Pack), pricing.Amount(o.Currency, l.Amount), desk.ForWhom(l)})
 		}
-		terminal.Table(cmd.OutOrStdout(), []string{"CODE", "PART", ">PACKS", ">AMOUNT", "FOR"}, rows)
-		say(cmd, "goods %s, carriage %s", pricing.Amount(o.Currency, o.Goods), pricing.Amount(o.Currency, o.Carriage))
+		if len(rows) > 0 {
+			terminal.Table(cmd.OutOrStdout(), []string{"CODE", "PART", ">PACKS", ">AMOUNT", "FOR"}, rows)
+		}
+		say(cmd, "%s", list.SumWords(o))
 		indented(cmd, o.Reasons)
 		say(cmd, "")
 	}
@@ -150,6 +163,10 @@ func printOrderPlan(cmd *cobra.Command, list desk.OrderPlan) {
 		}
 		say(cmd, "to order just this: stead order place --as-planned %s", list.AsPlanned)
 	}
+	if next := list.Next(); next > 0 {
+		say(cmd, "The next lines begin with `--from %d`.", next)
+	}
+	sayIf(cmd, list.LeftWords())
 	for _, w := range list.Waiting {
 		say(cmd, "waits: %s: %s", w.Name, w.Words)
 		if w.FillUp != "" {
@@ -168,6 +185,7 @@ func printOrderPlan(cmd *cobra.Command, list desk.OrderPlan) {
 	for _, words := range list.Missing {
 		say(cmd, "not to be had: %s", words)
 	}
+	sayIf(cmd, list.CutWords())
 }
 
 func printWhatIf(cmd *cobra.Command, list []ordering.WhatIf, currency string) {

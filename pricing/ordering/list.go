@@ -76,6 +76,8 @@ type Line struct {
 	Claims     []int64         `json:"-"`
 	Rides      bool            `json:"rides_along,omitempty"` // the shelf does not lack it yet: it rides along in a parcel that goes anyway
 	Substitute bool            `json:"substitute,omitempty"`  // measure on arrival
+
+	home int64 // its amount in the planner's unit, which is the same whoever sells it
 }
 
 // Waiting is a part that is wanted and not ordered, because nobody sells it but a supplier whose minimum order this
@@ -180,6 +182,7 @@ func (b bench) write(list *List, problem posed, plan orderplan.Plan) error {
 			drafts[p.Supplier] = draft
 		}
 		line := b.line(offer, p.Units, given)
+		line.home = p.Cost
 		draft.Lines = append(draft.Lines, line)
 		draft.Goods = draft.Goods.Add(line.Amount)
 		draft.HereOn = max(draft.HereOn, line.HereOn)

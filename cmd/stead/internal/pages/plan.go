@@ -85,9 +85,16 @@ func (p planPage) In(o ordering.Draft, l ordering.Line) string {
 	return pricing.Amount(o.Currency, l.Amount)
 }
 
-// Sums are what an order comes to.
-func (p planPage) Sums(o ordering.Draft) string {
-	return fmt.Sprintf("goods %s, carriage %s", pricing.Amount(o.Currency, o.Goods), pricing.Amount(o.Currency, o.Carriage))
+// NextPath and FirstPath lead to the lines that come after these and to the first, planned by the same rules.
+func (p planPage) NextPath() string  { return p.from(p.Next()) }
+func (p planPage) FirstPath() string { return p.from(1) }
+
+func (p planPage) from(line int) string {
+	path := p.path(p.Policy, false)
+	if strings.Contains(path, "?") {
+		return fmt.Sprintf("%s&from=%d", path, line)
+	}
+	return fmt.Sprintf("%s?from=%d", path, line)
 }
 
 // More is what other rules cost beside these.
@@ -104,7 +111,12 @@ func showPlan(v *visit) (string, any, error) {
 	if p.Policy, err = policyAsked(v); err != nil {
 		return "", nil, err
 	}
-	p.OrderPlan, err = desk.LoadOrderPlan(v.ctx, v.db(), p.Policy, p.Asked, v.now)
+	lines, err := v.linesAsked()
+	if err != nil {
+		return "", nil, err
+	}
+	plan, err := desk.LoadOrderPlan(v.ctx, v.db(), p.Policy, p.Asked, v.now)
+	p.OrderPlan = plan.Some(lines)
 	return "What to order", p, err
 }
 
