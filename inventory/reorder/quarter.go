@@ -16,8 +16,9 @@ const (
 )
 
 // LastQuarter plays the last quarter of the books, advised month by month by what was known then and no later: it is
-// what was advised then, for the advice follows from the books alone. The quarter before is played too, as its
-// beginning was advised, so that the shelf is as full as shelves are. There is none before the books are old enough.
+// what was advised then, for the advice follows from the books alone. The quarter before is played too, so that the shelf
+// is as full as shelves are: what a part was kept with lies there still when less of it is advised. There is none before
+// the books are old enough.
 func (s *Shelf) LastQuarter(target float64) (Quarter, bool) {
 	l := s.learnt
 	month := max(daysPerPeriod, l.terms.AdviseEvery)
@@ -27,12 +28,15 @@ func (s *Shelf) LastQuarter(target float64) (Quarter, bool) {
 		return q, false
 	}
 	w := l.replayed(s.books.StockBook, q.From-before*month, s.now, month, quarterParts)
-	var keeps []Keep
 	var said []float64 // of each month
 	o := w.Play(func(b Books) []Keep {
-		if keeps == nil || b.Now >= q.From {
-			keeps = Weigh(b.known(), l.start, b.Now, l.terms).For(target)
+		if b.Now < q.From { // by what is learnt by now, which serves to fill the shelf
+			said = append(said, 0)
+			filling := l.weigh(stockBook(b.known()), b.Now)
+			filling.promise = s.promise
+			return filling.For(target)
 		}
+		keeps := Weigh(b.known(), l.start, b.Now, l.terms).For(target)
 		said = append(said, met(keeps))
 		return keeps
 	})

@@ -52,6 +52,37 @@ func TestLastQuarter(t *testing.T) {
 	})
 }
 
+// A part that sold until the quarter before, and of which nothing is advised any more when the quarter begins, is still on
+// the shelf: its next sale is met.
+func TestLastQuarterKeepsWhatWasLeft(t *testing.T) {
+	terms := Terms{LookEvery: 1, AdviseEvery: 20, LineCost: 1.5, Holding: 0.25, MostYears: 1}
+	const now, from, target = 600, 540, 0.6
+	w := guarded(40, now/daysPerPeriod, 1, 9, false)
+	var spent []Item
+	for i := range w.Items {
+		item := w.Items[i]
+		item.StandIns = nil
+		if i%2 == 0 {
+			item.Sales, item.Price = nil, 50
+			for day := i % daysPerPeriod; day < from-60; day += 3 {
+				item.Sales = append(item.Sales, Sale{Day: day, Pieces: 1})
+			}
+			item.Sales = append(item.Sales, Sale{Day: from + 5, Pieces: 1})
+		}
+		spent = append(spent, item)
+	}
+	w.Items = spent
+	keeps := Weigh(Books{w, from}.known(), 0, from, terms).For(target)
+	left := 0
+	for i := 0; i < len(keeps); i += 2 {
+		require.Zero(t, keeps[i].UpTo, "nothing of it is advised when the quarter begins")
+		left++
+	}
+	q, there := Weigh(w.Items, 0, now, terms).LastQuarter(target)
+	require.True(t, there)
+	require.Greater(t, share(q.Met, q.Sales), 0.7, "%d of %d sales, %d of what was left", q.Met, q.Sales, left)
+}
+
 // What is said comes of what is aimed at.
 func TestGivesIsWhatWasAskedFor(t *testing.T) {
 	p := promise{shift: -0.4, tilt: 0.15}
