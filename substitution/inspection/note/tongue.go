@@ -52,6 +52,7 @@ type situated struct {
 var situations = map[string]func(t *tongue, ts []token, i, end int) bool{
 	"at the end":         func(_ *tongue, ts []token, _, end int) bool { return markAt(ts, end) },
 	"alone":              func(_ *tongue, ts []token, i, end int) bool { return markAt(ts, end) && markAt(ts, i-1) },
+	"after a figure":     func(_ *tongue, ts []token, i, _ int) bool { return i > 0 && ts[i-1].figure },
 	"before a figure":    func(_ *tongue, ts []token, _, end int) bool { return end < len(ts) && ts[end].figure },
 	"in talk of brakes":  func(t *tongue, ts []token, _, _ int) bool { return slices.ContainsFunc(ts, t.ofBrakes) },
 	"beside little wear": func(_ *tongue, ts []token, i, end int) bool { return littleWear(ts, i-1, -1) || littleWear(ts, end, 1) },

@@ -48,7 +48,7 @@ func (u *unit) nothingBetween() bool {
 // chain to clean it".
 func (w *walk) noAct(i int, pr *predicate) int {
 	switch {
-	case w.isThing(i):
+	case w.isThing(i), w.goesSomewhere(i), w.newOneElsewhere(i):
 		return w.strange(i)
 	case w.itIs(i) && w.itemAt(i-1).text == "to" && w.seg().part && !w.wanting:
 		pr.action, pr.void = "", true
@@ -101,6 +101,22 @@ func (w *walk) actOfNext(i int, pr *predicate) int {
 	w.say(pr)
 	return next
 }
+
+// goesSomewhere reports a part that "has to go up" or back, and not away.
+func (w *walk) goesSomewhere(i int) bool {
+	return strings.HasSuffix(w.items[i].text, "to go") && whither[w.itemAt(i+1).text] || strings.HasSuffix(w.items[i].text, "must go") && whither[w.itemAt(i+1).text]
+}
+
+// newOneElsewhere reports that "put new one" names where, so that it may be of another than the part at hand: "rear tyre cut put
+// new one on front".
+func (w *walk) newOneElsewhere(i int) bool {
+	return strings.HasSuffix(w.items[i].text, "t new one") && (w.modAt(i+1) || w.itemAt(i+1).s.is(at))
+}
+
+// whither are the words for where to something goes.
+var whither = map[string]bool{"up": true, "down": true, "back": true, "back on": true, "back in": true, "forward": true, "forwards": true, "on": true, "in": true, "onto": true,
+	"into": true, "over": true, "under": true, "to": true, "through": true, "higher": true, "lower": true, "round": true, "around": true, "along": true, "inside": true,
+	"further": true, "a": true, "at": true, "there": true, "here": true, "again": true, "straight": true, "off": true}
 
 // isThing reports that a word for what is to be done names a thing: "stay's snapped".
 func (w *walk) isThing(i int) bool {

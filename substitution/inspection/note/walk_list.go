@@ -64,7 +64,7 @@ func (w *walk) listFor(n *nounPhrase, parted bool) *unit {
 		return nil
 	case w.instead(u):
 		u.pronoun, u.instead = false, true
-	case u.instead && parted, w.putRight(u), w.correct, w.same, u.needed && !parted:
+	case u.instead && parted, w.putRight(u), w.correct, w.same:
 		return nil
 	case u.scratch, u.underVerb(n, parted), parted && w.sep != colon && u.goesOn(n) && !w.strangeBefore(u):
 	default:

@@ -303,10 +303,14 @@ func (w *walk) concludes(i int) {
 // onlyThis takes from a list under a verb the part that is set against it: "leave the cassette, chain only".
 func (w *walk) onlyThis(i int) {
 	u := w.cur
-	if w.items[i].text != "only" || i+1 < w.end && w.itemAt(i+1).sep <= joint || u == nil || u.verb == nil || len(u.says) > 0 || len(u.parts) < 2 {
+	if w.items[i].text != "only" || u == nil || u.verb == nil || len(u.says) > 0 || len(u.parts) < 2 {
 		return
 	}
-	if last := u.parts[len(u.parts)-1]; last.comma {
+	switch last := u.parts[len(u.parts)-1]; {
+	case !last.comma || !w.endsAt(last, i):
+	case last.bare():
+		u.verb.void = true // "adjust the brakes, rear only"
+	default:
 		w.segments[last.segment].dirty = true
 	}
 }

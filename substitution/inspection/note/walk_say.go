@@ -195,5 +195,8 @@ func (w *walk) saidToBe(pr *predicate) bool {
 	for determiner(w.itemAt(i).text) {
 		i--
 	}
+	if w.itemAt(i).text == "already" {
+		return true // "new tyres already cut"
+	}
 	return w.itemAt(i).s.is(copula) && w.itemAt(i).text != "with"
 }

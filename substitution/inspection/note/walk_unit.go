@@ -49,7 +49,6 @@ type unit struct {
 	but      bool
 	pronoun  bool
 	many     bool // they
-	needed   bool // "required" stands after its parts, so that no part after it is of the list
 	pending  bool // the verb may belong to the part before it instead
 	elided   elision
 	segment  int

@@ -78,13 +78,32 @@ func (w *walk) neededAfter(i int) int {
 	case !strings.HasSuffix(text, "needed") && !strings.HasSuffix(text, "required") && !(text == "wanted" && w.endsHere(i+1)):
 		return i
 	case w.cur != nil && w.cur.verb != nil:
-		w.cur.needed = len(w.cur.parts) > 0
-		return i + 1
+		return w.neededAt(i)
 	case w.itemAt(i+1).sep == colon && len(w.units) == 0:
 		return w.prefix(i, i+1, inspection.Replace)
 	}
 	w.seg().dirty = true
 	return i + 1
+}
+
+// neededAt steps over where what was listed is needed, "new cable required at the back brake": what it is of then is not known.
+func (w *walk) neededAt(i int) int {
+	j := i + 1
+	if !w.itemAt(j).s.is(at) && w.itemAt(j).text != "for" && !beginsAt(w.itemAt(j).text) || !w.namesWhere(j) {
+		return j
+	}
+	for w.seg().dirty = true; j < w.end && !w.endsHere(j); j++ {
+	}
+	return j
+}
+
+// namesWhere reports that a part, an end or a side is named right after item j, or with it.
+func (w *walk) namesWhere(j int) bool {
+	if w.modAt(j) {
+		return true
+	}
+	n, _ := w.nounPhraseAt(w.pastDeterminers(j + 1))
+	return j+1 < w.end && n != nil
 }
 
 // wantsNot leaves what is not wanted.

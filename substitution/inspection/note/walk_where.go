@@ -17,6 +17,9 @@ func (w *walk) whereOnPart(i int) int {
 	if !w.afterReading() || !prepositions[w.itemAt(i).text] {
 		return i
 	}
+	if w.items[i].text == "underneath" && w.endsHere(i+1) {
+		return i + 1 // "cracked underneath"
+	}
 	if w.itemAt(i).text == "at" && w.class(i+1) == ones && w.noPlaceAt(i+2) {
 		return i + 3 // "cracked at three spoke holes"
 	}

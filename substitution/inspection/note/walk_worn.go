@@ -22,9 +22,12 @@ func (w *walk) isWorn(pr *predicate) bool {
 		return !pr.negated && strings.Contains(w.items[pr.spans[0].first].text, "worn")
 	}
 	return pr.action == inspection.Replace || slices.ContainsFunc(pr.readings, func(f fact) bool {
-		return (claim{value: f}).isFault() || f.value.Form() == substitution.Number
+		return pastMending[f.name] && (claim{value: f}).isFault() || f.name == "wear_percent"
 	})
 }
+
+// pastMending are the faults of a part that no cleaning or adjusting takes away.
+var pastMending = map[string]bool{"damaged": true, "hooked_teeth": true, "worn_to_mark": true, "frayed": true, "pitted": true}
 
 // spareable are the parts that a bike may go without: to be rid of one asks for no other.
 var spareable = map[substitution.Family]bool{"rack": true, "mudguard": true, "basket": true, "bell": true, "kickstand": true, "frame-lock": true, "child-seat": true,
