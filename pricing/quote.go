@@ -3,6 +3,7 @@ package pricing
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -109,6 +110,13 @@ type Option struct {
 
 	short []shortfall // what Minimums tell of
 }
+
+// chanceSaid is how surely a promise says that its day holds, at its end.
+var chanceSaid = regexp.MustCompile(`\d+ in \d+$`)
+
+// Chance is how surely its day was promised as the quote was made, "9 in 10"; empty where nothing is waited for. The shop may
+// promise its days otherwise by now.
+func (o Option) Chance() string { return chanceSaid.FindString(o.Promise) }
 
 // DaysAfter is how many days after a day everything is here; zero where it is by then, or no day is asked.
 func (o Option) DaysAfter(wanted *calendar.Day) int {

@@ -70,6 +70,18 @@ func (p *AgreedPaper) take(version int, o pricing.Option) {
 	}
 }
 
+// TaxWords say what each rate of tax comes to in what was agreed, as the bill will; none where no tax is asked.
+func (p AgreedPaper) TaxWords() (out []string) {
+	rates := pricing.ByRate(p.Agreement.Standing())
+	if !slices.ContainsFunc(rates, func(r pricing.Rate) bool { return !r.Percent.IsZero() }) {
+		return nil
+	}
+	for _, r := range rates {
+		out = append(out, rateWords(r, p.Currency))
+	}
+	return out
+}
+
 // Title is what the paper is called, and whose it is.
 func (p AgreedPaper) Title() string { return fmt.Sprintf("Agreed on job %d: %s", p.ID, p.Whose()) }
 

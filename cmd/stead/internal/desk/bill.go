@@ -153,9 +153,15 @@ func (v Bill) LineWords(l billing.Line) string {
 func (v Bill) TaxWords() []string {
 	var out []string
 	for _, r := range v.Rates {
-		out = append(out, fmt.Sprintf("%s before tax, %s at %s %% %s", pricing.Amount(v.Currency, v.Signed(r.Net)), r.Name, r.Percent, pricing.Amount(v.Currency, v.Signed(r.Tax))))
+		r.Net, r.Tax = v.Signed(r.Net), v.Signed(r.Tax)
+		out = append(out, rateWords(r, v.Currency))
 	}
 	return out
+}
+
+// rateWords say what a rate of tax comes to: "£89.32 before tax, VAT at 20 % £17.86".
+func rateWords(r pricing.Rate, currency string) string {
+	return fmt.Sprintf("%s before tax, %s at %s %% %s", pricing.Amount(currency, r.Net), r.Name, r.Percent, pricing.Amount(currency, r.Tax))
 }
 
 // PaidWords say what was paid, when and how, and what is due; of a sale or job with several papers of all of them.

@@ -28,12 +28,16 @@ func (v Quote) Handed() Quote {
 
 // handedOption is an option without what only the workshop minds.
 func (v Quote) handedOption(o pricing.Option) pricing.Option {
+	chance := o.Chance()
 	o.Promise = "all on the shelf"
 	if len(o.Parts) == 0 {
 		o.Promise = "no parts to wait for"
 	}
 	if slices.ContainsFunc(o.Parts, func(p pricing.PartLine) bool { return !p.Shelf }) {
 		o.Promise = "all here by " + v.Day(o.ReadyOn)
+		if chance != "" {
+			o.Promise += ", " + chance
+		}
 	}
 	if v.Amends > 0 {
 		o.Promise = "what is new: " + o.Promise

@@ -34,6 +34,7 @@ type Letter struct {
 	Refused   bool // nothing does it
 	Ways      []Way
 	Delays    []string // with which the days count
+	Holds     string   // how surely the days hold; empty where nothing is waited for
 	Chosen    *Chosen  // the way that is looked at; none where there is none
 	Advised   []string // left out, for next time
 	Unmended  []string // of that, what safety hangs on
@@ -150,6 +151,9 @@ func tellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, op
 		at = max(0, slices.IndexFunc(q.Options, func(o pricing.Option) bool { return o.Named("balanced") }))
 	}
 	for i, o := range q.Options {
+		if chance := o.Chance(); chance != "" {
+			l.Holds = "The day holds " + strings.Replace(chance, " in ", " times in ", 1) + "."
+		}
 		way := wayOf(o, clock)
 		way.Over = o.OverWords(q.Currency)
 		if way.Looked = i == at; way.Looked {
@@ -180,11 +184,6 @@ func asksAbout(q pricing.Quote, findings []inspection.Finding) []inspection.Find
 		}
 	}
 	return slices.DeleteFunc(slices.Clone(findings), func(f inspection.Finding) bool { return !places[f.Place] })
-}
-
-// Waits reports whether any of the ways has parts that are still to come.
-func (l Letter) Waits() bool {
-	return slices.ContainsFunc(l.Ways, func(w Way) bool { return w.Ready != allHere })
 }
 
 // found sorts what was found: what is fine, what only needs a hand, what is worn. What a rider calls by one name is told

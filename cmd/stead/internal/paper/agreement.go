@@ -21,6 +21,7 @@ func Agreement(shop inventory.Shop, p desk.AgreedPaper) func(*Sheet) {
 		s.Table([]string{"", ">"}, rows)
 		s.Gap()
 		s.Total("total", pricing.Amount(p.Agreement.Currency, p.Agreement.Total))
+		s.Points(p.TaxWords())
 		s.Gap()
 		s.Points(p.Different)
 		s.Points(p.Cautions)

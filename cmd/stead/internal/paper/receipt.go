@@ -14,5 +14,6 @@ func Receipt(shop inventory.Shop, p desk.PaidPaper) func(*Sheet) {
 		s.Gap()
 		s.Total("paid", p.Total())
 		s.Points(p.Billed())
+		s.Points(p.UnmendedNotes())
 	}
 }

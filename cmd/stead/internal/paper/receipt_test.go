@@ -5,7 +5,9 @@ import (
 
 	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/paper"
+	"stead/pricing"
 	"stead/pricing/billing"
+	"stead/substitution/inspection"
 )
 
 func TestReceipt(t *testing.T) {
@@ -18,4 +20,10 @@ func TestReceipt(t *testing.T) {
 	requireRead(t, paper.Receipt(shop, p), "bill 12: £43.20", "to be paid back: £11.80")
 	p.Account.Due = money("0")
 	requireRead(t, paper.Receipt(shop, p), "all of it is paid")
+	requireNot(t, read(t, paper.A4, paper.Receipt(shop, p)), "caution")
+
+	// Somebody who pays on the way out may be handed nothing else.
+	p.Findings = []inspection.Finding{{Place: "rear.rim-pads", Action: inspection.Replace}}
+	p.Terms.Advised = []pricing.Advice{{Place: "rear.rim-pads", Action: inspection.Replace}}
+	requireRead(t, paper.Receipt(shop, p), "caution: The bike goes home with this not mended", "Our advice is not to ride it")
 }
