@@ -61,7 +61,7 @@ func TestWholeJobAtTheBench(t *testing.T) {
 			b.open(job + "/inspect?place=crank.outer-ring")
 			b.tap("replace it")
 			b.press("Keep that")
-			b.until("outer chainring: replace")
+			b.until("chainring: replace")
 			b.open(job + "/options")
 			b.press("Make the quote")
 			require.Equal(t, job+"/quote", b.at())
@@ -99,11 +99,11 @@ func TestWholeJobAtTheBench(t *testing.T) {
 			b.leads(".thumb button.act")
 			b.until("onto the bike")
 			b.leads(".thumb button.act")
-			b.until("the bike has gone home")
+			b.until("The bike has gone home")
 			b.open(job + "/bill")
 			b.tap("card")
 			b.press("Write the bill")
-			b.until("all of it is paid")
+			b.until("All of it is paid")
 		})
 	}
 }
@@ -171,4 +171,14 @@ func TestKeptOutInABrowser(t *testing.T) {
 	b.fill("Password", password)
 	b.press("Sign in")
 	b.until("too many wrong tries")
+}
+
+// A form that is longer than the screen is sent from where the thumb is.
+func TestLongFormsAreSentFromTheThumb(t *testing.T) {
+	v := open(t).as(mechanicName)
+	for path, id := range map[string]string{"/orders/533/receive": "parcel", "/stocktake?bin=A1": "count"} {
+		source := v.get(path).source
+		require.Contains(t, source, ` id="`+id+`"`, path)
+		require.Regexp(t, `(?s)class="thumb".*<button class="act" form="`+id+`"`, source, path)
+	}
 }

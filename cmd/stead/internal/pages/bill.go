@@ -22,12 +22,13 @@ type billPage struct {
 	Paid   []string // of all papers
 	Make   bool     // the bill can be written
 	Lacks  string   // what it will lack of the shop, and that for good
-	Due    bool     // of what was billed
+	Due    bool     // of what was billed, or to be paid back of it
 	Closed bool
 	Take   bool       // money can be taken or given back
 	Mails  []mailForm // one a paper
 
-	Receipt bool // something was paid
+	Receipt  bool // something was paid
+	Currency string
 
 	dating
 }
@@ -42,12 +43,12 @@ func showBill(v *visit) (string, any, error) {
 		return "", nil, err
 	}
 	p := billPage{JobID: id, Whose: job.Whose(), Closed: job.State == pricing.Closed, Take: job.State != pricing.Cancelled || job.Account.Paid.IsPositive()}
-	p.Receipt = len(job.Account.Payments) > 0
+	p.Receipt, p.Currency = len(job.Account.Payments) > 0, v.shop.Currency
 	p.Make = p.Closed && job.Account.Open()
 	if p.Make {
 		p.Lacks = desk.BillWillLack(v.shop, job.Quote != nil && !job.Quote.Tax.Percent.IsZero())
 	}
-	p.Due = len(job.Account.Papers) > 0 && job.Account.Due.IsPositive()
+	p.Due = len(job.Account.Papers) > 0 && !job.Account.Due.IsZero()
 	if p.dating, err = v.dating(); err != nil {
 		return "", nil, err
 	}
@@ -81,7 +82,7 @@ func (p billPage) GiveBack(f *Form, l billing.Line) Field {
 }
 
 func (p billPage) HowMuch(f *Form, l billing.Line) Field {
-	return f.Amount(fmt.Sprintf("amount-%d", l.Number), fmt.Sprintf("How much money of line %d", l.Number)).With("Nothing: all that is left of it.")
+	return f.Amount(fmt.Sprintf("amount-%d", l.Number), fmt.Sprintf("How much money of line %d", l.Number)).With(fmt.Sprintf("It was billed at %s. Nothing: all that is left of that.", pricing.Amount(p.Currency, l.Amount)))
 }
 
 // ways are how money comes.

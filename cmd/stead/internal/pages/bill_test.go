@@ -22,7 +22,7 @@ func TestBill(t *testing.T) {
 
 	fitted := v.get("/jobs/106").form("use").send(v)
 	fitted.form("close").send(v)
-	require.Contains(t, v.get(path).text, "As things stand the shop's address and tax number are not on it. Set them first", "before it is written for good")
+	require.Contains(t, v.get(path).text, "As things stand the shop’s address and tax number are not on it. Set them first", "before it is written for good")
 	form := v.get(path).form("bill")
 	bill := form.send(v, "how", "")
 	require.Contains(t, bill.text, "bill 1 is written")
@@ -43,6 +43,8 @@ func TestBill(t *testing.T) {
 	require.Contains(t, credit.text, "credit note 1 is written")
 	require.Contains(t, credit.text, "Credit note 1 for bill 1")
 	require.Contains(t, credit.text, "to be paid back in all: £2.50")
+	require.Contains(t, credit.source, `<details id="money" open>`, "what is next is that it is paid back")
+	require.Contains(t, credit.text, "It was billed at £", "of each line, beside how much of it is given back")
 	require.Contains(t, credit.form("pay").send(v, "how", "card", "back", "yes", "amount", "2.50").text, "paid back, card: £2.50")
 }
 

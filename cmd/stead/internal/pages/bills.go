@@ -134,7 +134,7 @@ func showPaper(v *visit) (string, any, error) {
 	if err != nil {
 		return "", nil, err
 	}
-	p := paperPage{Bill: b, Mail: m}
+	p := paperPage{billPage: billPage{Currency: v.shop.Currency}, Bill: b, Mail: m}
 	p.dating, err = v.dating()
 	return b.Title(), p, err
 }

@@ -17,6 +17,7 @@ type Form struct {
 	State               int
 	Sorry               string // what is wrong with the whole of it
 	Files               bool   // it brings a file
+	ID                  string // by which a button elsewhere on the page sends it
 	typed               *typed // what was typed into this very form; nil: nothing
 }
 
@@ -41,6 +42,9 @@ func (f *Form) Again() bool { return f.typed != nil }
 // WithFile is a form that brings a file.
 func (f *Form) WithFile() *Form { f.Files = true; return f }
 
+// Named is a form whose button stands elsewhere on the page, within the thumb's reach.
+func (f *Form) Named(id string) *Form { f.ID = id; return f }
+
 // Field is one field of a form.
 type Field struct {
 	Kind     string // line, text, day, number, amount, secret, choice, select, tick, step, photo, list
@@ -51,6 +55,7 @@ type Field struct {
 	Now      string // what stands there now, where the form was made before
 	Wrong    string // what is wrong with what was typed
 	Complete string // what a browser may fill in: "name", "current-password"
+	Step     string // by how much a tap on + or - changes it
 	Jaws     jaws   // how it is measured, where a drawing shows it
 	Choices  []Choice
 	Needed   bool

@@ -113,7 +113,20 @@ func (p inspectPage) Reading(f *Form, r substitution.Reading) Field {
 		}
 		return f.Choice(name, label, "", choices...).With(r.Measure)
 	}
-	return f.field("step", name, label).With(r.Measure)
+	field := f.field("step", name, label).With(r.Measure)
+	field.Step = tapOf(r.Dimension)
+	return field
+}
+
+// finest is up to where a measure is read to a tenth: wear in per cent, the thickness of a rotor.
+const finest = 20
+
+// tapOf is by how much one tap changes what is read: what is counted goes by one, and never by a part of one.
+func tapOf(d substitution.Dimension) string {
+	if d.Form == substitution.Number && d.High <= finest {
+		return "0.1"
+	}
+	return "1"
 }
 
 // Actions are what can be decided, with what the readings decide as the first.

@@ -38,6 +38,20 @@ func TestARotorStandsForItsBrake(t *testing.T) {
 	}
 }
 
+// What is counted goes by one at a tap, and what is read to a tenth by a tenth, from the first tap on.
+func TestATapIsOneStep(t *testing.T) {
+	steps := map[string]string{}
+	for _, family := range []substitution.Family{"chain", "disc-rotor", "spoke"} {
+		for _, r := range substitution.ReadingsOf(family) {
+			if r.Form == substitution.Number || r.Form == substitution.Int {
+				steps[string(family)+"."+r.Name] = inspectPage{}.Reading(&Form{}, r).Step
+			}
+		}
+	}
+	require.Equal(t, map[string]string{"chain.wear_percent": "0.1", "disc-rotor.marked_minimum_mm": "0.1", "disc-rotor.thickness_mm": "0.1",
+		"disc-rotor.tightened_nm": "1", "spoke.broken": "1", "spoke.wanted": "1"}, steps)
+}
+
 // A bike with a flat bar is drawn with one, and all else is the same bike.
 func TestBikeIsDrawnWithItsBar(t *testing.T) {
 	l, err := newLooks()

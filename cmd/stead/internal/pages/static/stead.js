@@ -198,7 +198,7 @@ function steps() {
       b.textContent = sign > 0 ? '+' : '\u2212';
       b.setAttribute('aria-label', words);
       b.addEventListener('click', () => {
-        const was = parseFloat(field.value.replace(',', '.')) || 0, step = was > 0 && was < 10 || /[.,]/.test(field.value) ? 0.1 : 1;
+        const was = parseFloat(field.value.replace(',', '.')) || 0, step = /[.,]/.test(field.value) ? 0.1 : +box.dataset.step || 1;
         field.value = Math.max(0, Math.round((was + sign * step) * 100) / 100);
         field.dispatchEvent(new Event('input', { bubbles: true }));
       });
@@ -242,7 +242,17 @@ document.addEventListener('keydown', e => {
   e.preventDefault();
   if (!forCode) read = read.then(() => found(done));
   else if (!byHand) done.field.value = done.text;
+  else onward(done.field);
 }, true);
+
+// onward is where Enter leads out of a field for a code into which a hand typed, or a scanner as slow as one: to the next
+// field, so that no form goes half filled in; out of the last one it sends the form.
+function onward(field) {
+  const fields = [...field.form.elements].filter(e => e.matches('input:not([type=hidden]), select, textarea') && e.checkVisibility());
+  const next = fields[fields.indexOf(field) + 1];
+  if (next) next.focus();
+  else field.form.requestSubmit();
+}
 
 const scanned = code => '/scan?code=' + encodeURIComponent(code);
 
