@@ -92,7 +92,7 @@ func TestListReadOtherwise(t *testing.T) {
 	require.Equal(t, http.StatusNotFound, v.get(look.path+"&sheet=Summer").status)
 	require.GreaterOrEqual(t, v.get(look.path+"&header=900").status, http.StatusBadRequest)
 	require.Equal(t, http.StatusOK, v.get(look.path+"&jump=10").status)
-	require.Contains(t, v.get("/lists/harbour").form("line").send(v, "code", "NOTHING", "forget", "yes").text, "no line of the supplier's lists has the code")
+	require.Contains(t, v.get("/lists/harbour").form("line").send(v, "code", "NOTHING", "forget", "yes").text, "no line of the supplier’s lists has the code")
 	large := bytes.Repeat([]byte("x"), 10)
 	require.Contains(t, v.get("/lists/harbour").form("send").upload(v, "list", "nothing.csv", large).text, "nothing.csv")
 }

@@ -78,7 +78,7 @@ func TestWhatWasRefusedIsKept(t *testing.T) {
 	letter := s.tab(390)
 	letter.open("/q/" + secret + "?option=soonest")
 	letter.press("Send my answers")
-	letter.until("write your name: it is your word")
+	letter.until("Write your name: it is your word")
 	ask[bool](letter, `(dirty = false, true)`)
 	yes := customer.get("/q/" + secret + "?option=soonest").form("yes")
 	require.NotContains(t, yes.send(customer, "name", "Ines Falkner", "answer-1", "decline", "answer-2", "accept", "answer-3", "accept").path, secret)

@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -17,7 +18,7 @@ func tie(page string) string {
 	drawn := false // within a drawing no element may stand in a text
 	for {
 		text, rest, more := strings.Cut(page, "<")
-		if text = linebreak.Tie(text); !drawn {
+		if text = apostrophes(linebreak.Tie(text)); !drawn {
 			text = keepWhole(text)
 		}
 		out.WriteString(text)
@@ -40,6 +41,17 @@ func tie(page string) string {
 		out.WriteString(rest[:end])
 		page = rest[end:]
 	}
+}
+
+// typed apostrophes stand between letters, or end a word in s; as html/template writes them, or as a template has them.
+var typedApostrophe = regexp.MustCompile(`(\pL)(?:'|&#39;)(\pL)|(s)(?:'|&#39;)( \pL)`)
+
+// apostrophes are set as a book sets them, whoever typed them: the rules, the words of the bench and a customer.
+func apostrophes(text string) string {
+	if !strings.Contains(text, "'") && !strings.Contains(text, "&#39;") {
+		return text
+	}
+	return typedApostrophe.ReplaceAllString(text, "$1$3’$2$4")
 }
 
 // keepWhole has no line of a text end within a code. The text stays one piece: where a button or a line sets its pieces side

@@ -16,8 +16,10 @@ func TestTie(t *testing.T) {
 		`<title>4 May</title><svg><text>4 May</text></svg>`:                          `<title>4 May</title><svg><text>4_May</text></svg>`,
 		`<p>TAR-CS9-1132, 9-speed 1-2 well-used</p>`:                                 `<p><span><span class="nowrap">TAR-CS9-1132,</span> <span class="nowrap">9-speed</span>_<span class="nowrap">1-2</span> well-used</span></p>`,
 		`<svg><text>11-32</text></svg> 11-32 <option>11-32</option>`:                 `<svg><text>11-32</text></svg> <span><span class="nowrap">11-32</span></span> <option>11-32</option>`,
-		`4 &lt; 5 mm <`:       `4 &lt; 5_mm <`,
-		`<option>never ended`: `<option>never ended`,
+		`<p title="the shop's">the shop's riders' Nm, 5&#39; 6, O&#39;Hara 'so'</p>`: `<p title="the shop's">the shop’s riders’ Nm, 5&#39; 6, O’Hara 'so'</p>`,
+		`<textarea>it's</textarea>`:                                                  `<textarea>it's</textarea>`,
+		`4 &lt; 5 mm <`:                                                              `4 &lt; 5_mm <`,
+		`<option>never ended`:                                                        `<option>never ended`,
 	} {
 		require.Equal(t, want, strings.ReplaceAll(tie(page), "\u00a0", "_"))
 	}

@@ -60,6 +60,12 @@
     if (r < 4.5 && !told.has(key)) { told.add(key); wrong.push(`contrast ${r.toFixed(2)}: ${name(e)}`); }
   }
 
+  // What the subject says stands by itself here, and begins as a sentence does.
+  for (const e of document.querySelectorAll('.word.done, .word > p:first-child, p.wrong, .told, .told > li')) {
+    if (e.matches('ul') || !/^\p{Ll}/u.test(e.textContent.trim())) continue;
+    if (getComputedStyle(e, '::first-letter').textTransform !== 'uppercase') wrong.push(`a sentence begins with a small letter: ${name(e)}`);
+  }
+
   // One heading of the first rank, a language, a title; headings leave out no rank.
   if (document.querySelectorAll('h1').length !== 1) wrong.push(`it has ${document.querySelectorAll('h1').length} headings of the first rank`);
   let rank = 1;
