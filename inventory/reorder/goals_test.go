@@ -45,7 +45,7 @@ func BenchmarkClasses(b *testing.B) {
 // A shop with three weeks of books, played from there on: what 95 sales in 100 cost, against the spreadsheet's rule;
 // where that never gets so far, what as many cost as it meets at most. One beginning is one piece of luck, of what the
 // whole shop sells after it, so the books are begun in other weeks of the series too, and beside ours stands what it
-// would cost if it were told what the shop's parts sell together in the coming quarter.
+// would cost if it were told what the shop's parts sell together in the coming quarter, at each advice or at the first alone.
 //
 //	go test -run '^$' -bench ThreeWeeks -benchtime 1x ./inventory/reorder
 func BenchmarkThreeWeeksOfBooks(b *testing.B) {
@@ -60,7 +60,7 @@ func BenchmarkThreeWeeksOfBooks(b *testing.B) {
 					for _, rule := range []struct {
 						name string
 						of   func(target float64) Rule
-					}{{"ours", ours()}, {"told the quarter", toldTheQuarter()}} {
+					}{{"ours", ours()}, {"told the quarter", toldTheQuarter(false)}, {"told the first quarter", toldTheQuarter(true)}} {
 						if cost, gets := at(curve(w, targets, rule.of), share, costOf); gets {
 							line += fmt.Sprintf("; %s %.1f, ratio %.2f", rule.name, cost/1000, cost/theirs)
 						} else {
@@ -114,33 +114,62 @@ func most(points []point, share float64) (gets, cost float64) {
 	return gets, cost
 }
 
-// toldTheQuarter is ours, if somebody knew what the parts of the shop sell together in the quarter after each advice, and
-// nothing of any one of them.
-func toldTheQuarter() func(target float64) Rule {
+// toldTheQuarter is ours, if somebody knew what the parts of the shop sell together in the quarter after an advice, and
+// nothing of any one of them: after each, or after the first alone.
+func toldTheQuarter(firstAlone bool) func(target float64) Rule {
 	kept := map[int]*Shelf{}
 	return func(target float64) Rule {
 		return func(b Books) []Keep {
 			if kept[b.Now] == nil {
-				of, until := stockBook(b.known()), min(b.End, b.Now+13*daysPerPeriod)
-				l := learn(of, b.Begin, b.Now, Terms{LookEvery: b.LookEvery, AdviseEvery: b.AdviseEvery, LineCost: b.LineCost, Holding: b.Holding, MostYears: 1})
-				l.paces = nil
-				came, said := 0.0, 0.0
-				for i, perDay := range l.weigh(of, b.Now).perDay {
-					if n := len(b.Known(i)); n > 0 {
-						came += float64(countBefore(b.Items[i].Sales, until) - n)
-						said += perDay * float64(until-b.Now)
-					}
+				if firstAlone && b.Now > b.Start {
+					kept[b.Now] = b.Weigh()
+				} else {
+					kept[b.Now] = b.toldTheQuarter()
 				}
-				told := pace{byOften: [mostOften]float64{1, 1, 1, 1}}
-				for k := range told.bySilence {
-					told.bySilence[k] = came / said
-				}
-				l.paces = slices.Repeat([]pace{told}, len(l.weekly))
-				kept[b.Now] = l.weigh(of, b.Now)
 			}
 			return kept[b.Now].For(target)
 		}
 	}
+}
+
+// toldTheQuarter is the shelf by the books, as many sales expected of all parts together as come in the next quarter.
+func (b Books) toldTheQuarter() *Shelf {
+	of, until := stockBook(b.known()), min(b.End, b.Now+13*daysPerPeriod)
+	l := learn(of, b.Begin, b.Now, Terms{LookEvery: b.LookEvery, AdviseEvery: b.AdviseEvery, LineCost: b.LineCost, Holding: b.Holding, MostYears: 1})
+	l.paces = nil
+	came, said := 0.0, 0.0
+	for i, perDay := range l.weigh(of, b.Now).perDay {
+		if n := len(b.Known(i)); n > 0 {
+			came += float64(countBefore(b.Items[i].Sales, until) - n)
+			said += perDay * float64(until-b.Now)
+		}
+	}
+	told := pace{byOften: [mostOften]float64{1, 1, 1, 1}}
+	for k := range told.bySilence {
+		told.bySilence[k] = came / said
+	}
+	l.paces = slices.Repeat([]pace{told}, len(l.weekly))
+	return l.weigh(of, b.Now)
+}
+
+// A shelf that is told the quarter expects what then comes; told the first alone it is ours after that.
+func TestToldTheQuarter(t *testing.T) {
+	w := setting(begun(families[0].made(60, 60, 30, 4), 8), short, 1)
+	came, said := 0.0, 0.0
+	for i, perDay := range (Books{w, w.Start}).toldTheQuarter().perDay {
+		if n := countBefore(w.Items[i].Sales, w.Start); n > 0 {
+			came += float64(countBefore(w.Items[i].Sales, w.Start+13*daysPerPeriod) - n)
+			said += perDay * 13 * daysPerPeriod
+		}
+	}
+	require.Greater(t, came, 100.0)
+	require.InEpsilon(t, came, said, 1e-9)
+	all, first, our := toldTheQuarter(false)(0.95), toldTheQuarter(true)(0.95), ours()(0.95)
+	begins, later := Books{w, w.Start}, Books{w, w.Start + w.AdviseEvery}
+	require.Equal(t, all(begins), first(begins))
+	require.Equal(t, our(later), first(later))
+	require.NotEqual(t, our(begins), first(begins))
+	require.NotEqual(t, all(later), first(later))
 }
 
 // bands is, of the parts whose band for the lead time says about nine in ten, the share that kept within it; and of all
