@@ -91,6 +91,23 @@ type Jump struct {
 	Now  decimal.Decimal `json:"now"`
 }
 
+// without is the summary without what a person takes nevertheless: what is left is why a list is held.
+func (s Summary) without(a Accept) Summary {
+	if a.Prices {
+		s.Doubt, s.Paper = "", ""
+	}
+	if a.Gone {
+		s.Gone = 0
+	}
+	if a.GoodRows {
+		s.Refused = 0
+	}
+	if a.Jumps {
+		s.Jumps = nil
+	}
+	return s
+}
+
 // HeldError says that a list was not loaded because something in it wants a person's look first. Nothing was written.
 type HeldError struct{ Summary Summary }
 
@@ -140,7 +157,7 @@ func (l Load) Run(ctx context.Context, tx pgx.Tx) (Summary, error) {
 	}
 	s, err := l.run(ctx, inner)
 	if err == nil && (s.Doubt != "" && !l.Accept.Prices || s.CutShort() && !l.Accept.Gone || s.Refused > 0 && !l.Accept.GoodRows || len(s.Jumps) > 0 && !l.Accept.Jumps) {
-		err = &HeldError{Summary: s}
+		err = &HeldError{Summary: s.without(l.Accept)}
 	}
 	if err != nil {
 		return s, fmt.Errorf("load %s: %w", l.File.Name(), errors.Join(err, inner.Rollback(context.WithoutCancel(ctx))))
