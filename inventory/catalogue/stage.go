@@ -136,8 +136,16 @@ func (st stage) apply(ctx context.Context, tx pgx.Tx, jumpPercent int, whole boo
 	return s, nil
 }
 
-// sayOnce lets go of what several sheets say alike: a part that is on the sheet of its kind and on that of the news.
+// sayOnce lets go of what is printed twice, and of what several sheets say alike: a part that is on the sheet of its kind and on
+// that of the news.
 func (st stage) sayOnce(ctx context.Context, tx pgx.Tx, _ *Summary) error {
+	_, err := tx.Exec(ctx, `
+		DELETE FROM staged again USING staged was
+		WHERE again.code = was.code AND again.line > was.line AND again.good AND was.good AND again.price = was.price AND again.name = was.name
+		  AND (again.pack, again.minimum, again.gtin, again.from_packs, again.for_many) IS NOT DISTINCT FROM (was.pack, was.minimum, was.gtin, was.from_packs, was.for_many)`)
+	if err != nil {
+		return fmt.Errorf("look for what is printed twice: %w", err)
+	}
 	for _, s := range st.lines.sheets[min(1, len(st.lines.sheets)):] {
 		_, err := tx.Exec(ctx, `
 			DELETE FROM staged again USING staged was
