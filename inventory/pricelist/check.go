@@ -3,6 +3,7 @@ package pricelist
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 )
 
@@ -32,6 +33,9 @@ func (m Mapping) OtherPaper() (Paper, string) {
 	if orders && sends {
 		return Confirmation, "the headings are those of an order that is confirmed or sent, not of a list: what is not on it would be taken for gone"
 	}
+	if m.terms.ordered {
+		return Confirmation, "each line has a quantity and what that comes to, as on an order's confirmation, an invoice or a quote: what is not on it would be taken for gone"
+	}
 	if says := m.discountDoubt(); says != "" {
 		return Discounted, says
 	}
@@ -43,11 +47,17 @@ func (m Mapping) OtherPaper() (Paper, string) {
 
 // beforeDiscount are the headings over prices that nothing has been taken off yet, where something is: "trade" and "net" are what
 // is left.
-var beforeDiscount = wordSet("price preis prix prijs prezzo precio list tarif tarifa listino brutto bruttopreis bruto brut lordo unitario unitaire einzelpreis stuckpreis")
+var beforeDiscount = wordSet("price preis prix prijs prezzo precio list tarif tarifa di de listino brutto bruttopreis bruto brut lordo unitario unitaire einzelpreis stuckpreis")
+
+// listPrices are headings over prices of a catalogue, that each shop has its own discount on.
+var listPrices = regexp.MustCompile(`^(list|list price|list prices|list each|price list|listpreis|listenpreis|katalogpreis|prix catalogue|catalogusprijs|prezzo di listino)( (eur|gbp|usd|chf|each|ex vat))?$`)
 
 // discountDoubt says that something is taken off the prices in another column, or nothing.
 func (m Mapping) discountDoubt() string {
 	column := m.Columns[Price]
+	if listPrices.MatchString(plain(m.heading(column))) {
+		return fmt.Sprintf("%s has list prices, by its heading, and not what the shop pays: say which column has what is left when all is taken off, or ask the supplier for it", m.ColumnName(column))
+	}
 	if m.discount == 0 || column > m.discount {
 		return ""
 	}

@@ -48,6 +48,8 @@ func isCode(cell string) bool {
 // isBlank reports whether the supplier's own code, which stands on one line only, is none: a dash, noughts, N/A, TBA.
 func isBlank(cell string) bool {
 	switch normal(cell) {
+	case "true", "false", "wahr", "falsch", "vrai", "faux", "waar", "onwaar", "vero", "falso", "verdadero": // of a spreadsheet
+		return true
 	case "n a", "tba", "tbc", "tbd", "none", "null", "ref", "name", "value", "div 0":
 		return true
 	}

@@ -139,7 +139,7 @@ func (r *rowReader) due() *calendar.Day {
 	if day, ok := dayOf(cell, r.m.MonthFirst, r.m.Day); ok {
 		return &day
 	}
-	if strings.ContainsAny(cell, "0123456789") {
+	if strings.ContainsAny(cell, "0123456789") && !spans.MatchString(plain(cell)) {
 		r.problem(Due, false, fmt.Sprintf("%q is no day that can be read", shorten(cell)))
 		return nil
 	}
@@ -150,5 +150,8 @@ func (r *rowReader) due() *calendar.Day {
 	}
 	return nil
 }
+
+// spans are how long goods take, in plain letters: a supplier's usual days, and no day.
+var spans = regexp.MustCompile(`^(?:ca |approx |ungefahr |env )?\d{1,3}(?: (?:a |to |bis )?\d{1,3})?(?: working)? ?(?:h|u|std|hours?|heures?|uur|stunden|d|days?|tage?|werktage?|jours?|dagen|werkdagen|gg|giorni|dias|wk|wks|w|weeks?|wochen?|wo|semaines?|sem|weken|settimane|sett|semanas|months?|monate?|mois|maanden|mesi|meses)(?: .)?$`)
 
 func isCount(cell string) bool { _, ok := countOf(cell); return ok }

@@ -18,6 +18,7 @@ const (
 	ordered  Field = "ordered"  // how many were ordered
 	sent     Field = "sent"     // and how many of them are confirmed or sent
 	position Field = "position" // a line's number
+	validity Field = "validity" // the first or the last day of a line's price
 )
 
 // headings are the words over a column, best first, in the languages of the suppliers: English, German, French, Dutch,
@@ -56,23 +57,30 @@ var headings = map[Field][]string{
 		"mindestabnahme", "qte min", "quantite minimum", "minimum de commande", "afname", "min afname", "minimumafname", "qta min", "quantita minima", "ordine minimo", "ud min",
 		"uds min", "cantidad minima", "pedido minimo", "minimo"},
 	Stock: {"stock", "availability", "available", "in stock", "stock level", "stock status", "lager", "bestand", "verfugbarkeit", "avail", "qty available",
-		"free stock", "status", "stock qty", "on hand", "verfugbar", "lagerbestand", "ampel", "dispo", "disponibilite", "disponible", "en stock", "voorraad", "vrd",
+		"free stock", "status", "stock qty", "on hand", "verfugbar", "lagerbestand", "ampel", "dispo", "disponibilite", "disponible", "en stock", "voorraad", "vrd", "lieferbar", "lieferbarkeit", "leverbaar",
 		"beschikbaar", "beschikbaarheid", "disp", "disponibilita", "giacenza", "giac", "existencias", "exist", "disponibilidad"},
 	Per: {"per", "u m", "um", "udm", "unita di misura", "unita", "me", "mengeneinheit", "einheit", "preiseinheit", "pe", "price per", "preis per", "preis je", "prijs per",
 		"prix par", "prezzo per", "precio por", "eenheid", "prijseenheid", "unite", "unite de vente", "unite de prix", "unidad", "unit of measure", "sales unit", "price unit",
 		"verkaufseinheit", "verkoopeenheid"},
 	amount: {"amount", "line total", "total", "net amount", "betrag", "summe", "gesamt", "gesamtpreis", "montant", "montant ht", "bedrag", "totaal", "regeltotaal", "importo",
 		"totale", "importe"},
+	validity: append(strings.Split(startWords, "|"), strings.Split(endWords, "|")...),
 	discount: {"discount", "disc", "rabatt", "rab", "remise", "korting", "sconto", "descuento", "dto"},
-	ordered: {"ordered", "qty ordered", "order qty", "bestellt", "bestellmenge", "qte cdee", "qte commandee", "commande", "besteld", "ordinato", "qta ordinata", "pedido",
+	ordered: {"qty", "quantity", "menge", "anzahl", "aantal", "quantite", "qte", "quantita", "qta", "cantidad", "cant", "ordered", "qty ordered", "order qty", "bestellt", "bestellmenge", "qte cdee", "qte commandee", "commande", "besteld", "ordinato", "qta ordinata", "pedido",
 		"cantidad pedida"},
 	sent: {"confirmed", "qty confirmed", "delivered", "qty delivered", "despatched", "dispatched", "shipped", "to follow", "bestatigt", "geliefert", "liefermenge", "qte conf",
 		"qte confirmee", "qte livree", "confirme", "livre", "geleverd", "bevestigd", "nalevering", "confermato", "qta confermata", "consegnato", "confirmado", "servido"},
 	Due: {"due", "due date", "date due", "eta", "back in", "back in stock", "expected", "delivery", "delivery date", "lieferbar ab", "wieder da", "wieder lieferbar",
-		"liefertermin", "liefertag", "reassort", "livraison", "livraison prevue", "date de livraison", "reappro", "verwacht", "leverdatum", "levertijd", "arrivo",
+		"liefertermin", "liefertag", "reassort", "livraison", "delai", "livraison prevue", "date de livraison", "reappro", "verwacht", "leverdatum", "levertijd", "arrivo",
 		"arr prev", "arrivo previsto", "consegna", "llegada", "reposicion", "entrega", "fecha entrega"},
 	position: {"pos", "position", "line", "line no", "zeile", "ligne", "rgl", "regel", "riga", "linea"},
 }
+
+// The words over the first and the last day of a line's price, in plain letters.
+const (
+	startWords = "valid from|from|from date|start|start date|gultig ab|gultig von|valable du|valable des|date debut|geldig vanaf|ingangsdatum|valido dal|dal|valido desde"
+	endWords   = "valid to|valid until|until|to date|end|end date|gultig bis|bis|valable jusqu au|date fin|geldig tot|einddatum|valido fino al|fino al|valido hasta"
+)
 
 // bareUnits are words that head the pack where no other column does, and else what the prices are of.
 var bareUnits = []string{"unit", "uom"}
@@ -81,7 +89,7 @@ var bareUnits = []string{"unit", "uom"}
 var eitherWay = []string{"item", "article", "artikel", "articolo", "articulo"}
 
 // kinds are what a heading may mean, in the order in which they are tried.
-var kinds = append(slices.Clone(Fields), amount, discount, ordered, sent, position)
+var kinds = append(slices.Clone(Fields), amount, discount, ordered, sent, position, validity)
 
 // plain is a heading in the letters of the table: without case, accents, punctuation and signs of currency.
 func plain(cell string) string {
@@ -130,7 +138,7 @@ func headingOf(cell string) (Field, int) {
 			switch {
 			case text == h:
 				s = 100
-			case f == Per: // within other headings its words say something else
+			case f == Per, f == validity: // within other headings its words say something else
 			case strings.HasPrefix(text, h+" "), strings.HasSuffix(text, " "+h), strings.Contains(text, " "+h+" "):
 				s = len(h)
 			}

@@ -54,12 +54,16 @@ type Mapping struct {
 	TaxIn     decimal.NullDecimal `json:"tax_in,omitzero"`      // per cent of tax in the prices; absent: nobody says that any is
 	TaxColumn int                 `json:"tax_column,omitempty"` // that holds each line's own, where tax is in the prices; 0: none
 
-	Day      calendar.Day        `json:"-"` // of the list, for days without a year; 0 where it is not known
-	terms    terms               // what the list says of its prices beside the table
-	discount int                 // the column with what is taken off, where the list has one
-	legend   map[string]standing // and of its words for the stock
-	money    int                 // the column that names each price's currency, where the list has one
-	Currency string              `json:"-"` // the supplier's, where it is known: a price in another is not taken
+	Day         calendar.Day        `json:"-"` // of the list, for days without a year; 0 where it is not known
+	terms       terms               // what the list says of its prices beside the table
+	discount    int                 // the column with what is taken off, where the list has one
+	legend      map[string]standing // and of its words for the stock
+	gross       int                 // the column of the prices with tax in them, where the list has both
+	starts      int                 // the column with the first day of a line's price, where the list has one
+	ends        int                 // and with the last
+	marksUnsure bool                // of "1,250" it cannot be told what it is
+	money       int                 // the column that names each price's currency, where the list has one
+	Currency    string              `json:"-"` // the supplier's, where it is known: a price in another is not taken
 }
 
 // BreaksIn are the columns with prices for many that hold nothing else.
@@ -93,13 +97,44 @@ func (m Mapping) currencyColumn() int {
 
 // currencyOf is the currency that a line names in that column, where it is not the supplier's.
 func (m Mapping) currencyOf(l Line) string {
-	if m.Currency == "" || m.money < 1 || m.money > len(l.Cells) {
+	if m.Currency == "" || m.money < 1 {
 		return ""
 	}
-	if named := currencies[strings.ToLower(strings.TrimSpace(l.Cells[m.money-1]))]; named != m.Currency {
+	cell := ""
+	if m.money <= len(l.Cells) {
+		cell = strings.TrimSpace(l.Cells[m.money-1])
+	}
+	switch named := currencies[strings.ToLower(cell)]; {
+	case cell == "":
+		return "no currency that is said"
+	case named == "":
+		return shorten(cell)
+	case named != m.Currency:
 		return named
 	}
 	return ""
+}
+
+// grossColumn is the column with the same prices with tax in them, or 0.
+func (m Mapping) grossColumn() int {
+	for i, heading := range m.Headings {
+		text := plain(heading)
+		within, without := taxSaid(text)
+		if f, _ := headingOf(heading); f == Price && within && !without && !retailWords.MatchString(text) && !m.holds(i+1) {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+// headed is the column with one of some headings in plain letters, parted by bars, or 0.
+func (m Mapping) headed(words string) int {
+	for i, heading := range m.Headings {
+		if text := plain(heading); text != "" && strings.Contains("|"+words+"|", "|"+text+"|") && !m.holds(i+1) {
+			return i + 1
+		}
+	}
+	return 0
 }
 
 // isOther reports whether a price names another currency than the supplier's.
@@ -299,7 +334,10 @@ func (m Mapping) checkSheet(f *File, sheet string) (Mapping, error) {
 		moved.Breaks = breakColumns(best.Cells)
 	}
 	moved.terms = moved.termsIn(first)
-	moved.settleTax(contentOf(first[headOf(first):]))
+	content := contentOf(slices.DeleteFunc(first, func(l Line) bool { return l.Number <= moved.Header }))
+	moved.settleTax(content)
+	moved.discount, moved.marksUnsure = moved.discountColumn(content), moved.unsureMarks(content)
+	moved.terms.ordered = moved.isOrdered(content)
 	return moved, nil
 }
 

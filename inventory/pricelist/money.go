@@ -31,6 +31,9 @@ func (m Money) of() int {
 // "12,-". Of a single mark with three digits behind it ("1,234") the list's habit decides: decimalComma says that its
 // decimal mark is the comma.
 func parseMoney(text string, decimalComma bool) (Money, error) {
+	if isMadeDate(strings.TrimSpace(text)) {
+		return Money{}, fmt.Errorf("%q is a date that a spreadsheet has made of a price: set the column to text and export the list again", text)
+	}
 	if d, ok := storedFigure(text); ok {
 		return Money{Amount: d}, nil
 	}
@@ -176,6 +179,9 @@ func (c *cutter) take(runes []rune, i int) error {
 		}
 		c.letter(r)
 		return nil
+	}
+	if w := strings.ToLower(c.word.String()); w != "" && r >= '0' && r <= '9' && currencies[w] == "" && w != "kr" && w != "$" {
+		return errNoPrice // "see FW0607": letters that are no currency make it a code
 	}
 	c.endWord()
 	switch {

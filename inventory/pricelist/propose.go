@@ -43,17 +43,22 @@ func Propose(f *File, sheet string) (Proposal, error) {
 	p.Sample = rest[:min(len(rest), 10)]
 	p.fromContent(content, others)
 	p.DecimalComma = p.commas(content)
+	p.marksUnsure = p.unsureMarks(content)
+	p.terms.ordered = p.isOrdered(content)
 	if i := p.Columns[Due]; i > 0 && i <= len(content) {
 		p.MonthFirst = content[i-1].monthFirst > content[i-1].dayFirst
 	}
 	p.perPiece()
 	p.compare(content)
-	p.terms = p.termsIn(lines)
+	p.terms = p.termsIn(lines).with(p.terms)
 	p.settleTax(content)
 	if _, says := p.OtherPaper(); says != "" {
 		p.doubt(says)
 	}
-	if err := p.CheckComplete(); err != nil {
+	switch err := p.CheckComplete(); {
+	case err != nil && p.Header == 0:
+		p.doubt("it reads like a letter or a printed page and not like a table: no line has headings, and the code, the description and the price do not stand in columns; enter its prices by hand, or ask for the list as CSV or XLSX")
+	case err != nil:
 		p.doubt(err.Error())
 	}
 	return p, nil
@@ -65,6 +70,10 @@ func ProposeFile(f *File) (Proposal, error) {
 	var left []LeftSheet
 	var firstErr error
 	for _, sheet := range f.Sheets() {
+		if f.isHidden(sheet) {
+			left = append(left, LeftSheet{sheet, hiddenSheet})
+			continue
+		}
 		p, err := Propose(f, sheet)
 		if err == nil {
 			proposals = append(proposals, p)
@@ -76,6 +85,8 @@ func ProposeFile(f *File) (Proposal, error) {
 		}
 	}
 	switch {
+	case len(proposals) == 0 && firstErr == nil:
+		return Proposal{}, f.refuse("", "each of its sheets is hidden: open it, show the sheet with the list, and save it again")
 	case len(proposals) == 0:
 		return Proposal{}, firstErr
 	case len(f.Sheets()) == 1:
@@ -115,8 +126,36 @@ func findHeader(lines []Line) (*Line, []Line) {
 	if at < 0 {
 		return nil, lines
 	}
+	if at+1 < len(lines) && isSecondLine(best, lines[at+1]) {
+		best, at = joined(best, lines[at+1]), at+1
+	}
 	return &best, lines[at+1:]
 }
+
+// isSecondLine reports whether headings go on in the line below: it has words only, over several columns, and together they are
+// headings of no fewer things. "Price" over "list" and "net" is of two columns.
+func isSecondLine(head, line Line) bool {
+	filled := 0
+	for i, cell := range line.Cells {
+		if cell == "" {
+			continue
+		}
+		if filled++; strings.ContainsAny(cell, "0123456789") || len(cell) > 40 || i < len(head.Cells) && same(cell, head.Cells[i]) {
+			return false
+		}
+	}
+	if filled < 2 || line.Number != head.Number+1 {
+		return false
+	}
+	says := slices.ContainsFunc(line.Cells, func(cell string) bool {
+		_, score := headingOf(cell)
+		return score > 0 || retailWords.MatchString(plain(cell)) || discountOnly[plain(cell)]
+	})
+	return says && hitsIn(joined(head, line).Cells) >= hitsIn(head.Cells)
+}
+
+// discountOnly are second lines that say by themselves nothing, and below "price" or "discount" which.
+var discountOnly = wordSet("list net netto riservato")
 
 // hitsIn counts the headings in a line; a line with figures has none.
 func hitsIn(cells []string) int {
@@ -198,8 +237,13 @@ func (p *Proposal) fromHeadings(content []column) (others map[int]bool) {
 		if f == Per && (i >= len(content) || !content[i].saysUnits()) {
 			continue
 		}
-		if breakFrom(cell) == 1 {
+		switch {
+		case breakFrom(cell) == 1:
 			f, score = Price, 4
+		case f == Price && retailWords.MatchString(plain(cell)):
+			f = RRP // "price, recommended"
+		case f == position && i < len(content) && content[i].figures*2 < content[i].filled:
+			continue // a line of what is sold
 		}
 		if f == Price {
 			score = p.asTradePrice(i+1, score)
@@ -247,20 +291,16 @@ func (p *Proposal) asTradePrice(column, score int) int {
 }
 
 // discountColumn is the column with what is taken off a price, in per cent, or 0.
-func (p *Proposal) discountColumn(columns []column) int {
-	for i, heading := range p.Headings {
+func (m Mapping) discountColumn(columns []column) int {
+	for i, heading := range m.Headings {
 		if f, _ := headingOf(heading); f != discount || i >= len(columns) {
 			continue
 		}
 		c := columns[i]
-		off := 0
 		for _, d := range c.amounts {
 			if d.IsPositive() && d.LessThan(hundred) {
-				off++
+				return i + 1
 			}
-		}
-		if off > 0 && off == c.filled {
-			return i + 1
 		}
 	}
 	return 0
@@ -344,6 +384,14 @@ func (c *column) look(cell string) {
 		}
 		c.amounts = append(c.amounts, m.Amount)
 		mark := strings.LastIndexAny(cell, ".,")
+		if strings.HasPrefix(cell, "0,") || strings.HasPrefix(cell, "0.") {
+			if c.money++; cell[1] == ',' { // "0,855": no thousands begin with nought
+				c.comma++
+			} else {
+				c.pointed++
+			}
+			return
+		}
 		after := 0
 		if mark >= 0 {
 			for _, r := range cell[mark+1:] {
@@ -438,6 +486,31 @@ func (p *Proposal) commas(columns []column) bool {
 		p.doubt("some prices have a decimal comma and some a decimal point")
 	}
 	return comma > pointed
+}
+
+// unsureMarks reports whether of "1,250" in this list it cannot be told what it is: the prices have both marks, or only such figures.
+func (m Mapping) unsureMarks(columns []column) bool {
+	comma, pointed := 0, 0
+	for _, f := range []Field{Price, RRP} {
+		if i := m.Columns[f]; i >= 1 && i <= len(columns) {
+			comma, pointed = comma+columns[i-1].comma, pointed+columns[i-1].pointed
+		}
+	}
+	return comma > 0 && pointed > 0
+}
+
+// isOrdered reports whether lines have a quantity and what it comes to, as those of an order, an invoice or a quote do. Columns that
+// are there to be filled in are empty.
+func (m Mapping) isOrdered(columns []column) bool {
+	filled := func(kind Field) bool {
+		for i, heading := range m.Headings {
+			if f, _ := headingOf(heading); f == kind && i < len(columns) && columns[i].figures > 0 && columns[i].figures*10 >= columns[max(m.Columns[Price], 1)-1].filled*8 && !m.holds(i+1) {
+				return true
+			}
+		}
+		return false
+	}
+	return m.Columns[Price] <= len(columns) && filled(ordered) && filled(amount)
 }
 
 // Ask is what a person is asked of a list: whether a price is of one piece or of all that is sold together.

@@ -39,7 +39,7 @@ var (
 			"set sets satz jeu jeux kit stel serie roll reel rolle rol rouleau rotolo rollo tube tub can bottle dose flasche flacon fles bidon barattolo bote",
 		2:    "pair pairs pr prs paar paare paire paires paio paia par pares",
 		12:   "dozen doz dz dutzend douzaine dozijn dozzina docena",
-		100:  "hundred hundert honderd cent cento cien",
+		100:  "c hundred hundert honderd cent cento cien",
 		144:  "gross gros grosse",
 		1000: "thousand tausend duizend mille millar",
 	})

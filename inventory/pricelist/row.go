@@ -110,7 +110,8 @@ func (l *List) rowsOf(i int) iter.Seq2[Row, error] {
 			yield(Row{}, err)
 			return
 		}
-		m.legend, m.money = map[string]standing{}, m.currencyColumn()
+		m.legend, m.money, m.gross = map[string]standing{}, m.currencyColumn(), m.grossColumn()
+		m.starts, m.ends = m.headed(startWords), m.headed(endWords)
 		for line, err := range l.file.Lines(m.Sheet) {
 			if err != nil {
 				yield(Row{}, err)
@@ -245,8 +246,11 @@ func (m Mapping) Read(l Line) Row {
 	read.priced()
 	r.Minimum = read.count(Minimum)
 	r.Stock, r.Gone = read.stock()
+	r.Gone = r.Gone || standingOf(m.cell(l, Due), nil) == ended
 	r.Due = read.due()
 	read.againstRetail()
+	read.againstGross()
+	read.dated()
 	return r
 }
 
@@ -300,6 +304,33 @@ func (r *rowReader) againstRetail() {
 	}
 	if far() {
 		r.problem(Price, true, fmt.Sprintf("the price %s is more than twice the recommended price %s: is one of them in the wrong column, or the recommended one of a single piece?", price, retail))
+	}
+}
+
+// againstGross looks at the price beside the same with tax in it, where the list has both.
+func (r *rowReader) againstGross() {
+	if r.m.gross == 0 || r.m.gross > len(r.line.Cells) || !r.row.Price.Valid {
+		return
+	}
+	gross, err := parseMoney(r.line.Cells[r.m.gross-1], r.m.DecimalComma)
+	if err == nil && gross.Amount.LessThanOrEqual(r.row.Price.Decimal) {
+		r.problem(Price, true, fmt.Sprintf("the price %s before tax is not below %s with it, in %s: ask which is right", r.row.Price.Decimal, gross.Amount, r.m.ColumnName(r.m.gross)))
+	}
+}
+
+// dated holds a price of other days than the list's.
+func (r *rowReader) dated() {
+	day := func(column int) (calendar.Day, bool) {
+		if column == 0 || column > len(r.line.Cells) || r.m.Day == 0 {
+			return 0, false
+		}
+		return dayOf(r.line.Cells[column-1], r.m.MonthFirst, r.m.Day)
+	}
+	if from, ok := day(r.m.starts); ok && from > r.m.Day {
+		r.problem(Price, true, fmt.Sprintf("it is the price from %s on, and not of today", from))
+	}
+	if until, ok := day(r.m.ends); ok && until < r.m.Day {
+		r.problem(Price, true, fmt.Sprintf("it was the price until %s", until))
 	}
 }
 
@@ -464,6 +495,9 @@ func (r *rowReader) price() (amount decimal.NullDecimal, of int) {
 	return amount, of
 }
 
+// eitherThousands is a figure whose one mark may be of thousands or of decimals.
+var eitherThousands = regexp.MustCompile(`^\D*[1-9]\d{0,2}[.,]\d{3}\D*$`)
+
 // amountIn reads what can be a price, to hundredths of a penny; says is what is wrong with it.
 func (m Mapping) amountIn(cell, words string) (d decimal.Decimal, of int, says string) {
 	said, err := parseMoney(cell, m.DecimalComma)
@@ -473,6 +507,8 @@ func (m Mapping) amountIn(cell, words string) (d decimal.Decimal, of int, says s
 		return d, 0, err.Error()
 	case m.isOther(said):
 		return d, 0, fmt.Sprintf("the %s %q is not in %s, the supplier's currency", words, shorten(cell), m.Currency)
+	case m.marksUnsure && eitherThousands.MatchString(strings.TrimSpace(cell)):
+		return d, 0, fmt.Sprintf("%q may be thousands or decimals, for this list writes both: ask which", shorten(cell))
 	case d.IsNegative():
 		return d, 0, fmt.Sprintf("the %s %s is below nothing", words, d)
 	case d.IsZero():

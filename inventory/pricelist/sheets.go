@@ -193,10 +193,25 @@ func (m Mapping) checkOthers(f *File, main Mapping) (Mapping, error) {
 	return main, nil
 }
 
+// hiddenSheet is why a sheet that is not shown is not read: it may have what the supplier pays itself.
+const hiddenSheet = "it is hidden in the workbook, and so not meant to be read"
+
+// isHidden reports whether a workbook does not show a sheet.
+func (f *File) isHidden(sheet string) bool {
+	if f.book == nil {
+		return false
+	}
+	visible, err := f.book.file.GetSheetVisible(sheet)
+	return err == nil && !visible
+}
+
 // newSheet is the mapping of a sheet that nobody has confirmed, or why it is not read.
 func (m Mapping) newSheet(f *File, sheet string) (Mapping, string) {
 	if i := slices.IndexFunc(m.Left, func(l LeftSheet) bool { return l.Sheet == sheet }); i >= 0 {
 		return Mapping{}, m.Left[i].Why
+	}
+	if f.isHidden(sheet) {
+		return Mapping{}, hiddenSheet
 	}
 	if noLists.MatchString(plain(sheet)) {
 		return Mapping{}, "its name says that it holds no offers of today"

@@ -70,6 +70,12 @@ func standingOf(cell string, legend map[string]standing) standing {
 	if s, ok := standings[text]; ok {
 		return s
 	}
+	if at := insteadOf.FindStringIndex(text); at != nil { // "sold out, replaced by X"
+		switch s := settled(strings.Fields(text[:at[0]]), legend); {
+		case s == ended, s == out, at[0] == 0:
+			return ended
+		}
+	}
 	if s, ok := countOf(cell); ok {
 		return s
 	}
@@ -78,6 +84,9 @@ func standingOf(cell string, legend map[string]standing) standing {
 	}
 	return settled(strings.Fields(text), legend)
 }
+
+// insteadOf is how a list names what there is in its stead, in plain letters.
+var insteadOf = regexp.MustCompile(`(?:^| )(?:use|see|replaced by|superseded by|replacement|nachfolger|ersetzt durch|ersatz|siehe|remplace par|voir|vervangen door|opvolger|zie|sostituito da|vedi|sustituido por) \S*\d`)
 
 // settled is what the words of a cell come to together: what is no longer made is out, whatever else is said, but for
 // what is still there of it; any other two must agree.
@@ -163,7 +172,7 @@ func (r *rowReader) stock() (signal inventory.Signal, gone bool) {
 		return inventory.Unknown, false
 	}
 	s := standingOf(cell, r.m.legend)
-	if s == unsaid && strings.Trim(cell, "?-–—. ") != "" {
+	if s == unsaid && strings.Trim(cell, "?-–—. ") != "" && !spans.MatchString(plain(cell)) {
 		r.problem(Stock, false, fmt.Sprintf("%q is no word for a stock that is known here: it is taken as unknown", shorten(cell)))
 	}
 	return signals[s], s == ended

@@ -15,13 +15,14 @@ type terms struct {
 	rates      []decimal.Decimal // per cent, of the tax that is in them
 	currencies []string          // that they are in
 	words      string            // by which it says that tax is in them
+	ordered    bool              // its lines have a quantity and what that comes to
 	certain    bool              // and those words speak of these prices: not, perhaps, of a charge
 }
 
 // with is what a paper says in two places.
 func (t terms) with(more terms) terms {
 	t.taxIn, t.taxOut, t.words = t.taxIn || more.taxIn, t.taxOut || more.taxOut, orElse(t.words, more.words)
-	t.certain = t.certain || more.certain
+	t.certain, t.ordered = t.certain || more.certain, t.ordered || more.ordered
 	t.rates, t.currencies = slices.Concat(t.rates, more.rates), slices.Concat(t.currencies, more.currencies)
 	slices.SortFunc(t.rates, decimal.Decimal.Cmp)
 	t.rates = slices.CompactFunc(t.rates, decimal.Decimal.Equal)
@@ -97,6 +98,7 @@ var (
 	withoutWords = wordSet("excl ex exc exclusive excluding exclude excludes excluded without before plus zzgl zuzuglich exkl exklusive ohne hors exclusief zonder esclusa escluso esclusi escluse escl " +
 		"senza piu oltre sin mas eks ekskl sus")
 	notWords    = wordSet("not no non nicht niet pas ne")
+	noneWords   = wordSet("no keine kein aucune geen nessuna ninguna")
 	wholeIn     = wordSet("ttc ivato ivata ivati") // the tax and that it is in, in one
 	wholeOut    = wordSet("ht htva")
 	retailWords = regexp.MustCompile(`(^| )(rrps?|srps?|msrps?|retail|consumer|recommended|suggested|uvp|vk|ladenpreise?|endkundenpreise?|publics?|conseilles?|ppc|advies\w*|consument\w*|pvp|pubblico|consigliat[oi]|recomendad[oa]s?)( |$)`)
@@ -164,6 +166,8 @@ func taxSaid(text string) (within, without bool) {
 		case wholeIn[w]:
 			within = true
 		case wholeOut[w]:
+			without = true
+		case taxWords[w] && i > 0 && noneWords[words[i-1]]: // "no taxes included"
 			without = true
 		case taxWords[w]:
 			in, out := nextTo(words, i)
