@@ -29,6 +29,7 @@ func TestRetailIsOfWhatIsSoldTogether(t *testing.T) {
 		{"a pack by its column", "A1,CABLE END CAPS,,,,2.00,15.00,500,", mapping, "2", "15", "0.03"},
 		{"one piece", "A1,CHAIN 9SPD 116L,,,,9.00,19.99,,", mapping, "9", "19.99", "19.99"},
 		{"columns of one piece", "A1,DISC PADS SINTERED PR,,,,2.10,4.99,,", each, "4.2", "9.98", "4.99"},
+		{"of a piece, for a bag costs more", "A1,CABLE END CAPS,,,,15.00,2.00,500,", mapping, "15", "1000", "2"},
 		{"a cell of one piece", "A1,DISC PADS SINTERED PR,,,,4.20,£4.99 each,,", mapping, "4.2", "9.98", "4.99"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -56,8 +56,8 @@ func Propose(f *File, sheet string) (Proposal, error) {
 		p.doubt(says)
 	}
 	switch err := p.CheckComplete(); {
-	case err != nil && p.Header == 0:
-		p.doubt("it reads like a letter or a printed page and not like a table: no line has headings, and the code, the description and the price do not stand in columns; enter its prices by hand, or ask for the list as CSV or XLSX")
+	case err != nil && p.Header == 0 && p.Columns[Code] == 0:
+		p.doubt("it reads like a letter or a printed page and not like a table: no line has headings, and no column has codes; enter its prices by hand, or ask for the list as CSV or XLSX")
 	case err != nil:
 		p.doubt(err.Error())
 	}

@@ -171,10 +171,27 @@ func (v Columns) sheetWords() []string {
 		}
 		out = append(out, "sheets read: "+strings.Join(names, ", "))
 	}
+	for _, m := range v.Mapping.Others {
+		out = append(out, otherColumns(v.Mapping, m)...)
+	}
 	for _, l := range v.Mapping.Left {
 		out = append(out, fmt.Sprintf("sheet %s is not read: %s", l.Sheet, l.Why))
 	}
 	return out
+}
+
+// otherColumns say which column is what on another sheet, where that is not as on the first: nobody would see it otherwise.
+func otherColumns(first, other pricelist.Mapping) []string {
+	var words []string
+	for _, f := range pricelist.Fields {
+		if column, given := other.Columns[f]; given && (column != first.Columns[f] || other.ColumnName(column) != first.ColumnName(column)) {
+			words = append(words, fmt.Sprintf("%s %s", f, ColumnWords(other.ColumnName(column))))
+		}
+	}
+	if len(words) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("on sheet %s: %s", other.Sheet, strings.Join(words, ", "))}
 }
 
 // taxWords say which tax is in the prices; empty where none is known to be.
