@@ -122,11 +122,8 @@ func reorderAnswer(cmd *cobra.Command, note *string, words func(cmd *cobra.Comma
 		said, err = change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) ([]shelf.Word, error) {
 			for i := range said {
 				said[i].Note, said[i].At = *note, now()
-				if err := shelf.Say(ctx, tx, said[i]); err != nil {
-					return nil, err
-				}
 			}
-			return said, nil
+			return said, shelf.Say(ctx, tx, said...)
 		})
 		if err != nil {
 			return err

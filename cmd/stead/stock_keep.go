@@ -234,12 +234,7 @@ func keepAll(cmd *cobra.Command, w *workshop, policy shelf.Policy, spend string,
 	changes := s.Changes()
 	if set && len(changes) > 0 {
 		_, err := change(cmd, w, func(ctx context.Context, tx pgx.Tx, _ string) (int, error) {
-			for _, k := range changes {
-				if err := shelf.SetReorder(ctx, tx, k.PartID, k.AdvisedLevel, k.AdvisedTo); err != nil {
-					return 0, err
-				}
-			}
-			return len(changes), nil
+			return len(changes), shelf.SetLevels(ctx, tx, shelf.Advised(changes))
 		})
 		if err != nil {
 			return err

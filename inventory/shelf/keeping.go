@@ -138,4 +138,13 @@ func (s *Advice) Changes() []Keeping {
 	return changed
 }
 
+// Advised are the levels that are advised of parts.
+func Advised(of []Keeping) []Levels {
+	all := make([]Levels, len(of))
+	for i, k := range of {
+		all[i] = Levels{PartID: k.PartID, Level: k.AdvisedLevel, To: k.AdvisedTo}
+	}
+	return all
+}
+
 func equal(a, b *int) bool { return (a == nil) == (b == nil) && (a == nil || *a == *b) }

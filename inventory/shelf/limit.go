@@ -167,23 +167,51 @@ func (l Limits) Of(partID int64, family substitution.Family) Limit {
 	return own
 }
 
+// Levels are when a part is ordered again, and up to how many pieces; both nil: never by itself.
+type Levels struct {
+	PartID    int64
+	Level, To *int
+}
+
 // SetReorder sets when a part is ordered again and up to how many pieces; twice nil: never by itself.
 func SetReorder(ctx context.Context, tx pgx.Tx, partID int64, level, to *int) error {
-	p, err := inventory.PartByID(ctx, tx, partID)
+	return SetLevels(ctx, tx, []Levels{{partID, level, to}})
+}
+
+// SetLevels sets the levels of parts, of all of them or of none.
+func SetLevels(ctx context.Context, tx pgx.Tx, all []Levels) error {
+	ids, levels, tos := make([]int64, len(all)), make([]*int, len(all)), make([]*int, len(all))
+	for i, l := range all {
+		ids[i], levels[i], tos[i] = l.PartID, l.Level, l.To
+	}
+	parts, err := inventory.Parts(ctx, tx, ids)
 	if err != nil {
 		return err
 	}
-	p.ReorderLevel, p.ReorderTo = level, to
-	if _, err := p.Check(); err != nil {
-		return fmt.Errorf("part %q: %w", p.Name, err)
+	limits, err := LoadLimits(ctx, tx)
+	if err != nil {
+		return err
 	}
-	if to != nil {
-		if err := checkRoom(ctx, tx, p, *to); err != nil {
+	for _, l := range all {
+		p, there := parts[l.PartID]
+		if !there {
+			_, err := inventory.PartByID(ctx, tx, l.PartID)
 			return err
 		}
+		p.ReorderLevel, p.ReorderTo = l.Level, l.To
+		if _, err := p.Check(); err != nil {
+			return fmt.Errorf("part %q: %w", p.Name, err)
+		}
+		if l.To != nil {
+			if err := limits.room(p, *l.To); err != nil {
+				return err
+			}
+		}
 	}
-	if _, err := tx.Exec(ctx, `UPDATE part SET reorder_level = $2, reorder_to = $3 WHERE id = $1`, partID, level, to); err != nil {
-		return fmt.Errorf("set the reorder level of part %q: %w", p.Name, err)
+	if _, err := tx.Exec(ctx, `
+		UPDATE part SET reorder_level = said.level, reorder_to = said.up
+		FROM unnest($1::bigint[], $2::int[], $3::int[]) AS said (part, level, up) WHERE id = said.part`, ids, levels, tos); err != nil {
+		return fmt.Errorf("set the reorder level of %s: %w", partsWords(ids), err)
 	}
 	return nil
 }
@@ -194,7 +222,11 @@ func checkRoom(ctx context.Context, db inventory.DB, p inventory.Part, pieces in
 	if err != nil {
 		return err
 	}
-	if holds := limits.Parts[p.ID].Holds; holds > 0 && pieces > holds {
+	return limits.room(p, pieces)
+}
+
+func (l Limits) room(p inventory.Part, pieces int) error {
+	if holds := l.Parts[p.ID].Holds; holds > 0 && pieces > holds {
 		return &NoRoomError{Part: p, Pieces: pieces, Holds: holds}
 	}
 	return nil

@@ -38,44 +38,78 @@ type Word struct {
 	Ordered int `json:"ordered,omitempty"`
 }
 
-// Say keeps what is said of a part, now where it does not say when. What is never ordered for the shelf has no level
-// any more at which it would be.
-func Say(ctx context.Context, tx pgx.Tx, w Word) error {
-	var pieces *int
-	var at *time.Time
-	if !w.At.IsZero() {
-		at = &w.At
-	}
-	switch w.Answer {
-	case Take, Less, AtLeast:
-		if err := inventory.CheckPieces(w.Pieces); err != nil {
+// Say keeps what is said of parts, now where it does not say when, all of it at once or none. What is never ordered for the
+// shelf has no level any more at which it would be.
+func Say(ctx context.Context, tx pgx.Tx, said ...Word) error {
+	rows := struct {
+		parts          []int64
+		answers, notes []string
+		pieces         []*int
+		until, at      []*time.Time
+	}{}
+	for _, w := range said {
+		counted, err := w.check(ctx, tx)
+		if err != nil {
 			return err
 		}
-		pieces = &w.Pieces
-		if w.Answer == AtLeast {
-			p, err := inventory.PartByID(ctx, tx, w.PartID)
-			if err != nil {
-				return err
-			}
-			if err := checkRoom(ctx, tx, p, w.Pieces); err != nil {
-				return err
-			}
+		var pieces *int
+		if counted {
+			pieces = &w.Pieces
 		}
-	case UseUp:
-		if w.Pieces < 0 || w.Pieces > 1_000_000 {
-			return fmt.Errorf("a part cannot be used up down to %d pieces", w.Pieces)
+		var until, at *time.Time
+		if w.Until != nil {
+			day := w.Until.Time()
+			until = &day
 		}
-		pieces = &w.Pieces
-	case Never:
-		if err := SetReorder(ctx, tx, w.PartID, nil, nil); err != nil {
-			return err
+		if !w.At.IsZero() {
+			at = &w.At
 		}
+		rows.parts, rows.answers, rows.notes = append(rows.parts, w.PartID), append(rows.answers, string(w.Answer)), append(rows.notes, strings.TrimSpace(w.Note))
+		rows.pieces, rows.until, rows.at = append(rows.pieces, pieces), append(rows.until, until), append(rows.at, at)
 	}
-	if _, err := tx.Exec(ctx, `INSERT INTO shelf_word (part_id, answer, pieces, until, note, at) VALUES ($1, $2, $3, $4, $5, coalesce($6, shop_clock()))`,
-		w.PartID, w.Answer, pieces, w.Until, strings.TrimSpace(w.Note), at); err != nil {
-		return fmt.Errorf("keep what was said of part %d: %w", w.PartID, err)
+	if _, err := tx.Exec(ctx, `
+		INSERT INTO shelf_word (part_id, answer, pieces, until, note, at)
+		SELECT part, answer, pieces, until, note, coalesce(at, shop_clock())
+		FROM unnest($1::bigint[], $2::text[], $3::int[], $4::date[], $5::text[], $6::timestamptz[]) WITH ORDINALITY
+		     AS said (part, answer, pieces, until, note, at, number)
+		ORDER BY number`, rows.parts, rows.answers, rows.pieces, rows.until, rows.notes, rows.at); err != nil {
+		return fmt.Errorf("keep what was said of %s: %w", partsWords(rows.parts), err)
 	}
 	return nil
+}
+
+// partsWords name one part by its number, and count several.
+func partsWords(ids []int64) string {
+	if len(ids) == 1 {
+		return fmt.Sprintf("part %d", ids[0])
+	}
+	return fmt.Sprintf("%d parts", len(ids))
+}
+
+// check refuses what cannot be meant, and tells whether a number of pieces goes with the answer. It does what follows from
+// an answer beside keeping it.
+func (w Word) check(ctx context.Context, tx pgx.Tx) (counted bool, err error) {
+	switch w.Answer {
+	case Take, Less:
+		return true, inventory.CheckPieces(w.Pieces)
+	case AtLeast:
+		if err := inventory.CheckPieces(w.Pieces); err != nil {
+			return true, err
+		}
+		p, err := inventory.PartByID(ctx, tx, w.PartID)
+		if err != nil {
+			return true, err
+		}
+		return true, checkRoom(ctx, tx, p, w.Pieces)
+	case UseUp:
+		if w.Pieces < 0 || w.Pieces > 1_000_000 {
+			return true, fmt.Errorf("a part cannot be used up down to %d pieces", w.Pieces)
+		}
+		return true, nil
+	case Never:
+		return false, SetReorder(ctx, tx, w.PartID, nil, nil)
+	}
+	return false, nil
 }
 
 // Said is the last that was said of a part: what holds once, and what holds for good.

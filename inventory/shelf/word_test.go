@@ -160,3 +160,37 @@ func BenchmarkWeekList(b *testing.B) {
 		})
 	}
 }
+
+// Many words are kept at once, in their order: the last on a part counts. One that cannot be meant keeps all from being kept.
+func TestManyWordsAtOnce(t *testing.T) {
+	b := newBooks(t)
+	ctx := t.Context()
+	until := calendar.DayOf(b.now) + 7
+	require.NoError(t, Say(ctx, b.tx,
+		Word{PartID: b.part.ID, Answer: Snooze, Until: &until, At: b.now},
+		Word{PartID: b.part.ID, Answer: AtLeast, Pieces: 2, At: b.now},
+		Word{PartID: b.part.ID, Answer: Take, Pieces: 5, Note: " the big order ", At: b.now}))
+	require.Error(t, Say(ctx, b.tx, Word{PartID: b.part.ID, Answer: Take, Pieces: 6}, Word{PartID: b.part.ID, Answer: Less}))
+	require.NoError(t, Say(ctx, b.tx))
+	said, err := LoadSaid(ctx, b.tx)
+	require.NoError(t, err)
+	require.Equal(t, 2, said[b.part.ID].AtLeast())
+	require.Equal(t, Take, said[b.part.ID].Once.Answer)
+	require.Equal(t, 5, said[b.part.ID].Once.Pieces)
+	require.Equal(t, "the big order", said[b.part.ID].Once.Note)
+	require.True(t, b.now.Equal(said[b.part.ID].Once.At))
+}
+
+// Levels of many parts are set all or not at all.
+func TestManyLevelsAtOnce(t *testing.T) {
+	b := newBooks(t)
+	two, six := 2, 6
+	require.Error(t, SetLevels(t.Context(), b.tx, []Levels{{b.part.ID, &two, &six}, {b.part.ID + 1000, &two, &six}}))
+	p, err := inventory.PartByID(t.Context(), b.tx, b.part.ID)
+	require.NoError(t, err)
+	require.Nil(t, p.ReorderLevel)
+	require.NoError(t, SetLevels(t.Context(), b.tx, []Levels{{b.part.ID, &two, &six}}))
+	p, err = inventory.PartByID(t.Context(), b.tx, b.part.ID)
+	require.NoError(t, err)
+	require.Equal(t, []int{2, 6}, []int{*p.ReorderLevel, *p.ReorderTo})
+}

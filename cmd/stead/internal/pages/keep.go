@@ -110,12 +110,7 @@ func setAdvised(v *visit, t *typed) (string, error) {
 		return "", &statusError{409, "the advice has changed since it was shown, and nothing was set: look it over and set it again"}
 	}
 	return v.done(v.r.URL.RequestURI(), desk.Several(len(changes), "part")+" set as advised", v.do("set the shelf as advised", func(ctx context.Context, tx pgx.Tx, _ string) error {
-		for _, k := range changes {
-			if err := shelf.SetReorder(ctx, tx, k.PartID, k.AdvisedLevel, k.AdvisedTo); err != nil {
-				return err
-			}
-		}
-		return nil
+		return shelf.SetLevels(ctx, tx, shelf.Advised(changes))
 	}))
 }
 

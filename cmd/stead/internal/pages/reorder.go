@@ -71,13 +71,10 @@ var changedList = &statusError{http.StatusConflict, "the list has changed since 
 // say keeps what is said of parts, and goes back to a page.
 func (v *visit) say(back, words string, said []shelf.Word) (string, error) {
 	if err := v.do(words, func(ctx context.Context, tx pgx.Tx, _ string) error {
-		for _, w := range said {
-			w.At = v.now
-			if err := shelf.Say(ctx, tx, w); err != nil {
-				return err
-			}
+		for i := range said {
+			said[i].At = v.now
 		}
-		return nil
+		return shelf.Say(ctx, tx, said...)
 	}); err != nil {
 		return "", err
 	}
