@@ -52,6 +52,7 @@ var cartridgeBearing = Table{
 		word("designation", "designation", "read the mark on the ring or seal"),
 		count("rows", "rows of balls", 1, 2, "look between the seals, or read the mark: 32xx, 38xx and 43xx have two"),
 		{Name: "contact_angle_deg", Form: Number, Low: 0, High: 60, Means: "contact angle", Measure: "read the mark: an angular contact bearing has one, a deep groove bearing none"},
+		word("outer_ring", "outer ring", "look: plain all round, with a flange on one side, or with a groove for a snap ring", "plain", "flanged", "grooved"),
 		{Name: "full_complement", Form: Flag, Means: "full complement of balls", Measure: "read the mark (MAX, V), or look: no cage between the balls"},
 	},
 	Ordered: [][2]string{{"bore_mm", "outer_mm"}},
@@ -71,6 +72,12 @@ var cartridgeBearing = Table{
 			Says:   "a bearing that is loaded from the side has the old one's contact angle",
 			Test:   Match{Mine: "contact_angle_deg", Usual: "0", Within: 2},
 			Source: Source{"bearing makers' catalogues list angular contact bearings apart, with their direction of load", Catalogue},
+		},
+		{
+			ID: "cartridge-bearing.outer-ring", Severity: Mating,
+			Says:   "a flange stays a flange, and a snap ring holds in a groove alone: a plain bearing has neither, and a flange wants its step",
+			Test:   Match{Mine: "outer_ring", Usual: "plain", Doubtful: ringComesOff, Ask: "take the snap ring off: the groove does no harm, but where the ring held the bearing a plain one is not held"},
+			Source: Source{"bearing makers' tables of prefixes and suffixes: F or FL is a flange on the outer ring, N a groove and NR a groove with its snap ring", Catalogue},
 		},
 		{
 			ID: "cartridge-bearing.complement", Severity: Function,
@@ -141,12 +148,25 @@ func bearingNamed(p *Part) []Follows {
 	if b.FullComplement {
 		out = append(out, Follows{Dimension: "full_complement", Value: Yes(true), Because: because})
 	}
+	ring, said := p.Get("outer_ring")
+	switch {
+	case b.Flanged:
+		ring = Text("flanged")
+	case b.SnapRing:
+		ring = Text("grooved")
+	case !said: // lists write the flange apart from the number
+		ring = Text("plain")
+	}
+	out = append(out, Follows{Dimension: "outer_ring", Value: ring, Because: because})
 	rows := 1
 	if b.Kind == standard.DoubleRow {
 		rows = 2
 	}
 	return append(out, Follows{Dimension: "rows", Value: Count(rows), Because: because})
 }
+
+// ringComesOff: a grooved bearing without its snap ring sits where a plain one does.
+func ringComesOff(a, b Value) bool { return a.word != "flanged" && b.word != "flanged" && a.word != b.word }
 
 var byBallSteel = Source{"bearing steel 52100 is harder than stainless 440C (designparams.com)", Handbook}
 

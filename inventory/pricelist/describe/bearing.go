@@ -19,13 +19,38 @@ func readBearing(r *reading) {
 		if !ok {
 			continue
 		}
-		r.give("designation", substitution.Text(string(name)), plain, from, i+1)
+		width, known := b.WidthMM()
+		switch prefix := r.bearingPrefix(from); {
+		case prefix == "f" && !r.has("outer_ring"):
+			r.unread = append(r.unread, r.wholeWord(i))
+			continue
+		case prefix == "fl":
+			r.give("outer_ring", substitution.Text("flanged"), plain, from-1, from)
+		case prefix == "w" && b.OpenMM != b.ClosedMM:
+			known = false
+			fallthrough
+		case prefix != "":
+			r.claim(from-1, from)
+		default:
+			r.give("designation", substitution.Text(string(name)), plain, from, i+1)
+		}
 		r.give("bore_mm", substitution.Num(b.BoreMM), plain, from, i+1)
 		r.give("outer_mm", substitution.Num(b.OuterMM), plain, from, i+1)
-		if width, known := b.WidthMM(); known {
+		if known {
 			r.give("width_mm", substitution.Num(width), plain, from, i+1)
 		}
 	}
+}
+
+// bearingPrefix is a letter glued before the number that says another bearing than the number does: f is a flange with many
+// makers and stainless steel with one, fl a flange, and w wider with one maker and stainless steel with another.
+func (r *reading) bearingPrefix(from int) string {
+	for _, prefix := range []string{"f", "fl", "w"} {
+		if r.isWord(from-1, prefix) && (prefix != "w" || r.glued(from)) { // "w 6902" is with one
+			return prefix
+		}
+	}
+	return ""
 }
 
 // readBoreAndOuter reads "d: 15 mm; D: 28 mm": bearing catalogues write a small d for the bore and a capital for the

@@ -37,6 +37,17 @@ func TestCauses(t *testing.T) {
 			"Griffe Schaum rot 2 Stk":                           "grip colour=red material=foam pack=2",
 			"Guaina freno 5 mm nera rot. 30 m":                  "cable-outer colour=black diameter_mm=5 length_mm=30000 use=brake",
 		},
+		"a letter before a bearing's number that says another bearing": { // bearing makers' tables of prefixes, which differ
+			"F688ZZ bearing":               "cartridge-bearing seal=zz",
+			"Lager F 688 ZZ":               "cartridge-bearing seal=zz",
+			"FL688ZZ":                      "cartridge-bearing bore_mm=8 outer_mm=16 outer_ring=flanged seal=zz width_mm=5",
+			"688ZZ flanged bearing":        "cartridge-bearing bore_mm=8 designation=688 outer_mm=16 outer_ring=flanged seal=zz width_mm=5",
+			"Kugellager 688ZZ mit Flansch": "cartridge-bearing bore_mm=8 designation=688 outer_mm=16 outer_ring=flanged seal=zz width_mm=5",
+			"W688ZZ":                       "cartridge-bearing bore_mm=8 outer_mm=16 seal=zz",
+			"W6902-2RS":                    "cartridge-bearing bore_mm=15 outer_mm=28 seal=2rs width_mm=7",
+			"S688ZZ":                       "cartridge-bearing bore_mm=8 designation=688 outer_mm=16 seal=zz width_mm=5",
+			"Hub bearing w 6902":           "cartridge-bearing bore_mm=15 designation=6902 outer_mm=28 width_mm=7",
+		},
 		"a bore behind a stroke": {
 			"Kugellager 60/22 2RS": "cartridge-bearing bore_mm=22 designation=60/22 outer_mm=44 seal=2rs width_mm=12",
 			"Bearing 62/22-2RS C3": "cartridge-bearing bore_mm=22 clearance=c3 designation=62/22 outer_mm=50 seal=2rs width_mm=14",

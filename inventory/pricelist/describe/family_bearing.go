@@ -11,7 +11,7 @@ func bearingGrammars() map[substitution.Family]*grammar {
 	return map[substitution.Family]*grammar{
 		"cartridge-bearing": {
 			also:  []reader{readBearing},
-			words: "seal clearance rows full_complement",
+			words: "seal clearance rows full_complement outer_ring",
 			slots: envelope,
 			forms: []string{"bore_mm x outer_mm x width_mm", "bore_mm / outer_mm / width_mm", "bore_mm - outer_mm - width_mm"},
 		},
