@@ -48,6 +48,16 @@ func TestCauses(t *testing.T) {
 			"S688ZZ":                       "cartridge-bearing bore_mm=8 designation=688 outer_mm=16 seal=zz width_mm=5",
 			"Hub bearing w 6902":           "cartridge-bearing bore_mm=15 designation=6902 outer_mm=28 width_mm=7",
 		},
+		"a stem's two clamps": { // common practice: no quill is 28.6 mm, which is the steerer of 1 1/8 in
+			"Stem 28.6/31.8 100mm +/-6 blk":         "stem angle_deg=6 clamp_mm=31.8 colour=black length_mm=100 steerer_mm=28.6",
+			"Vorbau 28,6 x 26,0 80 mm":              "stem clamp_mm=26 length_mm=80 steerer_mm=28.6",
+			"Stem 31.8/28.6 100mm":                  "stem clamp_mm=31.8 length_mm=100 steerer_mm=28.6",
+			"Stem a/head 25.4/31.8 90mm":            "stem clamp_mm=31.8 kind=clamp length_mm=90 steerer_mm=25.4",
+			"Stem 25.4/31.8 90mm":                   "stem clamp_mm=31.8 length_mm=90",
+			"Stem quill 22.2/25.4 80mm":             "stem clamp_mm=25.4 kind=quill length_mm=80 quill_mm=22.2",
+			"Stem quill 25.4/26.0 80mm":             "stem clamp_mm=26 kind=quill length_mm=80 quill_mm=25.4",
+			"Stem 28.6/26.0 80mm w/ 28.6-25.4 shim": "stem clamp_mm=26 length_mm=80 steerer_mm=28.6",
+		},
 		"a bore behind a stroke": {
 			"Kugellager 60/22 2RS": "cartridge-bearing bore_mm=22 designation=60/22 outer_mm=44 seal=2rs width_mm=12",
 			"Bearing 62/22-2RS C3": "cartridge-bearing bore_mm=22 clearance=c3 designation=62/22 outer_mm=50 seal=2rs width_mm=14",
