@@ -58,6 +58,14 @@ func TestCauses(t *testing.T) {
 			"Stem quill 25.4/26.0 80mm":             "stem clamp_mm=26 kind=quill length_mm=80 quill_mm=25.4",
 			"Stem 28.6/26.0 80mm w/ 28.6-25.4 shim": "stem clamp_mm=26 length_mm=80 steerer_mm=28.6",
 		},
+		"or is gold in French, and joins two things in English": {
+			"Crankset 50/34 11s 24mm axle for 68 BSA or 86.5 press fit 172.5": "crankset arm_mm=172.5 speeds=11 spindle_interface=24mm teeth_inner=34 teeth_outer=50",
+			"Chainring bolts black or silver M8x0.75":                         "chainring-bolt thread=M8x0.75",
+			"Pedals flat or SPD alloy":                                        "pedal cleat=none material=alloy",
+			"Vis de plateau M8x0,75 alu or 5 pcs":                             "chainring-bolt colour=gold material=alloy pack=5 thread=M8x0.75",
+			"Chaîne 11v 118 maillons or":                                      "chain colour=gold links=118 speeds=11",
+			"Chaîne 11v or, 118 maillons":                                     "chain colour=gold links=118 speeds=11",
+		},
 		"a bore behind a stroke": {
 			"Kugellager 60/22 2RS": "cartridge-bearing bore_mm=22 designation=60/22 outer_mm=44 seal=2rs width_mm=12",
 			"Bearing 62/22-2RS C3": "cartridge-bearing bore_mm=22 clearance=c3 designation=62/22 outer_mm=50 seal=2rs width_mm=14",

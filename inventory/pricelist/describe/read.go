@@ -212,7 +212,7 @@ func (r *reading) read() {
 func (r *reading) readWords() {
 	for i := range r.items {
 		it := &r.items[i]
-		if it.sense == nil || it.kind != phrase || i == 0 && it.sense.code == r.family || r.isNegated(i) || r.mayBeInterasse(i) {
+		if it.sense == nil || it.kind != phrase || i == 0 && it.sense.code == r.family || r.isNegated(i) || r.mayBeInterasse(i) || r.isAlternative(i) {
 			continue
 		}
 		for k := range it.sense.says {
@@ -232,6 +232,16 @@ func (r *reading) mayBeInterasse(i int) bool {
 		i++
 	}
 	return i < len(r.items) && r.items[i].isWhole(56, 151) && r.items[i].unit == none
+}
+
+// isAlternative reports whether "or" is the English word between two things, and not the French gold: that ends what it
+// stands in, or stands behind a material and before no other finish: "alu or 5 pcs".
+func (r *reading) isAlternative(i int) bool {
+	if !r.isWord(i, "or") || i+1 >= len(r.items) || r.isJoint(i+1, ",;:()|-.") {
+		return false
+	}
+	before, behind := r.items[i-1], r.items[i+1]
+	return before.kind != phrase || !before.sense.isFinished() || behind.kind == phrase && behind.sense.isFinished()
 }
 
 // isNegated reports whether the word before says that what item i says is not so: "nicht konifiziert", "ohne Gewinde".
