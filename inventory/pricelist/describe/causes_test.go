@@ -66,6 +66,28 @@ func TestCauses(t *testing.T) {
 			"Chaîne 11v 118 maillons or":                                      "chain colour=gold links=118 speeds=11",
 			"Chaîne 11v or, 118 maillons":                                     "chain colour=gold links=118 speeds=11",
 		},
+		"a nipple by the wire that it is for": { // DIN 79012: a nipple for 2.0 mm, 14 gauge, is FG 2.3, for 1.8 mm, 15 gauge, FG 2
+			"Nipples 15G (1.8) brass 12 mm 144 pcs":  "nipple length_mm=12 material=brass pack=144 thread=FG 2",
+			"Nipple brass 2.0 x 12mm silver bag 100": "nipple colour=silver length_mm=12 material=brass pack=100 thread=FG 2.3",
+			"14g brass nipples 12 mm silver":         "nipple colour=silver length_mm=12 material=brass thread=FG 2.3",
+			"Nipple 2.3 x 12 brass":                  "nipple length_mm=12 material=brass",
+			"Speichennippel FG 2.3 12 mm":            "nipple length_mm=12 thread=FG 2.3",
+		},
+		"a pitch apart from its diameter": {
+			"Thru axle 12x142 L163 M12 P1.5 flat head black": "thru-axle colour=black diameter_mm=12 head=flat length_mm=163 thread=M12x1.5",
+			"Thru-axle 12x142 L172 P1.0":                     "thru-axle diameter_mm=12 length_mm=172 thread=M12x1",
+			"Thru axle 12x142 M12x1.75 L 163":                "thru-axle diameter_mm=12 length_mm=163 thread=M12x1.75",
+			"Thru axle 15x110 L148 M15 P1.5":                 "thru-axle diameter_mm=15 length_mm=148 thread=M15x1.5",
+		},
+		"a headset's height": {
+			"Headset 1\" threaded stack 42mm":               "headset kind=threaded stack_mm=42 steerer_mm=25.4",
+			"Headset EC34/28.6 EC34/30 stack height: 27 mm": "headset crown_mm=30 lower=EC34/30 stack_mm=27 steerer_mm=28.6 upper=EC34/28.6",
+		},
+		"a cable pull by its ratio": { // jitetan.com: 2.8 mm a click by 1.7; 1.1 and 1.4 are each two makers'
+			"RD road 10s medium cage cap 33 max 28, ratio 1.7":    "rear-derailleur cage=medium capacity=33 pull_family=R1.7 speeds=10 teeth_max=28",
+			"Shifter RH 9s for 1.7 ratio mechs 2.5mm/click black": "shifter colour=black pull_family=R1.7 side=right speeds=9",
+			"Shifter RH 9s 1.1 ratio":                             "shifter side=right speeds=9",
+		},
 		"a bore behind a stroke": {
 			"Kugellager 60/22 2RS": "cartridge-bearing bore_mm=22 designation=60/22 outer_mm=44 seal=2rs width_mm=12",
 			"Bearing 62/22-2RS C3": "cartridge-bearing bore_mm=22 clearance=c3 designation=62/22 outer_mm=50 seal=2rs width_mm=14",

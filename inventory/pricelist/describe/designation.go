@@ -225,6 +225,28 @@ func (r *reading) metricThread(dim string, i int) {
 	r.claim(i-1, end)
 }
 
+// readPitchApart reads a thru-axle's pitch that stands apart from its diameter: "M12 P1.5", "12x142 L172 P1.0".
+func readPitchApart(r *reading) {
+	diameter := -1
+	for i := range r.items {
+		if it := &r.items[i]; diameter < 0 && r.isFigure(i) && (it.value == 12 || it.value == 15 || it.value == 20) && it.unit&(none|mm) != 0 && (r.isWord(i-1, "m") || r.isJoint(i+1, "x")) {
+			diameter = i
+		}
+	}
+	for i := range r.items {
+		if it := &r.items[i]; diameter < 0 || !r.isFigure(i) || !r.isWord(i-1, "p") || it.unit&(none|mm) == 0 || it.value < 0.75 || it.value > 2 {
+			continue
+		}
+		r.key = r.digits(append(r.digits(append(r.key[:0], 'm'), diameter), 'x'), i)
+		if t, ok := threads.of(r.key); ok {
+			r.give("thread", substitution.Text(t), plain, i-1, i+1)
+			if r.isWord(diameter-1, "m") {
+				r.claim(diameter-1, diameter)
+			}
+		}
+	}
+}
+
 // inchThread reads 1.37x24, 3/8 x 26 tpi.
 func (r *reading) inchThread(dim string, i int) {
 	key, j := r.key[:0], i+1

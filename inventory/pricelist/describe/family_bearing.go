@@ -47,6 +47,7 @@ func bearingGrammars() map[substitution.Family]*grammar {
 			also:  []reader{readHeadset, readSteerer},
 			words: "kind",
 			slots: []slot{
+				{dim: "stack_mm", labels: "stack", units: "mm none", within: "5..60", alone: "never"},
 				{dim: "steerer_mm", labels: "steerer", units: "mm none", within: "22.2|25.4|28.6|31.8|38.1", alone: "25.4|28.6"},
 				{dim: "crown_mm", labels: "crown", units: "mm none", within: "26|26.4|26.5|26.7|27|27.0|30|33|38|39|39.8|40|45|52", alone: "26.4|27", bare: "26.4"},
 			},

@@ -89,7 +89,7 @@ func drivetrainGrammars() map[substitution.Family]*grammar {
 			},
 		},
 		"rear-derailleur": {
-			also:  []reader{readSpeeds},
+			also:  []reader{readPullRatio, readSpeeds},
 			words: "cage speeds mount",
 			slots: []slot{
 				{dim: "teeth_max", labels: "largest", units: "teeth none", within: "21..54", alone: "23..54"},
@@ -105,7 +105,7 @@ func drivetrainGrammars() map[substitution.Family]*grammar {
 				{dim: "teeth_outer", labels: "maxring", units: "teeth none", within: "32..60", alone: "38..60"},
 			},
 		},
-		"shifter": {also: []reader{readSpeeds}, words: "side speeds"},
+		"shifter": {also: []reader{readPullRatio, readSpeeds}, words: "side speeds"},
 		"jockey-wheel": {
 			also:  []reader{readSpeeds},
 			words: "speeds",

@@ -21,7 +21,7 @@ func fittingGrammars() map[substitution.Family]*grammar {
 			slots: []slot{{dim: "oln_mm", labels: "oln", units: "mm none", within: "74..200", alone: "74|100|110|120|126|130|135|141|145|170|190", bare: "100|130|135"}},
 		},
 		"thru-axle": {
-			also:  []reader{readThread("thread", metricThreads)},
+			also:  []reader{readPitchApart, readThread("thread", metricThreads)},
 			words: "position head",
 			slots: []slot{
 				{dim: "length_mm", labels: "length", units: "mm none", within: "90..260", alone: "105..260", bare: "160|163|164|165|166|167|168|169|170|171|172|173|174|175|176|178|180|182|184|185|188|192|195|200", joined: "105..260"},

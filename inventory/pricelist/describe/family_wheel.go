@@ -68,7 +68,7 @@ func wheelGrammars() map[substitution.Family]*grammar {
 			forms: []string{"gauge_mm x length_mm", "gauge_mm - length_mm"},
 		},
 		"nipple": {
-			also: []reader{readThread("thread", spokeThreads)},
+			also: []reader{readThread("thread", spokeThreads), readNippleWire},
 			slots: []slot{
 				{dim: "length_mm", labels: "length", units: "mm none", within: "10..20", joined: "12|14|16"},
 			},

@@ -394,6 +394,28 @@ func readSpokeWire(r *reading) {
 	}
 }
 
+// readNippleWire reads a nipple's thread from the wire that it is for: "14G", "2.0 x 12 mm".
+func readNippleWire(r *reading) {
+	for i := range r.items {
+		if !r.isFigure(i) || !r.isWire(i) {
+			continue
+		}
+		it := &r.items[i]
+		r.key = r.digits(r.key[:0], i)
+		switch {
+		case it.unit&gaugeUnit != 0:
+			r.key = append(r.key, 'g')
+		case it.decimals != 1 || it.value > 2 || r.isJoint(i-1, "/x"): // 2.3 is a wire, and the thread of a thinner one
+			continue
+		}
+		if w, ok := wires.of(r.key); ok {
+			if t, known := standard.SpokeThread(w.EndMM); known {
+				r.give("thread", substitution.Text(t.String()), plain, i, i+1)
+			}
+		}
+	}
+}
+
 func (r *reading) isWire(i int) bool {
 	it := &r.items[i]
 	if it.unit&gaugeUnit != 0 || it.decimals == 0 && it.unit == none && it.value >= 12 && it.value <= 17 {

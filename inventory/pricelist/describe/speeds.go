@@ -283,3 +283,17 @@ func doubtBodyLength(r *reading) {
 
 // mostSprockets is how many a cassette has at most.
 const mostSprockets = 13
+
+// pullRatios are the families of cable pull that their ratio names: two makers' have 1.1, and two 1.4.
+var pullRatios = map[float64]string{1.2: "R1.2", 1.3: "S1.3", 1.5: "C1.5", 1.7: "R1.7", 1.9: "R1.9"}
+
+var pullLabel = labelOf("pull")
+
+// readPullRatio reads the family of cable pull from its ratio: "shift ratio 1.7", "for 1.7 ratio mechs".
+func readPullRatio(r *reading) {
+	for i := range r.items {
+		if family := pullRatios[r.items[i].value]; family != "" && r.isFigure(i) && r.items[i].decimals == 1 && r.items[i].unit == none && r.near(i, pullLabel) {
+			r.give("pull_family", substitution.Text(family), plain, i, i+1)
+		}
+	}
+}
