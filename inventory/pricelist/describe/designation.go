@@ -375,11 +375,14 @@ var shapeLabel = labelOf("shape")
 func readReach(r *reading) {
 	for i := range r.items {
 		it := &r.items[i]
-		if !r.isFigure(i) || it.unit&mm == 0 || it.value < 41 || it.value > 80 || it.decimals > 0 {
+		ranged := r.isJoint(i-1, "->/") && r.isFigure(i-2) && r.items[i-2].value >= 35 && r.items[i-2].value < it.value
+		if ranged && it.unit == none { // "47-57", without a unit: no reach is adjusted by more than some 20 mm
+			ranged = it.value-r.items[i-2].value >= 8 && it.value-r.items[i-2].value <= 20 && r.saysKind("rim")
+		}
+		if !r.isFigure(i) || it.unit&mm == 0 && !(it.unit == none && ranged) || it.value < 41 || it.value > 80 || it.decimals > 0 {
 			continue
 		}
 		from := i
-		ranged := r.isJoint(i-1, "->/") && r.isFigure(i-2) && r.items[i-2].value >= 35 && r.items[i-2].value < it.value
 		if ranged {
 			from = i - 2
 		} else if !r.near(i, reachLabel) {
@@ -513,6 +516,22 @@ func readShellThread(r *reading) {
 			r.give("shell", substitution.Text("bsa"), plain, i, i+3)
 		case v == 36:
 			r.give("shell", substitution.Text("italian"), plain, i, i+3)
+		}
+	}
+}
+
+// readPressFit41 reads a press-fit shell of 41 mm by its width: 86.5 is the road one, 91.5 or 92 the mountain one.
+func readPressFit41(r *reading) {
+	for i := range r.items {
+		it := &r.items[i]
+		if !r.isFigure(i) || it.value != 41 || !(r.isWord(i-1, "pf") && r.glued(i)) {
+			continue
+		}
+		for k := range r.items {
+			shell := map[float64]string{86.5: "bb86", 91.5: "bb92", 92: "bb92"}[r.items[k].value]
+			if shell != "" && r.isFigure(k) && r.items[k].unit&(none|mm) != 0 {
+				r.give("shell", substitution.Text(shell), plain, i-1, i+1)
+			}
 		}
 	}
 }

@@ -122,8 +122,11 @@ func (s *scratch) decide() substitution.Family {
 	if s.other[1] > 0 || s.mayBeTool(at) {
 		return ""
 	}
+	if found == "bolt" && s.boltsOn(at) {
+		found, at = s.items[0].sense.code, 0
+	}
 	if found == "" {
-		if found = s.weakName(); found == "disc-rotor" && !s.hasFigure(120, 230) {
+		if found = s.weakName(); !s.bearsOut(found) {
 			return ""
 		}
 	}
@@ -133,6 +136,28 @@ func (s *scratch) decide() substitution.Family {
 		return ""
 	}
 	return found
+}
+
+// boltsOn reports whether a bolt only says how a part is held that the text begins with, and whose figures stand between:
+// "RD 8s, hanger bolt M10x1".
+func (s *scratch) boltsOn(at int) bool {
+	return at > 1 && s.items[0].kind == phrase && s.items[0].sense.code != "" && slices.ContainsFunc(s.items[1:at], func(it item) bool { return it.kind == figure })
+}
+
+// bearsOut reports whether the figures of a part are there of which only a weak word speaks: "BSA" is also what a cup or a tool
+// is for, "104 BCD" a spider's, and a "connector" a lamp's.
+func (s *scratch) bearsOut(weak substitution.Family) bool {
+	switch weak {
+	case "disc-rotor":
+		return s.hasFigure(120, 230)
+	case "chain-joiner":
+		return s.hasUnit(speeds)
+	case "chainring":
+		return s.hasUnit(teeth)
+	case "bottom-bracket":
+		return s.saysDimension("spindle_interface")
+	}
+	return true
 }
 
 // mayBeTool reports whether a description begins with a word that is cut at a stop and may be a tool for what is

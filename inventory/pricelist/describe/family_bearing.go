@@ -54,7 +54,7 @@ func bearingGrammars() map[substitution.Family]*grammar {
 			forms: []string{"#22|22.2 / #29..31 / crown_mm", "#22|22.2 x #29..31 x crown_mm", "#22|22.2 - #29..31 - crown_mm", "steerer_mm / #29..31 / crown_mm", "steerer_mm x #29..31 x crown_mm", "steerer_mm - #29..31 - crown_mm"},
 		},
 		"bottom-bracket": {
-			also:  []reader{readShellThread},
+			also:  []reader{readShellThread, readPressFit41},
 			words: "shell spindle_interface",
 			slots: []slot{
 				{dim: "shell_mm", labels: "shell width", units: "mm none", within: "61|65|66|68|70|71|73|76|77|79|83|85.5|86|86.5|89.5|90|92|95|100|104.5|107|121", alone: "68|70|73|83|86.5|100", bare: "68|70|73|83|85.5|86.5|89.5|91.5|92|104.5", joined: "68|70|73|83"},

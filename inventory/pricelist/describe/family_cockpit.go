@@ -44,10 +44,14 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 			{dim: "length_mm", labels: "length", units: "mm cm metre none", within: "900..3500"},
 			{dim: "width_mm", labels: "width", units: "mm cm none", within: "20..45", alone: "25..40"},
 		}},
-		"grip": {slots: []slot{
-			{dim: "length_mm", labels: "length", units: "mm none", within: "70..180", bare: "92|95|120|125|128|130|135|138|140", joined: "85..150"},
-			{dim: "width_mm", labels: "width", units: "mm none", within: "20..60", alone: "never"},
-		}},
+		"grip": {
+			slots: []slot{
+				{dim: "bore_mm", labels: "bore clamp", units: "mm none", within: "22|22.0|22.2|23.8|25.4", alone: "22.2"},
+				{dim: "length_mm", labels: "length", units: "mm none", within: "70..180", bare: "92|95|120|125|128|130|135|138|140", joined: "85..150"},
+				{dim: "width_mm", labels: "width", units: "mm none", within: "20..60", alone: "never"},
+			},
+			forms: []string{"bore_mm x length_mm"},
+		},
 		"pedal":  {also: []reader{readPedalThread, readCleat}, words: "side cleat"},
 		"grease": {unfinished: true, also: []reader{readNLGI}, words: "purpose thickener", slots: fluid},
 		"lubricant": {

@@ -83,6 +83,7 @@ func (r *Reader) read(s *scratch, text string, by *said) Reading {
 		reading.family, out.Other = by.family, ""
 	}
 	reading.leaveAside()
+	reading.leaveAdapters()
 	out.Family = reading.family
 	if g := grammars()[reading.family]; g != nil {
 		reading.grammar = g
@@ -212,7 +213,7 @@ func (r *reading) read() {
 func (r *reading) readWords() {
 	for i := range r.items {
 		it := &r.items[i]
-		if it.sense == nil || it.kind != phrase || i == 0 && it.sense.code == r.family || r.isNegated(i) || r.mayBeInterasse(i) || r.isAlternative(i) {
+		if it.sense == nil || it.kind != phrase || it.used && it.clause == withClause || i == 0 && it.sense.code == r.family || r.isNegated(i) || r.mayBeInterasse(i) || r.isAlternative(i) {
 			continue
 		}
 		for k := range it.sense.says {
@@ -353,6 +354,24 @@ func (r *reading) leaveAside() {
 		}
 	}
 }
+
+// leaveAdapters passes over what is said of an adapter, a shim or a sleeve that comes with the part: "6-bolt with centre-lock
+// adapter" has six bolts.
+func (r *reading) leaveAdapters() {
+	for i := range r.items {
+		it := &r.items[i]
+		if it.kind != phrase || it.clause != withClause || !slices.Contains(adapters, it.sense.family) {
+			continue
+		}
+		from := i
+		for from > 0 && r.items[from-1].clause == withClause && !r.items[from-1].opens(withClause) {
+			from--
+		}
+		r.claim(from, i+1)
+	}
+}
+
+var adapters = []substitution.Family{someAdapter, someShim, "?post-sleeve", "?valve-reducer"}
 
 // labelsSlot reports whether a word that labels nothing of ours in most families names a dimension of this one.
 func (r *reading) labelsSlot(s *sense) bool {

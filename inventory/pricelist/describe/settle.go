@@ -22,6 +22,9 @@ func (r *reading) settle() substitution.Spec {
 			if i == j || g.dim != f.dim || g.value.Equal(f.value) {
 				continue
 			}
+			if r.family == "chain" && f.dim == "speeds" && holdsAll(f.value.Ints(), g.value.Ints()) {
+				continue // "8-speed, for 5-8 speed": the wider names what it is for
+			}
 			if f.strength <= g.strength {
 				f.bad = true
 			}
@@ -54,6 +57,11 @@ func (r *reading) settle() substitution.Spec {
 		}
 	}
 	return spec
+}
+
+// holdsAll reports whether the first list has all of the second.
+func holdsAll(all, some []int) bool {
+	return !slices.ContainsFunc(some, func(n int) bool { return !slices.Contains(all, n) })
 }
 
 // check gives the finding the spelling of the family's table, and reports whether the table takes it.
