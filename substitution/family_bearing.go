@@ -166,7 +166,9 @@ func bearingNamed(p *Part) []Follows {
 }
 
 // ringComesOff: a grooved bearing without its snap ring sits where a plain one does.
-func ringComesOff(a, b Value) bool { return a.word != "flanged" && b.word != "flanged" && a.word != b.word }
+func ringComesOff(a, b Value) bool {
+	return a.word != "flanged" && b.word != "flanged" && a.word != b.word
+}
 
 var byBallSteel = Source{"bearing steel 52100 is harder than stainless 440C (designparams.com)", Handbook}
 

@@ -79,6 +79,9 @@ func TestDimensionsAreReadAsTheyAreTyped(t *testing.T) {
 		{"brake-caliper", "mount", []string{"57mm", "57", "57 mm reach"}, "57mm"},
 		{"brake-caliper", "mount", []string{"flat", "Flat Mount", "FM"}, "flat"},
 		{"rear-derailleur", "pull_family", []string{"R1.7", "r1.7", "R 1,7"}, "R1.7"},
+		{"bottom-bracket", "shell", []string{"iso", "1.375x24", "1.375\" x 24 tpi"}, "iso"}, // ISO 6696
+		{"bottom-bracket", "shell", []string{"bsa", "1.37x24", "1.370 x 24"}, "bsa"},
+		{"chainring-bolt", "thread", []string{"M8x0.75", "M8"}, "M8x0.75"}, // a tool maker's list of bicycle threads: no other M8 holds rings
 		{"spoke", "head", []string{"bend", "J-bend", "j bend", "bent"}, "bend"},
 		{"spoke", "head", []string{"straight", "straight-pull", "Straight Pull"}, "straight"},
 		{"chain", "roller", []string{"large", "flat-top", "flat top"}, "large"},
