@@ -26,6 +26,8 @@ var shifter = Table{
 		pullFamily,
 		word("side", "side", "look", "left", "right", "pair"),
 		count("rings", "front clicks", 1, 3, "count the clicks of the left shifter, and one more"),
+		word("kind", "kind", "look: triggers, a twist grip or a thumb lever on a flat bar, at the bar's end, on the down tube, or in a drop bar's brake lever",
+			"trigger", "twist", "thumb", "bar-end", "downtube", "drop-lever"),
 	},
 	Agrees: []Agreement{shifterRings},
 	Rules: []Rule{
@@ -52,6 +54,18 @@ var shifter = Table{
 			Says:   "a right shifter goes right, a left one left",
 			Test:   Is{Mine: "side", Words: []string{"pair"}, Placed: true},
 			Source: Source{"they are mirror images", Practice},
+		},
+		{
+			ID: "shifter.mount", Severity: Mating, When: []When{{Of: []Ref{old("kind")}, Known: true}},
+			Says:   "it is held where the old one was: triggers, twist grips and thumb levers go round a flat bar, the others in a bar's end, on the down tube's boss or in a drop bar's lever",
+			Test:   Match{Mine: "kind", Alike: []string{"trigger", "twist", "thumb"}, Why: "it is held elsewhere, and the old one's place stays empty"},
+			Source: Source{"bar-end and down-tube levers have mounts of their own, and a drop bar's shifter is its brake lever too", Practice},
+		},
+		{
+			ID: "shifter.kind", Severity: Function,
+			Says:   "the hand works it as it did the old one",
+			Test:   Same{Mine: []string{"kind"}},
+			Source: Source{"triggers, twist grips and thumb levers are worked otherwise, and a twist grip wants a shorter handlebar grip", Practice},
 		},
 		{
 			ID: "shifter.rings", Severity: Mating, At: []Place{"shifter.left"}, When: []When{unless("pull_family", "friction")},

@@ -131,6 +131,11 @@ func TestCauses(t *testing.T) {
 			"Grips foam 30 x 130":                              "grip length_mm=130 material=foam",
 			"Casette 8-sp 11-32T HG spline":                    "cassette freehub=hg speeds=8 teeth_max=32 teeth_min=11",
 		},
+		"where a shifter sits": {
+			"Trigger shifter RH 8 speed":       "shifter kind=trigger side=right speeds=8",
+			"Bar end shifters 9 speed pair":    "shifter kind=bar-end pack=2 side=pair speeds=9",
+			"Brake/shift levers 10 speed pair": "shifter kind=drop-lever pack=2 side=pair speeds=10",
+		},
 		"a bore behind a stroke": {
 			"Kugellager 60/22 2RS": "cartridge-bearing bore_mm=22 designation=60/22 outer_mm=44 seal=2rs width_mm=12",
 			"Bearing 62/22-2RS C3": "cartridge-bearing bore_mm=22 clearance=c3 designation=62/22 outer_mm=50 seal=2rs width_mm=14",

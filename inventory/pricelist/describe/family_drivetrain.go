@@ -105,7 +105,7 @@ func drivetrainGrammars() map[substitution.Family]*grammar {
 				{dim: "teeth_outer", labels: "maxring", units: "teeth none", within: "32..60", alone: "38..60"},
 			},
 		},
-		"shifter": {also: []reader{readPullRatio, readSpeeds}, words: "side speeds"},
+		"shifter": {also: []reader{readPullRatio, readSpeeds}, words: "side speeds kind"},
 		"jockey-wheel": {
 			also:  []reader{readSpeeds},
 			words: "speeds",
