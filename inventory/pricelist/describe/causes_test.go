@@ -103,6 +103,7 @@ func TestCauses(t *testing.T) {
 			"32T 102 BCD 4b mtb":                       "chainring bcd_mm=102 bolts=4 teeth=32",
 			"38T 104 bcd narrow-wide single ring":      "chainring bcd_mm=104 position=single teeth=38",
 			"104 BCD spider":                           "",
+			"KWARTEL 34T 110PCD 5-BOLT INNER BLK":      "",
 			"BSA 68x122.5 JIS":                         "bottom-bracket shell=bsa shell_mm=68 spindle_interface=jis-taper spindle_mm=122.5",
 			"BSA 68-113 JIS cartridge, left cup resin": "bottom-bracket shell=bsa shell_mm=68 spindle_interface=jis-taper spindle_mm=113",
 			"Adjustable cup BSC 1.370x24":              "",

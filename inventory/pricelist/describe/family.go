@@ -151,13 +151,18 @@ func (s *scratch) bearsOut(weak substitution.Family) bool {
 	case "disc-rotor":
 		return s.hasFigure(120, 230)
 	case "chain-joiner":
-		return s.hasUnit(speeds)
+		return s.hasUnit(speeds) && s.knowsEveryWord()
 	case "chainring":
-		return s.hasUnit(teeth)
+		return s.hasUnit(teeth) && s.knowsEveryWord()
 	case "bottom-bracket":
-		return s.saysDimension("spindle_interface")
+		return s.saysDimension("spindle_interface") && s.knowsEveryWord()
 	}
 	return true
+}
+
+// knowsEveryWord reports whether no word is unknown, which may be the name of what is sold.
+func (s *scratch) knowsEveryWord() bool {
+	return !slices.ContainsFunc(s.items, func(it item) bool { return it.kind == unknown && it.clause == mainClause })
 }
 
 // mayBeTool reports whether a description begins with a word that is cut at a stop and may be a tool for what is
