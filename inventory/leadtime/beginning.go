@@ -1,8 +1,6 @@
 package leadtime
 
 import (
-	"math"
-
 	"stead/inventory/calendar"
 )
 
@@ -56,11 +54,20 @@ func (e episode) of(size int, due calendar.Day) int {
 	case due >= e.whole:
 		return size
 	}
-	part := float64(due-e.from+1) / float64(e.whole-e.from+1)
+	return partOf(size, e.grown(due))
+}
+
+// grown is which part of its size it has on a day before it is whole.
+func (e episode) grown(due calendar.Day) float64 {
+	return float64(due-e.from+1) / float64(e.whole-e.from+1)
+}
+
+// partOf is the size that is the nearest to a part of one.
+func partOf(size int, part float64) int {
 	if size > mostStrain {
 		return partOfSpread(size, part)
 	}
-	return int(math.Round(float64(size) * part))
+	return int(float64(size)*part + 0.5)
 }
 
 // partOfSpread is the spread that is the nearest to a part of one, 0 if none is as small.

@@ -1,7 +1,6 @@
 package leadtime
 
 import (
-	"cmp"
 	"slices"
 
 	"stead/inventory/calendar"
@@ -32,8 +31,7 @@ const (
 
 // findChange is the likeliest change of the memories, if it is one to speak of.
 func findChange(receipts []Receipt, memories []memory) *Change {
-	likeliest := slices.MaxFunc(memories, func(a, b memory) int { return cmp.Compare(a.weight, b.weight) })
-	at, n := likeliest.since, len(receipts)
+	at, n := likeliestSince(memories), len(receipts)
 	if steady := memories[0]; steady.since == 0 && steady.weight > 1-changeSure || at < fewestBefore || n-at < fewestSince {
 		return nil
 	}
@@ -51,6 +49,18 @@ func findChange(receipts []Receipt, memories []memory) *Change {
 	}
 	c.AsLate, c.AsLateBefore = c.asLate(since), c.asLate(before)
 	return c
+}
+
+// likeliestSince is the first receipt after the likeliest change. Answers are of the same receipts where orders between them
+// are overdue.
+func likeliestSince(memories []memory) (since int) {
+	chances, most := map[int]float64{}, 0.0
+	for _, m := range memories {
+		if chances[m.since] += m.weight; chances[m.since] > most {
+			since, most = m.since, chances[m.since]
+		}
+	}
+	return since
 }
 
 // asLate counts those that were as late as is usual since, or as early.

@@ -41,7 +41,7 @@
 //
 // A supplier may have changed its ways ([Change]). Since when is not known, so the
 // forecast is a mix over the answers, each weighed by how well it would have
-// foretold the receipts since (memory.go). All suppliers may be late together
+// foretold the receipts since, and what is overdue (memory.go). All suppliers may be late together
 // ([Strain]), each parcel by the same days or by days of its own: when that began, how
 // it grew and how large it is are weighed by what was due of each supplier in the last
 // nine weeks (witness.go), and so are those of the same weeks a year ago, which come

@@ -86,18 +86,15 @@ func learn(receipts []Receipt, outstanding []Outstanding, now calendar.Day) *Exp
 		e.suppliers[supplier] = r
 	}
 	e.worthOfBase = worthOfBase(late)
-	for _, supplier := range slices.Sorted(maps.Keys(own)) {
-		e.remember(supplier, e.suppliers[supplier])
-	}
-	for _, o := range outstanding {
-		if o.DaysOverdue() <= 0 {
-			continue
-		}
+	for _, o := range overdueParcels(outstanding) {
 		if e.suppliers[o.Supplier] == nil {
 			e.suppliers[o.Supplier] = newRecord()
 		}
 		r := e.suppliers[o.Supplier]
 		r.overdue = append(r.overdue, o)
+	}
+	for _, supplier := range slices.Sorted(maps.Keys(own)) {
+		e.remember(supplier, e.suppliers[supplier])
 	}
 	return e
 }
@@ -111,8 +108,32 @@ func (e *Experience) remember(supplier string, r *record) {
 	}
 	quoted := median(quotes)
 	base := e.base(Order{Supplier: supplier, Quoted: &quoted, Signal: r.votes[len(r.votes)-1].signal})
-	r.memories = memories(r.daysLate(), base.lateness(quoted), e.worthOfBase)
+	r.memories = memories(r.inOrder(), base.lateness(quoted), e.worthOfBase)
 	r.change = findChange(r.receipts, r.memories)
+}
+
+// inOrder are what came and what is overdue, the oldest order first. What is overdue may still come today; what is so by
+// more than any spread reaches is lost, or here and never booked in.
+func (r *record) inOrder() []wait {
+	type ordered struct {
+		day calendar.Day
+		wait
+	}
+	var all []ordered
+	for _, came := range r.receipts {
+		all = append(all, ordered{came.Ordered, wait{late: came.DaysLate()}})
+	}
+	for _, o := range r.overdue {
+		if o.DaysOverdue() <= mostSpread {
+			all = append(all, ordered{o.Ordered, wait{late: o.DaysOverdue() - 1, open: true}})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b ordered) int { return cmp.Compare(a.day, b.day) })
+	seen := make([]wait, len(all))
+	for i, one := range all {
+		seen[i] = one.wait
+	}
+	return seen
 }
 
 // DaysLate are how many working days after their quotes a supplier's receipts came, the oldest order first.
@@ -155,6 +176,23 @@ func parcels(receipts []Receipt, now calendar.Day) map[string][]Receipt {
 		})
 	}
 	return own
+}
+
+// overdueParcels are the orders that should have come, one a parcel whatever its lines.
+func overdueParcels(outstanding []Outstanding) (overdue []Outstanding) {
+	type parcel struct {
+		kind
+		ordered calendar.Day
+	}
+	seen := map[parcel]bool{}
+	for _, o := range outstanding {
+		p := parcel{kind{o.Supplier, quotedDays(o.Quoted, o.Signal), o.Signal}, o.Ordered}
+		if o.DaysOverdue() > 0 && !seen[p] {
+			seen[p] = true
+			overdue = append(overdue, o)
+		}
+	}
+	return overdue
 }
 
 // daysToHalf makes a receipt a year older count half. Halving is as fine as such
@@ -225,7 +263,7 @@ func (r *record) latestOf(m memory) int {
 
 // shifts are those of all memories, each as likely as its memory, times a share.
 func (r *record) shifts(share func(memory) float64) []shift {
-	var chances [mostLater - mostEarlier + 1]float64
+	var chances [mostSpread - mostEarlier + 1]float64
 	for _, m := range r.memories {
 		of := m.weight * share(m)
 		for _, s := range m.shifts {

@@ -11,7 +11,7 @@ import (
 type memory struct {
 	since  int     // the first receipt that counts; 0: the supplier never changed
 	weight float64 // chance of this answer
-	shifts []shift // none where since is 0
+	shifts []shift // by which it is later than the base
 }
 
 // shift is a number of working days by which a supplier is later than others like
@@ -24,13 +24,14 @@ type shift struct {
 const (
 	// changeRate is the chance that a supplier has changed its ways between one of its last
 	// receipts and the next, before anything is known: the project's own judgement.
-	changeRate = 0.0065
+	changeRate = 0.0062
 	// fewSince are the receipts since a change that show it incompletely.
 	fewSince = 6
 	// receiptsLooked are the latest, for a change years ago explains nothing.
 	receiptsLooked = 40
 	mostEarlier    = -10 // working days, of a shift
 	mostLater      = 30
+	mostSpread     = 60 // working days, of what is drawn for a parcel
 )
 
 // memories weighs since when a supplier has kept to its present ways. Each answer
@@ -38,18 +39,24 @@ const (
 // each from those before it since the change: the weights are those of R. P. Adams
 // and D. J. C. MacKay ("Bayesian online changepoint detection", 2007) for the
 // latest change. The base starts every run of receipts with the given worth, moved
-// by a shift that is not known.
-func memories(late []int, base lateness, worth float64) []memory {
-	first := max(0, len(late)-receiptsLooked)
-	run := newRun(late[first:], base, worth)
+// by a shift that is not known. What is overdue is judged too, by the chance of being as late or later: where a supplier has
+// become slower, the parcels that have come are the quick ones.
+func memories(seen []wait, base lateness, worth float64) []memory {
+	first := max(0, len(seen)-receiptsLooked)
+	came := 0 // receipts before
+	for _, w := range seen[:first] {
+		came += w.receipts()
+	}
+	run := newRun(seen[first:], base, worth)
 	whole := run.foretell(0, asOthers)
-	all := []memory{{since: 0, shifts: whole.shifts, weight: whole.upTo[len(run.late)]}}
-	for since := 1; since < len(run.late); since++ {
+	all := []memory{{since: 0, shifts: whole.shifts, weight: whole.upTo[len(run.seen)]}}
+	for since := 1; since < len(run.seen); since++ {
 		run.forget(since - 1)
+		came += run.seen[since-1].receipts()
 		rest := run.foretell(since, changed)
 		all = append(all, memory{
-			since: first + since, shifts: rest.shifts,
-			weight: changeChance(len(run.late)-since) * whole.upTo[since] * rest.upTo[len(rest.upTo)-1],
+			since: came, shifts: rest.shifts,
+			weight: changeChance(len(run.seen)-since) * whole.upTo[since] * rest.upTo[len(rest.upTo)-1],
 		})
 	}
 	return likely(all, func(m *memory) *float64 { return &m.weight })
@@ -70,36 +77,63 @@ func unseen(since int) float64 {
 	return worth * young(since)
 }
 
-// run is a row of receipts of which each is foretold from those before it.
+// run is a row of receipts, and of orders that are overdue, of which each is foretold from those before it.
 type run struct {
-	late    []int
+	seen    []wait
 	worth   float64
-	chances [][ways]float64 // of each receipt by the base alone, in each way later
+	chances [][ways]float64 // of each by the base alone, in each way later
 	votes   []float64       // what the receipts before each one say of it
 }
 
-func newRun(late []int, base lateness, worth float64) *run {
-	r := &run{late: late, worth: worth, votes: make([]float64, len(late)), chances: make([][ways]float64, len(late))}
-	for i, days := range late {
-		for _, other := range late[:i] {
-			r.votes[i] += echoOf(days - other)
+func newRun(seen []wait, base lateness, worth float64) *run {
+	r := &run{seen: seen, worth: worth, votes: make([]float64, len(seen)), chances: make([][ways]float64, len(seen))}
+	for i, w := range seen {
+		for _, other := range seen[:i] {
+			r.votes[i] += other.saysOf(w)
+		}
+		chance := base.chance
+		if w.open {
+			chance = base.beyond
 		}
 		for n := range shifts {
-			r.chances[i][n] = base.chance(days - mostEarlier - n)
+			r.chances[i][n] = chance(w.late - mostEarlier - n)
 		}
-		for n, mean := range spreads {
-			for more := range mostLater + 1 {
-				r.chances[i][shifts+n] += spreadChance(mean, more) * r.chances[i][more-mostEarlier]
+		var later [mostSpread + 1]float64
+		for more := range later {
+			later[more] = chance(w.late - more)
+		}
+		for n, chances := range spreadChances {
+			for more, likely := range later {
+				r.chances[i][shifts+n] += chances[more] * likely
 			}
 		}
 	}
 	return r
 }
 
-// forget takes from the later receipts what an early one says of them.
+// receipts is how many it is.
+func (w wait) receipts() int {
+	if w.open {
+		return 0
+	}
+	return 1
+}
+
+// saysOf is what a receipt says of another, or of what is overdue; what is overdue itself says nothing yet.
+func (w wait) saysOf(other wait) float64 {
+	switch {
+	case w.open, other.open && w.late <= other.late:
+		return 0
+	case other.open:
+		return 1
+	}
+	return echoOf(other.late - w.late)
+}
+
+// forget takes from the later ones what an early receipt says of them.
 func (r *run) forget(early int) {
-	for i := early + 1; i < len(r.late); i++ {
-		r.votes[i] -= echoOf(r.late[i] - r.late[early])
+	for i := early + 1; i < len(r.seen); i++ {
+		r.votes[i] -= r.seen[early].saysOf(r.seen[i])
 	}
 }
 
@@ -112,23 +146,28 @@ type foretold struct {
 
 // foretell asks that of the receipts from one on; those before are forgotten.
 func (r *run) foretell(since int, prior [ways]float64) foretold {
-	n := len(r.late) - since
-	f := foretold{upTo: make([]float64, n+1), shifts: make([]shift, shifts)}
+	n := len(r.seen) - since
+	f := foretold{upTo: make([]float64, n+1), shifts: make([]shift, mostSpread-mostEarlier+1)}
 	var after [ways]float64
 	for way, chance := range prior {
 		f.upTo[0] += chance
+		votes := r.worth
 		for i := range n {
-			chance *= (r.worth*r.chances[since+i][way] + r.votes[since+i]) / (r.worth + float64(i))
+			chance *= (r.worth*r.chances[since+i][way] + r.votes[since+i]) / votes
 			f.upTo[i+1] += chance
+			votes += float64(r.seen[since+i].receipts())
 		}
 		after[way] = chance
 	}
 	for at := range f.shifts {
-		f.shifts[at] = shift{mostEarlier + at, after[at]}
+		f.shifts[at].days = mostEarlier + at
+		if at < shifts {
+			f.shifts[at].chance = after[at]
+		}
 	}
-	for at, mean := range spreads { // the next receipt is later by what is drawn for it
-		for more := range mostLater + 1 {
-			f.shifts[more-mostEarlier].chance += after[shifts+at] * spreadChance(mean, more)
+	for n, chances := range spreadChances { // the next receipt is later by what is drawn for it
+		for more, chance := range chances {
+			f.shifts[more-mostEarlier].chance += after[shifts+n] * chance
 		}
 	}
 	f.shifts = likely(f.shifts, func(s *shift) *float64 { return &s.chance })
@@ -174,15 +213,22 @@ const (
 	ways   = shifts + len(spreads)
 )
 
-var spreads = [...]float64{1, 2, 4, 8} // working days
+var spreads = [...]float64{1, 2, 4, 8, 16} // working days
 
-// spreadChance is that of so many days more under a spread.
-func spreadChance(mean float64, days int) float64 {
-	return math.Pow(mean/(mean+1), float64(days)) / (mean + 1)
-}
+// spreadChances are those of so many days more under each spread.
+var spreadChances = func() (chances [len(spreads)][mostSpread + 1]float64) {
+	for n, mean := range spreads {
+		chance := 1 / (mean + 1)
+		for days := range chances[n] {
+			chances[n][days] = chance
+			chance *= mean / (mean + 1)
+		}
+	}
+	return chances
+}()
 
-// changed is how likely a change is to be each of the ways: one in seven is a spread, of
-// any mean: more of them would give more than 5 in 100 steady suppliers a later date.
+// changed is how likely a change is to be each of the ways: one in ten is a spread, of
+// any mean. More changes would give more than 5 in 100 steady suppliers a later date.
 var changed = func() (prior [ways]float64) {
 	for at := range shifts {
 		prior[at] = (1 - spreadShare) * shiftChance(mostEarlier+at)
@@ -205,7 +251,7 @@ var asOthers = func() (prior [ways]float64) {
 
 // The project's own judgement.
 const (
-	spreadShare = 0.15
+	spreadShare = 0.1
 	unlike      = 0.05
 )
 

@@ -76,17 +76,9 @@ func tracesOf(receipts []Receipt, outstanding []Outstanding, now calendar.Day) (
 			traces = append(traces, traceOf(r))
 		}
 	}
-	type parcel struct {
-		kind
-		ordered calendar.Day
-	}
-	seen := map[parcel]bool{}
-	for _, o := range outstanding {
-		p := parcel{kind{o.Supplier, quotedDays(o.Quoted, o.Signal), o.Signal}, o.Ordered}
-		if overdue := o.DaysOverdue(); overdue > 0 && !seen[p] {
-			seen[p] = true
-			traces = append(traces, trace{Order{o.Supplier, o.Quoted, o.Signal}, now - inCalendar(overdue), overdue, true})
-		}
+	for _, o := range overdueParcels(outstanding) {
+		overdue := o.DaysOverdue()
+		traces = append(traces, trace{Order{o.Supplier, o.Quoted, o.Signal}, now - inCalendar(overdue), overdue, true})
 	}
 	return traces
 }
@@ -134,14 +126,14 @@ func (s *strain) shown(due calendar.Day) sizes {
 
 // levels are the chances that what is due on a day is under a strain by which it is so many days later, 0 included. Over is
 // the chance that there was one, which is over by then or yet to come.
-func (s *strain) levels(due calendar.Day) (levels [mostLater + 1]float64, over float64) {
+func (s *strain) levels(due calendar.Day) (levels [mostSpread + 1]float64, over float64) {
 	believed, _ := s.began.levels(due, s.now)
 	over = s.began.total() - believed.sum()
 	shown := s.shown(due)
 	copy(levels[:], shown[:mostStrain+1])
-	for n, mean := range spreads {
-		for days := range levels {
-			levels[days] += shown[mostStrain+1+n] * spreadChance(mean, days)
+	for n, chances := range spreadChances {
+		for days, chance := range chances {
+			levels[days] += shown[mostStrain+1+n] * chance
 		}
 	}
 	return levels, over

@@ -57,17 +57,17 @@ func (e *Experience) witnesses(traces []trace, known map[kind]lateness) []witnes
 
 // speak adds what the trace says of a strain, by its size.
 func (t trace) speak(usual lateness, later *sizes) {
-	var likely [mostLater + 1]float64
+	var likely [mostSpread + 1]float64
 	for days := range likely {
 		likely[days] = t.likely(usual, days)
 	}
 	for days := 1; days <= mostStrain; days++ {
 		later[days] += math.Log(likely[days] / likely[0])
 	}
-	for n, mean := range spreads {
+	for n, chances := range spreadChances {
 		sum := 0.0
 		for days, chance := range likely {
-			sum += chance * spreadChance(mean, days)
+			sum += chance * chances[days]
 		}
 		later[mostStrain+1+n] += math.Log(sum / likely[0])
 	}
@@ -95,8 +95,9 @@ func (w witness) of(e episode) (likelier sizes, any bool) {
 			}
 			continue
 		}
+		part := e.grown(day.due)
 		for size := range likelier {
-			likelier[size] += day.later[e.of(size, day.due)]
+			likelier[size] += day.later[partOf(size, part)]
 		}
 	}
 	for size := range likelier {
