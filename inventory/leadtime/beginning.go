@@ -35,7 +35,7 @@ func (s sizes) sum() (total float64) {
 // calendar days.
 var (
 	strainLengths = [...]calendar.Day{21, 35, 56}
-	strainGrowths = [...]growth{{0, 0.5}, {14, 0.25}, {28, 0.25}}
+	strainGrowths = [...]growth{{0, 0.5}, {14, 0.2}, {28, 0.1}, {42, 0.1}, {56, 0.1}}
 )
 
 type growth struct {

@@ -70,6 +70,8 @@ func TestDatesHoldUnderAStrain(t *testing.T) {
 		{"large, two days, and so it was last year", 2, 4, 0, true, false, 0.7, 0.97, 0.3},
 		{"growing for three weeks, and so it did last year", 21, 5, 21, true, false, 0.85, 0.975, 0.9},
 		{"growing for a fortnight, and so it did last year", 14, 4, 14, true, false, 0.85, 0.975, 0.8},
+		{"growing for five weeks", 35, 12, 35, false, false, 0.68, 0.975, 0.9},
+		{"growing for eight weeks", 56, 10, 56, false, false, 0.72, 0.975, 0.9},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
@@ -132,22 +134,27 @@ func strainedThatHeld(t *testing.T, since calendar.Day, size int, grows calendar
 
 // What is overdue while all suppliers are late comes by the day that is then named, 85 to 98 times in 100.
 func TestOverdueDatesHoldUnderAStrain(t *testing.T) {
+	from := func(since calendar.Day, days func(r *rand.Rand, in calendar.Day) int) func(*rand.Rand, calendar.Day) int {
+		return func(r *rand.Rand, ordered calendar.Day) int {
+			if in := ordered - (today - since); in >= 0 {
+				return days(r, in)
+			}
+			return 0
+		}
+	}
 	for _, test := range []struct {
 		name string
-		each bool
-	}{{"four days later", false}, {"other days for each", true}} {
+		late func(r *rand.Rand, ordered calendar.Day) int
+	}{
+		{"four days later", from(16, func(r *rand.Rand, _ calendar.Day) int { return 3 + r.IntN(3) })},
+		{"other days for each", from(16, func(r *rand.Rand, _ calendar.Day) int { return geometric(r, 4) })},
+		{"growing for eight weeks", from(56, func(r *rand.Rand, in calendar.Day) int { return max(0, int(10*in/56)-1+r.IntN(3)) })},
+		{"other days for each, growing for three weeks", from(21, func(r *rand.Rand, in calendar.Day) int { return geometric(r, int(10*in/21)) })},
+	} {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
 			r := rand.New(rand.NewPCG(31, 31))
-			strained := func(ordered calendar.Day) int {
-				switch {
-				case ordered < today-16:
-					return 0
-				case test.each:
-					return geometric(r, 4)
-				}
-				return 3 + r.IntN(3)
-			}
+			strained := func(ordered calendar.Day) int { return test.late(r, ordered) }
 			held, all := 0, 0
 			for range 60 {
 				habits := make([]habit, 5)
