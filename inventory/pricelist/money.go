@@ -31,7 +31,7 @@ func (m Money) of() int {
 // "12,-". Of a single mark with three digits behind it ("1,234") the list's habit decides: decimalComma says that its
 // decimal mark is the comma.
 func parseMoney(text string, decimalComma bool) (Money, error) {
-	if isMadeDate(strings.TrimSpace(text)) {
+	if strings.Contains(text, "-") && isMadeDate(strings.TrimSpace(text)) {
 		return Money{}, fmt.Errorf("%q is a date that a spreadsheet has made of a price: set the column to text and export the list again", text)
 	}
 	if d, ok := storedFigure(text); ok {

@@ -72,6 +72,10 @@ var (
 // quantityIn reads a cell; false where a word or a figure of it is not understood.
 func quantityIn(cell string, decimalComma bool) (quantity, bool) {
 	q := quantity{count: 1, size: 1}
+	if n, err := strconv.Atoi(cell); err == nil { // as nearly all cells are
+		q.count = n
+		return q, n > 0 && n <= mostPieces
+	}
 	text := times.ReplaceAllString(strings.ToLower(unaccented(cell)), "$1 times $2")
 	words := strings.FieldsFunc(glued.ReplaceAllString(text, "$1 $2"), func(r rune) bool { return strings.ContainsRune(" \u00a0\u202f/()+*:;-–", r) })
 	figures, product := 0, false

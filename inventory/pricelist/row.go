@@ -297,6 +297,9 @@ func (r *rowReader) againstRetail() {
 		return
 	}
 	price, retail := row.Price.Decimal, row.RRP.Decimal
+	if price.LessThanOrEqual(retail) && row.PriceEach == row.RRPEach && row.RRPOf == 0 {
+		return // as nearly all are
+	}
 	of, ofRetail := decimal.NewFromInt(int64(row.Of(max(row.Pack, 1)))), decimal.NewFromInt(int64(row.RRPIn(max(row.Pack, 1))))
 	far := func() bool { return price.Mul(ofRetail).GreaterThan(retail.Mul(of).Mul(two)) }
 	if far() && ofRetail.GreaterThan(one) && price.LessThanOrEqual(retail.Mul(of)) {

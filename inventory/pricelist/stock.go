@@ -70,14 +70,14 @@ func standingOf(cell string, legend map[string]standing) standing {
 	if s, ok := standings[text]; ok {
 		return s
 	}
+	if s, ok := countOf(cell); ok {
+		return s
+	}
 	if at := insteadOf.FindStringIndex(text); at != nil { // "sold out, replaced by X"
 		switch s := settled(strings.Fields(text[:at[0]]), legend); {
 		case s == ended, s == out, at[0] == 0:
 			return ended
 		}
-	}
-	if s, ok := countOf(cell); ok {
-		return s
 	}
 	if isDay(text) || strings.HasPrefix(text, "due ") || strings.HasPrefix(text, "expected ") {
 		return out
