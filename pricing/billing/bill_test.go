@@ -86,7 +86,7 @@ func TestCreditNoteAsPeppol(t *testing.T) {
 				left := b.left(given)
 				lines, err := b.giveBack(left, back)
 				require.NoError(t, err)
-				c := Bill{Series: Credits, Credits: b.Number, Lines: lines, Rates: ratesBetween(b.Lines, left, lines)}
+				c := Bill{Series: Credits, Credits: b.Number, Lines: lines, Rates: b.ratesOf(lines, given)}
 				c.sumRates()
 				given, net, tax, total = append(given, c), net.Add(c.Net), tax.Add(c.Tax), total.Add(c.Total)
 			}
@@ -138,7 +138,7 @@ func TestWhatIsGivenBackAddsUp(t *testing.T) {
 			}
 			credited, err := b.giveBack(left, back)
 			require.NoError(r, err)
-			c := Bill{Series: Credits, Credits: b.Number, Lines: credited, Rates: ratesBetween(b.Lines, left, credited)}
+			c := Bill{Series: Credits, Credits: b.Number, Lines: credited, Rates: b.ratesOf(credited, given)}
 			c.sumRates()
 			require.False(r, c.Tax.IsNegative() || c.Net.IsNegative())
 			given, tax, total = append(given, c), tax.Add(c.Tax), total.Add(c.Total)
@@ -147,6 +147,32 @@ func TestWhatIsGivenBackAddsUp(t *testing.T) {
 		_, err := b.giveBack(b.left(given), nil)
 		require.ErrorContains(r, err, "nothing is left of bill 1")
 	})
+}
+
+// A credit note is a paper of its own: its tax is its rate's, rounded as on any (EN 16931, BR-CO-17), whatever the pennies of
+// the bill; the one that closes the bill has what is left. £10.00 at 20 in 100 hold £1.67. Worked by hand.
+func TestACreditsTaxIsItsOwn(t *testing.T) {
+	for _, c := range []struct {
+		name, bill string
+		back, tax  []string
+	}{
+		{"of a bill whose own tax was rounded up", "48.80", []string{"10.00", "38.80"}, []string{"1.67", "6.46"}},
+		{"the same again and again", "40.00", []string{"10.00", "10.00", "10.00", "10.00"}, []string{"1.67", "1.67", "1.67", "1.66"}},
+		{"no more tax than there is", "0.09", []string{"0.04", "0.04", "0.01"}, []string{"0.01", "0.00", "0.00"}},
+		{"no tax is left without its price", "0.12", []string{"0.03", "0.03", "0.03", "0.02", "0.01"}, []string{"0.00", "0.00", "0.00", "0.01", "0.01"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			b, given := billOf([2]string{"20", c.bill}), []Bill(nil)
+			for i, back := range c.back {
+				lines, err := b.giveBack(b.left(given), Back{1: nullPounds(back)})
+				require.NoError(t, err)
+				note := Bill{Series: Credits, Credits: b.Number, Lines: lines, Rates: b.ratesOf(lines, given)}
+				note.sumRates()
+				require.Equal(t, []string{back, c.tax[i]}, []string{note.Total.StringFixed(2), note.Tax.StringFixed(2)}, "note %d", i+1)
+				given = append(given, note)
+			}
+		})
+	}
 }
 
 // shop has one chain at £20.00 on the shelf and charges £12.00 before tax to fit one.

@@ -34,9 +34,9 @@ func (b Bill) left(among []Bill) []decimal.Decimal {
 	return out
 }
 
-// Credit corrects a bill by a credit note. The lines keep the numbers that they have on the bill. The tax given back of a
-// rate is what lies between the tax of what was left of it and of what is left now, so that of a bill that is given back in
-// steps no penny of tax stays. Where the clock is behind the last paper it is a BehindError.
+// Credit corrects a bill by a credit note. The lines keep the numbers that they have on the bill. The tax of
+// each note is that of its own sum, and the last one gives back what is left, so that of a bill that is given back in steps
+// no penny of tax stays. Where the clock is behind the last paper it is a BehindError.
 func Credit(ctx context.Context, tx pgx.Tx, number int64, back Back, why string, at Moment) (Bill, error) {
 	bill, err := Numbered(ctx, tx, Bills, number)
 	if err != nil {
@@ -62,7 +62,7 @@ func Credit(ctx context.Context, tx pgx.Tx, number int64, back Back, why string,
 	if c.Lines, err = bill.giveBack(left, back); err != nil {
 		return Bill{}, err
 	}
-	c.Rates = ratesBetween(bill.Lines, left, c.Lines)
+	c.Rates = bill.ratesOf(c.Lines, before)
 	c.sumRates()
 	if c.Total.IsNegative() {
 		return Bill{}, fmt.Errorf("these lines of bill %d come to less than nothing: give back what the discount was on as well", number)
@@ -114,22 +114,42 @@ func (b Bill) giveBack(left []decimal.Decimal, back Back) ([]Line, error) {
 	return out, nil
 }
 
-// ratesBetween are what given lines come to by rate, of lines of which so much was left.
-func ratesBetween(lines []Line, left []decimal.Decimal, given []Line) (out []pricing.Rate) {
-	before, after := make([]pricing.AgreedLine, len(lines)), make([]pricing.AgreedLine, len(lines))
-	for i, l := range lines {
-		before[i] = pricing.AgreedLine{Tax: l.Tax, Amount: left[i]}
-		after[i] = before[i]
+// ratesOf are what given lines of the bill come to by rate, after the credit notes before. The tax is what the rate says of
+// what is given back, to the nearer penny as on any paper (BR-CO-17); but what stays of the tax is
+// never below nothing nor above the price that it is in, so that the note that closes a rate gives back what is left of both.
+func (b Bill) ratesOf(given []Line, before []Bill) (out []pricing.Rate) {
+	lines := make([]pricing.AgreedLine, len(given))
+	for i, l := range given {
+		lines[i] = pricing.AgreedLine{Tax: l.Tax, Amount: l.Amount}
 	}
-	for _, g := range given {
-		after[g.Number-1].Amount = after[g.Number-1].Amount.Sub(g.Amount)
-	}
-	now := pricing.ByRate(after)
-	for i, r := range pricing.ByRate(before) {
-		r.Gross, r.Tax, r.Net = r.Gross.Sub(now[i].Gross), r.Tax.Sub(now[i].Tax), r.Net.Sub(now[i].Net)
-		if !r.Gross.IsZero() || !r.Tax.IsZero() {
+	for _, r := range pricing.ByRate(lines) {
+		gross, tax := b.stillOf(r, before)
+		stays := within(tax.Sub(r.Tax), decimal.Zero, gross.Sub(r.Gross))
+		r.Tax = tax.Sub(stays)
+		if r.Net = r.Gross.Sub(r.Tax); !r.Gross.IsZero() || !r.Tax.IsZero() {
 			out = append(out, r)
 		}
 	}
 	return out
+}
+
+// stillOf is what is left of a bill's rate after the credit notes before, and how much of it is tax.
+func (b Bill) stillOf(rate pricing.Rate, before []Bill) (gross, tax decimal.Decimal) {
+	for i, paper := range append([]Bill{b}, before...) {
+		for _, r := range paper.Rates {
+			switch {
+			case r.Name != rate.Name || !r.Percent.Equal(rate.Percent):
+			case i == 0:
+				gross, tax = gross.Add(r.Gross), tax.Add(r.Tax)
+			default:
+				gross, tax = gross.Sub(r.Gross), tax.Sub(r.Tax)
+			}
+		}
+	}
+	return gross, tax
+}
+
+// within is a sum, or the nearer of two bounds where it is beyond them, whichever of the two is the higher.
+func within(sum, one, other decimal.Decimal) decimal.Decimal {
+	return decimal.Max(decimal.Min(one, other), decimal.Min(sum, decimal.Max(one, other)))
 }
