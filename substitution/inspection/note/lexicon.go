@@ -71,6 +71,7 @@ var trade = sync.OnceValue(func() *lexicon {
 		}
 	}
 	l.findNear()
+	l.findShort()
 	return l
 })
 

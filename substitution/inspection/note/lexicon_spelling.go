@@ -105,7 +105,8 @@ func consonants(word string) string {
 	return string(out)
 }
 
-// findShort keeps the words that can be told without their vowels: those of which only one begins so.
+// findShort keeps the words that can be told without their vowels: those of which only one begins so. Other languages keep none: what
+// is no English word so, "dnt", may be one of five others'.
 func (l *lexicon) findShort() {
 	for word := range l.words {
 		left := consonants(word)
@@ -121,7 +122,6 @@ func (l *lexicon) findShort() {
 }
 
 func (l *lexicon) findNear() {
-	l.findShort()
 	for word := range l.words {
 		if len(word) < leastMistyped {
 			continue
