@@ -1,6 +1,9 @@
 package note
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // noWord reads "no": not any, or a correction.
 func (w *walk) noWord(i int) int {
@@ -107,7 +110,13 @@ func (w *walk) noAtEnd(i int) bool {
 	if text == "i mean" && w.itemAt(i-1).sep == comma {
 		text = w.itemAt(i - 2).text // in French it is one word for both
 	}
-	return len(w.units) > 0 && (text == "no" || text == "nope" || strings.HasSuffix(text, " no"))
+	return len(w.units) > 0 && (text == "no" || text == "nope" || strings.HasSuffix(text, " no") || owns(text))
+}
+
+// owns reports a correction that says outright that what stands before it is false, and not only "sorry".
+func owns(text string) bool {
+	return slices.ContainsFunc([]string{"wrong", "misread", "mistake", "not right", "isn't right", "upside down", "backwards", "i lie", "tell a lie", "my bad", "my error"},
+		func(said string) bool { return strings.Contains(text, said) })
 }
 
 // shouldBe reads "should be replaced", a hedge; "that should be 42" is a correction.
