@@ -9,9 +9,9 @@ import (
 )
 
 // unlessWorn takes the wish for a new part from "has to come out", where nothing tells that this one is worn: it may be taken
-// out to be seen to, or left off.
+// out to be seen to, or left off; and where more follows, which may say of what or for what it comes out.
 func (w *walk) unlessWorn(u *unit, pr *predicate) {
-	if pr.action == inspection.Replace && w.comesOut(pr) && !slices.ContainsFunc(u.says, w.isWorn) {
+	if pr.action == inspection.Replace && w.comesOut(pr) && (!w.endsHere(pr.spans[len(pr.spans)-1].last) || !slices.ContainsFunc(u.says, w.isWorn)) {
 		pr.action, pr.void = "", true
 	}
 }
