@@ -53,7 +53,7 @@ func TestTheWordOfWhatWasDoneOutlivesNews(t *testing.T) {
 	customer := s.stranger()
 	require.Equal(t, http.StatusOK, customer.get("/q/"+s.link()).form("ask").send(customer, "question", "Will it rattle?").status)
 	b.until("Will it rattle?")
-	require.Contains(t, b.text(), "it is done")
+	require.Contains(t, b.text(), "It is done")
 }
 
 // What was refused stands open with what was typed into it, on the bench and without a script; news take nothing of it, and
