@@ -66,8 +66,8 @@ var headings = map[Field][]string{
 		"totale", "importe"},
 	validity: append(strings.Split(startWords, "|"), strings.Split(endWords, "|")...),
 	discount: {"discount", "disc", "rabatt", "rab", "remise", "korting", "sconto", "descuento", "dto"},
-	ordered: {"qty", "quantity", "menge", "anzahl", "aantal", "quantite", "qte", "quantita", "qta", "cantidad", "cant", "ordered", "qty ordered", "order qty", "bestellt", "bestellmenge", "qte cdee", "qte commandee", "commande", "besteld", "ordinato", "qta ordinata", "pedido",
-		"cantidad pedida"},
+	ordered: append(strings.Split(quantityWords, "|"), "ordered", "qty ordered", "order qty", "bestellt", "bestellmenge", "qte cdee", "qte commandee", "commande", "besteld", "ordinato", "qta ordinata", "pedido",
+		"cantidad pedida"),
 	sent: {"confirmed", "qty confirmed", "delivered", "qty delivered", "despatched", "dispatched", "shipped", "to follow", "bestatigt", "geliefert", "liefermenge", "qte conf",
 		"qte confirmee", "qte livree", "confirme", "livre", "geleverd", "bevestigd", "nalevering", "confermato", "qta confermata", "consegnato", "confirmado", "servido"},
 	Due: {"due", "due date", "date due", "eta", "back in", "back in stock", "expected", "delivery", "delivery date", "lieferbar ab", "wieder da", "wieder lieferbar",
@@ -81,6 +81,9 @@ const (
 	startWords = "valid from|from|from date|start|start date|gultig ab|gultig von|valable du|valable des|date debut|geldig vanaf|ingangsdatum|valido dal|dal|valido desde"
 	endWords   = "valid to|valid until|until|to date|end|end date|gultig bis|bis|valable jusqu au|date fin|geldig tot|einddatum|valido fino al|fino al|valido hasta"
 )
+
+// quantityWords head what is ordered where they stand alone. Within other headings, "minimum quantity" and "Menge pro VE", they say nothing.
+const quantityWords = "qty|quantity|menge|anzahl|aantal|quantite|qte|quantita|qta|cantidad|cant"
 
 // bareUnits are words that head the pack where no other column does, and else what the prices are of.
 var bareUnits = []string{"unit", "uom"}
@@ -138,7 +141,7 @@ func headingOf(cell string) (Field, int) {
 			switch {
 			case text == h:
 				s = 100
-			case f == Per, f == validity: // within other headings its words say something else
+			case f == Per, f == validity, f == ordered && strings.Contains("|"+quantityWords+"|", "|"+h+"|"): // within other headings its words say something else
 			case strings.HasPrefix(text, h+" "), strings.HasSuffix(text, " "+h), strings.Contains(text, " "+h+" "):
 				s = len(h)
 			}

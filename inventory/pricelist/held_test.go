@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/require"
 
 	"stead/inventory/calendar"
@@ -67,6 +68,9 @@ func TestWhatIsNotThePrice(t *testing.T) {
 		"what there is in its stead":                {"Code,Description,Net,Status\nA1,Freewheel,16.00,deleted - use A2\nA2,Freewheel,16.80,ok\nA3,Rim,15.00,\"sold out, replaced by A4\"\nA4,Rim,9.00,6-8 weeks\nA5,Hub,9.00,see A4\n", map[string]string{"A1": "gone", "A2": "16.8", "A3": "gone", "A4": "9", "A5": "gone"}},
 		"gone, by the days":                         {"Réf;Désignation;Prix HT;Délai\nA1;Jante;15,00;fin de série\nA2;Jante;16,00;10 jours\n", map[string]string{"A1": "gone", "A2": "16"}},
 		"with tax and without":                      {"Artikel;Omschrijving;Prijs excl. btw;Prijs incl. 21 % btw\nA1;Band;8,00;9,68\nA2;Band;12,00;12,00\nA3;Band;14,52;12,00\n", map[string]string{"A1": "8", "A2": "before tax is not below 12 with it", "A3": "before tax is not below 12 with it"}},
+		"with tax, where that is filled in":         {"Code,Description,Price ex VAT,Price inc VAT\nA1,Tyre,8.00,9.60\nA2,Tube,2.00,0.00\nA3,Tape,5.00,\n", map[string]string{"A1": "8", "A2": "2", "A3": "5"}},
+		"packs of which nothing is said":            {"Code,Description,Pack,Net\nA1,Tyre,1,8.00\nA2,Tube,N/A,2.00\nA3,Tape,bulk,5.00\n", map[string]string{"A1": "8", "A2": "2", "A3": "is no number of pieces"}},
+		"packs beside their totals":                 {"Code,Description,Quantity per pack,Net,Total\nA1,Tyre,10,8.00,80.00\nA2,Tube,10,2.00,20.00\n", map[string]string{"A1": "8", "A2": "2"}},
 		"currencies by the line":                    {"SKU,Description,Cur,Unit price\nA1,Hub,EUR,9.80\nA2,Crank,USD,31.50\nA3,Post,,12.20\nA4,Bar,$,9.90\n", map[string]string{"A1": "9.8", "A2": "the price is in USD", "A3": "no currency that is said", "A4": "the price is in $"}},
 		"no taxes included":                         {"No taxes or duties included.,,\nCode,Description,Net\nA1,Hub,9.80\n", map[string]string{"A1": "9.8"}},
 		"the line, and not its number":              {"Ref,Line,Net\nA1,Gear cable outer black,0.58\nA2,Chain lube dry,11.80\n", map[string]string{"A1": "0.58", "A2": "11.8"}},
@@ -76,6 +80,9 @@ func TestWhatIsNotThePrice(t *testing.T) {
 			t.Parallel()
 			got := read(t, c.list)
 			for code, want := range c.want {
+				if _, err := decimal.NewFromString(want); err == nil { // and not a sentence with the figure in it
+					require.Equal(t, want, got[code], fmt.Sprintf("%s of %v", code, got))
+				}
 				require.Contains(t, got[code], want, fmt.Sprintf("%s of %v", code, got))
 			}
 			require.Equal(t, c.want["paper"] != "", got["paper"] != "", got["paper"])
@@ -124,5 +131,34 @@ func TestALaterListIsWatchedAsTheFirst(t *testing.T) {
 			require.Equal(t, says, laterSays)
 			require.Equal(t, p.marksUnsure, later.marksUnsure)
 		})
+	}
+}
+
+// A word for a quantity says what is ordered where it stands alone. Beside others they say of what it is: a pack that is not seen
+// would be sold at a piece's price.
+func TestQuantitiesInHeadings(t *testing.T) {
+	t.Parallel()
+	for heading, want := range map[string]Field{
+		"Qty": ordered, "Menge": ordered, "Quantité": ordered, "Qty ordered": ordered,
+		"Minimum quantity": Minimum, "Min. Menge": Minimum, "Q.tà min.": Minimum, "Quantité minimum": Minimum,
+		"Menge pro VE": Pack, "Quantity per pack": Pack, "Aantal per VE": Pack, "Quantity/Pack": Pack,
+		"Stock quantity": Stock, "Quantity in stock": Stock, "Aantal voorraad": Stock,
+	} {
+		got, _ := headingOf(heading)
+		require.Equal(t, want, got, heading)
+	}
+}
+
+// "$" is the currency of whoever is paid in one of the dollars.
+func TestDollarsByTheLine(t *testing.T) {
+	t.Parallel()
+	for currency, good := range map[string]bool{"USD": true, "CAD": true, "EUR": false} {
+		f := open(t, []byte("Code,Description,Currency,Net\nA1,Hub,$,9.80\n"))
+		p, err := ProposeFile(f)
+		require.NoError(t, err)
+		for r, err := range NewList(f, p.In(currency)).Rows() {
+			require.NoError(t, err)
+			require.Equal(t, good, r.Good(), "%s: %s", currency, sentences(r))
+		}
 	}
 }

@@ -107,6 +107,8 @@ func (m Mapping) currencyOf(l Line) string {
 	switch named := currencies[strings.ToLower(cell)]; {
 	case cell == "":
 		return "no currency that is said"
+	case cell == "$" && !m.isOther(Money{Dollars: true}):
+		return ""
 	case named == "":
 		return shorten(cell)
 	case named != m.Currency:

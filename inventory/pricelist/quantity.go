@@ -35,7 +35,7 @@ const (
 // practice, no source.
 var (
 	unitSizes = sizesOf(map[int]string{
-		1: "each ea single unit units item stk stuck pc pce pcs piece pieces st stuks stuk piece pz pezzo pezzi ud uds unidad unidades unite unites " +
+		1: "each ea single singles loose boxed unit units item stk stck stuck nr c62 h87 pc pce pcs piece pieces st stuks stuk piece pz pezzo pezzi ud uds unidad unidades unite unites " +
 			"set sets satz jeu jeux kit stel serie roll reel rolle rol rouleau rotolo rollo tube tub can bottle dose flasche flacon fles bidon barattolo bote",
 		2:    "pair pairs pr prs paar paare paire paires paio paia par pares",
 		12:   "dozen doz dz dutzend douzaine dozijn dozzina docena",
@@ -67,6 +67,8 @@ var (
 	times   = regexp.MustCompile(`(\d)\s*[x×]\s*(\d)`)
 	numbers = regexp.MustCompile(`^[\d.,'’]*\d$`)
 	glued   = regexp.MustCompile(`(\d)(\pL)`)
+	behind  = regexp.MustCompile(`(\pL{2})(\d)`) // "PK10"
+	ofThem  = regexp.MustCompile(`(\d)['’]s\b`)  // "10's"
 )
 
 // quantityIn reads a cell; false where a word or a figure of it is not understood.
@@ -76,8 +78,9 @@ func quantityIn(cell string, decimalComma bool) (quantity, bool) {
 		q.count = n
 		return q, n > 0 && n <= mostPieces
 	}
-	text := times.ReplaceAllString(strings.ToLower(unaccented(cell)), "$1 times $2")
-	words := strings.FieldsFunc(glued.ReplaceAllString(text, "$1 $2"), func(r rune) bool { return strings.ContainsRune(" \u00a0\u202f/()+*:;-–", r) })
+	text := ofThem.ReplaceAllString(strings.ToLower(unaccented(cell)), "$1")
+	text = times.ReplaceAllString(text, "$1 times $2")
+	words := strings.FieldsFunc(behind.ReplaceAllString(glued.ReplaceAllString(text, "$1 $2"), "$1 $2"), func(r rune) bool { return strings.ContainsRune(" \u00a0\u202f/()+*:;-–", r) })
 	figures, product := 0, false
 	for _, w := range words {
 		w = strings.TrimRight(w, ".")

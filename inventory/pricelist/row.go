@@ -316,7 +316,7 @@ func (r *rowReader) againstGross() {
 		return
 	}
 	gross, err := parseMoney(r.line.Cells[r.m.gross-1], r.m.DecimalComma)
-	if err == nil && gross.Amount.LessThanOrEqual(r.row.Price.Decimal) {
+	if err == nil && gross.Amount.IsPositive() && gross.Amount.LessThanOrEqual(r.row.Price.Decimal) {
 		r.problem(Price, true, fmt.Sprintf("the price %s before tax is not below %s with it, in %s: ask which is right", r.row.Price.Decimal, gross.Amount, r.m.ColumnName(r.m.gross)))
 	}
 }
@@ -568,7 +568,7 @@ func (r *rowReader) count(f Field) int {
 // quantity reads how much a cell says; said is false where it says nothing that can be read.
 func (r *rowReader) quantity(f Field, grave bool) (q quantity, said bool) {
 	cell := r.m.cell(r.line, f)
-	if strings.Trim(cell, "-–—?0., ") == "" {
+	if strings.Trim(cell, "-–—?0., ") == "" || isBlank(cell) {
 		return quantity{}, false
 	}
 	if q, said = quantityIn(cell, r.m.DecimalComma); !said {
