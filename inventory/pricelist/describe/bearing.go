@@ -1,6 +1,8 @@
 package describe
 
 import (
+	"strings"
+
 	"stead/substitution"
 	"stead/substitution/standard"
 )
@@ -20,9 +22,11 @@ func readBearing(r *reading) {
 			continue
 		}
 		width, known := b.WidthMM()
+		r.readSnapRing(i + 1)
 		switch prefix := r.bearingPrefix(from); {
 		case prefix == "f" && !r.has("outer_ring"):
 			r.unread = append(r.unread, r.wholeWord(i))
+			r.anyRing = true
 			continue
 		case prefix == "fl":
 			r.give("outer_ring", substitution.Text("flanged"), plain, from-1, from)
@@ -42,12 +46,29 @@ func readBearing(r *reading) {
 	}
 }
 
-// bearingPrefix is a letter glued before the number that says another bearing than the number does: f is a flange with many
-// makers and stainless steel with one, fl a flange, and w wider with one maker and stainless steel with another.
+// readSnapRing reads a groove in the outer ring, or a groove with its ring, from the mark behind the number or its seal: "6902N",
+// "6902-2RS NR", where NR is not the French list's black.
+func (r *reading) readSnapRing(i int) {
+	for i < len(r.items) && (r.isJoint(i, "-/") || r.items[i].kind == phrase && (r.says(i, "seal") || r.says(i, "clearance"))) {
+		i++
+	}
+	if r.isWord(i, "nr") || r.isWord(i, "n") {
+		r.drop("colour", i, i+1)
+		r.give("outer_ring", substitution.Text("grooved"), plain, i, i+1)
+	}
+}
+
+// bearingPrefix is a letter before the number that says another bearing than the number does: f is a flange with many
+// makers and stainless steel with one, sf and mf are mostly both, fl is a flange, and w wider with one maker and stainless
+// steel with another.
 func (r *reading) bearingPrefix(from int) string {
-	for _, prefix := range []string{"f", "fl", "w"} {
-		if r.isWord(from-1, prefix) && (prefix != "w" || r.glued(from)) { // "w 6902" is with one
-			return prefix
+	at := from - 1
+	if r.isJoint(at, "-") && r.glued(from) {
+		at--
+	}
+	for _, prefix := range []string{"f", "sf", "mf", "fl", "w"} {
+		if r.isWord(at, prefix) && (prefix != "w" || r.glued(from)) { // "w 6902" is with one
+			return strings.TrimLeft(prefix, "sm")
 		}
 	}
 	return ""

@@ -40,6 +40,12 @@ func TestCauses(t *testing.T) {
 		"a letter before a bearing's number that says another bearing": { // bearing makers' tables of prefixes, which differ
 			"F688ZZ bearing":               "cartridge-bearing seal=zz",
 			"Lager F 688 ZZ":               "cartridge-bearing seal=zz",
+			"F688ZZ 8x16x5":                "cartridge-bearing bore_mm=8 outer_mm=16 seal=zz", // by its sizes it would be a plain one
+			"F-688 ZZ":                     "cartridge-bearing seal=zz",
+			"SF688ZZ stainless":            "cartridge-bearing material=stainless seal=zz",
+			"6902-2RS NR":                  "cartridge-bearing bore_mm=15 designation=6902 outer_mm=28 outer_ring=grooved seal=2rs width_mm=7",
+			"6902 NR 2RS bearing 15x28x7":  "cartridge-bearing bore_mm=15 designation=6902 outer_mm=28 outer_ring=grooved seal=2rs width_mm=7",
+			"6902N-2RS":                    "cartridge-bearing bore_mm=15 designation=6902 outer_mm=28 outer_ring=grooved seal=2rs width_mm=7",
 			"FL688ZZ":                      "cartridge-bearing bore_mm=8 outer_mm=16 outer_ring=flanged seal=zz width_mm=5",
 			"688ZZ flanged bearing":        "cartridge-bearing bore_mm=8 designation=688 outer_mm=16 outer_ring=flanged seal=zz width_mm=5",
 			"Kugellager 688ZZ mit Flansch": "cartridge-bearing bore_mm=8 designation=688 outer_mm=16 outer_ring=flanged seal=zz width_mm=5",
@@ -55,6 +61,7 @@ func TestCauses(t *testing.T) {
 			"Stem a/head 25.4/31.8 90mm":            "stem clamp_mm=31.8 kind=clamp length_mm=90 steerer_mm=25.4",
 			"Stem 25.4/31.8 90mm":                   "stem clamp_mm=31.8 length_mm=90",
 			"Stem quill 22.2/25.4 80mm":             "stem clamp_mm=25.4 kind=quill length_mm=80 quill_mm=22.2",
+			"Stem quill 28.6/25.4 100mm":            "stem clamp_mm=25.4 kind=quill length_mm=100 quill_mm=28.6", // the bore of a 1 1/4 in threaded steerer
 			"Stem quill 25.4/26.0 80mm":             "stem clamp_mm=26 kind=quill length_mm=80 quill_mm=25.4",
 			"Stem 28.6/26.0 80mm w/ 28.6-25.4 shim": "stem clamp_mm=26 length_mm=80 steerer_mm=28.6",
 		},
@@ -70,6 +77,7 @@ func TestCauses(t *testing.T) {
 			"Nipples 15G (1.8) brass 12 mm 144 pcs":  "nipple length_mm=12 material=brass pack=144 thread=FG 2",
 			"Nipple brass 2.0 x 12mm silver bag 100": "nipple colour=silver length_mm=12 material=brass pack=100 thread=FG 2.3",
 			"14g brass nipples 12 mm silver":         "nipple colour=silver length_mm=12 material=brass thread=FG 2.3",
+			"Nipples 2.0/1.8 x 12":                   "nipple length_mm=12",
 			"Nipple 2.3 x 12 brass":                  "nipple length_mm=12 material=brass",
 			"Speichennippel FG 2.3 12 mm":            "nipple length_mm=12 thread=FG 2.3",
 		},
@@ -77,6 +85,7 @@ func TestCauses(t *testing.T) {
 			"Thru axle 12x142 L163 M12 P1.5 flat head black": "thru-axle colour=black diameter_mm=12 head=flat length_mm=163 thread=M12x1.5",
 			"Thru-axle 12x142 L172 P1.0":                     "thru-axle diameter_mm=12 length_mm=172 thread=M12x1",
 			"Thru axle 12x142 M12x1.75 L 163":                "thru-axle diameter_mm=12 length_mm=163 thread=M12x1.75",
+			"Thru axle 15x100 L125 M14 P1.5":                 "thru-axle diameter_mm=15 length_mm=125 thread=M14x1.5",
 			"Thru axle 15x110 L148 M15 P1.5":                 "thru-axle diameter_mm=15 length_mm=148 thread=M15x1.5",
 		},
 		"a headset's height": {
@@ -97,6 +106,7 @@ func TestCauses(t *testing.T) {
 		"a part by its code, and what it is bolted on by": {
 			"RD 7/8s long cage max 34T cap. 43T hanger bolt M10x1, shift ratio 1.7 black": "rear-derailleur cage=long capacity=43 colour=black pull_family=R1.7 speeds=7/8 teeth_max=34",
 			"Road RD 10s ratio 1.7 max 32": "rear-derailleur pull_family=R1.7 speeds=10 teeth_max=32",
+			"RD 8s pivot bolt M4":          "bolt thread=M4x0.7",
 			"RD hanger bolt M10x1":         "bolt thread=M10x1",
 		},
 		"a part by its figures alone": {
@@ -122,6 +132,7 @@ func TestCauses(t *testing.T) {
 			"Brake caliper dual pivot 2-57 silver":                 "brake-caliper colour=silver kind=rim pull=short",
 			"Mini V-brake 85 mm set":                               "brake-caliper kind=rim pull=short",
 			"Lever RH for V-brake black":                           "brake-lever colour=black pull=long side=right",
+			"Side pull caliper M6x50-62":                           "brake-caliper kind=rim pull=short",
 			"V shoes 72 mm threaded, pair":                         "rim-pad length_mm=72 pack=2 pad_fixing=threaded",
 		},
 		"words that lists use and the tables lacked": {

@@ -229,7 +229,15 @@ func (r *reading) metricThread(dim string, i int) {
 func readPitchApart(r *reading) {
 	diameter := -1
 	for i := range r.items {
-		if it := &r.items[i]; diameter < 0 && r.isFigure(i) && (it.value == 12 || it.value == 15 || it.value == 20) && it.unit&(none|mm) != 0 && (r.isWord(i-1, "m") || r.isJoint(i+1, "x")) {
+		it := &r.items[i]
+		if !r.isFigure(i) || it.unit&(none|mm) == 0 {
+			continue
+		}
+		if r.isWord(i-1, "m") { // the thread of a 15 mm axle may be M14
+			diameter = i
+			break
+		}
+		if diameter < 0 && (it.value == 12 || it.value == 15 || it.value == 20) && r.isJoint(i+1, "x") {
 			diameter = i
 		}
 	}
@@ -375,7 +383,7 @@ var shapeLabel = labelOf("shape")
 func readReach(r *reading) {
 	for i := range r.items {
 		it := &r.items[i]
-		ranged := r.isJoint(i-1, "->/") && r.isFigure(i-2) && r.items[i-2].value >= 35 && r.items[i-2].value < it.value
+		ranged := r.isJoint(i-1, "->/") && !r.isJoint(i-3, "x") && r.isFigure(i-2) && r.items[i-2].value >= 35 && r.items[i-2].value < it.value
 		if ranged && it.unit == none { // "47-57", without a unit: no reach is adjusted by more than some 20 mm
 			ranged = it.value-r.items[i-2].value >= 8 && it.value-r.items[i-2].value <= 20 && r.saysKind("rim")
 		}

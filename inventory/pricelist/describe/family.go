@@ -138,10 +138,10 @@ func (s *scratch) decide() substitution.Family {
 	return found
 }
 
-// boltsOn reports whether a bolt only says how a part is held that the text begins with, and whose figures stand between:
-// "RD 8s, hanger bolt M10x1".
+// boltsOn reports whether a bolt only says how a part is held that the text begins with, and whose teeth stand between:
+// "RD 8s max 34T hanger bolt M10x1". By its speeds alone a bolt says what it is for: "RD 8s pivot bolt M4".
 func (s *scratch) boltsOn(at int) bool {
-	return at > 1 && s.items[0].kind == phrase && s.items[0].sense.code != "" && slices.ContainsFunc(s.items[1:at], func(it item) bool { return it.kind == figure })
+	return at > 1 && s.items[0].kind == phrase && s.items[0].sense.code != "" && slices.ContainsFunc(s.items[1:at], func(it item) bool { return it.kind == figure && it.unit&(teeth|speeds) == teeth })
 }
 
 // bearsOut reports whether the figures of a part are there of which only a weak word speaks: "BSA" is also what a cup or a tool

@@ -23,7 +23,7 @@ func cockpitGrammars() map[substitution.Family]*grammar {
 			slots: []slot{
 				{dim: "clamp_mm", labels: "clamp diameter", units: "mm none", within: "22.2|25|25.4|25.8|26|26.0|26.4|31.7|31.8|35|35.0", alone: "25.4|26|26.0|31.8|35", bare: "25.4|26.0|31.8", joined: "25.4|26.0|31.8|35"},
 				{dim: "steerer_mm", labels: "steerer", units: "mm none", within: "25.4|28.6|31.8|38.1", alone: "28.6", bare: "28.6"},
-				{dim: "quill_mm", labels: "quill shaft", units: "mm none", within: "21.1|22|22.0|22.2|25.4", alone: "22.2", bare: "22.2"},
+				{dim: "quill_mm", labels: "quill shaft", units: "mm none", within: "21.1|22|22.0|22.2|25.4|28.6", alone: "22.2", bare: "22.2"},
 				{dim: "length_mm", labels: "length extension", units: "mm cm none", within: "20..180", alone: "40..150", joined: "40..150"},
 				{dim: "angle_deg", labels: "angle", units: "degree none", within: "-45..60", alone: "-45..60"},
 			},

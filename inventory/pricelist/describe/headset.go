@@ -128,8 +128,8 @@ func readQuill(r *reading) {
 	}
 }
 
-// readSteererAndBar reads the two clamps of a stem, in either order: "28.6/31.8". No quill and no bar is 28.6 mm thick, so that
-// figure is the steerer; 25.4 is one of three, so it is a steerer only where the text says that the stem clamps one.
+// readSteererAndBar reads the two clamps of a stem, in either order: "28.6/31.8". No bar is 28.6 mm thick, and a quill
+// of that size, for a steerer of 1 1/4 in, is said to be one, so that the figure is else the steerer; 25.4 is one of three, so it is a steerer only where the text says that the stem clamps one.
 func readSteererAndBar(r *reading) {
 	for i := range r.items {
 		if !r.isFigure(i) || r.items[i].clause != mainClause || !r.isJoint(i+1, "/x-") || !r.isFigure(i+2) || r.continues(i, i+3) {
@@ -141,6 +141,9 @@ func readSteererAndBar(r *reading) {
 		}
 		switch size := r.items[bar].value; {
 		case size != 25.4 && size != 26 && size != 31.8 && size != 35, r.items[i].unit&(none|mm) == 0, r.items[i+2].unit&(none|mm) == 0:
+		case r.items[steerer].value == 28.6 && r.saysKind("quill"):
+			r.give("quill_mm", substitution.Num(28.6), plain, steerer, steerer+1)
+			r.give("clamp_mm", substitution.Num(size), plain, bar, bar+1)
 		case r.items[steerer].value == 28.6, r.items[steerer].value == 25.4 && size > 25.4 && r.saysKind("clamp"):
 			r.give("steerer_mm", substitution.Num(r.items[steerer].value), plain, steerer, steerer+1)
 			r.give("clamp_mm", substitution.Num(size), plain, bar, bar+1)

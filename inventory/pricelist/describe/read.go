@@ -146,6 +146,7 @@ type reading struct {
 	grammar *grammar
 	per     Per
 	roll    float64
+	anyRing bool // a bearing's mark may or may not say a flange
 }
 
 // strength says how plainly a dimension was said; a bare figure gives way to anything plainer.

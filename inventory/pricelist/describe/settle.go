@@ -94,6 +94,9 @@ func (r *reading) settleBearing(spec substitution.Spec) {
 	if r.family != "cartridge-bearing" {
 		return
 	}
+	if r.anyRing { // its sizes alone would read as a plain bearing's
+		delete(spec, "width_mm")
+	}
 	for i := range r.findings {
 		f := &r.findings[i]
 		if !f.bad {

@@ -405,7 +405,7 @@ func readNippleWire(r *reading) {
 		switch {
 		case it.unit&gaugeUnit != 0:
 			r.key = append(r.key, 'g')
-		case it.decimals != 1 || it.value > 2 || r.isJoint(i-1, "/x"): // 2.3 is a wire, and the thread of a thinner one
+		case it.decimals != 1 || it.value > 2 || r.isJoint(i-1, "/x") || r.isJoint(i+1, "/"): // two wires are a butted spoke's or two nipples'; 2.3 is a wire, and the thread of a thinner one
 			continue
 		}
 		if w, ok := wires.of(r.key); ok {
