@@ -155,7 +155,7 @@ func TestAnnouncedForAClosedDay(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			d, err := LoadDeliveries(ctx, tx, december(today).Time().Add(9*time.Hour))
 			require.NoError(t, err)
-			here, err := d.Awaited(s.ID, placed, InStock, Word{ExpectedOn: &announced})
+			here, _, err := d.Awaited(s.ID, placed, InStock, Word{ExpectedOn: &announced})
 			require.NoError(t, err)
 			require.Equal(t, december(15), here)
 		})

@@ -299,22 +299,23 @@ func (d *Deliveries) PromiseAll(offers []Offer) (leadtime.Promise, error) {
 // Awaited is the day by which a line that is on order should be here. Where the supplier gave a day that has not passed, it
 // is that one, or the next on which the workshop is open to take the parcel in; else the promise that remains, at the
 // shop's confidence, now that so many days have gone by without it. It is an error if so much time has passed that none
-// can be given, or if the supplier says that it is on back order and cannot say until when.
-func (d *Deliveries) Awaited(supplierID int64, placedAt time.Time, signal Signal, word Word) (calendar.Day, error) {
+// can be given, or if the supplier says that it is on back order and cannot say until when. It is unseen where nothing that
+// came tells of it, and the day is a guess: see [leadtime.Forecast.Unseen].
+func (d *Deliveries) Awaited(supplierID int64, placedAt time.Time, signal Signal, word Word) (day calendar.Day, unseen bool, err error) {
 	route := d.routes[supplierID]
 	if word.BackOrdered {
-		return 0, errNoDay
+		return 0, false, errNoDay
 	}
 	if word.ExpectedOn != nil {
 		if in := d.inBy(supplierID, *word.ExpectedOn); in >= d.Today {
-			return in, nil
+			return in, false, nil
 		}
 	}
-	ordered := route.OrderDay(placedAt)
-	shipment := leadtime.Shipment{Supplier: d.suppliers[supplierID].Code, OrderDay: ordered, Route: route,
-		Lead: d.Forecast(supplierID, signal).StillWaiting(route.WorkingDays(ordered, d.Today) - 1)}
+	ordered, forecast := route.OrderDay(placedAt), d.Forecast(supplierID, signal)
+	waited := route.WorkingDays(ordered, d.Today) - 1
+	shipment := leadtime.Shipment{Supplier: d.suppliers[supplierID].Code, OrderDay: ordered, Route: route, Lead: forecast.StillWaiting(waited)}
 	promise, err := d.Promise([]leadtime.Shipment{shipment})
-	return promise.Day, err
+	return promise.Day, err == nil && forecast.Unseen(waited), err
 }
 
 var errNoDay = errors.New("it is on back order, and no day is given")

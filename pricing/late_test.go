@@ -2,6 +2,7 @@ package pricing
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -37,12 +38,13 @@ func TestLatePromises(t *testing.T) {
 		later int // days after the order at which one looks
 		late  bool
 		known bool // a day can be given
+		guess bool // and rests on nothing seen
 	}{
-		{"nothing said, on the day of the order", nil, 0, false, true},
-		{"acknowledged in time", func(p calendar.Day) []inventory.Confirmation { return dayOf(p) }, 0, false, true},
-		{"acknowledged a week late", func(p calendar.Day) []inventory.Confirmation { return dayOf(p + 7) }, 0, true, true},
-		{"a week overdue without a word", nil, 14, true, true},
-		{"the acknowledged day has passed too", func(p calendar.Day) []inventory.Confirmation { return dayOf(p) }, 14, true, true},
+		{"nothing said, on the day of the order", nil, 0, false, true, false},
+		{"acknowledged in time", func(p calendar.Day) []inventory.Confirmation { return dayOf(p) }, 0, false, true, false},
+		{"acknowledged a week late", func(p calendar.Day) []inventory.Confirmation { return dayOf(p + 7) }, 0, true, true, false},
+		{"a week overdue without a word", nil, 14, true, true, true},
+		{"the acknowledged day has passed too", func(p calendar.Day) []inventory.Confirmation { return dayOf(p) }, 14, true, true, true},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
@@ -68,6 +70,8 @@ func TestLatePromises(t *testing.T) {
 				require.Greater(t, *late[0].Expected, promised)
 			}
 			require.Contains(t, late[0].Words("GBP", calendarDay(now)), "was promised for "+promised.Words(calendarDay(now)))
+			require.Equal(t, c.guess, strings.Contains(late[0].Words("GBP", calendarDay(now)),
+				late[0].Expected.Words(calendarDay(now))+", a guess (nothing like it has been this late and come in the last year: ask its supplier)"))
 		})
 	}
 }

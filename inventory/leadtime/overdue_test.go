@@ -182,6 +182,67 @@ func overdueThatHeld(r *rand.Rand, draw func(*rand.Rand) func(*rand.Rand) int, o
 	return held
 }
 
+// A date of an overdue order is a guess where nothing like it was later in the last year and came.
+func TestADateThatRestsOnNothingSeen(t *testing.T) {
+	toOrder, old, overdue := runOf("Birch", 9), shifted(runOf("Birch", 9), 500), []leadtime.Outstanding{}
+	toOrder[0].Signal = leadtime.ToOrder
+	quoted, punctual := 2, []leadtime.Receipt{}
+	for _, supplier := range []string{"Birch", "Cedar", "Dogwood", "Elder", "Fir"} {
+		punctual = append(punctual, runOf(supplier, make([]int, 12)...)...)
+		for day := range calendar.Day(4) {
+			overdue = append(overdue, leadtime.Outstanding{Supplier: supplier, Ordered: today - 9 + day, Quoted: &quoted, Waited: 6, Signal: leadtime.InStock})
+		}
+	}
+	for _, c := range []struct {
+		name     string
+		receipts []leadtime.Receipt
+		out      []leadtime.Outstanding
+		overdue  int
+		unseen   bool
+	}{
+		{"a new shop, not overdue", nil, nil, 0, false},
+		{"a new shop, a day overdue", nil, nil, 1, true},
+		{"all came by the day quoted", runOf("Ashdown", 0, 0, 0, 0, 0, 0, 0, 0), nil, 1, true},
+		{"one was later", runOf("Ashdown", 0, 0, 4), nil, 3, false},
+		{"one was as late", runOf("Ashdown", 0, 0, 4), nil, 4, true},
+		{"one of another supplier was later", runOf("Birch", 4), nil, 3, false},
+		{"it was two years ago", old, nil, 3, true},
+		{"it was to order, and not in stock", toOrder, nil, 3, true},
+		{"another is overdue, and has not come", nil, overdue[:1], 3, true},
+		{"so are all, and none has come", punctual, overdue, 3, true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			forecast := leadtime.Learn(c.receipts, c.out, today).Forecast(order("Ashdown", quoted))
+			require.Equal(t, c.unseen, forecast.Unseen(quoted+c.overdue))
+		})
+	}
+}
+
+// Where a part is there or on back order a date holds as soon as one back order was seen, and what is said to be a guess
+// is one: it holds about half the time.
+func TestOnlyGuessesFail(t *testing.T) {
+	held, all := map[bool]float64{}, map[bool]float64{}
+	r := rand.New(rand.NewPCG(7, 2))
+	for range 100 {
+		daysLate := waiting[4].draw(r)
+		forecast := leadtime.Learn(receiptsWith(r, "own", daysLate, 2), nil, today).Forecast(order("own", 3))
+		unseen := forecast.Unseen(3 + 1)
+		days, ok := forecast.StillWaiting(3 + 1).Within(0.9)
+		require.True(t, ok)
+		for range 500 {
+			if came := daysLate(r); came > 1 {
+				all[unseen]++
+				if came <= days-3 {
+					held[unseen]++
+				}
+			}
+		}
+	}
+	t.Logf("guesses held %.3f, others %.3f", held[true]/all[true], held[false]/all[false])
+	require.Less(t, held[true]/all[true], 0.6)
+	require.Greater(t, held[false]/all[false], 0.85)
+}
+
 // One back order of seven weeks is an ordinary thing: it must not change the dates
 // of everything else of its supplier from one day to the next.
 func TestADayMoreOfWaitingChangesLittle(t *testing.T) {

@@ -60,6 +60,22 @@ func longerThan(seen []wait, days int, share float64) (longer []wait) {
 	return longer
 }
 
+// cameAfter is how much came that was later than by so many working days, in receipts just like the order and of today.
+func (w waits) cameAfter(late int) (came float64) {
+	add := func(seen []wait) {
+		for _, s := range seen {
+			if s.late > late && !s.open {
+				came += s.weight
+			}
+		}
+	}
+	add(w.own)
+	for _, seen := range w.others {
+		add(seen)
+	}
+	return came
+}
+
 // asReceipts is the share of a receipt for which each wait of another supplier counts: those of one supplier are alike,
 // and n of them tell no more than n(a+1)/(n+a) of different suppliers would, where a is the worth of the others in own
 // receipts (the design effect of a sample in clusters: L. Kish, "Survey Sampling", 1965; the likeness within a cluster
@@ -178,4 +194,15 @@ func (f Forecast) StillWaiting(n int) Distribution {
 	}
 	d.Beyond /= total
 	return d
+}
+
+// seenEnough is the worth of what waited as long and came, in receipts, from which a date rests on it: one receipt of the
+// same kind of a year ago. Below that the tail counts for three times as much, and the date is its own.
+const seenEnough = 0.5
+
+// Unseen reports whether StillWaiting rests on nothing seen: of what came in the last year for orders like this one, from
+// its supplier or another, nothing was later than it is by now.
+func (f Forecast) Unseen(n int) bool {
+	late := n - f.Assumption.QuotedDays
+	return late > 0 && f.usual.waits.cameAfter(late) < seenEnough
 }

@@ -101,7 +101,7 @@ func comingOf(ctx context.Context, db inventory.DB, d *inventory.Deliveries) (ma
 			if l.Awaited() == 0 {
 				continue
 			}
-			if day, err := d.Awaited(o.SupplierID, o.PlacedAt, l.Stock, words[l.ID]); err == nil {
+			if day, _, err := d.Awaited(o.SupplierID, o.PlacedAt, l.Stock, words[l.ID]); err == nil {
 				days[l.PartID] = append(days[l.PartID], day)
 			}
 		}

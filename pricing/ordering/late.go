@@ -32,6 +32,7 @@ type Late struct {
 	// Expected is when it is here, or would be if it were ordered now; absent where too much time has gone by for any
 	// day to be given, where the supplier cannot say, or where nobody offers it any more.
 	Expected    *calendar.Day `json:"expected,omitempty"`
+	Unseen      bool          `json:"unseen,omitempty"`       // Expected is a guess: nothing like it was this late and came
 	BackOrdered bool          `json:"back_ordered,omitempty"` // and its supplier cannot say until when
 	Sooner      []Sooner      `json:"sooner,omitempty"`       // where else the same part could be had before that
 }
@@ -140,8 +141,8 @@ func expect(ctx context.Context, db inventory.DB, d *inventory.Deliveries, claim
 		} else if order, line, ok := orderOf(orders, *c.OrderLineID); ok {
 			from := d.Supplier(order.SupplierID)
 			l.OrderID, l.LineID, l.Supplier, l.From, l.BackOrdered = order.ID, line.ID, from.Code, from.Name, words[line.ID].BackOrdered
-			if day, err := d.Awaited(order.SupplierID, order.PlacedAt, line.Stock, words[line.ID]); err == nil {
-				l.Expected = &day
+			if day, unseen, err := d.Awaited(order.SupplierID, order.PlacedAt, line.Stock, words[line.ID]); err == nil {
+				l.Expected, l.Unseen = &day, unseen
 			}
 		}
 		out[i] = l
@@ -208,7 +209,15 @@ func (l Late) When(today calendar.Day) string {
 	case l.Expected == nil:
 		return "is so long overdue that no day can be given: ask its supplier"
 	}
-	return "is expected by " + l.Expected.Words(today)
+	return "is expected by " + l.Expected.Words(today) + l.GuessWords()
+}
+
+// GuessWords follow the day where it is a guess; empty where it is more.
+func (l Late) GuessWords() string {
+	if !l.Unseen {
+		return ""
+	}
+	return ", a guess (nothing like it has been this late and come in the last year: ask its supplier)"
 }
 
 // InTime reports whether the promise is kept if the part is ordered now.

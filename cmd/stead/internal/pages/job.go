@@ -131,7 +131,7 @@ func (p jobPage) Awaited() (out []awaited) {
 		}
 		when := "no day can be given"
 		if i := len(out); i < len(p.Expected) && p.Expected[i].Expected != nil { // they are of these, in their order
-			when = "by " + p.Expected[i].Expected.Short(p.Today())
+			when = "by " + p.Expected[i].Expected.Short(p.Today()) + p.Expected[i].GuessWords()
 		}
 		out = append(out, awaited{c, when})
 	}

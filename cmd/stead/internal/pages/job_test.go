@@ -7,6 +7,7 @@ import (
 	"net/url"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/shopspring/decimal"
@@ -113,6 +114,17 @@ func TestHandBack(t *testing.T) {
 	stuck := open.form("close", "early").send(v)
 	require.Equal(t, http.StatusUnprocessableEntity, stuck.status)
 	require.Contains(t, stuck.text, "job 103 is not done")
+}
+
+// The day of a parcel that is later than any before it is said to be a guess, on the job and among what is late.
+func TestAGuessIsSaidToBeOne(t *testing.T) {
+	s := open(t)
+	const guess = ", a guess (nothing like it has been this late and come in the last year: ask its supplier)"
+	require.NotContains(t, s.as(mechanicName).get("/jobs/102").text, guess)
+	s.pass(21 * 24 * time.Hour)
+	v := s.as(mechanicName)
+	require.Contains(t, v.get("/jobs/102").text, guess)
+	require.Contains(t, v.get("/").text, guess)
 }
 
 // A part whose supplier cannot say when is not told as coming by the day that was promised.
