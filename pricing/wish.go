@@ -45,8 +45,13 @@ func wishFor(bike Bike, d Deviation) (Wish, error) {
 		return Wish{}, fmt.Errorf("nothing is recorded of how the %s was, so there is nothing to wish back", siteWords(d.Place))
 	}
 	return Wish{BikeID: bike.ID, Place: d.Place, Family: part.Family, Dims: dims,
-		Words: fmt.Sprintf("%s as it was: %s", siteWords(d.Place), d.Was)}, nil
+		Words: wishWords(d)}, nil
 }
+
+func wishWords(d Deviation) string { return fmt.Sprintf("%s as it was: %s", siteWords(d.Place), d.Was) }
+
+// Against reports whether the wish is to have as it was what a difference changes.
+func (w Wish) Against(d Deviation) bool { return w.Place == d.Place && w.Words == wishWords(d) }
 
 // addWish remembers a wish.
 func addWish(ctx context.Context, tx pgx.Tx, w Wish) (Wish, error) {

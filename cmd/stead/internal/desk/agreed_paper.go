@@ -16,6 +16,7 @@ type AgreedPaper struct {
 	Job
 	Different []string
 	Cautions  []string
+	Wished    []pricing.Wish // of the differences, what is to be as it was next time
 }
 
 // LoadAgreedPaper gathers what was agreed on a job, or an error where nothing was.
@@ -27,10 +28,23 @@ func LoadAgreedPaper(ctx context.Context, db inventory.DB, jobID int64, now time
 		return p, fmt.Errorf("job %d is %s: nothing is agreed on it yet", jobID, p.State)
 	}
 	agreed, err := p.agreedTo(ctx, db)
+	if err != nil {
+		return p, err
+	}
+	wishes, err := pricing.OpenWishes(ctx, db, p.Bike.ID)
 	for _, a := range agreed {
 		p.take(a.version, a.Option)
+		p.Wished = append(p.Wished, slices.DeleteFunc(slices.Clone(wishes), func(w pricing.Wish) bool { return !slices.ContainsFunc(a.Deviations, w.Against) })...)
 	}
 	return p, err
+}
+
+// WishedWords say what of the differences is remembered to be as it was next time.
+func (p AgreedPaper) WishedWords() (out []string) {
+	for _, w := range p.Wished {
+		out = append(out, "remembered for next time: "+w.Words)
+	}
+	return out
 }
 
 // agreedOption is an option that a customer said yes to, of a version of the job's quotes.

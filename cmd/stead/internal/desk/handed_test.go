@@ -27,4 +27,11 @@ func TestCustomersAreToldHowSurelyADayHolds(t *testing.T) {
 		})
 	}
 	require.Empty(t, pricing.Option{Promise: "all on the shelf"}.Chance())
+
+	// What was agreed says it too, of the day that it was quoted of; of a later one nobody has said it.
+	q := pricing.Quote{Version: 1, Options: []pricing.Option{{Names: []string{"soonest"}, Promise: "all here by then, 9 in 10", ReadyOn: day}, {Names: []string{"cheapest"}, Promise: "all on the shelf", ReadyOn: day}}}
+	for want, a := range map[string]pricing.Approval{"The day holds 9 times in 10.": {Option: "soonest", ReadyOn: day}, "": {Option: "soonest", ReadyOn: day + 1}} {
+		require.Equal(t, want, tellLetter(q, pricing.Job{}, &a, "", At(now)).Holds)
+	}
+	require.Empty(t, tellLetter(q, pricing.Job{}, &pricing.Approval{Option: "cheapest", ReadyOn: day}, "", At(now)).Holds, "nor of another way's day")
 }

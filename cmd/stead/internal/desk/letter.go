@@ -84,6 +84,7 @@ type LetterDifference struct {
 	WasFigure, Figure string // where it is a number: "50", "48"
 	Unit              string // of the figures: "teeth"
 	Why               string
+	Remembered        bool // that it is to be as it was next time
 }
 
 // LetterLine is a line of the sum.
@@ -118,8 +119,27 @@ func LoadLetter(ctx context.Context, db inventory.DB, jobID int64, version int, 
 			l.SaidNo = &n
 		}
 	}
+	if approval != nil {
+		wishes, err := pricing.OpenWishes(ctx, db, job.Bike.ID)
+		if err != nil {
+			return Letter{}, err
+		}
+		l.remember(q, *approval, wishes)
+	}
 	l.Photos, err = shownPhotos(ctx, db, job)
 	return l, err
+}
+
+// remember marks the differences that were agreed to and are to be as they were next time.
+func (l *Letter) remember(q pricing.Quote, approval pricing.Approval, wishes []pricing.Wish) {
+	for _, o := range q.Options {
+		if !o.Named(approval.Option) {
+			continue
+		}
+		for i, d := range o.Deviations {
+			l.Chosen.Different[i].Remembered = slices.ContainsFunc(wishes, func(w pricing.Wish) bool { return w.Against(d) })
+		}
+	}
 }
 
 // tellLetter puts a quote and what was found into a rider's words.
@@ -151,7 +171,7 @@ func tellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, op
 		at = max(0, slices.IndexFunc(q.Options, func(o pricing.Option) bool { return o.Named("balanced") }))
 	}
 	for i, o := range q.Options {
-		if chance := o.Chance(); chance != "" {
+		if chance := o.Chance(); chance != "" && holdsStill(o, approval) {
 			l.Holds = "The day holds " + strings.Replace(chance, " in ", " times in ", 1) + "."
 		}
 		way := wayOf(o, clock)
@@ -167,6 +187,12 @@ func tellLetter(q pricing.Quote, job pricing.Job, approval *pricing.Approval, op
 		}
 	}
 	return l
+}
+
+// holdsStill reports whether an option's chance is that of the day that is told: until something is agreed of each day, then of
+// the agreed one alone, where that is the option's own.
+func holdsStill(o pricing.Option, approval *pricing.Approval) bool {
+	return approval == nil || o.Named(approval.Option) && o.ReadyOn == approval.ReadyOn
 }
 
 // asksAbout are the findings that a quote tells of: of an amendment those that are new.

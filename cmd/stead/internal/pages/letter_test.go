@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"stead/cmd/stead/internal/desk"
 	"stead/pricing"
 )
 
@@ -82,6 +83,10 @@ func TestLetterAgreed(t *testing.T) {
 	wishes, err := pricing.OpenWishes(t.Context(), s.db, 1)
 	require.NoError(t, err)
 	require.Len(t, wishes, 1)
+	require.Equal(t, 1, strings.Count(agreed.text, "As it was, next time: we keep that with your bike."), "of the one that they ticked")
+	signed, err := desk.LoadAgreedPaper(t.Context(), s.db, 101, time.Now())
+	require.NoError(t, err)
+	require.Equal(t, []string{"remembered for next time: " + wishes[0].Words}, signed.WishedWords())
 	s.pass(60 * 24 * time.Hour)
 	require.Contains(t, v.get("/q/"+secret).text, "this is what we agreed", "the bike may wait for its parts for longer than a quote stands")
 }

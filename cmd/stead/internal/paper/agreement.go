@@ -24,6 +24,7 @@ func Agreement(shop inventory.Shop, p desk.AgreedPaper) func(*Sheet) {
 		s.Points(p.TaxWords())
 		s.Gap()
 		s.Points(p.Different)
+		s.Points(p.WishedWords())
 		s.Points(p.Cautions)
 		s.Points(p.Quote.TermWords())
 		s.Points(p.UnmendedNotes())

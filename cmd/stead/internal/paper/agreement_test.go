@@ -11,7 +11,7 @@ import (
 func TestAgreement(t *testing.T) {
 	q, vat := quoted(), pricing.Tax{Name: "VAT", Percent: money("20")}
 	approval := pricing.Approval{Option: "soonest", Total: money("47.57"), By: "Ines Falkner-Kovács", At: now}
-	p := desk.AgreedPaper{Different: []string{desk.DifferenceWords(q.Options[0].Deviations[0])}, Cautions: []string{"caution: tighten crank bolts as their maker says"}}
+	p := desk.AgreedPaper{Different: []string{desk.DifferenceWords(q.Options[0].Deviations[0])}, Cautions: []string{"caution: tighten crank bolts as their maker says"}, Wished: []pricing.Wish{{Words: "outer chainring as it was: black"}}}
 	p.Job = desk.Job{Clock: desk.At(now), Quote: &q, Approval: &approval, Currency: "GBP", Agreement: &pricing.Agreement{
 		Currency: "GBP", Total: money("47.57"), Words: []pricing.Word{{Version: 2, Approval: approval}},
 		Lines: []pricing.AgreedLine{
@@ -22,6 +22,6 @@ func TestAgreement(t *testing.T) {
 	}}
 	p.ID, p.Bike.Words, p.Bike.Customer.Name = 101, "blue touring bike", "Ines Falkner-Kovács"
 	requireRead(t, paper.Agreement(shop, p), "Tannery Yard", p.Title(), p.HandedWords(), "fit chainring, 20 min", "£18.00", "5 × ring bolt", "£29.57", "total £47.57", "£39.64 before tax, VAT at 20 % £7.93",
-		"different (finish): outer chainring: silver in place of black", p.Cautions[0], "Ines Falkner-Kovács")
+		"different (finish): outer chainring: silver in place of black", p.Cautions[0], "remembered for next time: outer chainring as it was: black", "Ines Falkner-Kovács")
 	requireNot(t, read(t, paper.A4, paper.Agreement(shop, p)), "what gave way", "£99.00")
 }
