@@ -23,14 +23,14 @@ func (b bench) solveWithRoom(ctx context.Context, p *posed, list *List) (orderpl
 
 // leaveRoom takes out of a problem what no list has room for beside the rest.
 func (b bench) leaveRoom(p *posed, list *List) {
-	beside, alone := p.Room(p.jobsThenShelf())
+	beside, _ := p.Room(p.jobsThenShelf())
 	for i, d := range p.demands {
 		if d != nil && !beside[i] && d.ForJobs > 0 && d.ForShelf > 0 {
 			list.Missing = append(list.Missing, p.named(i)+": so much of it for the shelf is more than a list can plan: order that by hand")
 			b.onlyForJobs(p, i)
 		}
 	}
-	beside, alone = p.Room(p.jobsThenShelf())
+	beside, alone := p.Room(p.jobsThenShelf())
 	var out []int
 	for i := range p.Lines {
 		switch {

@@ -165,26 +165,6 @@ const several = math.MaxInt
 // are then of no use.
 func (p Problem) boughtWhole(line int, sole []int) bool { return p.NoSplit || sole[line] != several }
 
-// validateSums refuses lines that nobody offers, and what passes the largest sum of money.
-func (p Problem) validateSums(offered, inTime []int, dearest []uint64) error {
-	unit := uint64(min(p.unit(), coarsest))
-	var sum uint64
-	for i, l := range p.Lines {
-		if l.Need > 0 && offered[i] == 0 {
-			return &InputError{Line: l.ID, Kind: ErrNoOffer}
-		}
-		if l.Need > 0 && inTime[i] == 0 {
-			return &InputError{Line: l.ID, Kind: ErrNoOfferDue, Detail: fmt.Sprintf("due day %d", *l.DueDay)}
-		}
-		hi, cost := bits.Mul64(dearest[i], uint64(l.Max))
-		cost = (cost + unit - 1) / unit
-		if sum += cost; hi != 0 || cost > MaxPence || sum > MaxPence {
-			return &InputError{Line: l.ID, Kind: ErrTooLarge, Detail: fmt.Sprintf("at the dearest price the order passes %d pence", MaxPence*unit)}
-		}
-	}
-	return nil
-}
-
 func (p Problem) validateLines() error {
 	index := make(map[string]int, len(p.Lines))
 	for i, l := range p.Lines {
