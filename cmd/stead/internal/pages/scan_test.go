@@ -140,6 +140,13 @@ func TestScannerAtTheParcel(t *testing.T) {
 		b.types("KES-6902-2RS", 5)
 		b.until(fmt.Sprintf("Kestle Bearings bearing 6902 2RS 15x28x7: %d of 6 scanned.", n+1))
 	}
+	// A whole pack is told, and one tap takes it back.
+	ask[bool](b, `document.querySelectorAll('[data-counts]').forEach(e => e.dataset.counts = 2) || true`)
+	b.types("KES-6902-2RS", 5)
+	b.until("Kestle Bearings bearing 6902 2RS 15x28x7: 5 of 6 scanned, a pack of 2 counted.")
+	b.tap("Take it back")
+	b.until("Kestle Bearings bearing 6902 2RS 15x28x7: 3 of 6 scanned.")
+	ask[bool](b, `document.querySelectorAll('[data-counts]').forEach(e => e.dataset.counts = 1) || true`)
 	b.types("KES-6000-2RS", 5)
 	b.until("Kestle Bearings bearing 6000 2RS 10x26x8: 1 of 6 scanned.")
 	b.types("bin E1", 5)

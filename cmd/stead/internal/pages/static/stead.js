@@ -25,6 +25,15 @@ function say(words, link, to) {
   news.append(p);
 }
 
+// undo puts beside what was said how to take it back.
+function undo(words, back) {
+  const b = document.createElement('button');
+  b.className = 'link';
+  b.textContent = words;
+  b.addEventListener('click', back);
+  news.firstChild.append(b);
+}
+
 // take puts another state of this very page in the place of what is shown, and keeps the focus where it was and the word of
 // what was just done.
 function take(html) {
@@ -298,11 +307,15 @@ function count(line) {
   if (!field) return;
   const name = line.querySelector('h2').textContent;
   if ([...field.form.elements].some(e => e.checked && (e.name === 'all' || line.contains(e)))) return say(name + ': it is ticked that all came. Take the tick away to count with the scanner.');
-  const n = came(line) + +field.dataset.counts, most = +line.dataset.awaits;
-  field.value = n;
+  const was = field.value, pack = +field.dataset.counts, n = came(line) + pack, most = +line.dataset.awaits;
+  const put = value => {
+    field.value = value;
+    field.dispatchEvent(new Event('input', { bubbles: true }));
+  };
+  put(n);
   field.closest('details').open = true;
-  field.dispatchEvent(new Event('input', { bubbles: true }));
-  say(name + ': ' + n + ' of ' + most + ' scanned.' + (n > most ? ' That is more than is to come: say whether you keep it.' : ''));
+  say(name + ': ' + n + ' of ' + most + ' scanned' + (pack > 1 ? ', a pack of ' + pack + ' counted.' : '.') + (n > most ? ' That is more than is to come: say whether you keep it.' : ''));
+  if (pack > 1) undo('Take it back', () => (put(was), say(name + ': ' + (+was || 0) + ' of ' + most + ' scanned.')));
 }
 
 // stow chooses the bin whose label was scanned: of the line of which something was scanned last, else of all the rest.
