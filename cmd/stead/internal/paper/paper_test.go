@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -181,6 +182,31 @@ func TestPages(t *testing.T) {
 	require.Contains(t, sheet, "2 / 2")
 	require.Equal(t, 3, strings.Count(sheet, "mmm"))
 	require.Equal(t, folded(strings.Repeat(strings.Join(want, " ")+" ", 3)), read(t, roll, long))
+}
+
+// On a roll a price stands on the last line of its words where there is room, else under them, and never over them.
+func TestAPriceOnTheRoll(t *testing.T) {
+	witness(t, "pdftotext", "poppler-utils")
+	for name, c := range map[string]struct {
+		words string
+		lines int
+		last  string
+	}{
+		"short":           {"chain 9-speed", 1, "chain 9-speed"},
+		"of two lines":    {"chain 9-speed, 116 links, grey, with a joining link of the same maker", 2, "of the same maker"},
+		"as wide as it":   {"chain 9-speed, 116 links, grey, and its link", 2, ""},
+		"of nothing else": {"", 1, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			text := strings.TrimSpace(run(t, "pdftotext", "-layout", set(t, roll, func(s *paper.Sheet) {
+				s.Table([]string{"", ">", ">", ">"}, [][]string{{c.words, "1234", "£1,234.56", "£11,234.56"}})
+			}), "-"))
+			lines := strings.Split(text, "\n")
+			require.Len(t, lines, c.lines, text)
+			require.Regexp(t, `^\s*`+regexp.QuoteMeta(c.last)+`\s*1234\s+£1,234.56\s+£11,234.56$`, lines[len(lines)-1])
+			require.Equal(t, folded(c.words+" 1234 £1,234.56 £11,234.56"), folded(text))
+		})
+	}
 }
 
 func requireNot(t *testing.T, text string, never ...string) {

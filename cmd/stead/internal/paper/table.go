@@ -8,8 +8,8 @@ const (
 )
 
 // Table sets rows under heads; a head that begins with ">" is of a column of figures, set to the right and never broken.
-// The widest column of words takes what is left. On a page too narrow for that, each row is set as its words and, under
-// them, its figures. Without any head none is set.
+// The widest column of words takes what is left. On a page too narrow for that, each row is set as its words and its
+// figures, beside their last line or under it. Without any head none is set.
 func (s *Sheet) Table(heads []string, rows [][]string) {
 	figures, words, named := make([]bool, len(heads)), make([]string, len(heads)), false
 	for i, h := range heads {
@@ -79,7 +79,7 @@ func (s *Sheet) row(cells []string, figures []bool, widths []float64, as style, 
 	}
 }
 
-// stack sets each row as its words and, to the right under them, its figures, each named by its head.
+// stack sets each row as its words and, to the right of their last line or under it, its figures, each named by its head.
 func (s *Sheet) stack(heads []string, figures []bool, rows [][]string) {
 	for _, r := range rows {
 		var words, sums []string
@@ -94,11 +94,11 @@ func (s *Sheet) stack(heads []string, figures []bool, rows [][]string) {
 				sums = append(sums, strings.ToLower(heads[i])+" "+cell)
 			}
 		}
-		if len(words) > 0 {
-			s.block(strings.Join(words, ", "), 0, style{}, len(sums) > 0)
-		}
 		text := strings.Join(sums, "   ")
-		if text == "" {
+		if len(words) > 0 {
+			s.block(strings.Join(words, ", "), 0, style{}, text != "")
+		}
+		if text == "" || len(words) > 0 && s.beside(strings.Join(words, ", "), text) {
 			continue
 		}
 		for _, part := range s.fold(text, s.size.inner(), style{}) {
@@ -116,4 +116,20 @@ func (s *Sheet) Total(words, sum string) {
 	}})
 	widths := s.widths([]string{"", sum}, nil)
 	s.row([]string{words, sum}, []bool{false, true}, []float64{s.size.inner() - between - widths[1] - 0.1, widths[1] + 0.1}, style{bold: true}, false)
+}
+
+// beside sets figures at the end of the last line of the words that were just set, and says whether there was room.
+func (s *Sheet) beside(words, figures string) bool {
+	lines, parts := s.fold(words, s.size.inner(), style{}), s.fold(figures, s.size.inner(), style{})
+	wide := s.wide(parts[0], style{})
+	if len(parts) > 1 || s.wide(lines[len(lines)-1], style{})+between+wide > s.size.inner() {
+		return false
+	}
+	last := &s.lines[len(s.lines)-1]
+	text := last.draw
+	last.joined, last.draw = false, func(y float64) {
+		text(y)
+		s.put(s.size.margin()+s.size.inner()-wide, y, parts[0], style{})
+	}
+	return true
 }
