@@ -58,6 +58,9 @@ func (v Bill) Title() string {
 	return fmt.Sprintf("Bill %d", v.Number)
 }
 
+// Dated is the title with the day on which the paper was written.
+func (v Bill) Dated() string { return fmt.Sprintf("%s, %s", v.Title(), v.Written(v.MadeAt)) }
+
 // Signed is a sum of the paper as it counts for the customer: what a credit note gives back is below zero.
 func (v Bill) Signed(sum decimal.Decimal) decimal.Decimal { return counted(v.Bill, sum) }
 
@@ -87,7 +90,7 @@ func (v Bill) Head() []string {
 	if v.Seller.TaxNumber != "" {
 		out = append(out, "tax number "+v.Seller.TaxNumber)
 	}
-	out = append(out, fmt.Sprintf("%s, %s", v.Title(), v.Written(v.MadeAt)))
+	out = append(out, v.Dated())
 	if v.JobID != 0 {
 		out = append(out, fmt.Sprintf("job %d: %s, %s", v.JobID, v.Customer, v.Bike))
 	}

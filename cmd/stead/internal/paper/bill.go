@@ -10,9 +10,11 @@ import (
 // Bill is a bill or a credit note as it was handed over, with what was paid of it: the receipt.
 func Bill(v desk.Bill) func(*Sheet) {
 	return func(s *Sheet) {
-		s.Title(v.Title())
+		s.Title(v.Dated())
 		for _, words := range v.Head() {
-			s.Say(words)
+			if words != v.Dated() {
+				s.Say(words)
+			}
 		}
 		s.Gap()
 		var rows [][]string

@@ -1,9 +1,11 @@
 package paper_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
+	"github.com/stretchr/testify/require"
 
 	"stead/cmd/stead/internal/desk"
 	"stead/cmd/stead/internal/paper"
@@ -30,6 +32,9 @@ func TestBill(t *testing.T) {
 		says = append(says, desk.LineWords(l))
 	}
 	requireRead(t, paper.Bill(v), append(says, v.TaxWords()...)...)
+	for _, size := range []paper.Size{paper.A4, roll} {
+		require.Equal(t, 1, strings.Count(read(t, size, paper.Bill(v)), v.Title()), "its title stands once, with its day")
+	}
 
 	v.Series, v.Number, v.Credits, v.Why = billing.Credits, 3, 12, "scratched"
 	v.Account.Due = decimal.NewFromInt(-5)
