@@ -193,6 +193,14 @@ func accountWords(a billing.Account, currency string, clock Clock) []string {
 	return out
 }
 
+// TookWords say of money that came or went back what is left of a bill after it, where something is.
+func TookWords(p billing.Payment, after billing.Account, currency string) string {
+	if len(after.Papers) == 0 || after.Due.IsZero() {
+		return p.Words()
+	}
+	return p.Words() + "; " + balanceWords(after, currency)
+}
+
 // balanceWords say what is to be paid or to be paid back of what is billed; of several papers that it is of all of them.
 func balanceWords(a billing.Account, currency string) string {
 	all := ""

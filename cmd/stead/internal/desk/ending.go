@@ -66,5 +66,8 @@ func dueWords(e pricing.Ending, a billing.Account, currency string) string {
 	if a.Paid.IsZero() {
 		return words
 	}
+	if due.IsZero() {
+		return "paid: all of the " + pricing.Amount(currency, all)
+	}
 	return fmt.Sprintf("%s; it comes to %s, and %s is paid", words, pricing.Amount(currency, all), pricing.Amount(currency, a.Paid))
 }

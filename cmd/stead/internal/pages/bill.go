@@ -152,7 +152,11 @@ func takePayment(v *visit, t *typed) (string, error) {
 	p, err := change(v, words, func(ctx context.Context, tx pgx.Tx, _ string) (billing.Payment, error) {
 		return billing.Pay(ctx, tx, id, sum, how, v.now)
 	})
-	return v.done(billPath(id), p.Words(), err)
+	if err != nil {
+		return "", err
+	}
+	after, err := billing.AccountOfJob(v.ctx, v.db(), id)
+	return v.done(billPath(id), desk.TookWords(p, after, v.shop.Currency), err)
 }
 
 func creditBill(v *visit, t *typed) (string, error) {

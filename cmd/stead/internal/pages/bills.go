@@ -165,7 +165,11 @@ func payBill(v *visit, t *typed) (string, error) {
 	p, err := change(v, words, func(ctx context.Context, tx pgx.Tx, _ string) (billing.Payment, error) {
 		return billing.PayBill(ctx, tx, n, sum, how, v.now)
 	})
-	return v.done(fmt.Sprintf("/bills/%d", n), p.Words(), err)
+	if err != nil {
+		return "", err
+	}
+	after, err := desk.LoadBill(v.ctx, v.db(), billing.Bills, n, v.now)
+	return v.done(fmt.Sprintf("/bills/%d", n), desk.TookWords(p, after.Account, v.shop.Currency), err)
 }
 
 func creditPaper(v *visit, t *typed) (string, error) {
