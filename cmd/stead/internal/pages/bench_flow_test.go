@@ -176,9 +176,10 @@ func TestKeptOutInABrowser(t *testing.T) {
 // A form that is longer than the screen is sent from where the thumb is.
 func TestLongFormsAreSentFromTheThumb(t *testing.T) {
 	v := open(t).as(mechanicName)
-	for path, id := range map[string]string{"/orders/533/receive": "parcel", "/stocktake?bin=A1": "count"} {
+	for path, id := range map[string]string{"/orders/533/receive": "parcel", "/stocktake?bin=A1": "count", "/book": "booked", "/book?bike=1": "booked", "/jobs/106/used?part=KES-B14-G25": "take"} {
 		source := v.get(path).source
 		require.Contains(t, source, ` id="`+id+`"`, path)
 		require.Regexp(t, `(?s)class="thumb".*<button class="act" form="`+id+`"`, source, path)
 	}
+	require.Regexp(t, `(?s)id="sell".*class="thumb".*<a class="act" href="#sell">`, v.get("/parts/1").source, "a tap leads to what is asked, and sells nothing yet")
 }

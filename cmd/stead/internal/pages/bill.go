@@ -68,6 +68,33 @@ func showBill(v *visit) (string, any, error) {
 	return title, p, nil
 }
 
+// thumbed is where the act leads that is next on a page of several: the thumb shows it, and what it asks stands there.
+type thumbed struct{ Path, Words string }
+
+// Act is what is next: to write the bill, to take or pay back what is due, or to send the paper that was not sent; none where
+// all of it is done.
+func (p billPage) Act() *thumbed {
+	if p.Make {
+		return &thumbed{"#write", "Write the bill"}
+	}
+	return billed(p.Due && p.Take, p.Mails...)
+}
+
+// Act is what is next with one paper.
+func (p paperPage) Act() *thumbed { return billed(p.Paper() && !p.Account.Due.IsZero(), p.Mail) }
+
+func billed(due bool, mails ...mailForm) *thumbed {
+	if due {
+		return &thumbed{"#money", "Money came, or went back"}
+	}
+	for _, m := range mails {
+		if m.Next {
+			return &thumbed{"#mail-" + m.Row, "Send " + m.What}
+		}
+	}
+	return nil
+}
+
 // Print leads to a bill or a credit note as PDF.
 func (p billPage) Print(b desk.Bill) printed {
 	return printed{b.Title(), fmt.Sprintf("/papers/%s/%d", strings.ReplaceAll(string(b.Series), " ", "-"), b.Number)}

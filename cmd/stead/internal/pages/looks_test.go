@@ -38,6 +38,17 @@ func TestARotorStandsForItsBrake(t *testing.T) {
 	}
 }
 
+// What is next with a bill stands at the thumb, and leads to what it asks.
+func TestWhatIsNextWithABill(t *testing.T) {
+	sent, unsent := mailForm{Row: "bill-7", What: "bill 7"}, mailForm{Row: "bill-8", What: "bill 8", Next: true}
+	for want, p := range map[string]billPage{
+		"#write": {Make: true, Take: true}, "#money": {Due: true, Take: true, Mails: []mailForm{unsent}}, "#mail-bill-8": {Take: true, Mails: []mailForm{sent, unsent}},
+	} {
+		require.Equal(t, want, p.Act().Path)
+	}
+	require.Nil(t, billPage{Take: true, Mails: []mailForm{sent}}.Act())
+}
+
 // What is counted goes by one at a tap, and what is read to a tenth by a tenth, from the first tap on.
 func TestATapIsOneStep(t *testing.T) {
 	steps := map[string]string{}
