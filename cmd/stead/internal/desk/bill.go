@@ -58,8 +58,8 @@ func (v Bill) Title() string {
 	return fmt.Sprintf("Bill %d", v.Number)
 }
 
-// Dated is the title with the day on which the paper was written.
-func (v Bill) Dated() string { return fmt.Sprintf("%s, %s", v.Title(), v.Written(v.MadeAt)) }
+// Heading is the title with the day on which the paper was written.
+func (v Bill) Heading() string { return fmt.Sprintf("%s, %s", v.Title(), v.Written(v.MadeAt)) }
 
 // Signed is a sum of the paper as it counts for the customer: what a credit note gives back is below zero.
 func (v Bill) Signed(sum decimal.Decimal) decimal.Decimal { return counted(v.Bill, sum) }
@@ -90,7 +90,7 @@ func (v Bill) Head() []string {
 	if v.Seller.TaxNumber != "" {
 		out = append(out, "tax number "+v.Seller.TaxNumber)
 	}
-	out = append(out, v.Dated())
+	out = append(out, v.Heading())
 	if v.JobID != 0 {
 		out = append(out, fmt.Sprintf("job %d: %s, %s", v.JobID, v.Customer, v.Bike))
 	}

@@ -10,9 +10,9 @@ import (
 // Bill is a bill or a credit note as it was handed over, with what was paid of it: the receipt.
 func Bill(v desk.Bill) func(*Sheet) {
 	return func(s *Sheet) {
-		s.Title(v.Dated())
+		s.Title(v.Heading())
 		for _, words := range v.Head() {
-			if words != v.Dated() {
+			if words != v.Heading() {
 				s.Say(words)
 			}
 		}
