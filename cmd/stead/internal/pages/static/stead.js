@@ -255,12 +255,12 @@ document.addEventListener('keydown', e => {
 }, true);
 
 // onward is where Enter leads out of a field for a code into which a hand typed, or a scanner as slow as one: to the next
-// field, so that no form goes half filled in; out of the last one it sends the form.
+// field, so that no form goes half filled in; out of the last one to the button that sends it, for what a slow scanner read is
+// not yet meant to be sent.
 function onward(field) {
   const fields = [...field.form.elements].filter(e => e.matches('input:not([type=hidden]), select, textarea') && e.checkVisibility());
   const next = fields[fields.indexOf(field) + 1];
-  if (next) next.focus();
-  else field.form.requestSubmit();
+  (next || [...field.form.elements].find(e => e.type === 'submit') || field).focus();
 }
 
 const scanned = code => '/scan?code=' + encodeURIComponent(code);
